@@ -1,0 +1,3 @@
+"""Watched folders for print artwork: measure, judge, deliver, prove."""
+
+__version__ = "0.1.0"

@@ -1,0 +1,655 @@
+"""The facts of a piece of artwork: what is in the file, whatever anyone thinks of it.
+
+Everything here is frozen, and nothing here judges. Lengths are points (1/72 in) in the
+page's unrotated user space after `UserUnit`; y grows upwards. A raster file is a page
+with one image, and says in `RasterFacts` what its header declared.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True)
+class Unmeasured:
+    """A fact that could not be established, and why; nobody may treat it as good."""
+
+    what: str
+    reason: str
+
+
+class Edge(StrEnum):
+    """An edge of a box in unrotated user space."""
+
+    LEFT = "left"
+    BOTTOM = "bottom"
+    RIGHT = "right"
+    TOP = "top"
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """An axis-parallel rectangle; x0 <= x1 and y0 <= y1."""
+
+    x0: float
+    y0: float
+    x1: float
+    y1: float
+
+    @classmethod
+    def around(cls, points: Iterator[tuple[float, float]] | list[tuple[float, float]]) -> "Box":
+        """The smallest box that holds all `points`; ValueError where there are none."""
+        found = list(points)
+        xs, ys = [x for x, _ in found], [y for _, y in found]
+        return cls(min(xs), min(ys), max(xs), max(ys))
+
+    @property
+    def width(self) -> float:
+        """Extent along x, in points."""
+        return self.x1 - self.x0
+
+    @property
+    def height(self) -> float:
+        """Extent along y, in points."""
+        return self.y1 - self.y0
+
+    def grown(self, margin: float) -> "Box":
+        """The box with `margin` points added on each side; a negative margin shrinks it."""
+        return Box(self.x0 - margin, self.y0 - margin, self.x1 + margin, self.y1 + margin)
+
+    def cut_by(self, other: "Box") -> "Box | None":
+        """What both boxes cover; None where they do not touch.
+
+        A box without extent (a horizontal rule) that lies in the other is kept.
+        """
+        cut = (
+            max(self.x0, other.x0), max(self.y0, other.y0),
+            min(self.x1, other.x1), min(self.y1, other.y1),
+        )  # fmt: skip
+        return Box(*cut) if cut[0] <= cut[2] and cut[1] <= cut[3] else None
+
+    def holds(self, other: "Box", tolerance: float = 0.0) -> bool:
+        """Whether `other` lies in this box, give or take `tolerance` points."""
+        return (
+            self.x0 - tolerance <= other.x0
+            and self.y0 - tolerance <= other.y0
+            and self.x1 + tolerance >= other.x1
+            and self.y1 + tolerance >= other.y1
+        )
+
+    def beyond(self, edge: Edge, other: "Box") -> float:
+        """How far this box reaches past `other` at `edge`, in points; negative if it stops short."""
+        match edge:
+            case Edge.LEFT:
+                return other.x0 - self.x0
+            case Edge.BOTTOM:
+                return other.y0 - self.y0
+            case Edge.RIGHT:
+                return self.x1 - other.x1
+            case Edge.TOP:
+                return self.y1 - other.y1
+
+
+class Format(StrEnum):
+    """A file format, decided by content."""
+
+    PDF = "pdf"
+    JPEG = "jpeg"
+    TIFF = "tiff"
+    PNG = "png"
+    PSD = "psd"
+
+
+class ProblemKind(StrEnum):
+    """What kind of trouble reading met."""
+
+    UNREADABLE = "unreadable"  # the file, or a part that paints, could not be read at all
+    ENCRYPTED = "encrypted"  # it opens only with a password that we do not have
+    DAMAGED = "damaged"  # it was read, after repairs or with parts missing
+    LIMIT = "limit"  # reading stopped at one of our own limits
+    UNSUPPORTED = "unsupported"  # legal, but not understood by this version
+    NOTE = "note"  # odd, and without consequence for what was measured
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something that could not be read as it should: `where` is a path of facts (`pages[2].images`)."""
+
+    where: str
+    what: str
+    kind: ProblemKind
+
+
+class ColourKind(StrEnum):
+    """What a colour is made of, seen from a press."""
+
+    GREY = "grey"
+    CMYK = "CMYK"
+    RGB = "RGB"
+    LAB = "Lab"
+    SPOT = "spot"  # one or more named inks beside the process inks
+    REGISTRATION = "registration"  # Separation /All: every plate
+    NONE = "none"  # Separation /None: no plate
+    PATTERN = "pattern"
+    UNKNOWN = "unknown"
+
+
+PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
+
+
+@dataclass(frozen=True, slots=True)
+class ColourSpace:
+    """A colour space as the file has it (ISO 32000-2, 8.6).
+
+    family: the standard's name (`DeviceRGB`, `CalGray`, `Lab`, `ICCBased`, `Indexed`,
+        `Pattern`, `Separation`, `DeviceN`), or Pillow's mode for raster files (`RGB`, `CMYK`).
+    kind: what the colours are made of in the end; an Indexed space has its base's kind,
+        an ICCBased one that of its profile, a DeviceN of process inks only is CMYK.
+    components: number of components of a colour in it (1 for Indexed).
+    inks: the names that Separation and DeviceN spaces give, as they stand in the file,
+        with #xx resolved.
+    base: Indexed base, Separation and DeviceN alternate, Pattern's underlying space.
+    profile: description of the ICC profile, where there is one and it can be read.
+    """
+
+    family: str
+    kind: ColourKind
+    components: int
+    inks: tuple[str, ...] = ()
+    base: "ColourSpace | None" = None
+    profile: str | None = None
+
+    def __str__(self) -> str:
+        match self.family:
+            case "ICCBased":
+                return f"ICCBased ({self.profile or self.kind})"
+            case "Indexed":
+                return f"Indexed ({self.base})"
+            case "Separation" | "DeviceN":
+                return f"{self.family} ({', '.join(self.inks)})"
+            case _:
+                return self.family
+
+
+@dataclass(frozen=True, slots=True)
+class Colour:
+    """One colour: its space and its components as the file has them; none for patterns."""
+
+    space: ColourSpace
+    components: tuple[float, ...] = ()
+
+
+class MarkKind(StrEnum):
+    """What kind of thing a mark is."""
+
+    TEXT = "text"
+    PATH = "path"
+    IMAGE = "image"
+    SHADING = "shading"
+
+
+class Masking(StrEnum):
+    """How an image is masked (ISO 32000-2, 8.9.6 and 11.6.5)."""
+
+    NONE = "none"
+    STENCIL = "stencil"  # the image is itself a stencil, painted in the fill colour
+    EXPLICIT = "explicit"  # /Mask is an image
+    COLOUR_KEY = "colour-key"  # /Mask is a range of colours
+    SOFT = "soft"  # /SMask, or opacity inside a JPX file
+
+
+@dataclass(frozen=True, slots=True)
+class ImageFacts:
+    """A placed image.
+
+    object: `12 0`; None for an inline image or a raster file.
+    bits: per component; None where only the codestream knows.
+    colour: None for a stencil.
+    x_ppi, y_ppi: effective resolution along the image's own axes, from the whole transform;
+        infinite where an axis has no extent on the page.
+    mask_width_px, mask_height_px: pixels of an explicit or soft mask, which covers the same place.
+    flat: True where all pixels are known to have one colour.
+    """
+
+    object: str | None
+    width_px: int
+    height_px: int
+    bits: int | None
+    colour: ColourSpace | None
+    filters: tuple[str, ...]
+    x_ppi: float
+    y_ppi: float
+    masking: Masking = Masking.NONE
+    mask_width_px: int | None = None
+    mask_height_px: int | None = None
+    flat: bool = False
+
+    @property
+    def line_art(self) -> bool:
+        """Whether each pixel is on or off: one bit, one component."""
+        return self.bits == 1 and (self.colour is None or self.colour.components == 1)
+
+    @property
+    def finest_px(self) -> tuple[int, int]:
+        """Pixels across and down of the finer of image and mask."""
+        return (
+            max(self.width_px, self.mask_width_px or 0),
+            max(self.height_px, self.mask_height_px or 0),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class TextFacts:
+    """A run of text shown by one operator.
+
+    size_pt: height of the font's em on the page, after all transforms.
+    font: the font's name as in `Font.name`.
+    invisible: shown in rendering mode 3 (neither filled nor stroked, ISO 32000-2, 9.3.6),
+        or as clip only.
+    glyphs: how many glyphs the run shows, spaces included.
+    """
+
+    size_pt: float
+    font: str
+    invisible: bool = False
+    glyphs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class MarkState:
+    """The graphics state that decides how a mark lies over others (ISO 32000-2, 8.4 and 11)."""
+
+    overprint_fill: bool = False
+    overprint_stroke: bool = False
+    overprint_mode: int = 0
+    fill_opacity: float = 1.0
+    stroke_opacity: float = 1.0
+    blend_mode: str = "Normal"
+    soft_mask: bool = False
+    group: bool = False  # inside a transparency group XObject
+
+
+PLAIN_STATE = MarkState()
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where in the file a mark comes from.
+
+    operator: the one that paints. object: the one whose stream holds it (`12 0`; None for a
+    page's own content, whose streams count as one). index: the operator's number in it, from 0.
+    """
+
+    operator: str
+    object: str | None = None
+    index: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """One painted thing.
+
+    box: after all transforms, stroke width included, before clipping.
+    visible: what clip and media box leave of `box`; None where nothing is left.
+    printed: False where its layer is off in print, or its text is invisible.
+    fill, stroke: the colours used; None where the mark is not filled or not stroked.
+        For images and shadings `fill` holds the space with no components.
+    white: True where paint is known to be paper white in every pixel and knocks out: it is no paint.
+    line_width_pt: effective stroke width (the smaller singular value of the matrix counts);
+        0 is the device's thinnest line.
+    """
+
+    kind: MarkKind
+    box: Box
+    visible: Box | None
+    source: Source
+    fill: Colour | None = None
+    stroke: Colour | None = None
+    state: MarkState = PLAIN_STATE
+    printed: bool = True
+    white: bool = False
+    line_width_pt: float | None = None
+    image: ImageFacts | None = None
+    text: TextFacts | None = None
+    layers: tuple[str, ...] = ()
+
+    @property
+    def on_paper(self) -> bool:
+        """Whether the mark can show on paper: printed, and not clipped away."""
+        return self.printed and self.visible is not None
+
+    def colours(self) -> Iterator[Colour]:
+        """The colours that the mark is painted with."""
+        if self.fill is not None:
+            yield self.fill
+        if self.stroke is not None:
+            yield self.stroke
+
+
+@dataclass(frozen=True, slots=True)
+class PageBoxes:
+    """Page boundaries (ISO 32000-2, 14.11.2): inherited ones included, None where the file has none.
+
+    Corners are put in order. Nothing is clipped to the media box and no default is filled in.
+    """
+
+    media: Box | None
+    crop: Box | None = None
+    bleed: Box | None = None
+    trim: Box | None = None
+    art: Box | None = None
+
+
+class TrimOrigin(StrEnum):
+    """How the trim of a page is known."""
+
+    TRIM_BOX = "trim-box"
+    ART_BOX = "art-box"
+    INFERRED = "inferred"  # no box, but the media box is a product size plus bleed
+    CANVAS = "canvas"  # a raster file placed at a product's size
+
+
+@dataclass(frozen=True, slots=True)
+class Trim:
+    """The finished size of a page: its box, and how that is known.
+
+    note: one sentence for the report where the size was concluded and not declared.
+    """
+
+    box: Box
+    origin: TrimOrigin
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Annotation:
+    """An annotation (ISO 32000-2, 12.5).
+
+    prints: by its flags and subtype it would show on paper.
+    has_appearance: it brings its own normal appearance.
+    """
+
+    subtype: str
+    box: Box
+    prints: bool
+    has_appearance: bool
+
+
+class ResolutionOrigin(StrEnum):
+    """Which part of a raster file's header declared its resolution."""
+
+    JFIF = "JFIF"
+    EXIF = "Exif"
+    PHOTOSHOP = "image resource"
+    TIFF = "TIFF"
+    PHYS = "pHYs"
+
+
+@dataclass(frozen=True, slots=True)
+class RasterFacts:
+    """What the header of a raster file declares.
+
+    width_px, height_px: as stored; `orientation` (Exif, 1 to 8) is not applied.
+    bits: per channel. colour.family is the mode: bitmap, grey, indexed, RGB, CMYK, Lab,
+        multichannel, duotone.
+    x_ppi, y_ppi: declared resolution; None where none is declared.
+    extra_channels: channels beyond those of the colour (alpha, saved selections, spot inks).
+    layers: number of layers kept beside the flat picture.
+    flat_picture_valid: False where a layered file was saved without a usable flat picture.
+    icc_space: colour space signature in the embedded profile (`CMYK`, `RGB`, `GRAY`).
+    """
+
+    width_px: int
+    height_px: int
+    bits: int
+    colour: ColourSpace
+    x_ppi: float | None
+    y_ppi: float | None
+    resolution_origin: ResolutionOrigin | None
+    compression: str
+    orientation: int = 1
+    icc_profile: str | None = None
+    icc_space: str | None = None
+    alpha: bool = False
+    extra_channels: int = 0
+    layers: int = 0
+    flat_picture_valid: bool = True
+    pictures: int = 1
+    progressive: bool = False
+
+    @property
+    def turned_px(self) -> tuple[int, int]:
+        """Width and height in pixels as the picture is meant to be seen."""
+        if self.orientation in {5, 6, 7, 8}:
+            return self.height_px, self.width_px
+        return self.width_px, self.height_px
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """One page.
+
+    rotate: 0, 90, 180 or 270, clockwise, for display only; boxes and marks are unrotated.
+    trim: the finished size; `Unmeasured` where nothing tells it. `measure` fills in what the
+        file declares; `placing` may conclude it from the product's sizes.
+    marks: in painting order, annotations' appearances last; `Unmeasured` where the page's
+        content could not be read, or where a raster file's size is not known.
+    """
+
+    number: int
+    rotate: int
+    user_unit: float
+    boxes: PageBoxes
+    trim: Trim | Unmeasured
+    marks: tuple[Mark, ...] | Unmeasured
+    annotations: tuple[Annotation, ...] = ()
+    raster: RasterFacts | None = None
+
+    @property
+    def known_marks(self) -> tuple[Mark, ...]:
+        """The marks, none where they are unmeasured."""
+        return () if isinstance(self.marks, Unmeasured) else self.marks
+
+
+@dataclass(frozen=True, slots=True)
+class Font:
+    """A font that a painted run of text uses.
+
+    name: as in the file, subset prefix included. type: the font dictionary's Subtype, for a
+    composite font that of its descendant (`CIDFontType0`, `CIDFontType2`).
+    program: how its program is embedded (`FontFile`, `FontFile2`, `Type1C`, `CIDFontType0C`,
+        `OpenType`; `CharProcs` for Type 3); None where it is not.
+    printed: at least one visible, printed run uses it.
+    """
+
+    name: str
+    type: str
+    program: str | None
+    subset: bool
+    object: str | None
+    printed: bool = True
+
+    @property
+    def embedded(self) -> bool:
+        """Whether the file brings the font's program."""
+        return self.program is not None
+
+
+@dataclass(frozen=True, slots=True)
+class OutputIntent:
+    """An output intent (ISO 32000-2, 14.11.5). profile_space: `CMYK`, `RGB`, `GRAY`; None without profile."""
+
+    subtype: str
+    identifier: str | None
+    condition: str | None
+    registry: str | None
+    info: str | None
+    profile_name: str | None
+    profile_space: str | None
+    profile_class: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PdfxClaim:
+    """What the file says about its PDF/X level; nothing here proves that it keeps it.
+
+    level: as written, e.g. `PDF/X-4`, `PDF/X-1:2001`. conformance: Info's
+    GTS_PDFXConformance. origin: `XMP` or `Info`. other: the level in the other place, where
+    both have one.
+    """
+
+    level: str
+    conformance: str | None
+    origin: str
+    other: str | None = None
+
+    @property
+    def name(self) -> str:
+        """The level by which the trade knows it: the conformance of an X-1a file, else the level."""
+        return self.conformance or self.level
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """An optional content group in the default configuration."""
+
+    name: str
+    on_screen: bool
+    on_paper: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Encryption:
+    """How a PDF is encrypted. opened: it could be read with a blank password."""
+
+    opened: bool
+    method: str
+    printing_allowed: bool | None
+
+
+@dataclass(frozen=True, slots=True)
+class PdfFacts:
+    """What a PDF says as a whole.
+
+    version: the higher of header and catalog. trapped: `True`, `False`, `Unknown` or None.
+    transparency is told by marks; form_fields counts terminal fields; scripts, attachments and
+    xfa tell whether there are any.
+    """
+
+    version: str
+    encryption: Encryption | None
+    pdfx: PdfxClaim | None
+    output_intents: tuple[OutputIntent, ...]
+    title: str | None
+    producer: str | None
+    creator: str | None
+    trapped: str | None
+    has_id: bool
+    layers: tuple[Layer, ...] = ()
+    form_fields: int = 0
+    scripts: int = 0
+    attachments: int = 0
+    xfa: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FileFacts:
+    """The file itself. format: by content, None where it is none of those we read."""
+
+    name: str
+    bytes: int
+    sha256: str
+    format: Format | None
+
+
+@dataclass(frozen=True, slots=True)
+class SpaceUse:
+    """A colour space and the kinds of marks that are painted in it."""
+
+    space: ColourSpace
+    used_by: tuple[MarkKind, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Artwork:
+    """All facts of one file. pages: `Unmeasured` where the file could not be opened."""
+
+    file: FileFacts
+    pages: tuple[Page, ...] | Unmeasured
+    fonts: tuple[Font, ...] = ()
+    pdf: PdfFacts | None = None
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def known_pages(self) -> tuple[Page, ...]:
+        """The pages, none where they are unmeasured."""
+        return () if isinstance(self.pages, Unmeasured) else self.pages
+
+    def colour_spaces(self) -> tuple[SpaceUse, ...]:
+        """The spaces of all marks that are on paper, in the order of their first use."""
+        uses: dict[ColourSpace, list[MarkKind]] = {}
+        for page in self.known_pages:
+            if page.raster is not None and not page.known_marks:
+                uses.setdefault(page.raster.colour, []).append(MarkKind.IMAGE)
+            for mark in page.known_marks:
+                if not mark.on_paper:
+                    continue
+                for colour in mark.colours():
+                    kinds = uses.setdefault(colour.space, [])
+                    if mark.kind not in kinds:
+                        kinds.append(mark.kind)
+        return tuple(SpaceUse(space, tuple(kinds)) for space, kinds in uses.items())
+
+    def inks(self) -> tuple[str, ...]:
+        """Names of the inks that the marks ask for: process inks of CMYK and grey spaces, spot inks by name.
+
+        RGB and Lab colours name no ink: what they become is decided by a press profile.
+        """
+        found: dict[str, None] = {}
+        for use in self.colour_spaces():
+            for name in inks_of(use.space):
+                found[name] = None
+        process = [name for name in PROCESS_INKS if name in found]
+        return tuple(process) + tuple(sorted(name for name in found if name not in PROCESS_INKS))
+
+
+def inks_of(space: ColourSpace) -> tuple[str, ...]:
+    """The inks that colours of this space may put on paper; empty for RGB, Lab and patterns."""
+    if space.family in {"Indexed", "Pattern"}:
+        return inks_of(space.base) if space.base is not None else ()
+    if space.inks:
+        return tuple(name for name in space.inks if name not in {"All", "None"})
+    match space.kind:
+        case ColourKind.CMYK:
+            return PROCESS_INKS
+        case ColourKind.GREY:
+            return ("Black",)
+        case _:
+            return ()
+
+
+def effective_ppi(pixels: int, extent_pt: float) -> float:
+    """Pixels per inch of `pixels` laid over `extent_pt` points; infinite where there is no extent."""
+    return math.inf if extent_pt <= 0 else pixels * 72.0 / extent_pt
+
+
+def raster_mark(raster: RasterFacts, box: Box) -> Mark:
+    """The mark that a raster file's picture makes when it is laid over `box`, the page as it is seen.
+
+    Its resolution is along the picture's own axes, as stored; orientations 5 to 8 turn these.
+    """
+    turned = raster.orientation in {5, 6, 7, 8}
+    across, down = (box.height, box.width) if turned else (box.width, box.height)
+    image = ImageFacts(
+        object=None,
+        width_px=raster.width_px,
+        height_px=raster.height_px,
+        bits=raster.bits,
+        colour=raster.colour,
+        filters=(raster.compression,),
+        x_ppi=effective_ppi(raster.width_px, across),
+        y_ppi=effective_ppi(raster.height_px, down),
+        masking=Masking.SOFT if raster.alpha else Masking.NONE,
+    )
+    return Mark(MarkKind.IMAGE, box, box, Source("picture file"), fill=Colour(raster.colour), image=image)

@@ -1,0 +1,157 @@
+"""Annotations and forms: nothing lies on the page that is not part of the artwork.
+
+Why: comments, stamps, form fields and links are drawn by the program that shows the page, each in its
+    own way; whether they print depends on that program.
+On paper: a comment or an empty form field in the middle of the artwork, or one that was meant and is
+    missing.
+Not flagged: annotations outside the bleed (without a bleed box: outside the trim); touching edges;
+    printer's marks outside the trim and trapping made for the press; pop-up windows, which belong to
+    their comment.
+Source: ISO 15930 (PDF/X) keeps annotations out of the bleed and forbids scripts; ISO 32000-2, 12.5.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Annotation, Artwork, Box, Page, PdfFacts, Unmeasured
+from hotfolder.checks.paint import gathered, overlaps
+from hotfolder.checks.telling import counted, listed
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Quantity, Severity, Unjudged
+from hotfolder.ruleset import Rule, RuleSettings
+from hotfolder.shown import shown_name
+
+ID: Final = "annotations"
+_STANDARD: Final = "ISO 15930 (PDF/X)"
+
+_CALLED: Final = {
+    "Text": "note", "FreeText": "typed comment", "Link": "link", "Widget": "form field", "Stamp": "stamp",
+    "Highlight": "highlight", "Underline": "underline", "StrikeOut": "strike-out", "Squiggly": "underline",
+    "Ink": "pen drawing", "Line": "drawn line", "Square": "drawn box", "Circle": "drawn circle",
+    "FileAttachment": "attached file", "Sound": "sound", "Movie": "film", "Screen": "film",
+    "RichMedia": "film", "3D": "3D model", "Watermark": "watermark", "Redact": "redaction",
+}  # fmt: skip
+
+
+class AnnotationsSettings(RuleSettings):
+    """No figures. inside: such as links, which do not print but which PDF/X does not take in the bleed."""
+
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "prints": Severity.MUST_FIX,
+        "inside": Severity.ADVICE,
+        "form-fields": Severity.ADVICE,
+        "living-form": Severity.MUST_FIX,
+        "scripts": Severity.ADVICE,
+        "attachments": Severity.ADVICE,
+    }
+
+
+def check(artwork: Artwork, settings: AnnotationsSettings) -> Iterator[Finding | Unjudged]:
+    """Annotations in the bleed, by page, and forms, scripts and attached files of the document."""
+    unknowns = Unknowns(ID, settings)
+    pdf = unknowns.pdf(artwork)
+    if pdf is not None:
+        for page in artwork.known_pages:
+            yield from _on_page(page, settings)
+        yield from _in_document(pdf, settings)
+    yield from unknowns.told()
+
+
+def _on_page(page: Page, settings: AnnotationsSettings) -> Iterator[Finding]:
+    found = [annotation for annotation in page.annotations if _counts(annotation, page)]
+    printing = [annotation for annotation in found if annotation.prints]
+    silent = [annotation for annotation in found if not annotation.prints]
+    if printing:
+        yield Finding(
+            rule=ID,
+            code="prints",
+            severity=settings.severity_of("prints"),
+            message=f"Page {page.number}: {_told(printing)} on the artwork would print. How it looks depends"
+            " on the program, and it is seldom meant.",
+            remedy="Remove comments, stamps and fields, or make what is meant part of the artwork itself,"
+            " then export again.",
+            page=page.number,
+            boxes=gathered(annotation.box for annotation in printing),
+            measured=Quantity.of(len(printing), unit="annotations"),
+            required=Quantity.of(0, unit="annotations"),
+            standard=_STANDARD,
+        )
+    if silent:
+        yield Finding(
+            rule=ID,
+            code="inside",
+            severity=settings.severity_of("inside"),
+            message=f"Page {page.number}: {_told(silent)} on the artwork. It is not meant to print, but files"
+            " for the press should have none there.",
+            remedy="Export without links, comments and other things for the screen.",
+            page=page.number,
+            boxes=gathered(annotation.box for annotation in silent),
+            measured=Quantity.of(len(silent), unit="annotations"),
+            required=Quantity.of(0, unit="annotations"),
+            standard=_STANDARD,
+        )
+
+
+def _counts(annotation: Annotation, page: Page) -> bool:
+    """Whether an annotation lies where it may not."""
+    if annotation.subtype in {"Popup", "TrapNet"}:
+        return False
+    trim = None if isinstance(page.trim, Unmeasured) else page.trim.box
+    area: Box | None = trim if annotation.subtype == "PrinterMark" else page.boxes.bleed or trim
+    area = area or page.boxes.media
+    return area is None or overlaps(annotation.box, area)
+
+
+def _told(annotations: list[Annotation]) -> str:
+    names = [_CALLED.get(each.subtype, shown_name(each.subtype)) for each in annotations]
+    return listed(counted(names.count(name), name) for name in dict.fromkeys(names))
+
+
+def _in_document(pdf: PdfFacts, settings: AnnotationsSettings) -> Iterator[Finding]:
+    if pdf.xfa:
+        yield _finding(
+            "living-form", "The file is a form whose pages are built by the program that opens it; most"
+            " programs print only a notice instead.",
+            "Print or export the filled form into a plain PDF.", "a living form", settings,
+        )  # fmt: skip
+    if pdf.form_fields:
+        yield _finding(
+            "form-fields", f"The file has {counted(pdf.form_fields, 'form field')}. Programs draw them each"
+            " in their own way, or leave them out.",
+            "Flatten the form, so that what is filled in becomes part of the page.",
+            counted(pdf.form_fields, "form field"), settings,
+        )  # fmt: skip
+    if pdf.scripts:
+        yield _finding(
+            "scripts", f"The file has {counted(pdf.scripts, 'script')}. They do nothing at a press, and files"
+            " with scripts may be refused.",
+            "Export without buttons, actions and scripts.", counted(pdf.scripts, "script"), settings,
+        )  # fmt: skip
+    if pdf.attachments:
+        yield _finding(
+            "attachments", f"The file carries {counted(pdf.attachments, 'attached file')}. It does not print,"
+            " and whoever expects it on paper will miss it.",
+            "Hand in each file on its own.", counted(pdf.attachments, "attached file"), settings,
+        )  # fmt: skip
+
+
+def _finding(code: str, message: str, remedy: str, measured: str, settings: AnnotationsSettings) -> Finding:
+    return Finding(
+        rule=ID,
+        code=code,
+        severity=settings.severity_of(code),
+        message=message,
+        remedy=remedy,
+        measured=measured,
+        required="none",
+    )
+
+
+RULE = Rule(
+    id=ID,
+    title="Annotations and forms",
+    settings=AnnotationsSettings,
+    check=check,
+    question="Do you take files with form fields, links or comments on the page?",
+    since="0.1",
+)

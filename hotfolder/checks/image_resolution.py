@@ -1,0 +1,203 @@
+"""Image resolution: pictures have enough pixels for the size at which they are printed.
+
+Why: a press shows about as much detail as its screen ruling lets it; with fewer pixels than that
+    a picture looks soft or shows its pixels. Line art (each pixel on or off) needs far more.
+On paper: soft or stepped pictures, jagged edges of line art.
+Not flagged: more resolution than wanted; half a pixel less (2551 px over 216 mm are 299.98 ppi,
+    and are 300 ppi there); pictures of one flat colour or of paper white; a small picture whose mask
+    is fine enough; pictures under 1 pt and slices of less than 16 pixels one way; pictures outside
+    trim and bleed, on hidden layers or clipped away.
+Source: common practice: twice the screen ruling, one and a half at the least (150 lines an inch:
+    300 and 225 ppi); large-format work needs what its viewing distance asks.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import inf
+from typing import ClassVar, Final, Self
+
+from pydantic import model_validator
+
+from hotfolder.artwork import Artwork, Box, ImageFacts, Page
+from hotfolder.checks.paint import gathered, on_product
+from hotfolder.checks.settings import NamedFigures
+from hotfolder.checks.telling import counted
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Quantity, Severity, Unjudged
+from hotfolder.ruleset import PpiSetting, Rule
+from hotfolder.units import Length, keeps_ppi, plain
+
+ID: Final = "image-resolution"
+_LEAST_EXTENT_PT: Final = 1.0
+_SLICE_PX: Final = 16
+
+
+class ImageResolutionSettings(NamedFigures):
+    """wanted and floor, in pixels per inch at the printed size; a missing floor equals wanted.
+
+    line_art_wanted, line_art_floor: the same for pictures of one bit; where none is named, they
+    are judged as pictures.
+    """
+
+    needs: ClassVar[tuple[str, ...]] = ("wanted",)
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "below-floor": Severity.MUST_FIX,
+        "below-wanted": Severity.ADVICE,
+        "line-art-below-floor": Severity.MUST_FIX,
+        "line-art-below-wanted": Severity.ADVICE,
+    }
+
+    wanted: PpiSetting = 0.0
+    floor: PpiSetting | None = None
+    line_art_wanted: PpiSetting | None = None
+    line_art_floor: PpiSetting | None = None
+
+    @model_validator(mode="after")
+    def _floors_lie_below(self) -> Self:
+        if self.floor is not None and self.floor > self.wanted and not self.ask:
+            message = f"floor ({plain(self.floor, 1)} ppi) is above wanted ({plain(self.wanted, 1)} ppi)"
+            raise ValueError(message)
+        if self.line_art_floor is not None and self.line_art_floor > (self.line_art_wanted or 0):
+            message = "line_art_floor is above line_art_wanted, or that is missing"
+            raise ValueError(message)
+        return self
+
+
+@dataclass(frozen=True, slots=True)
+class _Limits:
+    """The figures for one kind of picture, and the codes under which they are told."""
+
+    wanted: float
+    floor: float
+    prefix: str
+    called: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Picture:
+    """A picture that matters: its pixels and printed lengths along its own axes, finer of image and mask."""
+
+    box: Box
+    pixels: tuple[int, int]
+    lengths: tuple[float, float]
+
+    @property
+    def ppi(self) -> float:
+        """The lower of the resolutions along the two axes."""
+        return min(
+            px * 72 / length if length else inf for px, length in zip(self.pixels, self.lengths, strict=True)
+        )
+
+    def keeps(self, ppi: float) -> bool:
+        """Whether the picture reaches `ppi` along both axes, within half a pixel."""
+        return all(keeps_ppi(px, length, ppi) for px, length in zip(self.pixels, self.lengths, strict=True))
+
+
+def check(artwork: Artwork, settings: ImageResolutionSettings) -> Iterator[Finding | Unjudged]:
+    """Pictures below the floor or below what is wanted, by page and kind."""
+    pictures = _Limits(settings.wanted, _floor(settings.floor, settings.wanted), "", "picture")
+    line_art = pictures
+    if settings.line_art_wanted is not None:
+        floor = _floor(settings.line_art_floor, settings.line_art_wanted)
+        line_art = _Limits(settings.line_art_wanted, floor, "line-art-", "line art picture")
+    unknowns = Unknowns(ID, settings)
+    for page in unknowns.pages(artwork):
+        marks = unknowns.marks(page)
+        if marks is None:
+            continue
+        found: dict[_Limits, list[_Picture]] = {}
+        for mark, visible in on_product(page, marks):
+            if mark.image is not None and not mark.white and not mark.image.flat:
+                picture = _picture(mark.image, visible)
+                if picture is not None:
+                    limits = line_art if mark.image.line_art else pictures
+                    found.setdefault(limits, []).append(picture)
+        for limits, group in found.items():
+            yield from _judged(page, group, limits, settings)
+    yield from unknowns.told()
+
+
+def _floor(floor: float | None, wanted: float) -> float:
+    return wanted if floor is None else floor
+
+
+def _picture(image: ImageFacts, visible: Box) -> _Picture | None:
+    """The picture with its pixels and lengths; None where it is too small to matter."""
+    across, down = image.finest_px
+    lengths = (_length(image.width_px, image.x_ppi), _length(image.height_px, image.y_ppi))
+    if min(*lengths, max(visible.width, visible.height)) < _LEAST_EXTENT_PT:
+        return None
+    if min(across, down) < _SLICE_PX <= max(across, down) or (across, down) == (1, 1):
+        return None
+    return _Picture(visible, (across, down), lengths)
+
+
+def _length(pixels: int, ppi: float) -> float:
+    """The printed length, in points, of `pixels` at `ppi`."""
+    return pixels * 72 / ppi if ppi > 0 else inf
+
+
+def _judged(
+    page: Page, group: Sequence[_Picture], limits: _Limits, settings: ImageResolutionSettings
+) -> Iterator[Finding]:
+    below_floor = [picture for picture in group if not picture.keeps(limits.floor)]
+    below_wanted = [
+        picture for picture in group if picture not in below_floor and not picture.keeps(limits.wanted)
+    ]
+    least = plain(limits.floor, 1)
+    wanted = plain(limits.wanted, 1)
+    asked = f"{wanted} ppi are wanted" + ("" if least == wanted else f", {least} ppi at the least")
+    if below_floor:
+        yield _finding(page, below_floor, f"{limits.prefix}below-floor", asked, limits, settings)
+    if below_wanted:
+        yield _finding(page, below_wanted, f"{limits.prefix}below-wanted", asked, limits, settings)
+
+
+def _finding(
+    page: Page,
+    group: Sequence[_Picture],
+    code: str,
+    asked: str,
+    limits: _Limits,
+    settings: ImageResolutionSettings,
+) -> Finding:
+    coarsest = min(group, key=lambda picture: picture.ppi)
+    ppi = _ppi_told(coarsest.ppi)
+    across, down = (Length.of_mm(0).like(length) for length in coarsest.lengths)
+    pixels = f"{coarsest.pixels[0]} x {coarsest.pixels[1]} pixels over {across} x {down}"
+    if len(group) == 1:
+        what = f"a {limits.called} has {ppi} ppi (pixels per inch) at its printed size ({pixels})"
+    else:
+        what = (
+            f"{counted(len(group), limits.called)} have too few pixels for their printed size; the coarsest"
+            f" has {ppi} ppi (pixels per inch; {pixels})"
+        )
+    looks = "jagged" if limits.prefix else "soft, or show its pixels"
+    required = limits.floor if code.endswith("floor") else limits.wanted
+    return Finding(
+        rule=ID,
+        code=code,
+        severity=settings.severity_of(code),
+        message=f"Page {page.number}: {what}. {asked}. It may look {looks}.",
+        remedy="Place the picture smaller, or use the original with more pixels. Resampling to a higher"
+        " number adds pixels but no detail.",
+        page=page.number,
+        boxes=gathered(picture.box for picture in group),
+        measured=Quantity.of(float(ppi), unit="ppi"),
+        required=Quantity.of(required, unit="ppi"),
+    )
+
+
+def _ppi_told(ppi: float) -> str:
+    """Whole pixels per inch, rounded down so that 299.6 is not told as the 300 that it misses."""
+    return str(int(ppi)) if ppi >= 10 else plain(ppi, 1)
+
+
+RULE = Rule(
+    id=ID,
+    title="Image resolution",
+    settings=ImageResolutionSettings,
+    check=check,
+    question="What resolution do you want for pictures, and below which do you refuse them?",
+    since="0.1",
+)

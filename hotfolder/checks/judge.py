@@ -1,0 +1,44 @@
+"""Judges artwork by a rule set: every rule is kept, broken, or told as not judged."""
+
+import logging
+from typing import Final
+
+from hotfolder.artwork import Artwork
+from hotfolder.findings import Finding, Judgement, Severity, Unjudged
+from hotfolder.ruleset import AppliedRule, RuleSet, RuleSettings
+
+_LOG: Final = logging.getLogger(__name__)
+
+
+def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
+    """What all rules of `ruleset` say about `artwork`; what must be fixed comes first.
+
+    A rule is passed where it says nothing. What a rule set switches off is not told. A rule that
+    the printer has to be asked about first, and one whose check broke down, are not judged.
+    """
+    findings: list[Finding] = []
+    unjudged: list[Unjudged] = []
+    passed: list[str] = []
+    for applied in ruleset.rules:
+        told = [item for item in _said(applied, artwork) if item.severity is not Severity.OFF]
+        findings.extend(item for item in told if isinstance(item, Finding))
+        unjudged.extend(item for item in told if isinstance(item, Unjudged))
+        if not told:
+            passed.append(applied.rule.id)
+    findings.sort(key=lambda finding: finding.severity is not Severity.MUST_FIX)
+    return Judgement(tuple(findings), tuple(unjudged), tuple(passed))
+
+
+def _said(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding | Unjudged]:
+    rule = applied.rule
+    if applied.settings.ask:
+        return [Unjudged(rule.id, Severity.ADVICE, f"the printer has to be asked: {rule.question}")]
+    said: list[Finding | Unjudged] = []
+    try:
+        said.extend(applied.judge(artwork))
+    # The loop over checks: one that breaks down is our fault, not the artwork's, and is never a pass.
+    except Exception as trouble:  # noqa: BLE001 - logged with its traceback and told as not judged
+        _LOG.exception("rule=%s could not be checked", rule.id)
+        reason = f"the check itself broke down ({type(trouble).__name__}); this is a fault of the program"
+        said.append(Unjudged(rule.id, applied.settings.gravest, reason))
+    return said

@@ -1,0 +1,127 @@
+"""Layers: what is seen is what is printed.
+
+Why: layers can be switched on and off after the file was made, and may be on for the screen and off
+    for the press; some programs at the press print hidden ones.
+On paper: a text in the wrong language, a template, or nothing where something was seen.
+Not flagged: files without layers; layers of a file that the rule set takes as they are.
+Source: ISO 32000-2, 8.11 (optional content); common practice for raster files.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork, Layer, Page
+from hotfolder.checks.telling import counted, shortened
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Quantity, Severity, Unjudged
+from hotfolder.ruleset import Rule, RuleSettings
+from hotfolder.shown import shown_name
+
+ID: Final = "layers"
+_STANDARD: Final = "ISO 32000-2, 8.11"
+
+
+class LayersSettings(RuleSettings):
+    """No figures: layers are told of, unless the rule set switches their codes off."""
+
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "present": Severity.ADVICE,
+        "screen-only": Severity.ADVICE,
+        "paper-only": Severity.ADVICE,
+        "picture-layers": Severity.ADVICE,
+        "no-flat-picture": Severity.MUST_FIX,
+    }
+
+
+def check(artwork: Artwork, settings: LayersSettings) -> Iterator[Finding | Unjudged]:
+    """Layers of a PDF or a picture, and those that print otherwise than they are seen."""
+    for page in artwork.known_pages:
+        yield from _picture(page, settings)
+    unknowns = Unknowns(ID, settings)
+    pdf = unknowns.pdf(artwork)
+    yield from unknowns.told()
+    layers = pdf.layers if pdf is not None else ()
+    if layers:
+        hidden = [layer for layer in layers if not layer.on_paper]
+        yield Finding(
+            rule=ID,
+            code="present",
+            severity=settings.severity_of("present"),
+            message=f"The file has {counted(len(layers), 'layer')}: {_named(layers)}."
+            + (f" Not printed: {_named(hidden)}." if hidden else "")
+            + " A program that knows no layers prints all of them.",
+            remedy="Export without layers, with only what is to be printed.",
+            measured=Quantity.of(len(layers), unit="layers"),
+            required=Quantity.of(0, unit="layers"),
+            standard=_STANDARD,
+        )
+    seen_only = [layer for layer in layers if layer.on_screen and not layer.on_paper]
+    if seen_only:
+        yield Finding(
+            rule=ID,
+            code="screen-only",
+            severity=settings.severity_of("screen-only"),
+            message=f"What is on {_named(seen_only)} is seen on the screen but does not print: it would be"
+            " missing on paper.",
+            remedy="Make the layer print, or take it out, then export again without layers.",
+            measured=_named(seen_only),
+            required="printed as seen",
+            standard=_STANDARD,
+        )
+    printed_only = [layer for layer in layers if layer.on_paper and not layer.on_screen]
+    if printed_only:
+        yield Finding(
+            rule=ID,
+            code="paper-only",
+            severity=settings.severity_of("paper-only"),
+            message=f"What is on {_named(printed_only)} is not seen on the screen but prints: nobody has"
+            " looked at it.",
+            remedy="Show the layer and look at it, or take it out, then export again without layers.",
+            measured=_named(printed_only),
+            required="printed as seen",
+            standard=_STANDARD,
+        )
+
+
+def _picture(page: Page, settings: LayersSettings) -> Iterator[Finding]:
+    raster = page.raster
+    if raster is None:
+        return
+    if not raster.flat_picture_valid:
+        yield Finding(
+            rule=ID,
+            code="no-flat-picture",
+            severity=settings.severity_of("no-flat-picture"),
+            message="The file keeps only its layers and no usable flat picture of them. A program that does"
+            " not build it from the layers prints an empty or an old picture.",
+            remedy="Flatten the layers and save again, or save with the flat picture kept beside them.",
+            page=page.number,
+            measured="no flat picture",
+            required="a flat picture",
+        )
+    if raster.layers:
+        yield Finding(
+            rule=ID,
+            code="picture-layers",
+            severity=settings.severity_of("picture-layers"),
+            message=f"The picture keeps {counted(raster.layers, 'layer')}. They make it heavier, and a"
+            " program may show another combination of them than you see.",
+            remedy="Save a flattened copy for printing.",
+            page=page.number,
+            measured=Quantity.of(raster.layers, unit="layers"),
+            required=Quantity.of(0, unit="layers"),
+        )
+
+
+def _named(layers: tuple[Layer, ...] | list[Layer]) -> str:
+    return shortened([f"'{shown_name(layer.name)}'" for layer in layers])
+
+
+RULE = Rule(
+    id=ID,
+    title="Layers",
+    settings=LayersSettings,
+    check=check,
+    question="Do you take files with layers?",
+    since="0.1",
+)

@@ -1,0 +1,59 @@
+"""Which marks end up on the product, and where they are, told in a bounded number of boxes."""
+
+from collections.abc import Iterable, Iterator
+from typing import Final
+
+from hotfolder.artwork import Box, Mark, Page, Unmeasured
+
+# A finding shows places to a person. Beyond this many, neighbours are drawn together: a traced
+# illustration may have a hundred thousand paths.
+MOST_BOXES: Final = 40
+_GRID: Final = 6
+
+
+def overlaps(one: Box, other: Box) -> bool:
+    """Whether two boxes share more than an edge."""
+    return one.x0 < other.x1 and one.x1 > other.x0 and one.y0 < other.y1 and one.y1 > other.y0
+
+
+def product_area(page: Page) -> Box | None:
+    """Trim and declared bleed of `page`: what lies outside is cut off. None where the trim is not known."""
+    if isinstance(page.trim, Unmeasured):
+        return None
+    trim, bleed = page.trim.box, page.boxes.bleed
+    return trim if bleed is None else _around([trim, bleed])
+
+
+def on_product(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box]]:
+    """The marks that can show on the finished product, each with the part of its box that shows.
+
+    Left out are marks that do not print or are clipped away, and those wholly outside trim and
+    bleed (crop marks, slug lines, colour bars). Without a trim every printing mark counts.
+    """
+    area = product_area(page)
+    for mark in marks:
+        if mark.printed and mark.visible is not None and (area is None or overlaps(mark.visible, area)):
+            yield mark, mark.visible
+
+
+def gathered(boxes: Iterable[Box]) -> tuple[Box, ...]:
+    """The boxes without repetition; neighbours drawn together where there are more than `MOST_BOXES`."""
+    different = list(dict.fromkeys(boxes))
+    if len(different) <= MOST_BOXES:
+        return tuple(different)
+    whole = _around(different)
+    cells: dict[tuple[int, int], list[Box]] = {}
+    for box in different:
+        column = _cell((box.x0 + box.x1) / 2 - whole.x0, whole.width)
+        row = _cell((box.y0 + box.y1) / 2 - whole.y0, whole.height)
+        cells.setdefault((column, row), []).append(box)
+    return tuple(_around(found) for found in cells.values())
+
+
+def _cell(offset: float, extent: float) -> int:
+    return min(int(offset / extent * _GRID), _GRID - 1) if extent > 0 else 0
+
+
+def _around(boxes: list[Box]) -> Box:
+    """The smallest box that holds all `boxes`."""
+    return Box.around([corner for box in boxes for corner in ((box.x0, box.y0), (box.x1, box.y1))])

@@ -1,0 +1,153 @@
+"""PDF/X claim: the file says that it is of a PDF/X level that is taken, and does not contradict it.
+
+Why: PDF/X is the agreement by which a file can be printed without asking: what it forbids is what
+    goes wrong at the press. A file that only says so is worse than one that does not.
+On paper: missing fonts, shifted colours, vanished transparency: whatever the level would have ruled out.
+Not flagged: raster files, for which there is no such level; the level written in both places; an
+    X-1a:2003 file that also gives its conformance.
+Source: ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010 for the levels and how they are written.
+    That nothing contradicts a claim is no proof that the file keeps it in all respects.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final, Self
+
+from pydantic import model_validator
+
+from hotfolder.artwork import Artwork, PdfFacts, PdfxClaim
+from hotfolder.checks.pdfx_levels import LEVELS, badly_written, contradictions, level_name
+from hotfolder.checks.settings import NamedFigures
+from hotfolder.checks.telling import listed
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.ruleset import Rule
+from hotfolder.shown import shown_name
+
+ID: Final = "pdfx-claim"
+_STANDARD: Final = "ISO 15930 (PDF/X)"
+
+
+class PdfxClaimSettings(NamedFigures):
+    """accepted: the levels that are taken, such as `PDF/X-1a:2001` or `PDF/X-4`."""
+
+    needs: ClassVar[tuple[str, ...]] = ("accepted",)
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "absent": Severity.MUST_FIX,
+        "other": Severity.MUST_FIX,
+        "wrong-identifier": Severity.MUST_FIX,
+        "contradiction": Severity.MUST_FIX,
+        "untrue": Severity.MUST_FIX,
+    }
+
+    accepted: tuple[str, ...] = ()
+
+    @model_validator(mode="after")
+    def _levels_exist(self) -> Self:
+        unknown = [level for level in self.accepted if level not in LEVELS]
+        if unknown:
+            message = f"accepted: '{unknown[0]}' is no level of PDF/X; there are {', '.join(LEVELS)}"
+            raise ValueError(message)
+        return self
+
+
+def check(artwork: Artwork, settings: PdfxClaimSettings) -> Iterator[Finding | Unjudged]:
+    """A claim that is absent, is for another level, is badly written or is contradicted by the file."""
+    unknowns = Unknowns(ID, settings)
+    pdf = unknowns.pdf(artwork)
+    yield from unknowns.told()
+    if pdf is None:
+        return
+    wanted = listed(settings.accepted, "or")
+    claim = pdf.pdfx
+    if claim is None:
+        yield Finding(
+            rule=ID,
+            code="absent",
+            severity=settings.severity_of("absent"),
+            message=f"The file does not say that it is PDF/X; {wanted} is wanted. Without it fonts, colours"
+            " and transparency have to be looked at by hand, and may print otherwise than you see them.",
+            remedy=f"Export the artwork as {wanted}.",
+            measured="no PDF/X",
+            required=wanted,
+            standard=_STANDARD,
+        )
+        return
+    yield from _claimed(claim, settings, wanted)
+    yield from _kept(claim, artwork, pdf, settings)
+
+
+def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iterator[Finding]:
+    name = shown_name(level_name(claim.name))
+    if name not in settings.accepted:
+        yield Finding(
+            rule=ID,
+            code="other",
+            severity=settings.severity_of("other"),
+            message=f"The file is {name}; {wanted} is wanted. The printer's programs may not read it as it is"
+            " meant.",
+            remedy=f"Export the artwork as {wanted}.",
+            measured=name,
+            required=wanted,
+            standard=_STANDARD,
+        )
+    wrong = badly_written(claim)
+    if wrong is not None:
+        yield Finding(
+            rule=ID,
+            code="wrong-identifier",
+            severity=settings.severity_of("wrong-identifier"),
+            message=f"The file says that it is {name}, but not as the standard has it: {wrong}. Programs that"
+            " go by the standard do not see that it is PDF/X.",
+            remedy=f"Export the artwork as {wanted} again, with a program that writes the level as the"
+            " standard has it.",
+            measured=shown_name(claim.level),
+            required=wanted,
+            standard=_STANDARD,
+        )
+    if claim.other is not None and level_name(claim.other) not in {level_name(claim.level), claim.name}:
+        yield Finding(
+            rule=ID,
+            code="contradiction",
+            severity=settings.severity_of("contradiction"),
+            message=f"The file says in two places which PDF/X it is, and differs: {shown_name(claim.level)}"
+            f" and {shown_name(claim.other)}. Which of them is believed depends on the program.",
+            remedy=f"Export the artwork as {wanted} from the original, not from a file that was PDF/X"
+            " already.",
+            measured=f"{shown_name(claim.level)} and {shown_name(claim.other)}",
+            required="one level",
+            standard=_STANDARD,
+        )
+
+
+def _kept(
+    claim: PdfxClaim, artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings
+) -> Iterator[Finding | Unjudged]:
+    name = level_name(claim.name)
+    found = list(contradictions(name, artwork, pdf))
+    if found:
+        yield Finding(
+            rule=ID,
+            code="untrue",
+            severity=settings.severity_of("untrue"),
+            message=f"The file says that it is {shown_name(name)}, but is not: {listed(found)}. A press that"
+            " relies on the claim prints it otherwise than you see it.",
+            remedy=f"Export the artwork as {shown_name(name)} again, from the original and with nothing"
+            " changed afterwards.",
+            measured=listed(found),
+            required=shown_name(name),
+            standard=_STANDARD,
+        )
+    unknowns = Unknowns(ID, settings)
+    for page in unknowns.pages(artwork):
+        unknowns.marks(page)
+    yield from unknowns.told()
+
+
+RULE = Rule(
+    id=ID,
+    title="PDF/X claim",
+    settings=PdfxClaimSettings,
+    check=check,
+    question="Which PDF/X levels do you take?",
+    since="0.1",
+)

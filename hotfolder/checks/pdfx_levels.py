@@ -1,0 +1,126 @@
+"""The levels of PDF/X, the names that they go by, and what each forbids of the facts that are measured.
+
+Only what is certain is listed: a file that keeps all of this may still break its level elsewhere.
+Source: ISO 15930-1, -3, -4, -6, -7, -8 and -9 for the levels and their names.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import Final, TypeAlias
+
+from hotfolder.artwork import Artwork, ColourKind, ColourSpace, Mark, Masking, Page, PdfFacts, PdfxClaim
+from hotfolder.checks.telling import pages_told
+
+X1A: Final = ("PDF/X-1a:2001", "PDF/X-1a:2003")
+X3: Final = ("PDF/X-3:2002", "PDF/X-3:2003")
+X4: Final = ("PDF/X-4", "PDF/X-4p")
+OTHERS: Final = (
+    "PDF/X-2:2003", "PDF/X-5g", "PDF/X-5pg", "PDF/X-5n", "PDF/X-6", "PDF/X-6p", "PDF/X-6n",
+)  # fmt: skip
+LEVELS: Final = (*X1A, *X3, *X4, *OTHERS)
+
+# Levels whose output profile lies outside of the file, by definition.
+OUTSIDE_PROFILE: Final = frozenset({"PDF/X-4p", "PDF/X-5pg", "PDF/X-6p", "PDF/X-6n", "PDF/X-5n"})
+
+# ISO 15930-1 writes the level of an X-1a:2001 file as PDF/X-1:2001, with the conformance beside it.
+_WRITTEN_2001: Final = "PDF/X-1:2001"
+_NAME_2001: Final = "PDF/X-1a:2001"
+
+_NOT_DEVICE: Final = frozenset({"CalGray", "CalRGB", "Lab", "ICCBased"})
+_LATER_FILTERS: Final = frozenset({"JPXDecode"})
+_NO_JBIG2: Final = frozenset({"PDF/X-1a:2003", "PDF/X-3:2003"})
+PLAIN_BLENDS: Final = frozenset({"Normal", "Compatible"})
+
+_Test: TypeAlias = Callable[[Mark], bool]
+
+
+def level_name(level: str) -> str:
+    """The name by which the trade knows a level as files write it."""
+    return _NAME_2001 if level == _WRITTEN_2001 else level
+
+
+def badly_written(claim: PdfxClaim) -> str | None:
+    """What is wrong with the way in which a claim is written; None where it is right.
+
+    `PDF/X-1a:2001` in the place of the level is common, but the standard's value there is
+    `PDF/X-1:2001`, with the conformance beside it. PDF/X-4 and later are identified by XMP.
+    """
+    if claim.level == _NAME_2001:
+        standard = f"the standard has '{_WRITTEN_2001}', with the conformance beside it"
+        return f"the level is written '{_NAME_2001}'; {standard}"
+    if claim.level == _WRITTEN_2001 and claim.conformance is None:
+        return f"the level is written '{_WRITTEN_2001}' without the conformance '{_NAME_2001}' beside it"
+    if claim.origin == "Info" and claim.level.startswith(("PDF/X-4", "PDF/X-5", "PDF/X-6")):
+        return f"'{claim.level}' stands only in the document information, not in the metadata (XMP)"
+    return None
+
+
+def contradictions(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[str]:
+    """What in the file contradicts the level `name`, in words."""
+    if pdf.encryption is not None:
+        yield "it is encrypted"
+    if any(font.printed and not font.embedded for font in artwork.fonts):
+        yield "not all fonts are in the file"
+    without_cut = [page.number for page in artwork.known_pages if (page.boxes.trim or page.boxes.art) is None]
+    if without_cut:
+        yield f"no trim box ({pages_told(without_cut)})"
+    both = [page.number for page in artwork.known_pages if page.boxes.trim and page.boxes.art]
+    if both:
+        yield f"trim box and art box ({pages_told(both)})"
+    if name in (*X1A, *X3):
+        yield from _early_levels(name, artwork, pdf)
+    if name in X1A:
+        yield from _where(artwork, "colours other than CMYK, grey and spot", _device_independent)
+
+
+def _early_levels(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[str]:
+    """What X-1a and X-3 forbid: all that came after PDF 1.3 and 1.4, transparency first of all."""
+    if pdf.trapped not in {"True", "False"}:
+        yield "it does not say whether it is trapped"
+    if not pdf.has_id:
+        yield "it has no file identifier"
+    if pdf.scripts:
+        yield "it has scripts"
+    if pdf.attachments:
+        yield "it has attached files"
+    yield from _where(artwork, "transparency", _transparent)
+    yield from _where(
+        artwork, "LZW-compressed pictures", lambda mark: _filtered(mark, frozenset({"LZWDecode"}))
+    )
+    yield from _where(artwork, "JPEG 2000 pictures", lambda mark: _filtered(mark, _LATER_FILTERS))
+    if name in _NO_JBIG2:
+        yield from _where(artwork, "JBIG2 pictures", lambda mark: _filtered(mark, frozenset({"JBIG2Decode"})))
+
+
+def _where(artwork: Artwork, what: str, guilty: _Test) -> Iterator[str]:
+    numbers = [page.number for page in artwork.known_pages if _any(page, guilty)]
+    if numbers:
+        yield f"{what} ({pages_told(numbers)})"
+
+
+def _any(page: Page, guilty: _Test) -> bool:
+    return any(mark.on_paper and guilty(mark) for mark in page.known_marks)
+
+
+def _device_independent(mark: Mark) -> bool:
+    return any(_forbidden_in_x1a(colour.space) for colour in mark.colours())
+
+
+def _forbidden_in_x1a(space: ColourSpace) -> bool:
+    if space.kind in {ColourKind.RGB, ColourKind.LAB} or space.family in _NOT_DEVICE:
+        return True
+    return space.base is not None and _forbidden_in_x1a(space.base)
+
+
+def _transparent(mark: Mark) -> bool:
+    state = mark.state
+    return (
+        (mark.fill is not None and state.fill_opacity < 1)
+        or (mark.stroke is not None and state.stroke_opacity < 1)
+        or state.blend_mode not in PLAIN_BLENDS
+        or state.soft_mask
+        or (mark.image is not None and mark.image.masking is Masking.SOFT)
+    )
+
+
+def _filtered(mark: Mark, filters: frozenset[str]) -> bool:
+    return mark.image is not None and not filters.isdisjoint(mark.image.filters)

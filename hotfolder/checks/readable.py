@@ -1,0 +1,99 @@
+"""Readable: the whole file can be read, without repairs and without gaps.
+
+Why: what one reader repairs, the next repairs otherwise or refuses; what could not be read was
+    not checked either.
+On paper: a missing picture or page, or a job that stops at the printer's door.
+Not flagged: oddities without consequence for what is painted.
+Source: ISO 32000-2, 7.5 (file structure) for PDF; common practice for the weight.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork, Problem, ProblemKind, Unmeasured
+from hotfolder.checks.telling import shortened
+from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.ruleset import Rule, RuleSettings
+
+ID: Final = "readable"
+
+
+class ReadableSettings(RuleSettings):
+    """No figures: a file is readable or it is not.
+
+    limits: weight of what reading gave up on, at a limit of ours or for want of understanding;
+    the file is then not judged in this respect, rather than found at fault.
+    """
+
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "unreadable": Severity.MUST_FIX,
+        "damaged": Severity.MUST_FIX,
+        "no-pages": Severity.MUST_FIX,
+        "limits": Severity.MUST_FIX,
+    }
+
+
+def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Unjudged]:
+    """What could not be read, what was repaired, and what reading gave up on."""
+    unreadable = _of_kind(artwork, ProblemKind.UNREADABLE)
+    locked = _of_kind(artwork, ProblemKind.ENCRYPTED)
+    given_up = [*_of_kind(artwork, ProblemKind.LIMIT), *_of_kind(artwork, ProblemKind.UNSUPPORTED)]
+    if unreadable:
+        whole = isinstance(artwork.pages, Unmeasured)
+        yield Finding(
+            rule=ID,
+            code="unreadable",
+            severity=settings.severity_of("unreadable"),
+            message=f"{'The file' if whole else 'A part of the file'} cannot be read: {_told(unreadable)}."
+            " What cannot be read cannot be printed.",
+            remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
+            measured=f"{len(unreadable)} unreadable",
+            required="readable",
+        )
+    damaged = _of_kind(artwork, ProblemKind.DAMAGED)
+    if damaged:
+        yield Finding(
+            rule=ID,
+            code="damaged",
+            severity=settings.severity_of("damaged"),
+            message=f"The file is damaged and was read only after repairs or with parts left out:"
+            f" {_told(damaged)}. Another program may repair it in another way, and print it otherwise.",
+            remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
+            measured=f"{len(damaged)} damaged",
+            required="undamaged",
+        )
+    if artwork.pages == ():
+        yield Finding(
+            rule=ID,
+            code="no-pages",
+            severity=settings.severity_of("no-pages"),
+            message="The file holds no page at all, so there is nothing to print.",
+            remedy="Export the artwork again, with its pages.",
+            measured="no pages",
+            required="at least one page",
+        )
+    for problem in given_up:
+        yield Unjudged(ID, settings.severity_of("limits"), problem.what)
+    if locked:
+        yield Unjudged(ID, settings.severity_of("unreadable"), "the file opens only with a password")
+    elif isinstance(artwork.pages, Unmeasured) and not unreadable and not given_up:
+        yield Unjudged(ID, settings.severity_of("unreadable"), artwork.pages.reason)
+
+
+def _of_kind(artwork: Artwork, kind: ProblemKind) -> list[Problem]:
+    return [problem for problem in artwork.problems if problem.kind is kind]
+
+
+def _told(problems: list[Problem]) -> str:
+    different = list(dict.fromkeys(problem.what.rstrip(".") for problem in problems))
+    return shortened(different)
+
+
+RULE = Rule(
+    id=ID,
+    title="Readable",
+    settings=ReadableSettings,
+    check=check,
+    question="Do you take files that had to be repaired before they could be read?",
+    since="0.1",
+)

@@ -1,0 +1,68 @@
+"""What a check says where a fact that it needs is not known: each reason once, never a pass."""
+
+from collections.abc import Iterator
+
+from hotfolder.artwork import Artwork, Format, Mark, Page, PdfFacts, Trim, Unmeasured
+from hotfolder.checks.telling import pages_told
+from hotfolder.findings import Unjudged
+from hotfolder.ruleset import RuleSettings
+
+
+class Unknowns:
+    """Hands a check the facts that are known, and keeps account of those that are not.
+
+    A brochure of 64 pages without a trim box is one `Unjudged`, not 64: pages with the same
+    reason are told together.
+    """
+
+    def __init__(self, rule: str, settings: RuleSettings) -> None:
+        self._rule = rule
+        self._settings = settings
+        self._pages: dict[str, list[int]] = {}
+
+    def pages(self, artwork: Artwork) -> tuple[Page, ...]:
+        """The pages of `artwork`; none, and noted, where they could not be read."""
+        if isinstance(artwork.pages, Unmeasured):
+            self.note(f"the pages could not be read: {_after_colon(artwork.pages)}")
+        return artwork.known_pages
+
+    def pdf(self, artwork: Artwork) -> PdfFacts | None:
+        """What a PDF says as a whole; None for a raster file, and noted where a PDF could not be read.
+
+        Of a file that does not open little is known, and that it says nothing is not known.
+        """
+        if artwork.file.format not in {Format.PDF, None}:
+            return None
+        self.pages(artwork)
+        return None if isinstance(artwork.pages, Unmeasured) else artwork.pdf
+
+    def trim(self, page: Page) -> Trim | None:
+        """The trim of `page`; None, and noted, where it is not known."""
+        if isinstance(page.trim, Unmeasured):
+            self.note(f"the finished size is not known: {_after_colon(page.trim)}", page)
+            return None
+        return page.trim
+
+    def marks(self, page: Page) -> tuple[Mark, ...] | None:
+        """The marks of `page`; None, and noted, where they are not known."""
+        if isinstance(page.marks, Unmeasured):
+            self.note(f"what is painted is not known: {_after_colon(page.marks)}", page)
+            return None
+        return page.marks
+
+    def note(self, reason: str, page: Page | None = None) -> None:
+        """Keep account of `reason`, on `page` or for the file as a whole."""
+        numbers = self._pages.setdefault(reason, [])
+        if page is not None and page.number not in numbers:
+            numbers.append(page.number)
+
+    def told(self) -> Iterator[Unjudged]:
+        """What could not be judged, one for each reason, at the gravest weight of the rule."""
+        for reason, numbers in self._pages.items():
+            page = numbers[0] if len(numbers) == 1 else None
+            where = f"{pages_told(numbers)}: " if len(numbers) > 1 else ""
+            yield Unjudged(self._rule, self._settings.gravest, where + reason, page)
+
+
+def _after_colon(fact: Unmeasured) -> str:
+    return fact.reason[:1].lower() + fact.reason[1:]

@@ -1,0 +1,200 @@
+"""The command line: arguments in, terminal out. What a command does stands in `commands`.
+
+Exit codes: 0 all ready, 1 something needs fixing, 2 wrong use or configuration, 3 our own failure.
+Commands are imported when they are called, so that `--help` stays quick.
+"""
+
+import difflib
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, NoReturn
+
+import click
+
+from hotfolder import __version__
+from hotfolder.errors import HotfolderError
+
+FOLDER = click.Path(file_okay=False, path_type=Path)
+STUDIO = click.Path(exists=True, file_okay=False, path_type=Path)
+FILE = click.Path(exists=True, dir_okay=False, path_type=Path, readable=False)
+
+
+class Commands(click.Group):
+    """A group that suggests the nearest name for one it does not know."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command meant by the first argument; UsageError with a suggestion if there is none."""
+        name = args[0] if args else ""
+        if self.get_command(ctx, name) is None and not name.startswith("-"):
+            near = difflib.get_close_matches(name, self.list_commands(ctx), 1)
+            hint = f" Did you mean '{near[0]}'?" if near else ""
+            ctx.fail(f"There is no command '{name}'.{hint}")
+        return super().resolve_command(ctx, args)
+
+
+def example(line: str) -> str:
+    r"""The closing line of a command's help: one real example. \b keeps click from re-flowing it."""
+    return f"\b\nExample:\n  {line}"
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("hotfolder demo"))
+@click.version_option(__version__, prog_name="hotfolder")
+def cli() -> None:
+    """Watched folders for print artwork.
+
+    Measures every file dropped into a printer's inbox, judges it against that printer's rule
+    set, delivers it with a report, and keeps the record.
+    """
+
+
+@cli.command(epilog=example("hotfolder init studio --printer quay=flyer-offset-coated"))
+@click.argument("folder", type=FOLDER)
+@click.option(
+    "--printer", "printers", multiple=True, metavar="NAME=RULES", help="A printer and its rule set; repeatable."
+)
+def init(folder: Path, printers: Sequence[str]) -> None:
+    """Lay a studio in FOLDER; run again, it adds what is missing and alters nothing."""
+    from hotfolder.commands.init import init_studio  # noqa: PLC0415 - imported when called
+
+    pairs = []
+    for text in printers:
+        name, found, rules = text.partition("=")
+        if not (found and name and rules):
+            raise click.BadParameter(f"'{text}' is not NAME=RULES", param_hint="--printer")
+        pairs.append((name, rules))
+    for line in init_studio(folder, pairs).lines():
+        click.echo(line)
+
+
+@cli.command(epilog=example("hotfolder run studio"))
+@click.argument("studio", type=STUDIO)
+@click.option("--once", is_flag=True, help="Handle what lies there, wait one quiet time, name what is left, end.")
+@click.option("--verbose", is_flag=True, help="Say how as well as what.")
+def run(studio: Path, once: bool, verbose: bool) -> None:  # noqa: FBT001 - click passes by name
+    """Watch the inboxes of STUDIO until told to stop."""
+    from hotfolder.commands.run import run_studio  # noqa: PLC0415 - imported when called
+
+    sys.exit(run_studio(studio, once=once, verbose=verbose))
+
+
+@cli.command(epilog=example("hotfolder check flyer.pdf --rules flyer-offset-coated"))
+@click.argument("files", nargs=-1, required=True, type=FILE)
+@click.option("--rules", required=True, metavar="NAME-or-PATH", help="The rule set to judge against.")
+@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
+def check(files: Sequence[Path], rules: str, as_json: bool) -> None:  # noqa: FBT001 - click passes by name
+    """Measure and judge FILES; move nothing."""
+    from hotfolder.commands.check import check_files  # noqa: PLC0415 - imported when called
+
+    sys.exit(check_files(files, rules, as_json=as_json))
+
+
+@cli.command(epilog=example("hotfolder measure poster.pdf --json"))
+@click.argument("file", type=FILE)
+@click.option("--json", "as_json", is_flag=True, help="Print the facts as JSON.")
+def measure(file: Path, as_json: bool) -> None:  # noqa: FBT001 - click passes by name
+    """Print the facts of FILE, without any judgement."""
+    from hotfolder.commands.measure import measure_file  # noqa: PLC0415 - imported when called
+
+    sys.exit(measure_file(file, as_json=as_json))
+
+
+@cli.group(cls=Commands, invoke_without_command=True, epilog=example("hotfolder rules explain bleed"))
+@click.pass_context
+def rules(context: click.Context) -> None:
+    """List rule sets and rules, show a rule set, explain a rule."""
+    if context.invoked_subcommand is None:
+        from hotfolder.commands.rules import list_rules  # noqa: PLC0415 - imported when called
+
+        click.echo(list_rules())
+
+
+@rules.command("show", epilog=example("hotfolder rules show business-card"))
+@click.argument("name")
+def rules_show(name: str) -> None:
+    """Show what the rule set NAME (or a path) asks for."""
+    from hotfolder.commands.rules import show_rule_set  # noqa: PLC0415 - imported when called
+
+    click.echo(show_rule_set(name))
+
+
+@rules.command("explain", epilog=example("hotfolder rules explain image-resolution"))
+@click.argument("rule")
+def rules_explain(rule: str) -> None:
+    """Explain RULE: why a printer cares, what goes wrong on paper, what is not flagged."""
+    from hotfolder.commands.rules import explain_rule  # noqa: PLC0415 - imported when called
+
+    click.echo(explain_rule(rule))
+
+
+@cli.command(epilog=example("hotfolder demo /tmp/studio"))
+@click.argument("folder", type=FOLDER, required=False)
+def demo(folder: Path | None) -> None:
+    """Lay a studio of an invented scenario, drop artwork into it, show what happens."""
+    from hotfolder.commands.demo import run_demo  # noqa: PLC0415 - imported when called
+
+    sys.exit(run_demo(folder))
+
+
+@cli.command(epilog=example("hotfolder tell studio --printer quay"))
+@click.argument("studio", type=STUDIO)
+@click.option("--printer", metavar="NAME", help="Tell only of this printer's jobs.")
+def tell(studio: Path, printer: str | None) -> None:
+    """Notify on this desktop of what a daemon elsewhere does with STUDIO."""
+    from hotfolder.commands.tell import tell_studio  # noqa: PLC0415 - imported when called
+
+    sys.exit(tell_studio(studio, printer))
+
+
+@cli.command(epilog=example("hotfolder audit studio"))
+@click.argument("studio", type=STUDIO)
+@click.argument("job", required=False)
+def audit(studio: Path, job: str | None) -> None:
+    """Check every chain of the audit log; with JOB (id or file name), tell its story."""
+    from hotfolder.commands.audit import audit_studio  # noqa: PLC0415 - imported when called
+
+    result = audit_studio(studio, job)
+    for line in result.lines:
+        click.echo(line)
+    sys.exit(result.exit_code)
+
+
+@cli.command(epilog=example("hotfolder release studio flyer.pdf --by 'R. Vale' --reason 'agreed by telephone'"))
+@click.argument("studio", type=STUDIO)
+@click.argument("job")
+@click.option("--by", required=True, metavar="NAME", help="Who releases it.")
+@click.option("--reason", required=True, metavar="TEXT", help="Why it may go on all the same.")
+def release(studio: Path, job: str, by: str, reason: str) -> None:
+    """Send JOB (id or file name) on against its findings; they stay in the report."""
+    from hotfolder.commands.release import release_job  # noqa: PLC0415 - imported when called
+
+    for line in release_job(studio, job, by=by, reason=reason):
+        click.echo(line)
+
+
+@cli.command(epilog=example("hotfolder unit studio > ~/.config/systemd/user/hotfolder.service"))
+@click.argument("studio", type=STUDIO)
+@click.option("--system", is_flag=True, help="For a server: a system unit instead of a user's.")
+def unit(studio: Path, system: bool) -> None:  # noqa: FBT001 - click passes by name
+    """Print a systemd unit with the right paths for STUDIO."""
+    from hotfolder.commands.unit import print_unit  # noqa: PLC0415 - imported when called
+
+    click.echo(print_unit(studio, system=system), nl=False)
+
+
+def main(arguments: Sequence[str] | None = None) -> NoReturn:
+    """Run the command line and leave with its exit code."""
+    options: dict[str, Any] = {"prog_name": "hotfolder", "standalone_mode": False}
+    try:
+        status = cli.main(list(arguments) if arguments is not None else None, **options)
+    except click.exceptions.Abort:
+        sys.exit(130)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(error.exit_code)
+    except HotfolderError as error:
+        click.echo(f"hotfolder: {error}", err=True)
+        sys.exit(error.exit_code)
+    sys.exit(status if isinstance(status, int) else 0)

@@ -1,0 +1,149 @@
+"""`hotfolder audit`: whether the record holds, and the story of one job in plain words. Only reads."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Final
+
+from hotfolder.delivery.releases import Closed, closed_jobs, find_job, unknown_job
+from hotfolder.orders import JobId
+from hotfolder.shown import shown_name
+from hotfolder.store.audit import log_of, name_in
+from hotfolder.store.chained import Json, Record, number_of, read_chain, text_of
+from hotfolder.store.jobs import STATE_FILE
+from hotfolder.store.moves import look
+from hotfolder.store.verifying import AuditReport, verify
+from hotfolder.studio import Studio, load_studio
+
+
+@dataclass(frozen=True, slots=True)
+class AuditResult:
+    """What `hotfolder audit` prints, and its exit code: 0 where every chain holds, else 1."""
+
+    lines: tuple[str, ...]
+    exit_code: int
+
+
+def audit_studio(root: Path, job: str | None = None) -> AuditResult:
+    """Check every chain of the studio's audit log; with `job` (id or file name) tell its story as well.
+
+    ConfigError for a folder that is no studio, UsageError for a job that nobody knows.
+    """
+    studio = load_studio(root)
+    in_hand = _jobs_in_hand(studio)
+    report = verify(studio.audit, in_hand)
+    lines = [] if job is None else [*_stories(studio, job, in_hand), ""]
+    lines.extend(str(trouble) for trouble in report.troubles)
+    lines.append(_summary(report))
+    return AuditResult(tuple(lines), 1 if report.troubles else 0)
+
+
+def _jobs_in_hand(studio: Studio) -> frozenset[JobId]:
+    """The jobs that lie in work; their logs are not closed yet."""
+    found = set()
+    for printer in studio.printers:
+        if look(printer.work) is not None:
+            found |= {JobId(path.parent.name) for path in printer.work.glob(f"*/{STATE_FILE}")}
+    return frozenset(found)
+
+
+def _summary(report: AuditReport) -> str:
+    jobs = "1 job" if report.jobs == 1 else f"{report.jobs} jobs"
+    in_hand = f", {len(report.open_jobs)} of them in hand" if report.open_jobs else ""
+    if not report.troubles:
+        return f"{jobs}{in_hand}, {report.records} records: every chain holds."
+    places = "1 place" if len(report.troubles) == 1 else f"{len(report.troubles)} places"
+    return f"{jobs}{in_hand}, {report.records} records: the record does not hold at {places}."
+
+
+def _stories(studio: Studio, wanted: str, in_hand: frozenset[JobId]) -> Iterator[str]:
+    """The story of each job that `wanted` may mean, oldest first, with an empty line between two."""
+    jobs = closed_jobs(studio.audit)
+    found = [closed.job for closed in find_job(wanted, jobs)]
+    if not found and (JobId(wanted) in in_hand or look(studio.audit / log_of(JobId(wanted))) is not None):
+        found = [JobId(wanted)]
+    if not found:
+        raise unknown_job(wanted, jobs.values())
+    for number, job in enumerate(found):
+        if number:
+            yield ""
+        yield from _story(studio, job, jobs.get(job))
+
+
+def _story(studio: Studio, job: JobId, closed: Closed | None) -> Iterator[str]:
+    name = "" if closed is None else f", {shown_name(closed.name)} for {closed.printer}"
+    yield f"Job {job}{name}"
+    for record in read_chain(studio.audit / log_of(job)).records:
+        at = _moment(text_of(record.content, "at"))
+        for line in _words(record):
+            yield f"  {at}  {line}"
+            at = " " * len(at)
+
+
+def _moment(at: str) -> str:
+    try:
+        return f"{datetime.fromisoformat(at).astimezone():%Y-%m-%d %H:%M:%S}"
+    except ValueError:
+        return at
+
+
+def _words(record: Record) -> tuple[str, ...]:
+    """What a record says, in words; the first line says the event, those after it what belongs to it."""
+    tell = _TELLERS.get(record.event)
+    return (record.event,) if tell is None else tell(record.content)
+
+
+def _claimed(content: Mapping[str, Json]) -> tuple[str, ...]:
+    product, previous = text_of(content, "product"), text_of(content, "previous_job")
+    first = f"taken from the inbox{f' of {product}' if product else ''}: {_bytes(content)}"
+    return (first, f"the last file of this name was job {previous}") if previous else (first,)
+
+
+def _copied(content: Mapping[str, Json]) -> tuple[str, ...]:
+    same = text_of(content, "same_bytes_as")
+    first = f"read: {_bytes(content)}, SHA-256 {text_of(content, 'sha256')}"
+    return (first, f"exactly the bytes of job {same}") if same else (first,)
+
+
+def _judged(content: Mapping[str, Json]) -> tuple[str, ...]:
+    gravest = text_of(content, "first")
+    first = f"judged by {text_of(content, 'rule_set')}: {_verdict(content)}"
+    return (first, gravest) if gravest else (first,)
+
+
+def _released(content: Mapping[str, Json]) -> tuple[str, ...]:
+    by, reason = shown_name(text_of(content, "by")), shown_name(text_of(content, "reason"))
+    return (f"released by {by} against its findings:", f'"{reason}"')
+
+
+def _delivered(content: Mapping[str, Json]) -> tuple[str, ...]:
+    taken = ", and fetched from there at once" if content.get("taken") else ""
+    return (f"delivered as {_place(content)}{taken}",)
+
+
+_TELLERS: Final[Mapping[str, Callable[[Mapping[str, Json]], tuple[str, ...]]]] = {
+    "claimed": _claimed,
+    "copied": _copied,
+    "judged": _judged,
+    "released": _released,
+    "delivering": lambda content: (f"about to be delivered as {_place(content)}",),
+    "delivered": _delivered,
+    "lost": lambda _: ("lost: somebody removed the file from the work folder before it was read",),
+    "closed": lambda _: ("record closed",),
+    "torn-line": lambda content: (f"{number_of(content, 'torn_bytes')} bytes were torn off here by a crash",),
+}
+
+
+def _bytes(content: Mapping[str, Json]) -> str:
+    return f"{number_of(content, 'bytes'):,} bytes"
+
+
+def _verdict(content: Mapping[str, Json]) -> str:
+    findings = f"{number_of(content, 'must_fix')} must be fixed, {number_of(content, 'advice')} advice"
+    unjudged = number_of(content, "unjudged")
+    return f"{text_of(content, 'verdict')} ({findings}{f', {unjudged} not judged' if unjudged else ''})"
+
+
+def _place(content: Mapping[str, Json]) -> str:
+    return shown_name(f"{text_of(content, 'folder')}/{name_in(content, 'delivered')}")

@@ -1,0 +1,21 @@
+"""`measure`: the facts of a file, without any judgement."""
+
+import tempfile
+from pathlib import Path
+
+from rich.console import Console
+
+from hotfolder.commands.children import measure_file_in_child
+from hotfolder.outcome import as_text
+from hotfolder.report import facts_lines
+from hotfolder.studio import Limits
+from hotfolder.supervise import Supervisor
+
+
+def measure_file(file: Path, *, as_json: bool) -> int:
+    """Print the facts of `file`: the exit code, 0. HotfolderError where they could not be had."""
+    with tempfile.TemporaryDirectory(prefix="hotfolder-") as folder:
+        facts = measure_file_in_child(file, Path(folder), Supervisor(Limits()))
+    console = Console(highlight=False)
+    console.out(as_text(facts) if as_json else "\n".join(facts_lines(facts)) + "\n", end="")
+    return 0

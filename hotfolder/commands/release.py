@@ -1,0 +1,79 @@
+"""`hotfolder release`: sends a job on against its findings, by the daemon or, where none runs, at once."""
+
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final, NoReturn
+
+from hotfolder.desk import Desk
+from hotfolder.errors import StudioBusy, UsageError
+from hotfolder.orders import ChildOrder, JobNotice
+from hotfolder.shown import shown_name
+from hotfolder.store.lock import studio_lock
+from hotfolder.store.requests import Answer, ReleaseRequest, fetch_answer, lay_request, withdraw_request
+from hotfolder.studio import Studio, load_studio
+
+PATIENCE_S: Final = 15.0
+_LOOK_S: Final = 0.2
+
+
+def release_job(
+    root: Path,
+    job: str,
+    *,
+    by: str,
+    reason: str,
+    clock: Callable[[], datetime] = lambda: datetime.now(UTC),
+    wait: Callable[[float], None] = time.sleep,
+) -> tuple[str, ...]:
+    """Release `job` (its id, or the name of one file in needs-fixing); what was done, in lines.
+
+    UsageError where that cannot be done, with the reason; nothing has moved then. wait: waits some
+    seconds for the daemon.
+    """
+    studio = load_studio(root)
+    if not by.strip() or not reason.strip():
+        raise UsageError("a release needs a name and a reason; both stand in the record")
+    path = lay_request(studio.hidden, ReleaseRequest(job, by.strip(), reason.strip()))
+    try:
+        with studio_lock(studio.lock_file):
+            return _at_once(studio, path, clock)
+    except StudioBusy:
+        return _by_the_daemon(path, wait)
+
+
+def _at_once(studio: Studio, path: Path, clock: Callable[[], datetime]) -> tuple[str, ...]:
+    """Do what the daemon would do; we hold its lock."""
+    notices: list[JobNotice] = []
+    desk = Desk(studio, _examine_nothing, _examine_nothing, clock, notices.append)
+    for job in desk.carry_out_requests():
+        desk.work(job)
+    answer = fetch_answer(path)
+    lines = [] if answer is None else [_accepted(answer)]
+    lines += [f"delivered as {shown_name(str(notice.artwork))}" for notice in notices]
+    return tuple(lines)
+
+
+def _by_the_daemon(path: Path, wait: Callable[[float], None]) -> tuple[str, ...]:
+    for _ in range(round(PATIENCE_S / _LOOK_S)):
+        answer = fetch_answer(path)
+        if answer is not None:
+            return (_accepted(answer),)
+        wait(_LOOK_S)
+    if withdraw_request(path):
+        raise StudioBusy(
+            "the hotfolder that holds the studio did not answer; nothing was released. "
+            "Look into its log, or try again"
+        )
+    return ("the request is in the daemon's hands; 'hotfolder audit' will tell what became of it",)
+
+
+def _accepted(answer: Answer) -> str:
+    if answer.refused:
+        raise UsageError(answer.text)
+    return answer.text
+
+
+def _examine_nothing(order: ChildOrder, reason: str = "") -> NoReturn:
+    raise AssertionError(f"a released job is not examined again: {order.job} {reason}")

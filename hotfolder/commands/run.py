@@ -1,0 +1,144 @@
+"""`run`: puts the daemon together out of its parts and runs it."""
+
+import logging
+import threading
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final
+
+from rich.console import Console
+from rich.text import Text
+
+from hotfolder.commands.children import Examiner, Failed, facts_of, give_up
+from hotfolder.daemon import Daemon
+from hotfolder.delivery.desktop import Desktop
+from hotfolder.delivery.notices import Notices
+from hotfolder.desk import Desk
+from hotfolder.findings import Verdict
+from hotfolder.journal import set_up_logging
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobNotice
+from hotfolder.outcome import REPORT_HTML, REPORT_JSON, Outcome
+from hotfolder.rulebook.binding import Binding, load_rules_of
+from hotfolder.service import ServiceManager
+from hotfolder.shown import shown_name
+from hotfolder.store.layout import check_layout
+from hotfolder.store.lock import studio_lock
+from hotfolder.studio import load_studio
+from hotfolder.supervise import Supervisor
+from hotfolder.workorders import ExamineOrder
+
+LOG: Final = logging.getLogger(__name__)
+
+
+def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
+    """Run the daemon on the studio in `root` until it is told to stop: the exit code, 0.
+
+    ConfigError before anything is touched, where the studio file, a rule set or the folders are
+    wrong. StudioBusy where another daemon holds the studio.
+    """
+    studio = load_studio(root)
+    rules = load_rules_of(studio)
+    check_layout(studio)
+    console = Console(stderr=True)
+    set_up_logging(verbose, console if console.is_terminal else None)
+    stop_now = threading.Event()
+    bench = Bench(Examiner(Supervisor(studio.limits, stop_now)), rules)
+    notices = Notices(studio.notices, Desktop())
+    screen = Screen(console)
+
+    def notify(notice: JobNotice) -> None:
+        screen.show(notice)
+        notices.tell(notice)
+
+    with studio_lock(studio.lock_file):
+        desk = Desk(studio, bench.examine, bench.give_up, lambda: datetime.now(UTC), notify)
+        LOG.info("watching %s: %s", shown_name(studio.name), ", ".join(rules_in_words(rules)))
+        left = Daemon(studio, desk, ServiceManager(), stop_now).run(once=once)
+    notices.close()
+    if once:
+        for line in left:
+            LOG.info("left: %s", line)
+    return 0
+
+
+def rules_in_words(rules: Binding) -> list[str]:
+    """Each inbox with the name of its rule set."""
+    return [
+        f"{shown_name(printer)}{f'/{shown_name(product)}' if product else ''} ({rule_set.name})"
+        for (printer, product), rule_set in rules.items()
+    ]
+
+
+class Bench:
+    """Lets the desk's orders be carried out in children, with the rule set that belongs to each."""
+
+    def __init__(self, examiner: Examiner, rules: Binding) -> None:
+        self._examiner = examiner
+        self._rules = rules
+
+    def examine(self, order: ChildOrder) -> ChildResult | ChildFailure:
+        """Examine the job's copy in a child; a second attempt runs alone."""
+        found = self._examiner.try_once(
+            ExamineOrder(
+                artwork=order.artwork,
+                name=order.original_name,
+                rule_set=self._rules[order.printer, order.product],
+                folder=order.try_folder,
+                with_page=True,
+                sha256=order.sha256,
+                job=order.job,
+                previous_job=order.previous_job,
+            ),
+            alone=order.attempt > 1,
+        )
+        if isinstance(found, Failed):
+            LOG.warning(
+                "job=%s attempt %d: the child %s%s",
+                order.job, order.attempt, found.how, f"\n{found.log_tail}" if found.log_tail else "",
+            )  # fmt: skip
+            return ChildFailure(found.how)
+        return _result(found, order, None)
+
+    def give_up(self, order: ChildOrder, how: str) -> ChildResult:
+        """A report that says that the file could not be measured, made without looking into it."""
+        facts = facts_of(order.artwork, order.original_name, order.sha256)
+        rule_set = self._rules[order.printer, order.product]
+        return _result(give_up(facts, rule_set, how, order.try_folder, order.job), order, how)
+
+
+def _result(outcome: Outcome, order: ChildOrder, problem: str | None) -> ChildResult:
+    page = order.try_folder / REPORT_HTML
+    return ChildResult(
+        verdict=outcome.verdict,
+        must_fix=outcome.must_fix,
+        advice=outcome.advice,
+        unjudged=outcome.unjudged,
+        first=outcome.first,
+        rule_set=outcome.rule_set,
+        report_json=order.try_folder / REPORT_JSON,
+        report_html=page if page.is_file() else None,
+        problem=problem,
+    )
+
+
+class Screen:
+    """Verdicts as they come, for whoever sits at the terminal; nothing where there is none."""
+
+    def __init__(self, console: Console) -> None:
+        self._console = console
+
+    def show(self, notice: JobNotice) -> None:
+        """One line for the verdict, one for the gravest finding, one for where to look."""
+        if not self._console.is_terminal:
+            return
+        ready = notice.verdict is Verdict.READY
+        line = Text.assemble(
+            (f"{notice.verdict.words:>13}  ", "bold" if ready else "bold red"),
+            f"{shown_name(notice.printer)}  ",
+            (shown_name(notice.name), "bold"),
+        )
+        self._console.print(line)
+        if notice.first is not None:
+            self._console.print(Text(f"{'':15}{notice.first}", style="dim"))
+        if notice.report is not None:
+            self._console.print(Text(f"{'':15}{shown_name(str(notice.report))}", style="dim"))

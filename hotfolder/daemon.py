@@ -1,0 +1,199 @@
+"""The daemon: start, stop, recovery, fairness over printers, word to the service manager.
+
+Threads: one scans each printer's folders, a few work on jobs (each with a child process), and
+the main thread only waits, feeds the service manager's watchdog and carries out requests.
+"""
+
+import logging
+import signal
+import threading
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from types import FrameType
+from typing import Final
+
+from hotfolder.desk import Desk
+from hotfolder.dispatch import Dispatch, WaitingJob, Work
+from hotfolder.errors import Interrupted, StorageError
+from hotfolder.intake.candidate import Candidate
+from hotfolder.intake.scanning import Inbox
+from hotfolder.intake.settling import SCANS
+from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
+from hotfolder.service import ServiceManager
+from hotfolder.shown import shown_name
+from hotfolder.studio import Printer, Studio
+
+LOG: Final = logging.getLogger(__name__)
+WORKERS: Final = 2
+_TICK_S: Final = 0.25
+_LATE_SCANS: Final = 5  # an inbox is late when it has missed this many scans...
+_LATE_S: Final = 30.0  # ... and at least this long: a slow share is not a dead one
+
+
+class Daemon:
+    """Runs one studio. `stop_now` ends the children that are still at work."""
+
+    def __init__(self, studio: Studio, desk: Desk, service: ServiceManager, stop_now: threading.Event) -> None:
+        self._studio = studio
+        self._desk = desk
+        self._service = service
+        self._stop_now = stop_now
+        self._stopping = threading.Event()
+        self._dispatch = Dispatch()
+        self._watches = tuple(self._watch(printer) for printer in studio.printers)
+        self._workers = tuple(
+            threading.Thread(target=self._work, name=f"work-{number}", daemon=True)
+            for number in range(WORKERS)
+        )
+        self._finished = 0
+        self._fed_s = 0.0
+        self._busy_s = time.monotonic()
+
+    def run(self, *, once: bool) -> tuple[str, ...]:
+        """Run until SIGTERM or SIGINT, or with `once` until all is handled: what was left, a line each."""
+        with self._signals():
+            self._recover()
+            observer = None if once else watch_events(self._watches)
+            for thread in (*self._watches, *self._workers):
+                thread.start()
+            self._wait_for_first_scans()
+            self._service.ready()
+            self._loop(self._all_quiet if once else lambda: False)
+            self._stop()
+            if observer is not None:
+                observer.stop()
+                observer.join(_TICK_S)
+        return self._left()
+
+    # What the main thread does.
+
+    @contextmanager
+    def _signals(self) -> Iterator[None]:
+        def stop(number: int, frame: FrameType | None) -> None:  # noqa: ARG001 - the signal module's form
+            self._stopping.set()
+
+        before = {number: signal.signal(number, stop) for number in (signal.SIGTERM, signal.SIGINT)}
+        try:
+            yield
+        finally:
+            for number, handler in before.items():
+                signal.signal(number, handler)
+
+    def _recover(self) -> None:
+        self._service.extend(_LATE_S)
+        self._go_on()
+
+    def _wait_for_first_scans(self) -> None:
+        until_s = time.monotonic() + _LATE_S
+        while time.monotonic() < until_s and not self._stopping.is_set():
+            if all(watch.completed_s is not None for watch in self._watches):
+                return
+            self._stopping.wait(0.02)
+
+    def _loop(self, finished: Callable[[], bool]) -> None:
+        while not self._stopping.is_set() and not finished():
+            for job in self._desk.carry_out_requests():
+                self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
+            self._feed_watchdog()
+            self._stopping.wait(_TICK_S)
+
+    def _feed_watchdog(self) -> None:
+        """Tell the service manager that we live, but only if every inbox is being scanned."""
+        now_s = time.monotonic()
+        late_s = max(_LATE_SCANS * self._studio.timing.scan_s, _LATE_S)
+        if any(watch.completed_s is None or now_s - watch.completed_s > late_s for watch in self._watches):
+            return
+        interval_s = self._service.watchdog_interval_s
+        if interval_s is not None and now_s - self._fed_s >= min(interval_s, 5.0):
+            self._service.alive()
+            waiting, in_hand = self._dispatch.counts
+            self._service.status(
+                f"{len(self._watches)} printers, {waiting} waiting, {in_hand} in hand, {self._finished} done"
+            )
+            self._fed_s = now_s
+
+    def _stop(self) -> None:
+        """Take nothing new; let the jobs in hand finish within a limit, else leave them in work."""
+        self._service.stopping()
+        self._stopping.set()
+        self._dispatch.close()
+        until_s = time.monotonic() + self._studio.timing.stop_s
+        for worker in self._workers:
+            worker.join(max(0.0, until_s - time.monotonic()))
+        self._stop_now.set()
+        for thread in (*self._workers, *self._watches):
+            thread.join(_LATE_S if thread in self._workers else 1.0)
+
+    # `--once`: when everything that lay there has been handled.
+
+    def _all_quiet(self) -> bool:
+        now_s = time.monotonic()
+        if not self._dispatch.idle:
+            self._busy_s = now_s
+        timing = self._studio.timing
+        patience_s = max(timing.quiet_s, SCANS * timing.scan_s) + timing.scan_s
+        return now_s - self._busy_s > patience_s
+
+    # What the scanning and working threads do.
+
+    def _watch(self, printer: Printer) -> PrinterWatch:
+        products = frozenset(product.name for product in printer.products)
+        inboxes = [Inbox(printer.name, None, printer.inbox, products)]
+        inboxes += [
+            Inbox(printer.name, product.name, printer.inbox_of(product)) for product in printer.products
+        ]
+        folders = [FolderWatch(inbox, self._studio.timing) for inbox in inboxes]
+        return PrinterWatch(folders, self._studio.timing, self._offer, self._go_on, self._stopping)
+
+    def _offer(self, inbox: Inbox, candidates: list[Candidate]) -> None:
+        self._dispatch.keep_only(inbox.printer, inbox.product, candidates)
+        for candidate in candidates:
+            self._dispatch.offer(candidate)
+
+    def _work(self) -> None:
+        while not self._stopping.is_set():
+            work = self._dispatch.next(time.monotonic(), _TICK_S)
+            if work is not None:
+                self._handle(work)
+
+    def _handle(self, work: Work) -> None:
+        """One piece of work; whatever goes wrong with it, the next one is taken up."""
+        try:
+            if isinstance(work, Candidate):
+                job = self._desk.take(work)
+                if job is None:
+                    self._dispatch.done(work)
+                    return
+                claimed = WaitingJob(work.printer, job)
+                self._dispatch.becomes(work, claimed)
+                work = claimed
+            onward = self._desk.work(work.job)
+            self._finished += 1
+            self._dispatch.done(work)
+            for job in onward.again:
+                self._dispatch.pause(WaitingJob(work.printer, job), time.monotonic(), onward.wait_s)
+        except Interrupted:
+            self._dispatch.done(work)
+        except StorageError as error:
+            if self._dispatch.pause(work, time.monotonic()):
+                LOG.warning("%s; it is tried again", error)
+        except Exception:  # the job loop: a fault of ours must not stop the daemon
+            LOG.exception("fault of ours; what it was working on is kept and tried again: %s", work)
+            self._dispatch.pause(work, time.monotonic())
+
+    def _go_on(self, printers: tuple[str, ...] | None = None) -> None:
+        """Take up the jobs that lie in work: at start, and when a share has come back."""
+        for job in self._desk.recover(printers):
+            LOG.info("job=%s goes on where it was left", job)
+            self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
+
+    def _left(self) -> tuple[str, ...]:
+        lines = []
+        for watch in self._watches:
+            for folder in watch.folders:
+                if folder.away is not None:
+                    lines.append(f"{folder.shown}: away: {folder.away}")
+                entries = [(entry.name, entry.why) for entry in (*folder.waiting, *folder.left)]
+                lines += [f"{folder.shown}: {shown_name(name)}: {why}" for name, why in sorted(entries)]
+        return tuple(lines)

@@ -1,0 +1,1 @@
+"""From a judged job to its folder, its log and its notice."""

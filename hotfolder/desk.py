@@ -1,0 +1,438 @@
+"""One job from claim to delivery. The desk owns the job, and interprets no artwork.
+
+`Desk.work` is the way of a job, from top to bottom. Each step looks first whether it is done, so the
+same function goes on with a job that was interrupted anywhere: `job.json` (see `store.jobs`) is saved
+before and after each step, and nothing that a step does is done twice.
+
+Several threads may work on different jobs. They share only what guards itself: the audit log, the
+index of former jobs, the jobs in hand, and one lock a printer for choosing names.
+"""
+
+import logging
+import threading
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final
+
+from hotfolder.delivery import record, releases
+from hotfolder.delivery.former import FormerJobs
+from hotfolder.delivery.groups import deliver, stage
+from hotfolder.delivery.names import numbered_names, same_name_key
+from hotfolder.delivery.sidecars import is_own_report, read_report
+from hotfolder.errors import HotfolderError, Interrupted, StorageError
+from hotfolder.intake.candidate import Candidate
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
+from hotfolder.shown import shown_name
+from hotfolder.store.audit import AuditLog
+from hotfolder.store.copies import copy_file, may_read, sha256_of
+from hotfolder.store.index import JobIndex
+from hotfolder.store.jobs import Job, JobState, Step, new_job_id
+from hotfolder.store.moves import Fingerprint, claim, finish_claim, look, move, remove, set_aside
+from hotfolder.store.refusals import owner_of
+from hotfolder.store.requests import Answer, answer_request, take_requests
+from hotfolder.store.work import WorkFolders
+from hotfolder.store.writing import make_folder
+from hotfolder.studio import Printer, Studio
+
+LOG: Final = logging.getLogger(__name__)
+
+OLD_REPORTS: Final = "old-reports"
+_FAILURES: Final = 2  # a child that died or overran is tried once more, alone
+# Children begun on one copy whose end nobody saw, since the daemon or the machine went down with them.
+# Once may be anybody's fault; this often it is the file's.
+_BEGUN: Final = 6
+_LONGEST_NAME: Final = 255
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """What is left to do after a job was worked: `again` in `wait_s` seconds; nothing where empty."""
+
+    again: tuple[JobId, ...] = ()
+    wait_s: float = 0.0
+
+
+class Desk:
+    """Takes settled files, and brings each to its end.
+
+    run_child: examines one piece of artwork in a child; raises Interrupted when the daemon stops.
+    write_failure_report: the reports on a file that no child could examine, and why. clock: the time,
+    with its zone. notify: tells people; never raises and never waits.
+    """
+
+    def __init__(
+        self,
+        studio: Studio,
+        run_child: Callable[[ChildOrder], ChildResult | ChildFailure],
+        write_failure_report: Callable[[ChildOrder, str], ChildResult],
+        clock: Callable[[], datetime],
+        notify: Callable[[JobNotice], None],
+    ) -> None:
+        self._studio = studio
+        self._run_child = run_child
+        self._write_failure_report = write_failure_report
+        self._clock = clock
+        self._notify = notify
+        self._audit = AuditLog(studio.audit, clock)
+        self._work = WorkFolders({printer.name: printer.work for printer in studio.printers})
+        self._delivering = {printer.name: threading.Lock() for printer in studio.printers}
+        self._former = FormerJobs(JobIndex(studio.state, studio.audit, same_name_key))
+
+    def take(self, candidate: Candidate) -> JobId | None:
+        """Claim `candidate`; None where it vanished, changed, or was a report of ours (set aside).
+
+        StorageError where the file system refuses; the file is then still in the inbox.
+        """
+        source = candidate.folder / candidate.name
+        printer = self._studio.printer(candidate.printer)
+        if look(source) is None:
+            return None
+        if is_own_report(source):
+            lies = set_aside(
+                source, printer.needs_fixing / OLD_REPORTS, numbered_names(source.name, _LONGEST_NAME)
+            )
+            LOG.info("%s: an old report of ours was set aside as %s", printer.name, shown_name(str(lies)))
+            return None
+        expected = Fingerprint(candidate.inode, candidate.size, candidate.mtime_ns)
+        job = self._lay_new(printer, candidate.product, candidate.name, expected)
+        try:
+            got = claim(source, job.claimed, expected)
+        except StorageError:
+            if look(job.claimed) is None:
+                self._work.remove(job)
+                raise
+            return self._in_hand(job)  # claimed all the same: only the sync was refused
+        if got is None:
+            self._work.remove(job)
+            return None
+        return self._in_hand(job)
+
+    def work(self, job_id: JobId) -> Onward:
+        """Bring a job to its end. StorageError: it stays as it is, to be worked again later.
+
+        Interrupted (out of run_child): it stays for the next start.
+        """
+        job = self._work.open(job_id)
+        printer = self._studio.printer(job.state.printer)
+        job = self._begin(job)
+        job = self._copy(job)
+        if not job.has(Step.COPIED):
+            return self._later(job)  # somebody still writes into the claimed file
+        if self._is_lost(job):
+            return self._close_lost(job)
+        if self._is_another(job):
+            return self._put_back(job, printer)
+        job = self._judge(job, printer)
+        job = self._stage(job, printer)
+        if not job.has(Step.STAGED):
+            return self._later(job)  # it changed while it was judged
+        job = self._deliver(job, printer)
+        job = self._record(job)
+        job = self._drop_claimed(job, printer)
+        job = self._tell(job, printer)
+        return self._clear(job)
+
+    def recover(self, printers: Iterable[str] | None = None) -> list[JobId]:
+        """Jobs found in work (of `printers`, or of all) that are not in hand: go on with them.
+
+        For the start, and for a printer whose share has come back.
+        """
+        wanted = None if printers is None else set(printers)
+        found: list[JobId] = []
+        for printer in self._studio.printers:
+            if wanted is not None and printer.name not in wanted:
+                continue
+            try:
+                for job in self._work.recover(printer.name):
+                    found.append(self._in_hand(job))
+                    if not job.has(Step.CLAIMED):
+                        finish_claim(_source(job.state, printer), job.claimed)
+            except StorageError as error:
+                LOG.warning("%s: jobs in work cannot be looked at: %s", printer.name, error)
+        return found
+
+    def printer_of(self, job: JobId) -> str:
+        """The printer of a job in hand. KeyError for any other."""
+        return self._work.printer_of(job)
+
+    def carry_out_requests(self) -> list[JobId]:
+        """Answer what commands laid beside the daemon; the jobs that are to be worked for it."""
+        accepted: list[JobId] = []
+        for path, request in take_requests(self._studio.hidden, self._clock()):
+            try:
+                job = releases.reopen(request, self._studio, self._work, self._clock())
+            except HotfolderError as error:
+                answer_request(path, Answer(refused=True, text=str(error)))
+            else:
+                accepted.append(job.state.job)
+                where = f"{job.state.printer}'s outbox"
+                text = f"job {job.state.job} goes on to {where}; its findings stay in the report"
+                answer_request(path, Answer(refused=False, text=text))
+        return accepted
+
+    # The steps of `work`, in their order.
+
+    def _begin(self, job: Job) -> Job:
+        if job.has(Step.CLAIMED):
+            return job
+        record.claimed(self._audit, job.state)
+        return job.saved(replace(job.state, step=Step.CLAIMED))
+
+    def _copy(self, job: Job) -> Job:
+        """Make and hash the private copy, once the claimed file has been the same for a quiet time."""
+        state = job.state
+        if job.has(Step.COPIED):
+            return job
+        before = look(job.claimed)
+        if before is None:
+            return job.saved(replace(state, step=Step.COPIED, readable=False))
+        if not _same(Fingerprint.of(before), state.seen):
+            return job.saved(replace(state, seen=Fingerprint.of(before)))
+        if not may_read(job.claimed):
+            return job.saved(replace(state, step=Step.COPIED, readable=False))
+        sha256 = copy_file(job.claimed, job.copy)
+        after = look(job.claimed)
+        if after is not None and not _same(Fingerprint.of(after), state.seen):
+            return job.saved(replace(state, seen=Fingerprint.of(after)))
+        state = replace(
+            state,
+            sha256=sha256,
+            copies=state.copies + 1,
+            begun=0,
+            failures=0,
+            same_bytes_as=self._former.last_of_bytes(state.printer, sha256)
+            if state.release is None
+            else None,
+        )
+        record.copied(self._audit, state)
+        return job.saved(replace(state, step=Step.COPIED))
+
+    def _judge(self, job: Job, printer: Printer) -> Job:
+        """Have the copy examined in a child; a released job keeps its findings, and gets a note of it."""
+        if job.has(Step.JUDGED):
+            return job
+        if job.state.release is not None:
+            releases.mark_reports(job, printer.folder)
+            record.released(self._audit, job.state)
+            return job.saved(replace(job.state, step=Step.JUDGED))
+        reason = None if job.state.readable else _no_right_to_read(job)
+        result: ChildResult | None = None
+        while result is None:
+            reason = reason or _given_up(job.state)
+            job = job.saved(replace(job.state, tries=job.state.tries + 1, begun=job.state.begun + 1))
+            order = self._order(job, printer)
+            if reason is not None:
+                result = self._write_failure_report(order, reason)
+            else:
+                job, result = self._attempt(job, order)
+        state = replace(job.state, result=result)
+        record.judged(self._audit, state)
+        return job.saved(replace(state, step=Step.JUDGED))
+
+    def _attempt(self, job: Job, order: ChildOrder) -> tuple[Job, ChildResult | None]:
+        try:
+            outcome = self._run_child(order)
+        except Interrupted:
+            job.saved(replace(job.state, begun=job.state.begun - 1))
+            raise
+        if isinstance(outcome, ChildResult):
+            outcome = _checked(outcome)
+        if isinstance(outcome, ChildResult):
+            return job, outcome
+        return job.saved(replace(job.state, failures=job.state.failures + 1, how=outcome.how)), None
+
+    def _stage(self, job: Job, printer: Printer) -> Job:
+        """See that what was judged is what was dropped, and have it ready for its last rename."""
+        state = job.state
+        if job.has(Step.STAGED):
+            return job
+        if state.readable and state.release is None:
+            now = look(job.claimed)
+            changed = now is not None and sha256_of(job.claimed) != state.sha256
+            if changed or sha256_of(job.copy) != state.sha256:
+                seen = state.seen if now is None else Fingerprint.of(now)
+                return job.saved(replace(state, step=Step.CLAIMED, seen=seen, sha256="", result=None))
+        return stage(job, printer)
+
+    def _deliver(self, job: Job, printer: Printer) -> Job:
+        if job.has(Step.DELIVERED):
+            return job
+        with self._delivering[printer.name]:
+            return deliver(
+                job, printer, lambda named, group: record.delivering(self._audit, named.state, group)
+            )
+
+    def _record(self, job: Job) -> Job:
+        if job.has(Step.RECORDED):
+            return job
+        if job.state.chain_since is None:
+            job = job.saved(replace(job.state, chain_since=self._audit.chain_end()))
+        group = job.state.group
+        if group is not None:
+            folder = self._studio.printer(job.state.printer).folder / group.folder
+            record.delivered(self._audit, job.state, taken=look(folder / group.artwork) is None)
+        record.close(self._audit, job.state)
+        LOG.info("%s", record.log_line(job.state, self._clock()))
+        return job.saved(replace(job.state, step=Step.RECORDED))
+
+    def _drop_claimed(self, job: Job, printer: Printer) -> Job:
+        """Remove the claimed file, if it is still what was delivered; else it is a job of its own."""
+        state = job.state
+        if job.has(Step.DROPPED):
+            return job
+        claimed = look(job.claimed)
+        if claimed is not None and state.readable:
+            if state.next_job is None and sha256_of(job.claimed) == state.sha256:
+                remove(job.claimed)
+            else:
+                job = self._follow_up(job, printer, Fingerprint.of(claimed))
+        releases.remove_old_reports(job, printer.folder)
+        return job.saved(replace(job.state, step=Step.DROPPED))
+
+    def _tell(self, job: Job, printer: Printer) -> Job:
+        if job.has(Step.TOLD):
+            return job
+        notice = record.notice_of(job.state, printer, self._clock())
+        if notice is not None:
+            self._notify(notice)
+        return job.saved(replace(job.state, step=Step.TOLD))
+
+    def _clear(self, job: Job) -> Onward:
+        self._work.remove(job)
+        self._former.forget(job.state)
+        following = job.state.next_job
+        if following is None or not self._work.holds(following):
+            return Onward()
+        return Onward((following,), self._studio.timing.quiet_s)
+
+    # What happens beside the straight way.
+
+    def _later(self, job: Job) -> Onward:
+        LOG.info("job=%s waits: somebody still writes into its file", job.state.job)
+        return Onward((job.state.job,), self._studio.timing.quiet_s)
+
+    def _is_lost(self, job: Job) -> bool:
+        """Whether somebody removed the claimed file from the work folder before it was copied."""
+        state = job.state
+        return state.step is Step.COPIED and not state.readable and look(job.claimed) is None
+
+    def _close_lost(self, job: Job) -> Onward:
+        LOG.error("job=%s was lost: somebody removed its file from '%s'", job.state.job, job.folder)
+        record.lost(self._audit, job.state)
+        return self._clear(self._record(job.saved(replace(job.state, result=None))))
+
+    def _is_another(self, job: Job) -> bool:
+        """Whether the file of a release is no longer the one that was judged."""
+        release = job.state.release
+        return job.state.step is Step.COPIED and release is not None and job.state.sha256 != release.sha256
+
+    def _put_back(self, job: Job, printer: Printer) -> Onward:
+        lies = releases.put_back(job, printer.folder)
+        LOG.warning("job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies)
+        return self._clear(job)
+
+    def _follow_up(self, job: Job, printer: Printer, seen: Fingerprint) -> Job:
+        """Make the claimed file, which has newer bytes, a job of its own that names this one."""
+        if job.state.next_job is None:
+            job = job.saved(replace(job.state, next_job=self._new_id(printer)))
+        state, following = job.state, job.state.next_job
+        if following is None:
+            raise AssertionError("an id was chosen")
+        new = self._new_state(following, printer, state.product, state.name, seen)
+        # Where the folder is there already, this was interrupted here before.
+        laid = self._work.lay(replace(new, previous_job=state.job)) or self._work.open(following)
+        move(job.claimed, laid.claimed)
+        self._former.remember(laid.state)
+        LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
+        return job
+
+    def _order(self, job: Job, printer: Printer) -> ChildOrder:
+        state = job.state
+        folder = job.try_folder(state.tries)
+        make_folder(folder)
+        return ChildOrder(
+            job=state.job,
+            printer=state.printer,
+            product=state.product,
+            artwork=job.copy if state.readable else job.claimed,
+            original_name=state.name,
+            sha256=state.sha256,
+            rules=_rules_for(printer, state.product),
+            try_folder=folder,
+            attempt=min(state.failures + 1, _FAILURES),
+            previous_job=state.previous_job,
+            same_bytes_as=state.same_bytes_as,
+        )
+
+    def _lay_new(self, printer: Printer, product: str | None, name: str, seen: Fingerprint) -> Job:
+        while True:
+            state = self._new_state(self._new_id(printer), printer, product, name, seen)
+            previous = self._former.last_of_name(printer.name, name)
+            job = self._work.lay(replace(state, previous_job=previous))
+            if job is not None:
+                return job
+
+    def _new_id(self, printer: Printer) -> JobId:
+        while True:
+            job = new_job_id(printer.name, self._clock())
+            if not self._audit.knows(job):
+                return job
+
+    def _new_state(
+        self, job: JobId, printer: Printer, product: str | None, name: str, seen: Fingerprint
+    ) -> JobState:
+        began_at = self._clock().astimezone(UTC).isoformat()
+        return JobState(job, printer.name, product, name, Step.CLAIMING, seen, began_at)
+
+    def _in_hand(self, job: Job) -> JobId:
+        self._former.remember(job.state)
+        return job.state.job
+
+
+def _same(one: Fingerprint, other: Fingerprint) -> bool:
+    """Whether a file has not been written to; its inode may differ after a rename on some shares."""
+    return (one.size, one.mtime_ns) == (other.size, other.mtime_ns)
+
+
+def _source(state: JobState, printer: Printer) -> Path:
+    """Where the file of a job lay before it was claimed."""
+    if state.released_from is not None:
+        return printer.folder / state.released_from.folder / state.released_from.artwork
+    return (printer.inbox / state.product if state.product else printer.inbox) / state.name
+
+
+def _checked(result: ChildResult) -> ChildResult | ChildFailure:
+    """The result, if the reports that it names are files that can be delivered."""
+    try:
+        for path in (result.report_json, result.report_html):
+            if path is not None:
+                read_report(path)
+    except StorageError:
+        return ChildFailure("left no report that can be read")
+    return result
+
+
+def _rules_for(printer: Printer, product: str | None) -> str:
+    if product is None:
+        return printer.rules
+    for known in printer.products:
+        if known.name == product:
+            return known.rules
+    raise StorageError(
+        f"{printer.name} has no product '{product}' any more; name it in the studio file again"
+    )
+
+
+def _given_up(state: JobState) -> str | None:
+    """Why no further child is started for this copy, as part of a sentence; None where one may be."""
+    if state.failures >= _FAILURES:
+        return f"measuring it {state.how}, twice"
+    if state.begun >= _BEGUN:
+        return f"measuring it was begun {_BEGUN} times, and each time this program went down with it"
+    return None
+
+
+def _no_right_to_read(job: Job) -> str:
+    return f"this program has no right to read it{owner_of(job.claimed)}"

@@ -1,0 +1,76 @@
+"""Every exception that hotfolder raises on purpose.
+
+HotfolderError
+├── ConfigError      the studio file or a rule set is wrong: file, line, key, what would do
+├── UsageError       the command was called in a way that cannot work
+├── StorageError     share away, disk full, no permission: the job waits and is tried again
+│   └── NameTaken    a final name exists already; nothing was overwritten
+├── StudioBusy       another daemon holds this studio
+└── Interrupted      the daemon is stopping; the job stays in work for the next start
+
+What is wrong with a piece of artwork is never an exception: it travels as a
+`Problem`, a `Finding` or an `Unjudged`.
+"""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+
+class HotfolderError(Exception):
+    """An error that a person can act on; its text is shown as it stands."""
+
+    exit_code = 3
+
+
+class UsageError(HotfolderError):
+    """The command was called in a way that cannot work."""
+
+    exit_code = 2
+
+
+class StorageError(HotfolderError):
+    """The file system refused; what was asked for can be tried again later."""
+
+
+class NameTaken(StorageError):  # noqa: N818 - reads as the fact it states
+    """The final name exists already; nothing was overwritten."""
+
+
+class StudioBusy(HotfolderError):  # noqa: N818 - reads as the fact it states
+    """Another daemon holds this studio."""
+
+    exit_code = 2
+
+
+class Interrupted(HotfolderError):  # noqa: N818 - reads as the fact it states
+    """The daemon is stopping; the job stays in work and the next start goes on with it."""
+
+
+@dataclass(frozen=True)
+class ConfigTrouble:
+    """One mistake in a TOML file: where it stands and what would do.
+
+    `line` is 1-based; None where the trouble is that something is missing.
+    `key` is dotted (`printers.quay.rules`), empty for the file as a whole.
+    """
+
+    file: Path
+    line: int | None
+    key: str
+    problem: str
+    remedy: str
+
+    def __str__(self) -> str:
+        place = f"{self.file}:{self.line}" if self.line is not None else str(self.file)
+        key = f" {self.key}:" if self.key else ""
+        return f"{place}:{key} {self.problem}. {self.remedy}"
+
+
+class ConfigError(HotfolderError):
+    """One or more mistakes in the studio file or in a rule set."""
+
+    exit_code = 2
+
+    def __init__(self, troubles: tuple[ConfigTrouble, ...]) -> None:
+        super().__init__("\n".join(str(trouble) for trouble in troubles))
+        self.troubles = troubles

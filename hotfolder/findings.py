@@ -1,0 +1,102 @@
+"""What the checks say, and the verdict that follows from it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from hotfolder.artwork import Box
+
+
+class Severity(StrEnum):
+    """How much a finding weighs. OFF only stands in settings: such a finding is not told."""
+
+    MUST_FIX = "must-fix"
+    ADVICE = "advice"
+    OFF = "off"
+
+    @property
+    def words(self) -> str:
+        """The severity as people read it."""
+        return {Severity.MUST_FIX: "must fix", Severity.ADVICE: "advice", Severity.OFF: "off"}[self]
+
+
+class Verdict(StrEnum):
+    """Whether a file may go to the printer."""
+
+    READY = "ready"
+    NEEDS_FIXING = "needs-fixing"
+
+    @property
+    def words(self) -> str:
+        """The verdict as people read it."""
+        return {Verdict.READY: "ready", Verdict.NEEDS_FIXING: "needs fixing"}[self]
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One or more numbers with their unit: 0 mm; 148 x 210 mm; 2 pages."""
+
+    values: tuple[float, ...]
+    unit: str
+
+    @classmethod
+    def of(cls, *values: float, unit: str) -> "Quantity":
+        """The quantity of `values`, in `unit`."""
+        return cls(values, unit)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A rule that the artwork breaks.
+
+    code: what is wrong, within the rule; programs may rely on it, not on the wording.
+    page: 1-based, None for the file as a whole. boxes: points, unrotated user space of `page`.
+    measured, required: what was found and what is wanted; words where it is no number.
+    message: what is wrong and what it would do on paper. remedy: how to put it right in any
+    design program. standard: the clause that asks for it, if one does.
+    """
+
+    rule: str
+    code: str
+    severity: Severity
+    message: str
+    remedy: str
+    page: int | None = None
+    boxes: tuple[Box, ...] = ()
+    measured: Quantity | str | None = None
+    required: Quantity | str | None = None
+    standard: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Unjudged:
+    """A rule that could not be judged, the weight that it has, and why; never a pass."""
+
+    rule: str
+    severity: Severity
+    reason: str
+    page: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """Something that was altered in a print-ready copy, in words."""
+
+    rule: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What all the rules of a rule set say about one file. passed: ids of the rules that are kept."""
+
+    findings: tuple[Finding, ...]
+    unjudged: tuple[Unjudged, ...]
+    passed: tuple[str, ...]
+
+    @property
+    def verdict(self) -> Verdict:
+        """Ready where nothing that must be fixed was found or left unjudged."""
+        said: Sequence[Finding | Unjudged] = (*self.findings, *self.unjudged)
+        blocked = any(item.severity is Severity.MUST_FIX for item in said)
+        return Verdict.NEEDS_FIXING if blocked else Verdict.READY

@@ -1,0 +1,1 @@
+"""From a file in an inbox to a claimed job."""

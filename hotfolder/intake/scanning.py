@@ -1,0 +1,123 @@
+"""One look into one inbox: the truth about what lies there.
+
+Nothing is opened for reading and no link is followed. An inbox without its marker file is away
+(a share that is not mounted), never empty; any error while looking makes it away too.
+"""
+
+import os
+import stat
+from dataclasses import dataclass
+from pathlib import Path
+
+from hotfolder.intake.bycatch import why_left_alone
+from hotfolder.studio import MARKER
+
+
+@dataclass(frozen=True, slots=True)
+class Inbox:
+    """A watched folder: an inbox, or a product's folder in it, whose names `products` lists."""
+
+    printer: str
+    product: str | None
+    folder: Path
+    products: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A regular file as one scan saw it. What stays equal over scans has settled."""
+
+    name: str
+    device: int
+    inode: int
+    size: int
+    mtime_ns: int
+    ctime_ns: int
+    readable: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LeftAlone:
+    """An entry that is no job, and why."""
+
+    name: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """What one scan saw."""
+
+    files: tuple[Seen, ...]
+    left: tuple[LeftAlone, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Away:
+    """An inbox that could not be looked into, and why."""
+
+    reason: str
+
+
+def scan(inbox: Inbox) -> Listing | Away:
+    """Look into `inbox` once. Never raises for what the file system does."""
+    try:
+        folder = os.open(inbox.folder, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
+    except OSError as error:
+        return Away(f"cannot be opened: {error.strerror}")
+    try:
+        return _look(folder, inbox)
+    except OSError as error:
+        return Away(f"cannot be listed: {error.strerror}")
+    finally:
+        os.close(folder)
+
+
+def _look(folder: int, inbox: Inbox) -> Listing | Away:
+    try:
+        os.stat(MARKER, dir_fd=folder, follow_symlinks=False)
+    except FileNotFoundError:
+        return Away(f"has no marker file {MARKER}: a share that is not mounted, or a folder not laid by init")
+    files: list[Seen] = []
+    left: list[LeftAlone] = []
+    with os.scandir(folder) as entries:
+        for entry in entries:
+            if entry.name == MARKER:
+                continue
+            seen = _see(entry, folder, inbox)
+            if isinstance(seen, Seen):
+                files.append(seen)
+            elif seen is not None:
+                left.append(seen)
+    return Listing(tuple(files), tuple(left))
+
+
+def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlone | None:
+    """The entry as a file or as something left alone; None for a product's folder or what vanished."""
+    why = why_left_alone(entry.name)
+    if why is not None:
+        return LeftAlone(entry.name, why)
+    try:
+        status = entry.stat(follow_symlinks=False)
+    except FileNotFoundError:
+        return None
+    if stat.S_ISREG(status.st_mode):
+        return Seen(
+            entry.name, status.st_dev, status.st_ino, status.st_size,
+            status.st_mtime_ns, status.st_ctime_ns,
+            os.access(entry.name, os.R_OK, dir_fd=folder, effective_ids=True),
+        )  # fmt: skip
+    if stat.S_ISDIR(status.st_mode):
+        if entry.name in inbox.products:
+            return None
+        return LeftAlone(entry.name, "a folder, and no product of this printer; drop the files themselves")
+    return LeftAlone(entry.name, _ODD.get(stat.S_IFMT(status.st_mode), "no regular file"))
+
+
+_ODD = {
+    stat.S_IFLNK: "a link; drop the file itself",
+    stat.S_IFIFO: "a pipe",
+    stat.S_IFSOCK: "a socket",
+    stat.S_IFCHR: "a device",
+    stat.S_IFBLK: "a device",
+}

@@ -1,0 +1,86 @@
+"""Whether a file in an inbox is whole: the same over several scans, and quiet for a while.
+
+Events cannot tell (they do not exist on shares), and no single look can. A file has settled when
+inode, size and times are equal over `SCANS` scans and the quiet time has gone by on the monotonic
+clock. A file that still grows is waited for without end. An empty file waits `empty_s`; a file
+that we may not read waits `UNREADABLE_S`, since copying programs often grant rights last.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from hotfolder.intake.candidate import Candidate
+from hotfolder.intake.scanning import Inbox, Listing, Seen
+from hotfolder.studio import Timing
+
+SCANS: Final = 3
+UNREADABLE_S: Final = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Watched:
+    seen: Seen
+    since_s: float
+    scans: int
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """A file that has not settled yet: for how long it has been seen as it is, and why it waits."""
+
+    name: str
+    why: str
+
+
+class Settling:
+    """What is known of the files of one inbox from scan to scan."""
+
+    def __init__(self, inbox: Inbox, timing: Timing) -> None:
+        self._inbox = inbox
+        self._timing = timing
+        self._watched: Mapping[str, _Watched] = {}
+
+    def observe(self, listing: Listing, now_s: float) -> tuple[list[Candidate], list[Waiting]]:
+        """Take in one scan made at `now_s` (monotonic): the files that have settled, and the others.
+
+        A settled file is named again by each later scan until it has left the inbox.
+        """
+        self._watched = {seen.name: self._follow(seen, now_s) for seen in listing.files}
+        settled: list[Candidate] = []
+        waiting: list[Waiting] = []
+        for watched in self._watched.values():
+            why = self._why_waiting(watched, now_s)
+            if why is None:
+                settled.append(self._candidate(watched.seen))
+            else:
+                waiting.append(Waiting(watched.seen.name, why))
+        return settled, waiting
+
+    def _follow(self, seen: Seen, now_s: float) -> _Watched:
+        before = self._watched.get(seen.name)
+        if before is None or before.seen != seen:
+            return _Watched(seen, now_s, 1)
+        return _Watched(seen, before.since_s, before.scans + 1)
+
+    def _why_waiting(self, watched: _Watched, now_s: float) -> str | None:
+        quiet_s = now_s - watched.since_s
+        if watched.scans < SCANS or quiet_s < self._timing.quiet_s:
+            return "still arriving"
+        if watched.seen.size == 0 and quiet_s < self._timing.empty_s:
+            return "empty so far"
+        if not watched.seen.readable and quiet_s < UNREADABLE_S:
+            return "this program may not read it"
+        return None
+
+    def _candidate(self, seen: Seen) -> Candidate:
+        return Candidate(
+            printer=self._inbox.printer,
+            product=self._inbox.product,
+            folder=self._inbox.folder,
+            name=seen.name,
+            device=seen.device,
+            inode=seen.inode,
+            size=seen.size,
+            mtime_ns=seen.mtime_ns,
+        )

@@ -1,0 +1,145 @@
+"""Scans the folders of one printer, over and over, and offers what has settled.
+
+The scan is the truth. An event of the file system only wakes the next scan earlier: shares send
+none, queues overflow and an observer's thread can die; all that costs is one scan interval.
+"""
+
+import logging
+import threading
+import time
+from collections.abc import Callable, Sequence
+from typing import Final
+
+from watchdog.events import FileSystemEvent, FileSystemEventHandler
+from watchdog.observers import Observer
+from watchdog.observers.api import BaseObserver
+
+from hotfolder.intake.candidate import Candidate
+from hotfolder.intake.scanning import Away, Inbox, LeftAlone, Listing, scan
+from hotfolder.intake.settling import Settling, Waiting
+from hotfolder.shown import shown_name
+from hotfolder.studio import Timing
+
+LOG: Final = logging.getLogger(__name__)
+_LEAST_PAUSE_S: Final = 0.1  # a burst of events wakes one scan, not a hundred
+
+
+class FolderWatch:
+    """What is known of one inbox from scan to scan, and what has been said about it."""
+
+    def __init__(self, inbox: Inbox, timing: Timing) -> None:
+        self.inbox = inbox
+        self.waiting: tuple[Waiting, ...] = ()
+        self.left: tuple[LeftAlone, ...] = ()
+        self.completed_s: float | None = None
+        self.away: str | None = None
+        self._settling = Settling(inbox, timing)
+        self._told: set[LeftAlone] = set()
+
+    @property
+    def shown(self) -> str:
+        """The inbox as it is called in messages."""
+        product = f"/{shown_name(self.inbox.product)}" if self.inbox.product else ""
+        return f"{shown_name(self.inbox.printer)}{product}"
+
+    def look(self) -> list[Candidate]:
+        """Scan once: the files that have settled. An inbox that is away counts as looked into."""
+        listing = scan(self.inbox)
+        now_s = time.monotonic()
+        self.completed_s = now_s
+        if isinstance(listing, Away):
+            self._tell_away(listing)
+            return []
+        if self.away is not None:
+            LOG.info("inbox of %s is back", self.shown)
+            self.away = None
+        settled, waiting = self._settling.observe(listing, now_s)
+        self.waiting, self.left = tuple(waiting), listing.left
+        self._tell_left(listing)
+        return settled
+
+    def _tell_away(self, away: Away) -> None:
+        if self.away != away.reason:
+            LOG.warning("inbox of %s is away, it is tried again: %s", self.shown, away.reason)
+        self.away = away.reason
+
+    def _tell_left(self, listing: Listing) -> None:
+        """Say once of each entry why it is no job; again only if it went and came back."""
+        present = set(listing.left)
+        for entry in sorted(present - self._told, key=lambda entry: entry.name):
+            LOG.info("inbox of %s: %s is left alone: %s", self.shown, shown_name(entry.name), entry.why)
+        self._told = present
+
+
+class PrinterWatch(threading.Thread):
+    """Scans the folders of one printer in a thread of its own, so that a slow share holds up nobody else.
+
+    `offer` is called with each folder and its settled files after each scan, `returned` with the
+    printer's name (in a tuple) when a folder that was away is back.
+    """
+
+    def __init__(
+        self,
+        folders: Sequence[FolderWatch],
+        timing: Timing,
+        offer: Callable[[Inbox, list[Candidate]], None],
+        returned: Callable[[tuple[str, ...]], None],
+        stopping: threading.Event,
+    ) -> None:
+        super().__init__(name=f"scan-{folders[0].inbox.printer}", daemon=True)
+        self.folders = tuple(folders)
+        self._timing = timing
+        self._offer = offer
+        self._returned = returned
+        self._stopping = stopping
+        self.wake = threading.Event()
+
+    def run(self) -> None:
+        """Scan until told to stop."""
+        while not self._stopping.is_set():
+            for folder in self.folders:
+                was_away = folder.away is not None
+                settled = folder.look()
+                if was_away and folder.away is None:
+                    self._returned((folder.inbox.printer,))
+                self._offer(folder.inbox, settled)
+            self.wake.wait(self._timing.scan_s)
+            self.wake.clear()
+            self._stopping.wait(_LEAST_PAUSE_S)
+
+    @property
+    def completed_s(self) -> float | None:
+        """When the folder that was scanned longest ago was scanned, on the monotonic clock."""
+        times = [folder.completed_s for folder in self.folders]
+        known = [time_s for time_s in times if time_s is not None]
+        return min(known) if len(known) == len(times) else None
+
+
+class _Wake(FileSystemEventHandler):
+    """Any event in a folder wakes its printer's scan; what the event says is of no interest."""
+
+    def __init__(self, wake: threading.Event) -> None:
+        self._wake = wake
+
+    def on_any_event(self, event: FileSystemEvent) -> None:  # noqa: ARG002 - see the class
+        """Wake the scan."""
+        self._wake.set()
+
+
+def watch_events(watches: Sequence[PrinterWatch]) -> BaseObserver | None:
+    """Let events wake the scans; None, said once, where the system refuses."""
+    observer = Observer()
+    try:
+        for watch in watches:
+            for folder in watch.folders:
+                if folder.inbox.folder.is_dir():
+                    observer.schedule(_Wake(watch.wake), str(folder.inbox.folder))
+        observer.start()
+    except OSError as error:
+        LOG.warning(
+            "no events (%s; if it says 'no space', raise fs.inotify.max_user_watches): "
+            "files are found by scanning alone",
+            error.strerror,
+        )
+        return None
+    return observer

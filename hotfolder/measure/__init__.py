@@ -1,0 +1,48 @@
+"""Measures files: artwork in, facts out."""
+
+import hashlib
+from pathlib import Path
+
+from hotfolder.artwork import Artwork, FileFacts, Format, Problem, ProblemKind, Unmeasured
+from hotfolder.measure.pdf_file import measure_pdf
+from hotfolder.measure.raster import measure_raster
+from hotfolder.measure.recognise import recognise
+
+__all__ = ["measure", "recognise"]
+
+
+def measure(path: Path, name: str | None = None, sha256: str | None = None) -> Artwork:
+    """All facts of the file at `path`.
+
+    `name` is what people call the file where that is not the path's own name; `sha256` saves
+    reading the file once more where its hash is known. Never raises for what a file holds;
+    OSError from opening or reading it propagates.
+    """
+    format_ = recognise(path)
+    file = FileFacts(
+        name=name if name is not None else path.name,
+        bytes=path.stat().st_size,
+        sha256=sha256 if sha256 is not None else _sha256(path),
+        format=format_,
+    )
+    match format_:
+        case Format.PDF:
+            return measure_pdf(path, file)
+        case None:
+            return _unknown(file)
+        case _:
+            return measure_raster(path, file)
+
+
+def _unknown(file: FileFacts) -> Artwork:
+    what = (
+        "the file is empty"
+        if file.bytes == 0
+        else "the file is of a kind that is not read here; PDF, TIFF, JPEG, PNG and PSD are"
+    )
+    return Artwork(file, Unmeasured("pages", what), problems=(Problem("file", what, ProblemKind.UNREADABLE),))
+
+
+def _sha256(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()

@@ -1,0 +1,1 @@
+"""What the headers of picture files declare, read in bounded steps and without decoding a pixel."""

@@ -1,0 +1,171 @@
+"""Measures a PDF: opens it, reads what it says as a whole, then page by page."""
+
+import logging
+from dataclasses import replace
+from pathlib import Path
+
+import pikepdf
+
+from hotfolder.artwork import (
+    Artwork,
+    Encryption,
+    FileFacts,
+    Font,
+    Mark,
+    Page,
+    PageBoxes,
+    PdfFacts,
+    Problem,
+    ProblemKind,
+    Trim,
+    TrimOrigin,
+    Unmeasured,
+)
+from hotfolder.measure.pdf_annotations import read_annotations
+from hotfolder.pdf.boxes import Geometry, read_geometry
+from hotfolder.pdf.document import header_version, meaning, opened, read_trailer
+from hotfolder.pdf.document_limits import MARKS
+from hotfolder.pdf.fonts import FontReader
+from hotfolder.pdf.identification import read_identification
+from hotfolder.pdf.interactive import read_interactive
+from hotfolder.pdf.interpret import interpret_page
+from hotfolder.pdf.optional_content import Layers
+from hotfolder.pdf.output_intent import read_output_intents
+from hotfolder.pdf.page_tree import PageTree
+from hotfolder.pdf.readers import Readers
+
+_LOG = logging.getLogger(__name__)
+
+
+def measure_pdf(path: Path, file: FileFacts) -> Artwork:
+    """All facts of the PDF at `path`. OSError from opening it propagates; nothing else is raised."""
+    with opened(path) as document:
+        if document.pdf is not None:
+            return _Measuring(document.pdf, file, list(document.problems)).artwork(document.encryption)
+        pages = Unmeasured("pages", document.problems[0].what)
+        facts = _sealed(path, document.encryption) if document.encryption is not None else None
+        return Artwork(file, pages, pdf=facts, problems=document.problems)
+
+
+def declared_trim(boxes: PageBoxes) -> Trim | Unmeasured:
+    """The finished size that the file declares: its trim box, else its art box (ISO 15930-7, 6.11)."""
+    if boxes.trim is not None:
+        return Trim(boxes.trim, TrimOrigin.TRIM_BOX)
+    if boxes.art is not None:
+        return Trim(boxes.art, TrimOrigin.ART_BOX)
+    return Unmeasured("trim", "the file has no trim box")
+
+
+class _Measuring:
+    """One document being measured; gathers problems and fonts on its way through the pages."""
+
+    def __init__(self, pdf: pikepdf.Pdf, file: FileFacts, problems: list[Problem]) -> None:
+        self._pdf = pdf
+        self._file = file
+        self._problems = problems
+        self._fonts: dict[str, Font] = {}
+        self._marks_left = MARKS
+        self._readers = Readers(FontReader(), Layers(pdf))
+
+    def artwork(self, encryption: Encryption | None) -> Artwork:
+        """The facts of the whole document."""
+        tree = PageTree(self._pdf)
+        self._problems.extend(tree.problems)
+        facts = self._document(tree.pages, encryption)
+        pages = tuple(self._page(page, number) for number, page in enumerate(tree.pages, start=1))
+        self._tell_mended()
+        if not pages:
+            missing = Problem("pages", "the file holds no page", ProblemKind.UNREADABLE)
+            nothing = Unmeasured("pages", missing.what)
+            return Artwork(self._file, nothing, pdf=facts, problems=(*self._problems, missing))
+        return Artwork(self._file, pages, tuple(self._fonts.values()), facts, tuple(self._problems))
+
+    def _document(self, pages: tuple[pikepdf.Dictionary, ...], encryption: Encryption | None) -> PdfFacts:
+        trailer = read_trailer(self._pdf)
+        identification = read_identification(self._pdf, self._problems)
+        interactive = read_interactive(self._pdf, pages, self._problems)
+        return PdfFacts(
+            version=trailer.version,
+            encryption=encryption,
+            pdfx=identification.pdfx,
+            output_intents=read_output_intents(self._pdf, self._problems),
+            title=identification.title,
+            producer=identification.producer,
+            creator=identification.creator,
+            trapped=identification.trapped,
+            has_id=trailer.has_id,
+            layers=self._readers.layers.facts(),
+            form_fields=interactive.form_fields,
+            scripts=interactive.scripts,
+            attachments=interactive.attachments,
+            xfa=interactive.xfa,
+        )
+
+    def _page(self, page: pikepdf.Dictionary, number: int) -> Page:
+        where = f"pages[{number}]"
+        geometry = read_geometry(page, where)
+        self._problems.extend(geometry.problems)
+        annotations = read_annotations(page, geometry.user_unit, where, self._problems)
+        return Page(
+            number=number,
+            rotate=geometry.rotate,
+            user_unit=geometry.user_unit,
+            boxes=geometry.boxes,
+            trim=declared_trim(geometry.boxes),
+            marks=self._marks(page, number, geometry),
+            annotations=annotations,
+        )
+
+    def _marks(
+        self, page: pikepdf.Dictionary, number: int, geometry: Geometry
+    ) -> tuple[Mark, ...] | Unmeasured:
+        if geometry.boxes.media is None:
+            return Unmeasured("marks", "the page does not say how large it is")  # told with its boxes
+        if self._marks_left <= 0:
+            what = f"the pages before it hold more than {MARKS:,} painted things; it was not read"
+            return self._unread(number, what, ProblemKind.LIMIT)
+        try:
+            found = interpret_page(page, number, geometry.user_unit, geometry.boxes.media, self._readers)
+        except (pikepdf.PikepdfError, RecursionError) as error:
+            _LOG.warning("page %d could not be read", number, exc_info=error)
+            return self._unread(number, "the page's content could not be read", meaning(error)[0])
+        self._marks_left -= len(found.marks)
+        self._problems.extend(found.problems)
+        self._add_fonts(found.fonts)
+        return found.marks
+
+    def _unread(self, number: int, what: str, kind: ProblemKind) -> Unmeasured:
+        self._problems.append(Problem(f"pages[{number}].marks", what, kind))
+        return Unmeasured("marks", what)
+
+    def _add_fonts(self, fonts: tuple[Font, ...]) -> None:
+        """Adds the fonts of a page; one that is printed anywhere is printed."""
+        for font in fonts:
+            known = self._fonts.setdefault(font.object or font.name, font)
+            if font.printed and not known.printed:
+                self._fonts[font.object or font.name] = replace(known, printed=True)
+
+    def _tell_mended(self) -> None:
+        """Tells that qpdf mended something on the way, where nothing graver was said of it."""
+        count = len(self._pdf.get_warnings())
+        told = {problem.kind for problem in self._problems} & {ProblemKind.DAMAGED, ProblemKind.UNREADABLE}
+        if count and not told:
+            what = (
+                f"{count} places in the file are not written as they should be; they were mended in reading"
+            )
+            self._problems.append(Problem("file", what, ProblemKind.DAMAGED))
+
+
+def _sealed(path: Path, encryption: Encryption) -> PdfFacts:
+    """What is known of a file that does not open."""
+    return PdfFacts(
+        version=header_version(path),
+        encryption=encryption,
+        pdfx=None,
+        output_intents=(),
+        title=None,
+        producer=None,
+        creator=None,
+        trapped=None,
+        has_id=False,
+    )

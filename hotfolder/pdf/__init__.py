@@ -1,0 +1,1 @@
+"""The content-stream interpreter and the readers of PDF's own objects."""

@@ -1,0 +1,73 @@
+"""Annotations on paper (ISO 32000-2, 12.5): which of them print, and what their appearances paint."""
+
+from typing import Final
+
+import pikepdf
+
+from hotfolder.artwork import Box, ProblemKind
+from hotfolder.pdf.content import Content
+from hotfolder.pdf.limits import ANNOTATIONS_PER_PAGE
+from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.reading import entry, items, name, numbers, whole
+from hotfolder.pdf.xobject import draw_form
+
+# Flags (12.5.3, table 167), by their value. NoView (32) is about the screen alone.
+_HIDDEN: Final = 2
+_PRINT: Final = 4
+
+
+def annotation_prints(annotation: object) -> bool:
+    """Whether an annotation shows on paper by its flags and subtype: Print set, Hidden not set.
+
+    A Popup never does (12.5.6.14). NoView hides an annotation on the screen, not on paper (12.5.3).
+    """
+    flags = whole(entry(annotation, "/F")) or 0
+    return bool(flags & _PRINT) and not flags & _HIDDEN and name(entry(annotation, "/Subtype")) != "Popup"
+
+
+def normal_appearance(annotation: object) -> pikepdf.Stream | None:
+    """The form that shows an annotation in its present state (12.5.5); None where it brings none."""
+    normal = entry(entry(annotation, "/AP"), "/N")
+    if isinstance(normal, pikepdf.Stream):
+        return normal
+    state = name(entry(annotation, "/AS"))
+    chosen = entry(normal, f"/{state}") if state is not None else None
+    return chosen if isinstance(chosen, pikepdf.Stream) else None
+
+
+def draw_appearances(content: Content, page: object) -> None:
+    """Draws what the annotations of a page add to it on paper, in their order."""
+    annotations = entry(page, "/Annots")
+    if isinstance(annotations, pikepdf.Array) and len(annotations) > ANNOTATIONS_PER_PAGE:
+        what = f"only the first {ANNOTATIONS_PER_PAGE:,} annotations were read"
+        content.note(ProblemKind.LIMIT, what)
+    for annotation in items(annotations, ANNOTATIONS_PER_PAGE):
+        appearance = normal_appearance(annotation)
+        if appearance is not None and annotation_prints(annotation):
+            _draw(content, annotation, appearance)
+
+
+def _draw(content: Content, annotation: object, appearance: pikepdf.Stream) -> None:
+    rectangle = numbers(entry(annotation, "/Rect"), 4)
+    bounds = numbers(entry(appearance, "/BBox"), 4)
+    if rectangle is None or bounds is None:
+        content.note(ProblemKind.DAMAGED, "an annotation does not say where it is; it was left out")
+        return
+    given = numbers(entry(appearance, "/Matrix"), 6)
+    own = Matrix(*given) if given is not None else IDENTITY
+    fit = _fit(own.bounds(*bounds), IDENTITY.bounds(*rectangle))
+    if fit is not None:
+        content.marked.append(content.layer_of(entry(annotation, "/OC")))
+        draw_form(content, appearance, own.then(fit))
+        content.marked.pop()
+
+
+def _fit(box: Box, rectangle: Box) -> Matrix | None:
+    """The scaling and shift that lays the appearance's box on the annotation's rectangle (12.5.5).
+
+    None where either has no extent: nothing is shown then.
+    """
+    if not (box.width and box.height and rectangle.width and rectangle.height):
+        return None
+    across, up = rectangle.width / box.width, rectangle.height / box.height
+    return Matrix(across, 0.0, 0.0, up, rectangle.x0 - box.x0 * across, rectangle.y0 - box.y0 * up)

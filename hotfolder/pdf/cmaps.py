@@ -1,0 +1,194 @@
+"""Cuts the strings of a composite font into codes, and turns codes into CIDs (ISO 32000-2, 9.7.5 and 9.7.6).
+
+Embedded CMaps are read. Of the predefined ones (table 116) Identity is exact; of the others
+only the code lengths are known here, taken from the legacy encodings that name them, so their
+widths are those of the font's default, which is the full width of nearly every glyph in them.
+"""
+
+import re
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Final
+
+from hotfolder.pdf.reading import entry, name, whole
+from hotfolder.pdf.streams import bounded_bytes
+
+# The largest embedded CMap met in practice maps 65 536 codes one by one, about 1.5 MB.
+_MOST_CMAP_BYTES: Final = 8 << 20
+_MOST_PARENTS: Final = 8  # CMaps that build on one another (usecmap); real ones go two deep
+
+
+@dataclass(frozen=True, slots=True)
+class CodeSpace:
+    """Codes of one length: each byte lies between the bytes of `low` and `high` at its place."""
+
+    low: bytes
+    high: bytes
+
+    def holds(self, code: bytes) -> bool:
+        """Whether `code` has this length and lies in this space."""
+        return len(code) == len(self.low) and self.begins(code)
+
+    def begins(self, code: bytes) -> bool:
+        """Whether each byte of `code` lies in this space, as far as both go."""
+        return all(low <= each <= high for low, each, high in zip(self.low, code, self.high, strict=False))
+
+
+@dataclass(frozen=True, slots=True)
+class CidRange:
+    """Consecutive codes that stand for consecutive CIDs."""
+
+    low: int
+    high: int
+    cid: int
+
+
+@dataclass(frozen=True, slots=True)
+class CMap:
+    """How strings are cut into codes, and which CID a code stands for.
+
+    ranges: by code length in bytes, sorted; None means that the code is the CID.
+    """
+
+    spaces: tuple[CodeSpace, ...]
+    vertical: bool
+    ranges: dict[int, tuple[CidRange, ...]] | None = None
+    starts: dict[int, tuple[int, ...]] = field(default_factory=dict)
+
+    def cut(self, data: bytes) -> Iterator[bytes]:
+        """The codes in `data`, in order; a last one that is cut short is given as it stands."""
+        if len(self.spaces) == 1 and self.spaces[0] == _TWO_BYTES:
+            yield from (data[at : at + 2] for at in range(0, len(data), 2))
+            return
+        at = 0
+        while at < len(data):
+            length = self._length(data[at : at + 4])
+            yield data[at : at + length]
+            at += length
+
+    def _length(self, ahead: bytes) -> int:
+        for length in range(1, len(ahead) + 1):
+            if any(space.holds(ahead[:length]) for space in self.spaces):
+                return length
+        # 9.7.6.3: a code outside every space is as long as the space that it fits best.
+        fitting = [len(space.low) for space in self.spaces if space.begins(ahead[:1])]
+        return min(fitting or [len(space.low) for space in self.spaces])
+
+    def cid(self, code: bytes) -> int:
+        """The CID of `code`; 0, the glyph for what is not there, where the CMap maps it to none."""
+        value = int.from_bytes(code)
+        if self.ranges is None:
+            return value
+        at = bisect_right(self.starts.get(len(code), ()), value) - 1
+        if at < 0:
+            return 0
+        found = self.ranges[len(code)][at]
+        return found.cid + value - found.low if value <= found.high else 0
+
+
+_TWO_BYTES: Final = CodeSpace(b"\x00\x00", b"\xff\xff")
+_ONE_BYTE: Final = CodeSpace(b"\x00", b"\x80")
+
+
+def _spaces(*texts: str) -> tuple[CodeSpace, ...]:
+    pairs = (text.split("-") for text in texts)
+    return tuple(CodeSpace(bytes.fromhex(low), bytes.fromhex(high)) for low, high in pairs)
+
+
+# Code lengths of the predefined CMaps by a part of their name, the first that fits counts
+# (ISO 32000-2, table 116 names the encoding of each; the byte ranges are those of the encodings).
+_PREDEFINED: Final = (
+    (re.compile(r"UCS2|^(?:Ext-|Add-|78-|GB-|GBT-|GBpc-|KSC-|CNS[12]-)?[HV]$"), _spaces("0000-ffff")),
+    (re.compile(r"UTF16"), _spaces("0000-d7ff", "d800dc00-dbffdfff", "e000-ffff")),
+    (re.compile(r"UTF32"), _spaces("00000000-0010ffff")),
+    (re.compile(r"UTF8"), _spaces("00-7f", "c080-dfbf", "e08080-efbfbf", "f0808080-f7bfbfbf")),
+    (re.compile(r"RKSJ"), _spaces("00-80", "8140-9ffc", "a0-df", "e040-fcfc", "fd-ff")),
+    (re.compile(r"^EUC-|^78-EUC"), _spaces("00-80", "8ea0-8edf", "a1a1-fefe")),
+    (re.compile(r"GBK2K"), _spaces("00-80", "81308130-fe39fe39", "8140-fefe")),
+    (re.compile(r"GBK"), _spaces("00-80", "8140-fefe")),
+    (re.compile(r"CNS-EUC"), _spaces("00-80", "8ea1a1a1-8ea7fefe", "a1a1-fefe")),
+    (re.compile(r"UHC|HKscs|KSCms"), _spaces("00-80", "8140-fefe")),
+    (re.compile(r"ETen|B5pc|HKdl|ETHK"), _spaces("00-80", "8140-fefe")),
+    (re.compile(r"EUC|pc-"), _spaces("00-80", "a1a1-fefe")),
+)
+
+IDENTITY: Final = CMap((_TWO_BYTES,), vertical=False)
+
+
+def read_cmap(value: object) -> CMap:
+    """The CMap that a composite font's `Encoding` names or embeds; Identity where it is junk."""
+    named = name(value)
+    if named is not None:
+        return _predefined(named)
+    return _embedded(value, _MOST_PARENTS) or IDENTITY
+
+
+def _predefined(named: str) -> CMap:
+    vertical = named.endswith("V")
+    if named.startswith("Identity"):
+        return CMap((_TWO_BYTES,), vertical=vertical)
+    for pattern, spaces in _PREDEFINED:
+        if pattern.search(named):
+            return CMap(spaces, vertical, ranges={})
+    return CMap((_TWO_BYTES,), vertical, ranges={})
+
+
+_TOKEN: Final = re.compile(rb"<([0-9A-Fa-f\s]*)>|\[|\]|/([^\s<>\[\](){}/%]+)|([^\s<>\[\](){}/%]+)")
+_COMMENT: Final = re.compile(rb"%[^\r\n]*")
+
+
+def _embedded(value: object, parents_left: int) -> CMap | None:
+    """The CMap in a stream; None where there is none to be read."""
+    data = bounded_bytes(value, _MOST_CMAP_BYTES)
+    if data is None:
+        return None
+    parent_value = entry(value, "/UseCMap")
+    parent = None
+    if parent_value is not None and parents_left:
+        named = name(parent_value)
+        parent = _predefined(named) if named is not None else _embedded(parent_value, parents_left - 1)
+    spaces, ranges = _parse(_COMMENT.sub(b"", data))
+    if parent is not None:
+        spaces = list(parent.spaces) + [each for each in spaces if each not in parent.spaces]
+        for length, inherited in (parent.ranges or {}).items():
+            ranges.setdefault(length, []).extend(inherited)
+        if parent.ranges is None and not ranges:
+            return CMap(tuple(spaces), vertical=whole(entry(value, "/WMode")) == 1)
+    if not spaces:
+        spaces = [_TWO_BYTES]
+    sorted_ranges = {
+        length: tuple(sorted(found, key=lambda each: each.low)) for length, found in ranges.items()
+    }
+    return CMap(
+        tuple(spaces),
+        vertical=whole(entry(value, "/WMode")) == 1,
+        ranges=sorted_ranges,
+        starts={length: tuple(each.low for each in found) for length, found in sorted_ranges.items()},
+    )
+
+
+def _parse(data: bytes) -> tuple[list[CodeSpace], dict[int, list[CidRange]]]:
+    """Code spaces and CID ranges of a CMap file; sections that make no sense are skipped."""
+    spaces: list[CodeSpace] = []
+    ranges: dict[int, list[CidRange]] = {}
+    codes: list[bytes] = []
+    section = b""
+    for match in _TOKEN.finditer(data):
+        code_hex, _, word = match.groups()
+        if word is not None and (word.startswith((b"begin", b"end"))):
+            section, codes = word, []
+        elif code_hex is not None:
+            digits = b"".join(code_hex.split())
+            codes.append(bytes.fromhex((digits + b"0" * (len(digits) % 2)).decode("ascii"))[:4])
+            if section == b"begincodespacerange" and len(codes) == 2:
+                if codes[0] and len(codes[0]) == len(codes[1]):
+                    spaces.append(CodeSpace(codes[0], codes[1]))
+                codes = []
+        elif word is not None and word.isdigit() and codes:
+            wanted = {b"begincidrange": 2, b"begincidchar": 1}.get(section)
+            if wanted == len(codes) and codes[0]:
+                low, high = int.from_bytes(codes[0]), int.from_bytes(codes[-1])
+                ranges.setdefault(len(codes[0]), []).append(CidRange(low, high, int(word[:9])))
+            codes = []
+    return spaces, ranges

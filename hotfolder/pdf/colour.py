@@ -1,0 +1,174 @@
+"""Operators of colour (ISO 32000-2, 8.6.8) and of shadings (8.7.4.2)."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pikepdf
+
+from hotfolder.artwork import Colour, ColourSpace, Mark, MarkKind, ProblemKind
+from hotfolder.pdf.colour_spaces import (
+    DEVICE_CMYK,
+    DEVICE_GREY,
+    DEVICE_RGB,
+    PATTERN,
+    initial_colour,
+)
+from hotfolder.pdf.content import Content, Operands
+from hotfolder.pdf.graphics_state import Paint, seen_through
+from hotfolder.pdf.limits import COLOUR_COMPONENTS
+from hotfolder.pdf.reading import entry, name, numbers, whole
+
+Set = Callable[[Content, Paint], None]
+
+
+def _fill(content: Content, paint: Paint) -> None:
+    content.state = replace(content.state, fill=paint)
+
+
+def _stroke(content: Content, paint: Paint) -> None:
+    content.state = replace(content.state, stroke=paint)
+
+
+def set_stroke_space(content: Content, operands: Operands) -> None:
+    """`CS`: chooses the space; its initial colour holds until another is set."""
+    _set_space(content, operands, _stroke)
+
+
+def set_fill_space(content: Content, operands: Operands) -> None:
+    """`cs`: as `CS`, for filling."""
+    _set_space(content, operands, _fill)
+
+
+def set_stroke_colour(content: Content, operands: Operands) -> None:
+    """`SC`, `SCN`: the components of a colour, or a pattern by name."""
+    _set_colour(content, operands, content.state.stroke.colour.space, _stroke)
+
+
+def set_fill_colour(content: Content, operands: Operands) -> None:
+    """`sc`, `scn`: as `SC`, for filling."""
+    _set_colour(content, operands, content.state.fill.colour.space, _fill)
+
+
+def set_stroke_grey(content: Content, operands: Operands) -> None:
+    """`G`."""
+    _set_device_colour(content, operands, DEVICE_GREY, _stroke)
+
+
+def set_fill_grey(content: Content, operands: Operands) -> None:
+    """`g`."""
+    _set_device_colour(content, operands, DEVICE_GREY, _fill)
+
+
+def set_stroke_rgb(content: Content, operands: Operands) -> None:
+    """`RG`."""
+    _set_device_colour(content, operands, DEVICE_RGB, _stroke)
+
+
+def set_fill_rgb(content: Content, operands: Operands) -> None:
+    """`rg`."""
+    _set_device_colour(content, operands, DEVICE_RGB, _fill)
+
+
+def set_stroke_cmyk(content: Content, operands: Operands) -> None:
+    """`K`."""
+    _set_device_colour(content, operands, DEVICE_CMYK, _stroke)
+
+
+def set_fill_cmyk(content: Content, operands: Operands) -> None:
+    """`k`."""
+    _set_device_colour(content, operands, DEVICE_CMYK, _fill)
+
+
+def _set_device_colour(content: Content, operands: Operands, device: ColourSpace, put: Set) -> None:
+    if content.uncoloured:
+        return
+    components = content.numbers(operands, device.components)
+    if components is None:
+        return
+    if content.scope.resources.default_space(device.family) is not None:
+        space = content.colour_space(pikepdf.Name(f"/{device.family}"))
+        # A default of another number of components is not allowed (8.6.5.6) and not used.
+        device = space if space.components == device.components else device
+    put(content, Paint(Colour(device, components)))
+
+
+def _set_space(content: Content, operands: Operands, put: Set) -> None:
+    if content.uncoloured:
+        return
+    space = content.colour_space(operands[-1])
+    if space.family == "unknown":
+        content.note(ProblemKind.DAMAGED, "a colour space is used that the file does not define")
+    put(content, Paint(initial_colour(space)))
+
+
+def _set_colour(content: Content, operands: Operands, space: ColourSpace, put: Set) -> None:
+    if content.uncoloured or not operands:
+        return
+    pattern = name(operands[-1])
+    if pattern is not None:
+        _set_pattern(content, pattern, operands[:-1], put)
+        return
+    count = space.components or min(len(operands), COLOUR_COMPONENTS)
+    if len(operands) < count:
+        content.note(ProblemKind.DAMAGED, "a colour has fewer components than its colour space")
+        return
+    components = content.numbers(operands, count)
+    if components is not None:
+        put(content, Paint(Colour(space, components)))
+
+
+def _set_pattern(content: Content, key: str, operands: Operands, put: Set) -> None:
+    pattern = content.scope.resources.find("Pattern", key)
+    match whole(entry(pattern, "/PatternType")):
+        case 1:
+            put(content, _tiling(content, pattern, operands, put))
+        case 2:
+            # A shading pattern is the colours of its shading (8.7.4.3).
+            put(
+                content, Paint(Colour(content.colour_space(entry(entry(pattern, "/Shading"), "/ColorSpace"))))
+            )
+        case _:
+            content.note(ProblemKind.DAMAGED, "a pattern is used that the file does not hold")
+            put(content, Paint(Colour(PATTERN)))
+
+
+def _tiling(content: Content, pattern: object, operands: Operands, put: Set) -> Paint:
+    if whole(entry(pattern, "/PaintType")) != 2:
+        return Paint(Colour(PATTERN), pattern)
+    # An uncoloured pattern is laid down in the colour given here, of the space beneath (8.7.3.3).
+    state = content.state
+    space = (state.fill if put is _fill else state.stroke).colour.space
+    base = space.base if space.family == "Pattern" else None
+    components = content.numbers(operands, len(operands)) if operands else ()
+    if base is None or components is None or len(components) != base.components:
+        content.note(ProblemKind.DAMAGED, "a pattern without colours of its own is given none")
+        return Paint(Colour(PATTERN), pattern)
+    return Paint(Colour(space, components), pattern, Colour(base, components))
+
+
+def paint_shading(content: Content, operands: Operands) -> None:
+    """`sh`: fills all that the clip leaves with a shading (8.7.4.2)."""
+    key = name(operands[-1])
+    shading = content.scope.resources.find("Shading", key) if key is not None else None
+    if entry(shading, "/ShadingType") is None:
+        content.note(ProblemKind.DAMAGED, "a shading is drawn that the file does not hold")
+        return
+    clip = content.state.clip
+    if clip is None:
+        return
+    bounds = numbers(entry(shading, "/BBox"), 4)
+    box = seen_through(content.state.ctm.bounds(*bounds), clip) if bounds is not None else clip
+    if box is None or not content.box_is_sound(box):
+        return
+    content.ledger.add(
+        Mark(
+            kind=MarkKind.SHADING,
+            box=box,
+            visible=box,
+            source=content.source,
+            fill=Colour(content.colour_space(entry(shading, "/ColorSpace"))),
+            state=content.state.laid_over,
+            printed=content.printed,
+            layers=content.layers,
+        )
+    )

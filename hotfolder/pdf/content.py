@@ -1,0 +1,324 @@
+"""Runs one content stream: the page's own, or that of a form, pattern cell, glyph or appearance.
+
+A `Content` holds what changes while the stream is read (the graphics state and its stack, the path
+and text being built); a `Scope` what was fixed when it began. The operators themselves are handlers in
+the modules by topic, found through the table in `operators.py`.
+"""
+
+import math
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Final
+
+import pikepdf
+
+from hotfolder.artwork import PLAIN_STATE, Box, ColourSpace, MarkState, ProblemKind, Source
+from hotfolder.pdf.colour_spaces import read_colour_space
+from hotfolder.pdf.fonts import FontMetrics
+from hotfolder.pdf.graphics_state import GraphicsState, seen_through
+from hotfolder.pdf.images import StoredImage
+from hotfolder.pdf.ledger import Ledger
+from hotfolder.pdf.limits import DECODED_BYTES_PER_STREAM, NESTING, OPERANDS
+from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.outline import Outline
+from hotfolder.pdf.readers import Readers
+from hotfolder.pdf.reading import READING_ERRORS, identity, name
+from hotfolder.pdf.resources import Resources
+from hotfolder.pdf.streams import content_parts, survey
+
+Operand = object
+Operands = list[Operand]
+Handler = Callable[["Content", Operands], None]
+
+_OPERATOR: Final = pikepdf.Operator
+_BROKEN_NUMBER: Final = re.compile(r"(?=[+\-.]*(?:\d|[+\-.]+$))([+-]*)(\d*\.?\d*)")
+_NO_STREAM: Final = "the page names drawing instructions that the file does not hold"
+_UNREADABLE: Final = "drawing instructions could not be decoded; what they draw is not known"
+
+
+@dataclass(frozen=True, slots=True)
+class Operator:
+    """One operator of the table.
+
+    operands: how many it needs at least; the last ones count. ignored: why it has no handler.
+    """
+
+    handle: Handler | None
+    operands: int = 0
+    ignored: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What holds for a content stream as a whole.
+
+    object: the stream's number (`12 0`). base: its space to the page's, which pattern
+    matrices build on (8.7.3.1). group: how the transparency groups around lie on the page.
+    chain: the objects that are being drawn, the outermost first. hidden: an outer layer is off in print.
+    """
+
+    object: str | None
+    resources: Resources
+    base: Matrix
+    group: MarkState = PLAIN_STATE
+    layers: tuple[str, ...] = ()
+    hidden: bool = False
+    chain: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class TextPosition:
+    """The text object's matrices (9.4.1), and the boxes of text that is to clip at its end."""
+
+    matrix: Matrix = IDENTITY
+    line: Matrix = IDENTITY
+    clip: list[Box] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedContent:
+    """An open marked-content sequence: the layer that it belongs to, if any (8.11.3.2)."""
+
+    layer: str | None = None
+    hidden: bool = False
+
+
+class Content(pikepdf.StreamParser):
+    """A content stream while it is read.
+
+    qpdf cuts the stream into objects and hands them over one by one, so that even the longest one
+    takes no memory beyond its bytes.
+    """
+
+    def __init__(
+        self,
+        operators: Mapping[str, Operator],
+        ledger: Ledger,
+        readers: Readers,
+        scope: Scope,
+        state: GraphicsState,
+    ) -> None:
+        super().__init__()
+        self.operators = operators
+        self.ledger = ledger
+        self.readers = readers
+        self.scope = scope
+        self.state = state
+        self.saved: list[GraphicsState] = []
+        self.outline = Outline()
+        self.text = TextPosition()
+        self.marked: list[MarkedContent] = []
+        self.images: dict[str, StoredImage | None] = {}
+        self.fonts: dict[str, tuple[FontMetrics | None, frozenset[int]]] = {}
+        self.inline_entries: Operands = []
+        self.compatibility = 0  # BX sections that are open (7.8.2): what is unknown in them is meant so
+        self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
+        self.operator = ""
+        self.index = -1
+        self._operands: Operands = []
+        self._spaces: dict[str, ColourSpace] = {}
+        self._length = 0
+
+    # Reading
+
+    def read_page(self, page: pikepdf.Dictionary, contents: object) -> None:
+        """Reads all content streams of a page as one (7.8.2)."""
+        parts = list(content_parts(contents))
+        streams = [part for part in parts if isinstance(part, pikepdf.Stream)]
+        if len(streams) < len(parts):
+            self.note(ProblemKind.DAMAGED, _NO_STREAM)
+        sound = [stream for stream in streams if self._fits(stream)]
+        if len(sound) == len(parts):
+            try:
+                pikepdf.Page(page).parse_contents(self)
+            except pikepdf.PdfError:
+                # One part cannot be decoded. Nothing has been read then, for qpdf joins them first:
+                # the others are read one by one, and that something is missing is told.
+                if self.index < 0:
+                    self._read_each(streams)
+                else:
+                    self.note(ProblemKind.UNREADABLE, _UNREADABLE)
+        else:
+            self._read_each(sound)
+        self._finish()
+
+    def read_stream(self, stream: pikepdf.Stream) -> None:
+        """Reads the stream of a form, cell, glyph or appearance."""
+        if self._fits(stream):
+            self._read_each([stream])
+        self._finish()
+
+    def _read_each(self, streams: list[pikepdf.Stream]) -> None:
+        for stream in streams:
+            try:
+                # The public way is for pages and forms only; cells and glyphs are streams like them.
+                pikepdf.Object._parse_stream(stream, self)  # noqa: SLF001 - see above
+            except pikepdf.PdfError:
+                self.note(ProblemKind.UNREADABLE, _UNREADABLE)
+
+    def _fits(self, stream: pikepdf.Stream) -> bool:
+        try:
+            found = survey(stream, DECODED_BYTES_PER_STREAM)
+        except READING_ERRORS:
+            self.note(ProblemKind.UNREADABLE, _UNREADABLE)
+            return False
+        if found.too_long:
+            megabytes = DECODED_BYTES_PER_STREAM // 1024**2
+            what = f"drawing instructions unpack to more than {megabytes} MB and were not read"
+            self.note(ProblemKind.LIMIT, what)
+        elif found.cut_off:
+            self.note(ProblemKind.DAMAGED, "compressed drawing instructions stop before their end")
+        return not found.too_long
+
+    def handle_object(self, obj: object, offset: int, length: int) -> None:
+        """Takes the next object of the stream; runs the operator if it is one."""
+        if not isinstance(obj, _OPERATOR):
+            self._operands.append(obj)
+            if len(self._operands) > OPERANDS:
+                self.note(ProblemKind.DAMAGED, "an instruction has more values than any takes")
+                del self._operands[0]
+            return
+        operands, self._operands = self._operands, []
+        self._length = offset + length
+        self.index += 1
+        self.ledger.spend_operator()
+        self._run(_spelling(obj), operands)
+
+    def handle_eof(self) -> None:
+        """Counts what was read, once its end is reached."""
+        self.ledger.spend_bytes(self._length)
+
+    def _run(self, spelling: str, operands: Operands) -> None:
+        operator = self.operators.get(spelling)
+        if operator is None:
+            self._unknown(spelling, operands)
+        elif len(operands) < operator.operands:
+            self.note(ProblemKind.DAMAGED, "an instruction lacks values and was left out")
+        elif operator.handle is not None:
+            self.operator = spelling
+            operator.handle(self, operands)
+
+    def _unknown(self, spelling: str, operands: Operands) -> None:
+        value = _number_of_sorts(spelling)
+        if value is not None:
+            # It goes on as the operand that it was meant to be, with those before it.
+            self.index -= 1
+            self._operands = [*operands, value]
+        elif not self.compatibility:
+            self.note(ProblemKind.DAMAGED, "an unknown instruction was left out")
+
+    def _finish(self) -> None:
+        if self._operands:
+            self.note(ProblemKind.DAMAGED, "drawing instructions break off in the middle of one")
+        if self.saved:
+            self.note(ProblemKind.NOTE, "a saved graphics state is never restored")
+
+    # What handlers use
+
+    def note(self, kind: ProblemKind, what: str) -> None:
+        """Notes a problem of the page."""
+        self.ledger.note(kind, what)
+
+    def numbers(self, operands: Operands, count: int) -> tuple[float, ...] | None:
+        """The last `count` operands as numbers; None, which is noted, where they are none."""
+        try:
+            return tuple(map(float, operands[-count:]))  # type: ignore[arg-type] # what is no number raises
+        except READING_ERRORS:
+            self.note(ProblemKind.DAMAGED, "an instruction has something else in place of a number")
+            return None
+
+    def colour_space(self, value: object) -> ColourSpace:
+        """The colour space that an operand or an entry stands for here."""
+        key = name(value)
+        if key is None:
+            return read_colour_space(value, self.scope.resources, self.readers.profiles)
+        if key not in self._spaces:
+            self._spaces[key] = read_colour_space(value, self.scope.resources, self.readers.profiles)
+        return self._spaces[key]
+
+    def box_is_sound(self, box: Box) -> bool:
+        """Whether a box is made of finite numbers; if not, its mark is left out, and that is noted."""
+        if math.isfinite(box.x0 + box.y0 + box.x1 + box.y1):
+            return True
+        self.note(ProblemKind.DAMAGED, "something is drawn beyond all bounds and was left out")
+        return False
+
+    def clip_to(self, box: Box | None) -> None:
+        """Narrows what may be painted to `box`; None leaves nothing."""
+        kept = seen_through(self.state.clip, box) if self.state.clip is not None else None
+        self.state = replace(self.state, clip=kept)
+
+    def layer_of(self, layer: object) -> MarkedContent:
+        """The marked content of an optional content group or membership dictionary; `layer` may be None."""
+        if not isinstance(layer, pikepdf.Dictionary):
+            return MarkedContent()
+        layers = self.readers.layers
+        return MarkedContent(layers.name(layer), hidden=not layers.printed(layer))
+
+    def inner_chain(self, stream: object) -> tuple[str, ...] | None:
+        """The objects being drawn with `stream` added; None, which is noted, where it may not be."""
+        key = identity(stream) or ""
+        if key in self.scope.chain:
+            self.note(ProblemKind.DAMAGED, "something is drawn inside itself; the inner drawing was left out")
+            return None
+        if len(self.scope.chain) >= NESTING:
+            self.note(ProblemKind.LIMIT, f"drawings within drawings were read {NESTING} levels deep")
+            return None
+        return (*self.scope.chain, key)
+
+    def inner(self, scope: Scope, state: GraphicsState) -> "Content":
+        """The reading of a stream that is drawn from this one."""
+        return Content(self.operators, self.ledger, self.readers, scope, state)
+
+    @property
+    def printed(self) -> bool:
+        """Whether all layers around are on in print."""
+        return not (self.scope.hidden or any(each.hidden for each in self.marked))
+
+    @property
+    def layers(self) -> tuple[str, ...]:
+        """The layers around, the outermost first."""
+        if not self.marked:
+            return self.scope.layers
+        inner = (each.layer for each in self.marked if each.layer is not None)
+        return tuple(dict.fromkeys((*self.scope.layers, *inner)))
+
+    @property
+    def opaque(self) -> bool:
+        """Whether what is painted hides what lies beneath it."""
+        laid = self.state.laid_over
+        return (
+            laid.fill_opacity == laid.stroke_opacity == 1.0
+            and laid.blend_mode == "Normal"
+            and not laid.soft_mask
+        )
+
+    def visible(self, box: Box) -> Box | None:
+        """What the clip leaves of a box."""
+        return seen_through(box, self.state.clip)
+
+    @property
+    def source(self) -> Source:
+        """Where the mark now being made comes from."""
+        return Source(self.operator, self.scope.object, self.index)
+
+
+def _spelling(operator: pikepdf.Object) -> str:
+    try:
+        return str(operator)
+    except UnicodeDecodeError:
+        return bytes(operator).decode("latin-1")
+
+
+def _number_of_sorts(spelling: str) -> float | None:
+    """The number that a broken spelling (`--5`, `1.2.3`, `0.-5`, `-`) is drawn as; None for a word.
+
+    Common readers keep what can be read from its start, and take two signs for one.
+    """
+    found = _BROKEN_NUMBER.match(spelling)
+    if found is None:
+        return None
+    sign, digits = found.groups()
+    value = float(digits) if digits.strip(".") else 0.0
+    return -value if sign.startswith("-") else value

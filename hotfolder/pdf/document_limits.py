@@ -1,0 +1,37 @@
+"""Limits of what is read of a document as a whole, each with its reason.
+
+A limit that is reached is told (`Problem` of kind LIMIT); nothing is left out in silence.
+"""
+
+from typing import Final
+
+# The thickest single books have about 5 000 pages; catalogues and directories stay below 20 000.
+PAGES: Final = 20_000
+
+# Nodes of the page tree that are not pages; a balanced tree has far fewer of them than pages.
+PAGE_TREE_NODES: Final = 20_000
+
+# Kids within kids. Balanced trees stay below ten levels; some writers hang one page on the next.
+PAGE_TREE_DEPTH: Final = 500
+
+# Parents that an inherited box or field name is looked for in.
+PARENTS: Final = 100
+
+# XMP with a thumbnail is some 100 kB; histories of edits have been met at several megabytes.
+XMP_BYTES: Final = 16 << 20
+
+# Elements within elements of XMP; real ones stay below twenty.
+XMP_DEPTH: Final = 200
+
+# A CMYK profile has half to ten megabytes.
+PROFILE_BYTES: Final = 32 << 20
+
+OUTPUT_INTENTS: Final = 100  # one a standard and condition; more than three has not been met
+
+# Form fields, annotations of a page, named scripts and files: large forms have some thousands.
+FIELDS: Final = 50_000
+ANNOTATIONS: Final = 20_000
+NAMES: Final = 50_000
+
+# Painted things of the whole document. One takes about 700 bytes, so these are some 1.4 GB.
+MARKS: Final = 2_000_000

@@ -1,0 +1,249 @@
+"""Reads fonts: the facts for the report, and the metrics that place text (ISO 32000-2, 9.5 to 9.8).
+
+Metrics come from the font dictionary and its descriptor, as the standard wants it; no font
+program is run or drawn. Junk gives the standard's defaults, never an exception.
+"""
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Final
+
+import pikepdf
+
+from hotfolder.artwork import Font
+from hotfolder.pdf.cid_widths import CidWidths, read_cid_widths
+from hotfolder.pdf.cmaps import CMap, read_cmap
+from hotfolder.pdf.core_fonts import CoreFont, core_font
+from hotfolder.pdf.encodings import STANDARD, Encoding, read_encoding
+from hotfolder.pdf.reading import (
+    entry,
+    fingerprint,
+    identity,
+    item,
+    items,
+    name,
+    number,
+    numbers,
+    text,
+    whole,
+)
+
+Matrix = tuple[float, float, float, float, float, float]
+
+_SUBSET: Final = re.compile(r"[A-Z]{6}\+")  # 9.9.2
+_GLYPH_SPACE: Final[Matrix] = (0.001, 0.0, 0.0, 0.001, 0.0, 0.0)
+# Extents where a file gives none; the same ones that poppler assumes, so that text boxes can be compared.
+_DEFAULT_ASCENT_EM: Final = 0.95
+_DEFAULT_DESCENT_EM: Final = -0.35
+_LONGEST_EXTENT_EM: Final = 3.0  # descriptors with 32767 and the like are met; no letter is that tall
+
+
+@dataclass(frozen=True, slots=True)
+class Glyph:
+    """One glyph of a shown string.
+
+    code: the character code as a number. width_em: horizontal displacement; in a vertical font
+    `advance_em` (down is negative) moves the text instead, and `origin_em` is where the glyph's
+    vertical origin lies, seen from its horizontal one. is_word_space: word spacing applies, as
+    the code is the single byte 32 (9.3.3).
+    """
+
+    code: int
+    width_em: float
+    is_word_space: bool = False
+    advance_em: float = 0.0
+    origin_em: tuple[float, float] = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Type3:
+    """What a Type 3 font paints with: content streams by code (9.6.4)."""
+
+    matrix: Matrix
+    procedures: dict[int, pikepdf.Stream]
+    resources: pikepdf.Dictionary | None
+
+
+@dataclass(frozen=True, slots=True)
+class FontMetrics:
+    """A font as the interpreter needs it.
+
+    ascent_em, descent_em: extents above and below the baseline (descent is negative).
+    vertical: text runs downwards. type3: set for Type 3 fonts only.
+    """
+
+    facts: Font
+    ascent_em: float
+    descent_em: float
+    vertical: bool = False
+    type3: Type3 | None = None
+    _cmap: CMap | None = None  # None: a simple font, one byte a code
+    _glyph: Callable[[bytes], Glyph] = field(default=lambda code: Glyph(int.from_bytes(code), 0.0))
+    _known: dict[bytes, Glyph] = field(default_factory=dict)
+
+    def decode(self, data: bytes) -> list[Glyph]:
+        """The glyphs that showing `data` would paint, in order."""
+        codes = (data[at : at + 1] for at in range(len(data))) if self._cmap is None else self._cmap.cut(data)
+        return [self._known.get(code) or self._look_up(code) for code in codes]
+
+    def _look_up(self, code: bytes) -> Glyph:
+        found = self._known[code] = self._glyph(code)
+        return found
+
+
+class FontReader:
+    """Reads each font of a document once."""
+
+    def __init__(self) -> None:
+        self._read: dict[str, FontMetrics] = {}
+
+    def read(self, font: object) -> FontMetrics:
+        """The metrics of a font dictionary; defaults where `font` is junk."""
+        key = fingerprint(font)
+        found = self._read.get(key)
+        if found is None:
+            found = self._read[key] = _read_font(font)
+        return found
+
+
+def _read_font(font: object) -> FontMetrics:
+    match name(entry(font, "/Subtype")):
+        case "Type0":
+            return _composite(font)
+        case "Type3":
+            return _type3(font)
+        case _:
+            return _simple(font)
+
+
+def _simple(font: object) -> FontMetrics:
+    descriptor = entry(font, "/FontDescriptor")
+    facts = _facts(font, font, descriptor)
+    standard = core_font(facts.name)
+    widths = _widths(font)
+    encoding = _encoding(font, standard)
+    missing = number(entry(descriptor, "/MissingWidth"))
+
+    def glyph(code: bytes) -> Glyph:
+        value = code[0]
+        width = widths.get(value)
+        if width is None and standard is not None and not widths:
+            width = standard.widths.get(encoding.get(value, ""))
+        if width is None:
+            width = (missing or 0.0) / 1000
+        return Glyph(value, width, is_word_space=value == 32)
+
+    # Readers that have no program of a standard font's use its own extents, whatever the descriptor says.
+    fallback = standard if facts.program is None else None
+    ascent, descent = _extents(descriptor, fallback)
+    return FontMetrics(facts, ascent, descent, _glyph=glyph)
+
+
+def _encoding(font: object, standard: CoreFont | None) -> Encoding:
+    built_in = standard.encoding if standard is not None and standard.encoding is not None else STANDARD
+    return read_encoding(entry(font, "/Encoding"), built_in)
+
+
+def _composite(font: object) -> FontMetrics:
+    descendant = item(entry(font, "/DescendantFonts"), 0)
+    descriptor = entry(descendant, "/FontDescriptor")
+    cmap = read_cmap(entry(font, "/Encoding"))
+    widths: CidWidths = read_cid_widths(descendant)
+    one_byte_space = any(space.holds(b" ") for space in cmap.spaces)
+
+    def glyph(code: bytes) -> Glyph:
+        cid = cmap.cid(code)
+        advance, origin = widths.vertical(cid)
+        return Glyph(
+            int.from_bytes(code),
+            widths.horizontal(cid),
+            is_word_space=one_byte_space and code == b" ",
+            advance_em=advance,
+            origin_em=origin,
+        )
+
+    ascent, descent = _extents(descriptor, None)
+    facts = _facts(font, descendant, descriptor)
+    return FontMetrics(facts, ascent, descent, cmap.vertical, _cmap=cmap, _glyph=glyph)
+
+
+def _type3(font: object) -> FontMetrics:
+    given = numbers(entry(font, "/FontMatrix"), 6)
+    a, b, c, d, e, f = given or _GLYPH_SPACE
+    widths = {code: 1000 * width * a for code, width in _widths(font).items()}
+    streams = entry(font, "/CharProcs")
+    procedures = {}
+    for code, glyph_name in read_encoding(entry(font, "/Encoding"), {}).items():
+        procedure = entry(streams, f"/{glyph_name}")
+        if isinstance(procedure, pikepdf.Stream):
+            procedures[code] = procedure
+    resources = entry(font, "/Resources")
+    type3 = Type3(
+        (a, b, c, d, e, f), procedures, resources if isinstance(resources, pikepdf.Dictionary) else None
+    )
+    facts = Font(
+        name=_name(font, None, entry(font, "/FontDescriptor")) or "Type 3",
+        type="Type3",
+        program="CharProcs" if isinstance(streams, pikepdf.Dictionary) else None,
+        subset=False,
+        object=identity(font),
+    )
+    box = numbers(entry(font, "/FontBBox"), 4) or (0.0, 0.0, 0.0, 0.0)
+    bottom, top = sorted((box[1] * d, box[3] * d))
+    if not 0 < top - bottom < _LONGEST_EXTENT_EM:
+        bottom, top = _DEFAULT_DESCENT_EM, _DEFAULT_ASCENT_EM
+
+    def glyph(code: bytes) -> Glyph:
+        return Glyph(code[0], widths.get(code[0], 0.0), is_word_space=code == b" ")
+
+    return FontMetrics(facts, top, bottom, type3=type3, _glyph=glyph)
+
+
+def _widths(font: object) -> dict[int, float]:
+    """Widths by code in em (Type 3: thousandths of its own glyph space); junk entries are left out."""
+    first = whole(entry(font, "/FirstChar")) or 0
+    found = enumerate(items(entry(font, "/Widths"), 256), first)
+    widths = ((code, number(value)) for code, value in found)
+    return {code: width / 1000 for code, width in widths if width is not None and 0 <= code <= 255}
+
+
+def _extents(descriptor: object, standard: CoreFont | None) -> tuple[float, float]:
+    """Ascent and descent in em; signs that producers get wrong are put right."""
+    if standard is not None:
+        return standard.ascent_em, standard.descent_em
+    ascent = abs(number(entry(descriptor, "/Ascent")) or 0.0) / 1000
+    descent = abs(number(entry(descriptor, "/Descent")) or 0.0) / 1000
+    return (
+        ascent if 0 < ascent < _LONGEST_EXTENT_EM else _DEFAULT_ASCENT_EM,
+        -descent if 0 < descent < _LONGEST_EXTENT_EM else _DEFAULT_DESCENT_EM,
+    )
+
+
+def _facts(font: object, descendant: object, descriptor: object) -> Font:
+    found = _name(font, descendant, descriptor) or "unnamed"
+    return Font(
+        name=found,
+        type=name(entry(descendant, "/Subtype")) or name(entry(font, "/Subtype")) or "unknown",
+        program=_program(descriptor),
+        subset=_SUBSET.match(found) is not None,
+        object=identity(font),
+    )
+
+
+def _name(font: object, descendant: object, descriptor: object) -> str | None:
+    candidates = (
+        entry(font, "/BaseFont"), entry(descendant, "/BaseFont"),
+        entry(descriptor, "/FontName"), entry(font, "/Name"),
+    )  # fmt: skip
+    # Some producers write the name as a string; it is as good for people.
+    return next((found for each in candidates if (found := name(each) or text(each))), None)
+
+
+def _program(descriptor: object) -> str | None:
+    """How the font's program is embedded; None where it is not, or where its stream is empty (9.9)."""
+    for key in ("/FontFile", "/FontFile2", "/FontFile3"):
+        stream = entry(descriptor, key)
+        if isinstance(stream, pikepdf.Stream) and whole(entry(stream, "/Length")) != 0:
+            return key[1:] if key != "/FontFile3" else name(entry(stream, "/Subtype")) or "FontFile3"
+    return None

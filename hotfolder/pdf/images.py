@@ -1,0 +1,133 @@
+"""Facts of images (ISO 32000-2, 8.9): pixels, colours, masks, and resolution where they are placed."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+import pikepdf
+
+from hotfolder.artwork import Colour, ColourKind, ColourSpace, ImageFacts, Masking
+from hotfolder.pdf.colour_spaces import UNKNOWN, is_white
+from hotfolder.pdf.flat_images import flat_pixel
+from hotfolder.pdf.jpx import JpxFacts, read_jpx
+from hotfolder.pdf.matrix import Matrix
+from hotfolder.pdf.reading import READING_ERRORS, entry, identity, items, name, whole
+from hotfolder.units import POINTS_PER_INCH
+
+# Filters whose data say themselves how many bits a component has (8.9.5.1, table 87).
+_BITS_OF_FILTER: Final[dict[tuple[str, ...], int]] = {
+    ("CCITTFaxDecode",): 1,
+    ("JBIG2Decode",): 1,
+    ("DCTDecode",): 8,
+}
+
+# Abbreviations in inline images (8.9.7, tables 91 and 92); readers take the filters' anywhere.
+_FILTERS: Final = {
+    "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode",
+    "RL": "RunLengthDecode", "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
+}  # fmt: skip
+_MOST_FILTERS: Final = 16
+_NOWHERE: Final = math.inf
+
+
+@dataclass(frozen=True, slots=True)
+class StoredImage:
+    """An image as the file holds it, before it is placed. white: all its pixels are known to be white."""
+
+    facts: ImageFacts
+    white: bool = False
+
+    def placed(self, ctm: Matrix) -> ImageFacts:
+        """The facts with the resolution that the image has where `ctm` puts its unit square (8.9.3).
+
+        Along the image's own axes: the lengths of the transformed sides count, turned or skewed.
+        """
+        return replace(
+            self.facts,
+            x_ppi=_ppi(self.facts.width_px, ctm.x_length),
+            y_ppi=_ppi(self.facts.height_px, ctm.y_length),
+        )
+
+
+def _ppi(pixels: int, length_pt: float) -> float:
+    return pixels * POINTS_PER_INCH / length_pt if length_pt else math.inf
+
+
+def read_image(
+    get: Callable[[str], object], stream: object, colour_space: Callable[[object], ColourSpace]
+) -> StoredImage | None:
+    """The image whose dictionary entries `get` gives; None where it has no pixels.
+
+    `stream` is None for an inline image. `colour_space` reads spaces with the resources at hand.
+    """
+    filters = _filter_names(get("/Filter"))
+    jpx = _jpx(stream) if filters[-1:] == ("JPXDecode",) else JpxFacts()
+    width = whole(get("/Width")) or jpx.width_px or 0
+    height = whole(get("/Height")) or jpx.height_px or 0
+    if width <= 0 or height <= 0:
+        return None
+    stencil = get("/ImageMask") is True
+    bits = 1 if stencil else whole(get("/BitsPerComponent")) or jpx.bits or _BITS_OF_FILTER.get(filters[-1:])
+    colour = None if stencil else _colour(get("/ColorSpace"), jpx, colour_space)
+    masking, mask = (Masking.STENCIL, None) if stencil else _masking(get)
+    pixel = flat_pixel(stream, width, height, bits or 0, 1 if colour is None else colour.components)
+    facts = ImageFacts(
+        object=identity(stream),
+        width_px=width,
+        height_px=height,
+        bits=bits,
+        colour=colour,
+        filters=filters,
+        x_ppi=_NOWHERE,
+        y_ppi=_NOWHERE,
+        masking=masking,
+        mask_width_px=whole(entry(mask, "/Width")) if mask is not None else None,
+        mask_height_px=whole(entry(mask, "/Height")) if mask is not None else None,
+        flat=pixel is not None or width == height == 1,
+    )
+    plain = pixel is not None and get("/Decode") is None
+    return StoredImage(facts, white=plain and _is_white(pixel, bits, colour))
+
+
+def _filter_names(value: object) -> tuple[str, ...]:
+    single = name(value)
+    found = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
+    return tuple(_FILTERS.get(each, each) for each in found if each is not None)
+
+
+def _jpx(stream: object) -> JpxFacts:
+    if not isinstance(stream, pikepdf.Stream):
+        return JpxFacts()
+    try:
+        return read_jpx(stream.read_raw_bytes())
+    except READING_ERRORS:
+        return JpxFacts()
+
+
+def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], ColourSpace]) -> ColourSpace:
+    """The dictionary's space, which goes before that of a JPX image (8.9.5.1); UNKNOWN without one."""
+    if value is not None:
+        return colour_space(value)
+    if jpx.colour is not None and jpx.colour is not UNKNOWN:
+        return jpx.colour
+    return ColourSpace("unknown", ColourKind.UNKNOWN, jpx.channels or 0)
+
+
+def _masking(get: Callable[[str], object]) -> tuple[Masking, object]:
+    """How the image is masked, and by what; a soft mask goes before others (8.9.5.1, table 87)."""
+    soft, mask = get("/SMask"), get("/Mask")
+    if isinstance(soft, pikepdf.Stream):
+        return Masking.SOFT, soft
+    if whole(get("/SMaskInData")) in {1, 2}:
+        return Masking.SOFT, None
+    if isinstance(mask, pikepdf.Stream):
+        return Masking.EXPLICIT, mask
+    return (Masking.COLOUR_KEY if isinstance(mask, pikepdf.Array) else Masking.NONE), None
+
+
+def _is_white(pixel: tuple[int, ...] | None, bits: int | None, colour: ColourSpace | None) -> bool:
+    if pixel is None or bits is None or colour is None or colour.kind is ColourKind.LAB:
+        return False  # Lab has ranges of its own
+    greatest = 2**bits - 1
+    return is_white(Colour(colour, tuple(value / greatest for value in pixel)))

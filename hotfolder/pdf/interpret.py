@@ -1,0 +1,73 @@
+"""Reads what a page paints: the marks on it, in painting order, and the fonts of its text.
+
+`interpret_page` is the one way in. It never raises for what a file says: what could not be read is a
+`Problem` whose `where` is `pages[N].marks`, N being the page's number, and the marks
+that were found are given all the same. Kinds UNREADABLE and LIMIT mean that marks are missing.
+"""
+
+from dataclasses import dataclass
+
+import pikepdf
+
+from hotfolder.artwork import Box, Font, Mark, Problem, ProblemKind
+from hotfolder.pdf.annotations import draw_appearances
+from hotfolder.pdf.content import Content, Scope
+from hotfolder.pdf.graphics_state import GraphicsState
+from hotfolder.pdf.ledger import Ledger, LimitReachedError
+from hotfolder.pdf.limits import PAGE_PARENTS
+from hotfolder.pdf.matrix import scaling
+from hotfolder.pdf.operators import OPERATORS
+from hotfolder.pdf.readers import Readers
+from hotfolder.pdf.reading import entry, identity
+from hotfolder.pdf.resources import Resources
+from hotfolder.pdf.streams import content_parts
+
+__all__ = ["PageMarks", "Readers", "interpret_page"]
+
+
+@dataclass(frozen=True, slots=True)
+class PageMarks:
+    """What a page paints.
+
+    marks: in painting order, those of annotations' appearances last. fonts: those that painted text
+    uses, in the order of their first use. problems: what could not be read as it should.
+    """
+
+    marks: tuple[Mark, ...]
+    fonts: tuple[Font, ...]
+    problems: tuple[Problem, ...]
+
+
+def interpret_page(
+    page: pikepdf.Page | pikepdf.Dictionary, number: int, user_unit: float, media: Box, readers: Readers
+) -> PageMarks:
+    """The marks of a page, in points after `user_unit` and in unrotated user space, as `media` is.
+
+    number: 1 for the first page, for the problems' `where`. readers: one for the whole document.
+    """
+    dictionary = page.obj if isinstance(page, pikepdf.Page) else page
+    contents = entry(dictionary, "/Contents")
+    ledger = Ledger(f"pages[{number}].marks")
+    base = scaling(user_unit)
+    # Several content streams are one (7.8.2); the first one's number stands for all.
+    first = next(content_parts(contents), None)
+    resources = Resources((_inherited(dictionary, "/Resources"),))
+    scope = Scope(object=identity(first), resources=resources, base=base)
+    start = GraphicsState(ctm=base, clip=media)
+    try:
+        Content(OPERATORS, ledger, readers, scope, start).read_page(dictionary, contents)
+        draw_appearances(Content(OPERATORS, ledger, readers, scope, start), dictionary)
+    except LimitReachedError as limit:
+        ledger.note(ProblemKind.LIMIT, str(limit))
+    return PageMarks(tuple(ledger.marks), tuple(ledger.fonts.values()), ledger.problems())
+
+
+def _inherited(page: object, key: str) -> object:
+    """A page's entry, or that of the nearest node above it that has one (7.7.3.4)."""
+    node = page
+    for _ in range(PAGE_PARENTS):
+        found = entry(node, key)
+        if found is not None or node is None:
+            return found
+        node = entry(node, "/Parent")
+    return None

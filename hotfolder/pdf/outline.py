@@ -1,0 +1,121 @@
+"""Paths (ISO 32000-2, 8.5.2) in the page's space, and the boxes around them."""
+
+import math
+from dataclasses import dataclass, field
+
+from hotfolder.artwork import Box
+from hotfolder.pdf.matrix import Matrix, Point
+
+# A straight segment is its end point; a curve its two control points and its end point.
+Segment = tuple[Point] | tuple[Point, Point, Point]
+
+
+@dataclass(slots=True)
+class Subpath:
+    """A run of connected segments."""
+
+    start: Point
+    segments: list[Segment] = field(default_factory=list)
+    closed: bool = False
+
+    @property
+    def end(self) -> Point:
+        """Where the next segment begins."""
+        return self.segments[-1][-1] if self.segments and not self.closed else self.start
+
+
+class Outline:
+    """The current path while it is built."""
+
+    def __init__(self) -> None:
+        self.subpaths: list[Subpath] = []
+        self.clips = False  # W or W* came: the painting operator to come clips with this path
+
+    def move(self, point: Point) -> None:
+        """Begins a subpath."""
+        self.subpaths.append(Subpath(point))
+
+    def draw(self, segment: Segment) -> bool:
+        """Appends a segment; False where there is no point to begin from."""
+        if not self.subpaths:
+            return False
+        last = self.subpaths[-1]
+        if last.closed:
+            # What follows a closed subpath begins a new one at the same point (8.5.2.1).
+            last = Subpath(last.start)
+            self.subpaths.append(last)
+        last.segments.append(segment)
+        return True
+
+    def close(self) -> None:
+        """Closes the current subpath."""
+        if self.subpaths:
+            self.subpaths[-1].closed = True
+
+    def rectangle(self, ctm: Matrix, x: float, y: float, width: float, height: float) -> None:
+        """Appends a whole rectangle."""
+        far_x, far_y = x + width, y + height
+        corners: list[Segment] = [
+            (ctm.point(far_x, y),),
+            (ctm.point(far_x, far_y),),
+            (ctm.point(x, far_y),),
+        ]
+        self.subpaths.append(Subpath(ctm.point(x, y), corners, closed=True))
+
+    def drawn(self) -> list[Subpath]:
+        """The subpaths that can paint: single points that are not closed paint nothing (8.5.3.1)."""
+        return [each for each in self.subpaths if each.segments or each.closed]
+
+    def bounds(self) -> Box | None:
+        """The box around the path itself, without any line width; None where nothing was drawn."""
+        points: list[Point] = []
+        for subpath in self.drawn():
+            points.append(subpath.start)
+            here = subpath.start
+            for segment in subpath.segments:
+                if len(segment) == 3:
+                    points.extend(curve_extremes(here, *segment))
+                here = segment[-1]
+                points.append(here)
+        return Box.around(points) if points else None
+
+
+def curve_extremes(start: Point, first: Point, second: Point, end: Point) -> list[Point]:
+    """The points of a Bezier curve, its ends left out, where it turns back along x or y."""
+    if _inside(start, first, second, end):
+        return []
+    found = []
+    for axis in (0, 1):
+        for t in _turns(start[axis], first[axis], second[axis], end[axis]):
+            s = 1 - t
+            weights = (s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t)
+            points = (start, first, second, end)
+            found.append(
+                (
+                    sum(weight * point[0] for weight, point in zip(weights, points, strict=True)),
+                    sum(weight * point[1] for weight, point in zip(weights, points, strict=True)),
+                )
+            )
+    return found
+
+
+def _inside(start: Point, first: Point, second: Point, end: Point) -> bool:
+    """Whether the control points lie in the box of the ends, and so the whole curve does."""
+    x0, x1 = (start[0], end[0]) if start[0] <= end[0] else (end[0], start[0])
+    y0, y1 = (start[1], end[1]) if start[1] <= end[1] else (end[1], start[1])
+    return x0 <= first[0] <= x1 and x0 <= second[0] <= x1 and y0 <= first[1] <= y1 and y0 <= second[1] <= y1
+
+
+def _turns(p0: float, p1: float, p2: float, p3: float) -> list[float]:
+    """Where between 0 and 1 the derivative of a cubic Bezier polynomial is zero."""
+    # Its derivative is 3 (a t^2 + 2 b t + c).
+    a = p3 - 3 * p2 + 3 * p1 - p0
+    b = p2 - 2 * p1 + p0
+    c = p1 - p0
+    discriminant = b * b - a * c
+    if discriminant < 0:
+        return []
+    # The form that does not subtract nearly equal numbers; where a is 0, q / a is no root.
+    q = -(b + math.copysign(math.sqrt(discriminant), b))
+    roots = [numerator / below for numerator, below in ((q, a), (c, q)) if below]
+    return [root for root in roots if 0 < root < 1]

@@ -1,0 +1,95 @@
+"""Tiling patterns (ISO 32000-2, 8.7.3): what the cell paints, wherever it is laid down.
+
+The cell is read once for each matrix, colour and state that it is used with. Its marks then count as
+lying all over the painted area: a tile may fall on any place of it. Marks of a cell that differ by
+their place alone are told once.
+"""
+
+from dataclasses import replace
+
+import pikepdf
+
+from hotfolder.artwork import Mark, MarkState
+from hotfolder.pdf.content import Content, Scope
+from hotfolder.pdf.graphics_state import BLACK, GraphicsState, Paint, within_group
+from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.reading import entry, identity, numbers
+
+
+def paint_cells(content: Content, paint: Paint, area: Mark) -> None:
+    """Adds the marks of the pattern that `area` is painted with, if it is painted with one."""
+    if paint.pattern is None:
+        return
+    for mark in _cell(content, paint):
+        content.ledger.add(
+            replace(
+                mark,
+                box=area.box,
+                visible=area.visible,
+                printed=area.printed and mark.printed,
+                layers=tuple(dict.fromkeys((*area.layers, *mark.layers))),
+            )
+        )
+
+
+def _cell(content: Content, paint: Paint) -> tuple[Mark, ...]:
+    own = numbers(entry(paint.pattern, "/Matrix"), 6)
+    matrix = (Matrix(*own) if own is not None else IDENTITY).then(content.scope.base)
+    cells = content.ledger.cells
+    key = (identity(paint.pattern), matrix, paint.cell_colour, content.state.laid_over)
+    if key not in cells:
+        cells[key] = _read_cell(content, paint, matrix)
+    return cells[key]
+
+
+def _read_cell(content: Content, paint: Paint, matrix: Matrix) -> tuple[Mark, ...]:
+    stream = paint.pattern
+    chain = content.inner_chain(stream)
+    if chain is None or not isinstance(stream, pikepdf.Stream):
+        return ()
+    bounds = numbers(entry(stream, "/BBox"), 4)
+    # What is painted lies on the page as the painted area does; the cell begins with a state of
+    # its own (8.7.3.1).
+    laid = content.state.laid_over
+    around = MarkState(
+        fill_opacity=laid.fill_opacity,
+        blend_mode=laid.blend_mode,
+        soft_mask=laid.soft_mask,
+        group=laid.group,
+    )
+    start = MarkState(
+        overprint_fill=laid.overprint_fill,
+        overprint_stroke=laid.overprint_stroke,
+        overprint_mode=laid.overprint_mode,
+    )
+    colour = Paint(paint.cell_colour) if paint.cell_colour is not None else BLACK
+    state = GraphicsState(
+        ctm=matrix,
+        clip=matrix.bounds(*bounds) if bounds is not None else None,
+        fill=colour,
+        stroke=colour,
+        own=start,
+        laid_over=within_group(start, around),
+    )
+    scope = Scope(
+        object=identity(stream),
+        resources=content.scope.resources.within(entry(stream, "/Resources")),
+        base=matrix,
+        group=around,
+        chain=chain,
+    )
+    inner = content.inner(scope, state)
+    inner.uncoloured = paint.cell_colour is not None
+    with content.ledger.aside() as marks:
+        inner.read_stream(stream)
+    return _kinds_of(marks)
+
+
+def _kinds_of(marks: list[Mark]) -> tuple[Mark, ...]:
+    """One mark for those that differ in nothing but their place; what the cell clips away is left out."""
+    place = marks[0].box if marks else None
+    found: dict[Mark, Mark] = {}
+    for mark in marks:
+        if mark.visible is not None and place is not None:
+            found.setdefault(replace(mark, box=place, visible=place, source=marks[0].source), mark)
+    return tuple(found.values())

@@ -1,0 +1,228 @@
+"""Operators of text: state, position, showing (ISO 32000-2, 9.3 and 9.4)."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+import pikepdf
+
+from hotfolder.artwork import Box, Mark, MarkKind, ProblemKind, TextFacts
+from hotfolder.pdf.colour_spaces import is_white
+from hotfolder.pdf.content import Content, Operands, TextPosition
+from hotfolder.pdf.graphics_state import GraphicsState, Paint, TextState
+from hotfolder.pdf.matrix import Matrix, moving
+from hotfolder.pdf.patterns import paint_cells
+from hotfolder.pdf.reading import items, name
+from hotfolder.pdf.reading import number as as_number
+from hotfolder.pdf.text_run import Piece, measure_run
+from hotfolder.pdf.type3 import show_glyphs
+
+# Text rendering modes (9.3.6, table 104).
+_FILLING = frozenset({0, 2, 4, 6})
+_STROKING = frozenset({1, 2, 5, 6})
+_CLIPPING = frozenset({4, 5, 6, 7})
+_INVISIBLE = 3
+
+_LONGEST_ARRAY = 100_000  # numbers and strings of one TJ; a line of text has some hundred
+
+
+def begin(content: Content, _operands: Operands) -> None:
+    """`BT`: text begins at the origin of user space."""
+    content.text = TextPosition()
+
+
+def end(content: Content, _operands: Operands) -> None:
+    """`ET`: text shown in a clipping mode clips from here on (9.3.6)."""
+    boxes = content.text.clip
+    content.text = TextPosition()
+    if boxes is not None:
+        corners = [corner for box in boxes for corner in ((box.x0, box.y0), (box.x1, box.y1))]
+        content.clip_to(Box.around(corners) if corners else None)
+
+
+# Text state (9.3)
+
+
+def _setter(change: Callable[[TextState, float], TextState]) -> Callable[[Content, Operands], None]:
+    def handle(content: Content, operands: Operands) -> None:
+        found = content.numbers(operands, 1)
+        if found is not None:
+            content.state = replace(content.state, text=change(content.state.text, found[0]))
+
+    return handle
+
+
+character_spacing = _setter(lambda text, value: replace(text, character_spacing=value))
+word_spacing = _setter(lambda text, value: replace(text, word_spacing=value))
+scale = _setter(lambda text, value: replace(text, scale=value / 100))
+leading = _setter(lambda text, value: replace(text, leading=value))
+rise = _setter(lambda text, value: replace(text, rise=value))
+mode = _setter(lambda text, value: replace(text, mode=int(value)))
+
+
+def select_font(content: Content, operands: Operands) -> None:
+    """`Tf`: the font and its size."""
+    size = content.numbers(operands, 1)
+    key = name(operands[-2])
+    if size is None or key is None:
+        return
+    if key not in content.fonts:
+        found = content.scope.resources.find("Font", key)
+        content.fonts[key] = content.readers.font(found) if found is not None else (None, frozenset())
+    font, blanks = content.fonts[key]
+    text = replace(content.state.text, font=font, blanks=blanks, size=size[0])
+    content.state = replace(content.state, text=text)
+
+
+# Position (9.4.2)
+
+
+def move_line(content: Content, operands: Operands) -> None:
+    """`Td`: the next line begins so far from this one."""
+    found = content.numbers(operands, 2)
+    if found is not None:
+        _begin_line(content, *found)
+
+
+def move_line_set_leading(content: Content, operands: Operands) -> None:
+    """`TD`: as `Td`, and sets the leading."""
+    found = content.numbers(operands, 2)
+    if found is not None:
+        leading(content, [-found[1]])
+        _begin_line(content, *found)
+
+
+def set_matrix(content: Content, operands: Operands) -> None:
+    """`Tm`: puts the text and line matrix."""
+    found = content.numbers(operands, 6)
+    if found is not None:
+        content.text.matrix = content.text.line = Matrix(*found)
+
+
+def next_line(content: Content, _operands: Operands) -> None:
+    """`T*`."""
+    _begin_line(content, 0.0, -content.state.text.leading)
+
+
+def _begin_line(content: Content, x: float, y: float) -> None:
+    content.text.matrix = content.text.line = moving(x, y).then(content.text.line)
+
+
+# Showing (9.4.3)
+
+
+def show(content: Content, operands: Operands) -> None:
+    """`Tj`."""
+    _show(content, _strings(operands[-1:]))
+
+
+def show_spaced(content: Content, operands: Operands) -> None:
+    """`TJ`: strings, and numbers that move between them."""
+    array = operands[-1]
+    if not isinstance(array, pikepdf.Array):
+        content.note(ProblemKind.DAMAGED, "text is shown by something that holds none")
+        return
+    _show(content, _pieces(items(array, _LONGEST_ARRAY)))
+
+
+def show_next_line(content: Content, operands: Operands) -> None:
+    """`'`: the next line."""
+    next_line(content, operands)
+    show(content, operands)
+
+
+def show_next_line_spaced(content: Content, operands: Operands) -> None:
+    r"""`"`: the next line, with word and character spacing set."""
+    word_spacing(content, operands[-3:-2])
+    character_spacing(content, operands[-2:-1])
+    show_next_line(content, operands)
+
+
+def _strings(values: Iterable[object]) -> Iterable[Piece]:
+    return (piece for piece in _pieces(values) if isinstance(piece, bytes))
+
+
+def _pieces(values: Iterable[object]) -> Iterable[Piece]:
+    """The strings and numbers among `values`; junk is left out."""
+    for value in values:
+        if isinstance(value, pikepdf.String):
+            yield bytes(value)
+        else:
+            found = as_number(value)
+            if found is not None:
+                yield found
+
+
+def _show(content: Content, pieces: Iterable[Piece]) -> None:
+    state = content.state
+    font = state.text.font
+    if font is None:
+        content.note(
+            ProblemKind.DAMAGED, "text is shown in a font that the file does not hold; it is missing"
+        )
+        return
+    run = measure_run(pieces, state.text, font)
+    matrix = content.text.matrix.then(state.ctm)
+    content.text.matrix = moving(*run.advance).then(content.text.matrix)
+    mode = state.text.mode
+    if font.type3 is not None and mode != _INVISIBLE:
+        mode = 0  # modes do not count for Type 3 fonts, which paint themselves (9.3.6)
+    if mode in _CLIPPING and content.text.clip is None:
+        content.text.clip = []
+    if run.box is None or not state.text.size:
+        return
+    facts = TextFacts(
+        size_pt=abs(state.text.size) * matrix.y_length,
+        font=font.facts.name,
+        invisible=not _paints(state, mode),
+        glyphs=run.glyphs,
+    )
+    mark = _mark(content, facts, mode, matrix.bounds(*run.box))
+    if mark is None:
+        return
+    if mode in _CLIPPING and content.text.clip is not None:
+        content.text.clip.append(mark.box)
+    content.ledger.add(mark)
+    content.ledger.use_font(font.facts, printed=mark.on_paper)
+    for paint, _ in _paints(state, mode):
+        paint_cells(content, paint, mark)
+    if font.type3 is not None:
+        show_glyphs(content, font, run.placed, matrix)
+
+
+def _paints(state: GraphicsState, mode: int) -> list[tuple[Paint, bool]]:
+    """What the mode paints with, and whether that overprints."""
+    found = []
+    if mode in _FILLING:
+        found.append((state.fill, state.own.overprint_fill))
+    if mode in _STROKING:
+        found.append((state.stroke, state.own.overprint_stroke))
+    return found
+
+
+def _mark(content: Content, facts: TextFacts, mode: int, box: Box) -> Mark | None:
+    state = content.state
+    stroked, filled = mode in _STROKING, mode in _FILLING
+    if stroked:
+        half = state.line.width / 2
+        across = half * Matrix(state.ctm.a, state.ctm.c, 0, 0, 0, 0).x_length
+        up = half * Matrix(state.ctm.b, state.ctm.d, 0, 0, 0, 0).x_length
+        box = Box(box.x0 - across, box.y0 - up, box.x1 + across, box.y1 + up)
+    if not content.box_is_sound(box):
+        return None
+    paints = _paints(state, mode)
+    return Mark(
+        kind=MarkKind.TEXT,
+        box=box,
+        visible=content.visible(box),
+        source=content.source,
+        fill=state.fill.colour if filled else None,
+        stroke=state.stroke.colour if stroked else None,
+        state=state.laid_over,
+        printed=content.printed and not facts.invisible,
+        white=bool(paints)
+        and content.opaque
+        and all(is_white(paint.colour) and not overprints for paint, overprints in paints),
+        line_width_pt=state.line.width * state.ctm.least_stretch if stroked else None,
+        text=facts,
+        layers=content.layers,
+    )

@@ -1,0 +1,71 @@
+"""What the glyph procedures of Type 3 fonts paint (ISO 32000-2, 9.6.4).
+
+A run of text is one mark, whatever its font. Glyphs that bring colours of their own (`d0`) add their
+marks to it, once a run for each glyph. Glyphs that are only shapes (`d1`) add nothing but their
+images, which tell how coarse a bitmap font is: once for each glyph and size on a page.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from hotfolder.artwork import Mark, MarkKind
+from hotfolder.pdf.content import Content, Operands, Scope
+from hotfolder.pdf.fonts import FontMetrics, Type3
+from hotfolder.pdf.matrix import Matrix
+from hotfolder.pdf.reading import identity
+from hotfolder.pdf.text_run import Placed
+
+
+def coloured_glyph(_content: Content, _operands: Operands) -> None:
+    """`d0`: the glyph brings its colours."""
+
+
+def uncoloured_glyph(content: Content, _operands: Operands) -> None:
+    """`d1`: the glyph is a shape in the colour that text has; it sets none."""
+    content.uncoloured = True
+
+
+def show_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed], matrix: Matrix) -> None:
+    """Adds what the glyphs of a run paint besides the run itself; `matrix` is text matrix times CTM."""
+    type3, text = font.type3, content.state.text
+    if type3 is None:
+        return
+    first = {each.glyph.code: each for each in reversed(list(placed))}
+    for code, each in sorted(first.items()):
+        sized = Matrix(text.size * text.scale, 0.0, 0.0, text.size, each.x, each.y)
+        glyph = Matrix(*type3.matrix).then(sized).then(matrix)
+        if text.mode != 3:
+            _show_glyph(content, type3, code, glyph)
+
+
+def _show_glyph(content: Content, type3: Type3, code: int, matrix: Matrix) -> None:
+    procedure = type3.procedures.get(code)
+    shown = content.ledger.glyphs_shown
+    # The same shape in the same size tells nothing new, wherever it stands.
+    key = (identity(procedure), round(matrix.x_length, 6), round(matrix.y_length, 6))
+    if procedure is None or key in shown:
+        return
+    chain = content.inner_chain(procedure)
+    if chain is None:
+        return
+    scope = Scope(
+        object=identity(procedure),
+        resources=content.scope.resources.within(type3.resources),
+        base=matrix,
+        group=content.scope.group,
+        layers=content.layers,
+        hidden=not content.printed,
+        chain=chain,
+    )
+    inner = content.inner(scope, replace(content.state, ctm=matrix, stroke=content.state.fill))
+    with content.ledger.aside() as marks:
+        inner.read_stream(procedure)
+    if inner.uncoloured:
+        shown.add(key)
+    for mark in marks:
+        if not inner.uncoloured or _tells_resolution(mark):
+            content.ledger.add(mark)
+
+
+def _tells_resolution(mark: Mark) -> bool:
+    return mark.kind is MarkKind.IMAGE

@@ -1,0 +1,240 @@
+"""The facts for programs: schema `hotfolder-artwork/1`. Keys may be added to it, never change meaning.
+
+A fact that could not be measured is null, and `problems` has its path in this JSON and the
+reason. Paths count from 0, as JSON does: `pages[0]` is page 1.
+"""
+
+import math
+
+from hotfolder.artwork import (
+    Artwork,
+    Colour,
+    ColourSpace,
+    Font,
+    Format,
+    ImageFacts,
+    Mark,
+    MarkKind,
+    Masking,
+    OutputIntent,
+    Page,
+    Problem,
+    RasterFacts,
+    TextFacts,
+    Trim,
+    Unmeasured,
+)
+from hotfolder.report.json_report import file_json
+from hotfolder.report.strict import JsonObject, box, number, optional_text, text
+
+SCHEMA = "hotfolder-artwork/1"
+
+
+def artwork_json(artwork: Artwork) -> JsonObject:
+    """All facts of `artwork` as strict JSON holds them."""
+    problems = [_problem(problem) for problem in artwork.problems]
+    pages = None
+    if isinstance(artwork.pages, Unmeasured):
+        problems.append(_unmeasured("pages", artwork.pages.reason))
+    else:
+        pages = [_page(page, f"pages[{index}]", problems) for index, page in enumerate(artwork.pages)]
+    intents = artwork.pdf.output_intents if artwork.pdf is not None else ()
+    return {
+        "schema": SCHEMA,
+        "file": _file(artwork, problems),
+        "pages": pages,
+        "fonts": [_font(font) for font in artwork.fonts],
+        "colour_spaces": [
+            {
+                "space": text(str(use.space)),
+                "kind": use.space.kind.value,
+                "used_by": [kind.value for kind in use.used_by],
+            }
+            for use in artwork.colour_spaces()
+        ],
+        "inks": [text(ink) for ink in artwork.inks()],
+        "output_intent": _intent(intents[0]) if intents else None,
+        "problems": problems,
+    }
+
+
+def _file(artwork: Artwork, problems: list[JsonObject]) -> JsonObject:
+    facts: JsonObject = file_json(artwork.file)
+    unread = dict.fromkeys(("pdf_version", "encrypted", "pdfx", "producer", "creator"))
+    if artwork.pdf is not None:
+        pdf = artwork.pdf
+        return facts | {
+            "pdf_version": text(pdf.version),
+            "encrypted": pdf.encryption is not None,
+            "pdfx": None if pdf.pdfx is None else text(pdf.pdfx.name),
+            "producer": optional_text(pdf.producer),
+            "creator": optional_text(pdf.creator),
+        }
+    if artwork.file.format is Format.PDF:
+        problems.extend(_unmeasured(f"file.{key}", "the PDF could not be opened") for key in unread)
+        return facts | unread
+    return facts | unread | {"encrypted": False}
+
+
+def _page(page: Page, path: str, problems: list[JsonObject]) -> JsonObject:
+    boxes = page.boxes
+    facts: JsonObject = {
+        "number": page.number,
+        "rotate": page.rotate,
+        "user_unit": number(page.user_unit),
+        "boxes": {
+            "media": box(boxes.media),
+            "crop": box(boxes.crop),
+            "bleed": box(boxes.bleed),
+            "trim": box(boxes.trim),
+            "art": box(boxes.art),
+        },
+        "finished": _finished(page.trim, path, problems),
+        "images": None,
+        "text": None,
+    }
+    if page.raster is not None:
+        facts["raster"] = _raster(page.raster)
+    if isinstance(page.marks, Unmeasured):
+        if page.raster is not None:
+            facts["images"] = [_unplaced(page.raster)]
+            facts["text"] = []
+            lost = ["images[0].x_ppi", "images[0].y_ppi", "images[0].box"]
+        else:
+            lost = ["images", "text"]
+        problems.extend(_unmeasured(f"{path}.{key}", page.marks.reason) for key in lost)
+        return facts
+    placed = [(mark, mark.image) for mark in page.marks if mark.image is not None]
+    facts["images"] = [
+        _image(mark, image, f"{path}.images[{index}]", problems) for index, (mark, image) in enumerate(placed)
+    ]
+    facts["text"] = [
+        _text(mark, mark.text) for mark in page.marks if mark.kind is MarkKind.TEXT and mark.text is not None
+    ]
+    return facts
+
+
+def _finished(trim: Trim | Unmeasured, path: str, problems: list[JsonObject]) -> JsonObject | None:
+    if isinstance(trim, Unmeasured):
+        problems.append(_unmeasured(f"{path}.finished", trim.reason))
+        return None
+    return {"box": box(trim.box), "origin": trim.origin.value, "note": text(trim.note)}
+
+
+def _image(mark: Mark, image: ImageFacts, path: str, problems: list[JsonObject]) -> JsonObject:
+    for key, ppi, along in (("x_ppi", image.x_ppi, "width"), ("y_ppi", image.y_ppi, "height")):
+        if not math.isfinite(ppi):
+            problems.append(_unmeasured(f"{path}.{key}", f"the image's {along} has no extent on the page"))
+    return {
+        "object": image.object,
+        "width_px": image.width_px,
+        "height_px": image.height_px,
+        "bits": image.bits,
+        "colour": _space(image.colour),
+        "filters": list(image.filters),
+        "x_ppi": number(image.x_ppi),
+        "y_ppi": number(image.y_ppi),
+        "box": box(mark.box),
+        "mask": _mask(image),
+        "visible": box(mark.visible),
+        "printed": mark.on_paper,
+    }
+
+
+def _mask(image: ImageFacts) -> JsonObject | None:
+    if image.masking is Masking.NONE:
+        return None
+    return {
+        "kind": image.masking.value,
+        "width_px": image.mask_width_px,
+        "height_px": image.mask_height_px,
+    }
+
+
+def _unplaced(raster: RasterFacts) -> JsonObject:
+    return {
+        "object": None,
+        "width_px": raster.width_px,
+        "height_px": raster.height_px,
+        "bits": raster.bits,
+        "colour": _space(raster.colour),
+        "filters": [raster.compression],
+        "x_ppi": None,
+        "y_ppi": None,
+        "box": None,
+        "mask": None,
+        "visible": None,
+        "printed": True,
+    }
+
+
+def _raster(raster: RasterFacts) -> JsonObject:
+    origin = raster.resolution_origin
+    return {
+        "declared_x_ppi": number(raster.x_ppi),
+        "declared_y_ppi": number(raster.y_ppi),
+        "declared_in": None if origin is None else origin.value,
+        "compression": raster.compression,
+        "orientation": raster.orientation,
+        "icc_profile": optional_text(raster.icc_profile),
+        "icc_space": optional_text(raster.icc_space),
+        "alpha": raster.alpha,
+        "extra_channels": raster.extra_channels,
+        "layers": raster.layers,
+        "flat_picture_valid": raster.flat_picture_valid,
+        "pictures": raster.pictures,
+        "progressive": raster.progressive,
+    }
+
+
+def _text(mark: Mark, run: TextFacts) -> JsonObject:
+    return {
+        "box": box(mark.box),
+        "size_pt": number(run.size_pt),
+        "font": text(run.font),
+        "colours": [_colour(colour) for colour in mark.colours()],
+        "printed": mark.on_paper,
+    }
+
+
+def _colour(colour: Colour) -> JsonObject:
+    return {
+        "space": _space(colour.space),
+        "components": [number(component) for component in colour.components],
+    }
+
+
+def _space(space: ColourSpace | None) -> str | None:
+    return None if space is None else text(str(space))
+
+
+def _font(font: Font) -> JsonObject:
+    return {
+        "name": text(font.name),
+        "type": text(font.type),
+        "embedded": font.embedded,
+        "subset": font.subset,
+        "program": optional_text(font.program),
+        "object": font.object,
+        "printed": font.printed,
+    }
+
+
+def _intent(intent: OutputIntent) -> JsonObject:
+    return {
+        "subtype": text(intent.subtype),
+        "identifier": optional_text(intent.identifier),
+        "condition": optional_text(intent.condition),
+        "registry": optional_text(intent.registry),
+        "info": optional_text(intent.info),
+        "profile": optional_text(intent.profile_name),
+        "profile_space": optional_text(intent.profile_space),
+    }
+
+
+def _problem(problem: Problem) -> JsonObject:
+    return {"where": text(problem.where), "what": text(problem.what), "kind": problem.kind.value}
+
+
+def _unmeasured(where: str, reason: str) -> JsonObject:
+    return {"where": where, "what": text(reason), "kind": "unmeasured"}

@@ -1,0 +1,215 @@
+"""The report for people: one self-contained page, a marked proof with its notes."""
+
+import base64
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from hotfolder.artwork import Page, Unmeasured
+from hotfolder.findings import Severity, Unjudged
+from hotfolder.pictures import PagePicture, picture_fact
+from hotfolder.report.measurements import measurements
+from hotfolder.report.model import Release, Report
+from hotfolder.report.notes import Note, notes
+from hotfolder.report.proof import BADGE_RADIUS, Proof, lay_out, place_words
+from hotfolder.report.words import (
+    bytes_words,
+    comparison,
+    count_words,
+    measured_words,
+    pages_words,
+    size_words,
+)
+from hotfolder.shown import shown_name
+from hotfolder.units import Length, LengthUnit
+
+GENERATOR: Final = "hotfolder-report/1"
+
+# Stands just below the verdict. A released job's note takes its place in the finished page, so
+# that the parent process, which draws nothing, can mark a report. Text out of the artwork
+# cannot forge it: everything shown is escaped.
+RELEASED_PLACE: Final = "<!-- hotfolder:released -->"
+
+_TEMPLATES: Final = Path(__file__).with_name("templates")
+_FIRST_PAGES: Final = 12
+_FIRST_GLANCES: Final = 10
+
+
+@dataclass(frozen=True, slots=True)
+class _PageSection:
+    """What the template shows of one page."""
+
+    page: Page
+    size: str
+    notes: tuple[Note, ...]
+    picture: PagePicture | None
+    no_picture: str
+    proof: Proof | None
+
+
+def report_html(report: Report, pictures: Sequence[PagePicture | Unmeasured] = ()) -> str:
+    """`report` as an HTML page that needs nothing from outside, with `pictures` of its pages."""
+    told = notes(report)
+    sections = _sections(report, told, pictures)
+    shown = {section.page.number for section in sections}
+    style = (_TEMPLATES / "report.css").read_text(encoding="utf-8")
+    return (
+        _environment()
+        .get_template("report.html.jinja")
+        .render(
+            report=report,
+            generator=GENERATOR,
+            style=Markup(style),  # noqa: S704 - our own file
+            style_hash=base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii"),
+            released=_released(report),
+            count=_count_sentence(report),
+            glances=told[:_FIRST_GLANCES],
+            glances_left=max(0, len(told) - _FIRST_GLANCES),
+            whole_file=[note for note in told if note.finding.page not in shown],
+            sections=sections[:_FIRST_PAGES],
+            further_sections=sections[_FIRST_PAGES:],
+            unshown=pages_words(
+                [page.number for page in report.artwork.known_pages if page.number not in shown]
+            ),
+            passed=[report.titles.get(rule, rule) for rule in report.judgement.passed],
+            unjudged=_unjudged(report),
+            unjudged_count=_unjudged_count(report),
+            questions=_questions(report),
+            chapters=measurements(report.artwork),
+            badge_radius=BADGE_RADIUS,
+            bleed=_bleed(report),
+        )
+    )
+
+
+def released_note(release: Release) -> str:
+    """What stands below the verdict of a released job, as a piece of HTML."""
+    return _environment().get_template("released.html.jinja").render(release=release)
+
+
+def mark_released(html: str, release: Release) -> str:
+    """The finished page `html` with the note of `release` below its verdict.
+
+    Raises ValueError where the page has no place for it: no report of ours, or released already.
+    """
+    if RELEASED_PLACE not in html:
+        raise ValueError("this page has no place for the note of a release")
+    return html.replace(RELEASED_PLACE, released_note(release), 1)
+
+
+def _environment() -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader(_TEMPLATES),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_visible,
+    )
+    environment.filters |= {
+        "bytes": bytes_words,
+        "points": lambda value: f"{value:.2f}".rstrip("0").rstrip("."),
+        "moment": lambda moment: moment.strftime("%Y-%m-%d %H:%M %Z").strip(),
+    }
+    environment.globals |= {
+        "Severity": Severity,
+        "comparison": lambda finding: comparison(finding.measured, finding.required),
+        "measured_words": lambda finding: measured_words(finding.measured, finding.required),
+        "place_words": place_words,
+        "first_sentence": _first_sentence,
+    }
+    return environment
+
+
+def _visible(value: object) -> object:
+    """Text on its way into the page, with what cannot be seen written as an escape."""
+    return shown_name(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _released(report: Report) -> Markup:
+    if report.released is None:
+        return Markup(RELEASED_PLACE)  # noqa: S704 - our own constant
+    return Markup(released_note(report.released))  # noqa: S704 - out of an escaping template
+
+
+def _sections(
+    report: Report, told: Sequence[Note], pictures: Sequence[PagePicture | Unmeasured]
+) -> list[_PageSection]:
+    """The pages that have a picture, should have had one, or have a finding."""
+    drawn = {picture.page: picture for picture in pictures if isinstance(picture, PagePicture)}
+    missing = {picture.what: picture.reason for picture in pictures if isinstance(picture, Unmeasured)}
+    sections = []
+    for page in report.artwork.known_pages:
+        own = tuple(note for note in told if note.finding.page == page.number)
+        picture = drawn.get(page.number)
+        reason = missing.get(picture_fact(page.number), "")
+        if picture is None and not own and not reason:
+            continue
+        proof = lay_out(page, picture, own, report.rule_set.product.bleed_pt)
+        sections.append(_PageSection(page, _size(page), own, picture, reason, proof))
+    return sections
+
+
+def _size(page: Page) -> str:
+    box = page.boxes.media if isinstance(page.trim, Unmeasured) else page.trim.box
+    if box is None:
+        return "size not known"
+    width, height = (box.width, box.height) if page.rotate in {0, 180} else (box.height, box.width)
+    words = size_words(width, height)
+    return f"{words}, whole sheet" if isinstance(page.trim, Unmeasured) else words
+
+
+def _count_sentence(report: Report) -> str:
+    """How much was found, as a sentence: `2 things must be fixed, 1 piece of advice`."""
+    findings, unjudged = report.judgement.findings, report.judgement.unjudged
+    must = sum(finding.severity is Severity.MUST_FIX for finding in findings)
+    open_must = sum(item.severity is Severity.MUST_FIX for item in unjudged)
+    parts = []
+    if must:
+        parts.append(f"{count_words(must, 'thing')} must be fixed")
+    if len(findings) > must:
+        parts.append(count_words(len(findings) - must, "piece of advice", "pieces of advice"))
+    if open_must:
+        parts.append(f"{count_words(open_must, 'rule')} that must be kept could not be judged")
+    if not parts:
+        return "Nothing was found that breaks a rule."
+    sentence = ", ".join(parts)
+    return f"{sentence}."
+
+
+def _bleed(report: Report) -> str:
+    """The bleed that is wanted, in the unit that the rule set gives its sizes in."""
+    product = report.rule_set.product
+    unit = product.sizes[0].unit if product.sizes else LengthUnit.MM
+    return str(Length(product.bleed_pt, unit))
+
+
+def _unjudged(report: Report) -> list[tuple[list[str], Unjudged]]:
+    """Rules left unjudged, gravest first; those with one reason together."""
+    titles = report.titles
+    groups: dict[tuple[Severity, str, int | None], tuple[list[str], Unjudged]] = {}
+    for item in report.judgement.unjudged:
+        names, _ = groups.setdefault((item.severity, item.reason, item.page), ([], item))
+        names.append(titles.get(item.rule, item.rule))
+    return sorted(groups.values(), key=lambda group: group[1].severity is not Severity.MUST_FIX)
+
+
+def _unjudged_count(report: Report) -> str:
+    count = len({item.rule for item in report.judgement.unjudged})
+    return count_words(count, "rule") if count else ""
+
+
+def _first_sentence(message: str) -> str:
+    """The message up to its first full stop that ends a sentence."""
+    return message.split(". ", 1)[0].removesuffix(".")
+
+
+def _questions(report: Report) -> list[str]:
+    """The rule set's questions to the printer that do not stand among the unjudged rules already."""
+    asked = {item.reason for item in report.judgement.unjudged}
+    return [question for question in report.rule_set.questions if question not in asked]

@@ -1,0 +1,94 @@
+"""The report for programs: schema `hotfolder-report/1`. Keys may be added to it, never change meaning."""
+
+from hotfolder.artwork import FileFacts
+from hotfolder.findings import Quantity, Unjudged
+from hotfolder.report.model import Release, Report
+from hotfolder.report.notes import Note, notes
+from hotfolder.report.strict import JsonObject, box, number, text
+from hotfolder.ruleset import RuleSet
+
+SCHEMA = "hotfolder-report/1"
+
+
+def report_json(report: Report) -> JsonObject:
+    """`report` as strict JSON holds it.
+
+    `measured` and `required` are null, words, or `{"value": 3, "unit": "mm"}` with a list of
+    numbers where there is more than one (`148 x 210`). `boxes` are points in the page's
+    unrotated user space. `number` of a finding is the one it has in the HTML report.
+    """
+    return {
+        "schema": SCHEMA,
+        "file": file_json(report.artwork.file),
+        "rule_set": _rule_set(report.rule_set),
+        "verdict": report.judgement.verdict.value,
+        "findings": [_finding(note) for note in notes(report)],
+        "unjudged": [_unjudged(item) for item in report.judgement.unjudged],
+        "passed": list(report.judgement.passed),
+        "changes": [{"rule": change.rule, "what": text(change.what)} for change in report.changes],
+        "not_measured": [{"subject": subject, "what": what} for subject, what in report.not_measured],
+        "job": report.job,
+        "previous_job": report.previous_job,
+        "released": None if report.released is None else release_json(report.released),
+        "made_at": report.made_at.isoformat(),
+        "measured_by": f"hotfolder {report.version}",
+    }
+
+
+def release_json(release: Release) -> JsonObject:
+    """What stands under `released` once a person has sent the job on."""
+    return {"by": text(release.by), "reason": text(release.reason), "at": release.at.isoformat()}
+
+
+def file_json(file: FileFacts) -> JsonObject:
+    """What every report says of the file itself."""
+    return {
+        "name": text(file.name),
+        "bytes": file.bytes,
+        "sha256": file.sha256,
+        "format": None if file.format is None else file.format.value,
+    }
+
+
+def _rule_set(rule_set: RuleSet) -> JsonObject:
+    return {
+        "name": rule_set.name,
+        "title": rule_set.title,
+        "source": rule_set.source,
+        "checked": None if rule_set.checked is None else rule_set.checked.isoformat(),
+    }
+
+
+def _finding(note: Note) -> JsonObject:
+    finding = note.finding
+    return {
+        "number": note.number,
+        "rule": finding.rule,
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "page": finding.page,
+        "boxes": [box(place) for place in finding.boxes],
+        "measured": _quantity(finding.measured),
+        "required": _quantity(finding.required),
+        "message": text(finding.message),
+        "remedy": text(finding.remedy),
+        "standard": finding.standard,
+    }
+
+
+def _unjudged(item: Unjudged) -> JsonObject:
+    return {
+        "rule": item.rule,
+        "severity": item.severity.value,
+        "reason": text(item.reason),
+        "page": item.page,
+    }
+
+
+def _quantity(value: Quantity | str | None) -> JsonObject | str | None:
+    if value is None:
+        return None
+    if isinstance(value, str):
+        return text(value)
+    figures = [number(figure) for figure in value.values]
+    return {"value": figures[0] if len(figures) == 1 else figures, "unit": value.unit}

@@ -1,0 +1,29 @@
+"""Findings in the order in which they are told, with the numbers that all forms of the report share."""
+
+from dataclasses import dataclass
+
+from hotfolder.findings import Finding, Severity
+from hotfolder.report.model import Report
+
+_GRAVITY = {Severity.MUST_FIX: 0, Severity.ADVICE: 1, Severity.OFF: 2}
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A finding, its number in this report (from 1) and its rule's title."""
+
+    number: int
+    finding: Finding
+    title: str
+
+
+def notes(report: Report) -> tuple[Note, ...]:
+    """All findings: the file as a whole first, then page by page; in each, must fix before advice."""
+    told = sorted(
+        report.judgement.findings, key=lambda finding: (finding.page or 0, _GRAVITY[finding.severity])
+    )
+    titles = report.titles
+    return tuple(
+        Note(number, finding, titles.get(finding.rule, finding.rule.replace("-", " ").capitalize()))
+        for number, finding in enumerate(told, start=1)
+    )

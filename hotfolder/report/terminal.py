@@ -1,0 +1,103 @@
+"""Reports on the terminal: a finding is one line that can be searched, the remedy stands below it.
+
+Works on the report's JSON, since that is what a child process hands back.
+"""
+
+from collections.abc import Iterator
+from typing import Any, Final
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
+
+from hotfolder.findings import Quantity, Severity, Verdict
+from hotfolder.report.strict import JsonObject
+from hotfolder.report.words import comparison, count_words
+from hotfolder.shown import shown_name
+
+_INDENT: Final = 4
+_STYLES: Final = {Severity.MUST_FIX: "bold red", Severity.ADVICE: "blue"}
+
+
+def report_lines(report: JsonObject) -> list[str]:
+    """The report as plain lines: findings, what could not be judged, one summary line at the end."""
+    lines = []
+    for severity, line, details in _entries(report):
+        lines.append(f"{line} [{severity.words}]")
+        lines.extend(" " * _INDENT + detail for detail in details)
+    return [*lines, _summary(report)]
+
+
+def print_report(report: JsonObject, console: Console) -> None:
+    """Prints the report. Colour comes on top of words; off a terminal lines are not broken."""
+    whole = not console.is_terminal
+    for severity, line, details in _entries(report):
+        heading = Text(f"{line} ")
+        heading.append(f"[{severity.words}]", style=_STYLES.get(severity, ""))
+        console.print(heading, soft_wrap=whole, highlight=False)
+        for detail in details:
+            if whole:
+                console.print(Text(" " * _INDENT + detail), soft_wrap=True, highlight=False)
+            else:
+                console.print(Padding(Text(detail, style="dim"), (0, 0, 0, _INDENT)), highlight=False)
+    verdict_style = "bold" if report["verdict"] == Verdict.READY.value else "bold red"
+    console.print(Text(_summary(report), style=verdict_style), soft_wrap=whole, highlight=False)
+
+
+def first_line(report: JsonObject) -> str | None:
+    """The gravest finding in one line without the file's name; None where there is none."""
+    entries = [(Severity(item["severity"]), _finding_words(item)) for item in report["findings"]]
+    entries += [(Severity(item["severity"]), _unjudged_words(item)) for item in report["unjudged"]]
+    grave = [words for severity, words in entries if severity is Severity.MUST_FIX]
+    rest = [words for _, words in entries]
+    return next(iter(grave + rest), None)
+
+
+def _entries(report: JsonObject) -> Iterator[tuple[Severity, str, list[str]]]:
+    """Severity, heading line and lines below it, for each finding and each rule left unjudged."""
+    name = shown_name(report["file"]["name"])
+    for item in report["findings"]:
+        details = [item["message"], item["remedy"]] if _compared(item) else [item["remedy"]]
+        yield (
+            Severity(item["severity"]),
+            f"{name} {_finding_words(item)}",
+            [shown_name(text) for text in details],
+        )
+    for item in report["unjudged"]:
+        yield Severity(item["severity"]), f"{name} {_unjudged_words(item)}", []
+
+
+def _finding_words(item: JsonObject) -> str:
+    return shown_name(f"{_page(item)}{item['rule']}: {_compared(item) or item['message']}")
+
+
+def _unjudged_words(item: JsonObject) -> str:
+    return shown_name(f"{_page(item)}{item['rule']}: not judged, {item['reason']}")
+
+
+def _page(item: JsonObject) -> str:
+    return "" if item["page"] is None else f"p.{item['page']} "
+
+
+def _compared(item: JsonObject) -> str:
+    return comparison(_quantity(item["measured"]), _quantity(item["required"]))
+
+
+def _quantity(value: Any) -> Quantity | str | None:  # noqa: ANN401 - out of JSON, narrowed here
+    if isinstance(value, dict):
+        figures = value["value"] if isinstance(value["value"], list) else [value["value"]]
+        return Quantity(
+            tuple(float("inf") if figure is None else figure for figure in figures), value["unit"]
+        )
+    return value if isinstance(value, str) else None
+
+
+def _summary(report: JsonObject) -> str:
+    findings = report["findings"]
+    must = sum(item["severity"] == Severity.MUST_FIX.value for item in findings)
+    counts = [f"{must} must fix", f"{len(findings) - must} advice"]
+    if report["unjudged"]:
+        counts.append(f"{len(report['unjudged'])} not judged")
+    counts.append(f"{count_words(len(report['passed']), 'rule')} kept")
+    name, rules = shown_name(report["file"]["name"]), report["rule_set"]["name"]
+    return f"{name}: {Verdict(report['verdict']).words} ({', '.join(counts)}), by {rules}"

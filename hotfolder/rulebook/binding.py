@@ -1,0 +1,73 @@
+"""The rule sets of a studio: one for each printer, and one for each product that has its own."""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+from hotfolder.errors import ConfigError, ConfigTrouble
+from hotfolder.rulebook.loading import read_rule_set
+from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
+from hotfolder.ruleset import RuleSet
+from hotfolder.studio import Studio
+from hotfolder.tomlfile import KeyPath, TomlFile, read_toml
+
+Binding = Mapping[tuple[str, str | None], RuleSet]
+"""The rule set of each printer (with None) and of each of its products, by their names."""
+
+
+def load_rules_of(studio: Studio) -> Binding:
+    """Every rule set that `studio` names.
+
+    Raises ConfigError with all mistakes at once: an unknown rule set is told by its line in the
+    studio file, a mistake in a rule set by its line there, once.
+    """
+    file = read_toml(studio.file)
+    troubles: list[ConfigTrouble] = []
+    loaded: dict[Path, RuleSet | None] = {}
+    binding: dict[tuple[str, str | None], RuleSet] = {}
+    for (printer, product), (key_path, name) in _wanted(studio).items():
+        path = _found(name, key_path, studio, file, troubles)
+        if path is None:
+            continue
+        if path not in loaded:
+            loaded[path] = _read(path, studio, troubles)
+        ruleset = loaded[path]
+        if ruleset is not None:
+            binding[printer, product] = ruleset
+    if troubles:
+        raise ConfigError(tuple(troubles))
+    return binding
+
+
+def _wanted(studio: Studio) -> dict[tuple[str, str | None], tuple[KeyPath, str]]:
+    """For each printer and product the place in the studio file, and what it says there."""
+    wanted: dict[tuple[str, str | None], tuple[KeyPath, str]] = {}
+    for printer in studio.printers:
+        table: KeyPath = ("printers", printer.name)
+        wanted[printer.name, None] = ((*table, "rules"), printer.rules)
+        for product in printer.products:
+            place = (*table, "products", product.name, "rules")
+            wanted[printer.name, product.name] = (place, product.rules)
+    return wanted
+
+
+def _found(
+    name: str, key_path: KeyPath, studio: Studio, file: TomlFile, troubles: list[ConfigTrouble]
+) -> Path | None:
+    try:
+        path = find_rule_set(name, studio.root)
+    except NoSuchRuleSetError as error:
+        troubles.append(file.trouble(key_path, error.problem, error.remedy))
+        return None
+    if not path.exists():
+        remedy = "Check the path; it counts from the studio's folder."
+        troubles.append(file.trouble(key_path, f"there is no rule set at {path}", remedy))
+        return None
+    return path
+
+
+def _read(path: Path, studio: Studio, troubles: list[ConfigTrouble]) -> RuleSet | None:
+    try:
+        return read_rule_set(path, studio.root)
+    except ConfigError as error:
+        troubles.extend(error.troubles)
+        return None

@@ -1,0 +1,70 @@
+"""A rule set file with the files that it extends, merged key by key.
+
+Each key keeps its place: a mistake is told in the file in which the value stands.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from hotfolder.errors import ConfigError, ConfigTrouble
+from hotfolder.rulebook.places import NoSuchRuleSetError, find_base
+from hotfolder.tomlfile import KeyPath, TomlFile, dotted, read_toml
+
+Table = Mapping[str, Any]  # a file's own values; pydantic narrows them
+
+
+@dataclass(frozen=True, slots=True)
+class Layers:
+    """The files of one rule set: first the set itself, each followed by the one it extends."""
+
+    files: tuple[TomlFile, ...]
+
+    @property
+    def merged(self) -> Table:
+        """All keys of all files; of a key that several files have, the first one's value."""
+        merged: Table = {}
+        for file in reversed(self.files):
+            merged = _over(merged, file.data)
+        return merged
+
+    def trouble(self, key_path: KeyPath, problem: str, remedy: str) -> ConfigTrouble:
+        """The mistake at `key_path`, in the first file that has the key, or the table that lacks it."""
+        for length in range(len(key_path), 0, -1):
+            for file in self.files:
+                line = file.line_of(key_path[:length])
+                if line is not None:
+                    return ConfigTrouble(file.path, line, dotted(key_path), problem, remedy)
+        return self.files[0].trouble(key_path, problem, remedy)
+
+
+def read_layers(path: Path, beside: Path | None) -> Layers:
+    """The rule set file at `path` with all that it extends, in a studio folder `beside` or in none.
+
+    Raises ConfigError where a file cannot be read as TOML, is not found, or extends itself.
+    """
+    files = [read_toml(path)]
+    while "extends" in files[-1].data:
+        extends = files[-1].data["extends"]
+        if not isinstance(extends, str):
+            remedy = 'Write a rule set\'s name in quotation marks, such as "poster".'
+            raise ConfigError((files[-1].trouble(("extends",), "this is no text", remedy),))
+        try:
+            base = find_base(extends, tuple(file.path for file in files), beside)
+        except NoSuchRuleSetError as error:
+            raise ConfigError((files[-1].trouble(("extends",), error.problem, error.remedy),)) from None
+        files.append(read_toml(base))
+    return Layers(tuple(files))
+
+
+def _over(base: Table, own: Table) -> Table:
+    """`base` with the keys of `own` laid over it, tables key by key."""
+    merged = dict(base)
+    for key, value in own.items():
+        below = merged.get(key)
+        if isinstance(value, Mapping) and isinstance(below, Mapping):
+            merged[key] = _over(below, value)
+        else:
+            merged[key] = value
+    return merged

@@ -1,0 +1,1 @@
+"""The only code that moves, writes and syncs files of a studio."""

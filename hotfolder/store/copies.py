@@ -1,0 +1,146 @@
+"""Copies and hashes: the job works on a copy that nobody else knows.
+
+A writer may still hold a claimed file open, so its bytes are not to be trusted twice. A copy
+shares its blocks with the source where the file system can (a reflink), and is synced always.
+"""
+
+import contextlib
+import errno
+import fcntl
+import hashlib
+import os
+import stat
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from hotfolder.errors import StorageError
+from hotfolder.shown import shown_name
+from hotfolder.store.refusals import refusals
+from hotfolder.store.writing import write_all
+
+_FICLONE: Final = 0x40049409  # linux/fs.h, _IOW(0x94, 9, int)
+_BLOCK: Final = 1 << 20
+RESERVE_BYTES: Final = 64 << 20
+"""What a copy leaves free: reports, logs and job states need room to say that the disk is full."""
+
+
+def sha256_of(path: Path) -> str:
+    """The SHA-256 of the regular file `path`, in hexadecimal digits."""
+    digest = hashlib.sha256()
+    with refusals("reading", path), _reading(path) as descriptor:
+        for block in _blocks(descriptor):
+            digest.update(block)
+    return digest.hexdigest()
+
+
+def may_read(path: Path) -> bool:
+    """Whether this program has the right to read `path`; StorageError for any other refusal."""
+    with refusals("reading", path):
+        try:
+            with _reading(path):
+                return True
+        except PermissionError:
+            return False
+
+
+def read_small(path: Path, most_bytes: int) -> bytes | None:
+    """The bytes of the regular file `path`; None where there are more than `most_bytes`.
+
+    Never blocks and follows no link: the file may be anybody's.
+    """
+    with refusals("reading", path), _reading(path) as descriptor:
+        content = b"".join(_blocks(descriptor, most_bytes + 1))
+    return content if len(content) <= most_bytes else None
+
+
+def copy_file(source: Path, target: Path) -> str:
+    """Copy `source` to `target`, ours alone, synced; the SHA-256 of the copy.
+
+    A leftover of an earlier try is written anew. The time of the source is kept where possible; the
+    rights are those of any new file there. StorageError where there is no room, before anything is
+    written.
+    """
+    with refusals("copying", source):
+        with contextlib.suppress(FileNotFoundError):
+            target.unlink()
+        with _reading(source) as reader, _creating(target) as writer:
+            if _reflink(reader, writer):
+                digest = None
+            else:
+                _need_room(target.parent, os.fstat(reader).st_size)
+                digest = _copy_blocks(reader, writer)
+            _keep_time(reader, writer)
+            os.fsync(writer)
+    return digest if digest is not None else sha256_of(target)
+
+
+@contextlib.contextmanager
+def _reading(path: Path) -> Iterator[int]:
+    """A descriptor of the regular file `path`. O_NONBLOCK: opening a pipe must not wait for a writer."""
+    descriptor = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+    try:
+        if not stat.S_ISREG(os.fstat(descriptor).st_mode):
+            raise OSError(errno.EINVAL, "it is no regular file", str(path))
+        yield descriptor
+    finally:
+        os.close(descriptor)
+
+
+@contextlib.contextmanager
+def _creating(path: Path) -> Iterator[int]:
+    descriptor = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
+    try:
+        yield descriptor
+    except BaseException:
+        with contextlib.suppress(OSError):
+            path.unlink()
+        raise
+    finally:
+        os.close(descriptor)
+
+
+def _blocks(descriptor: int, most_bytes: int | None = None) -> Iterator[bytes]:
+    left = most_bytes
+    while left is None or left > 0:
+        block = os.read(descriptor, _BLOCK if left is None else min(_BLOCK, left))
+        if not block:
+            return
+        yield block
+        left = None if left is None else left - len(block)
+
+
+def _reflink(reader: int, writer: int) -> bool:
+    try:
+        fcntl.ioctl(writer, _FICLONE, reader)
+    except OSError:  # another file system, or one that cannot: the bytes are copied instead
+        return False
+    return True
+
+
+def _need_room(folder: Path, size: int) -> None:
+    room = os.statvfs(folder)
+    free = room.f_bavail * room.f_frsize
+    if free < size + RESERVE_BYTES:
+        raise StorageError(
+            f"the disk of '{shown_name(str(folder))}' is too full for a copy: {_mb(size)} MB and "
+            f"{_mb(RESERVE_BYTES)} MB of reserve are needed, {_mb(free)} MB are free"
+        )
+
+
+def _mb(size: int) -> str:
+    return f"{size / 1_000_000:.1f}"
+
+
+def _copy_blocks(reader: int, writer: int) -> str:
+    digest = hashlib.sha256()
+    for block in _blocks(reader):
+        digest.update(block)
+        write_all(writer, block)
+    return digest.hexdigest()
+
+
+def _keep_time(reader: int, writer: int) -> None:
+    times = os.fstat(reader)
+    with contextlib.suppress(OSError):  # some shares refuse; the time is a courtesy
+        os.utime(writer, ns=(times.st_atime_ns, times.st_mtime_ns))

@@ -1,0 +1,200 @@
+"""A job's own state: `job.json` in its work folder, the truth that recovery goes by.
+
+It is replaced in one step before and after each step of the job's way, so that whatever was
+interrupted can be finished or done again. Paths in it are relative: to the work folder, or to the
+printer's folder, so that a studio may be moved between two runs.
+"""
+
+import json
+import re
+import secrets
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, replace
+from datetime import UTC, datetime
+from enum import StrEnum
+from pathlib import Path
+from typing import Any, Final
+
+from hotfolder.errors import StorageError
+from hotfolder.findings import Verdict
+from hotfolder.orders import ChildResult, JobId
+from hotfolder.store.copies import read_small
+from hotfolder.store.moves import Fingerprint
+from hotfolder.store.writing import replace_file
+
+STATE_FILE: Final = "job.json"
+_MOST_BYTES: Final = 1 << 20
+
+
+class Step(StrEnum):
+    """How far a job has come; in this order."""
+
+    CLAIMING = "claiming"  # the work folder is made; the file may still be where it was
+    CLAIMED = "claimed"  # the file is in the work folder
+    COPIED = "copied"  # the private copy is whole and hashed
+    JUDGED = "judged"  # the reports lie in a try's folder
+    STAGED = "staged"  # what will be renamed into the target folder is whole, and known by name
+    NAMED = "named"  # the group's names are chosen; sidecars may lie there, the artwork may have gone
+    DELIVERED = "delivered"  # the artwork has its final name, or had it and was taken
+    RECORDED = "recorded"  # the audit log is closed
+    DROPPED = "dropped"  # the claimed file is removed, or has become a job of its own
+    TOLD = "told"  # people were notified
+
+    def reached(self, other: "Step") -> bool:
+        """Whether `other` lies behind: it is done."""
+        order = list(Step)
+        return order.index(self) >= order.index(other)
+
+
+class Staged(StrEnum):
+    """Which file will be renamed to the artwork's final name."""
+
+    COPY = "copy"  # the private copy
+    TEMPORARY = "temporary"  # a copy of it in the target folder, on another file system
+    CLAIMED = "claimed"  # the claimed file itself, where it may not be read
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The names of artwork and sidecars; they lie in `folder` and `reports` of the printer's folder."""
+
+    folder: str
+    reports: str
+    artwork: str
+    report_json: str
+    report_html: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Release:
+    """Somebody's decision to send a job on against its findings.
+
+    at: ISO 8601, UTC. sha256: of the artwork that was judged; no other may be sent on.
+    """
+
+    by: str
+    reason: str
+    at: str
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobState:
+    """All that is known of a job in hand.
+
+    seen: the claimed file as it was last looked at. readable: whether we may read it. sha256: of the
+    private copy, empty while there is none. copies: how many were made. tries: how many children were
+    started, in all. begun, failures: how many on the present copy, and how many of them died; how: how
+    the last of those ended. chain_since: how long the studio's chain was before this job's line.
+    next_job: the job that newer bytes of the claimed file became. released_from: the group in
+    needs-fixing that a release takes.
+    """
+
+    job: JobId
+    printer: str
+    product: str | None
+    name: str
+    step: Step
+    seen: Fingerprint
+    began_at: str
+    readable: bool = True
+    sha256: str = ""
+    copies: int = 0
+    tries: int = 0
+    begun: int = 0
+    failures: int = 0
+    how: str = ""
+    result: ChildResult | None = None
+    staged: Staged | None = None
+    group: Group | None = None
+    chain_since: int | None = None
+    next_job: JobId | None = None
+    previous_job: JobId | None = None
+    same_bytes_as: JobId | None = None
+    release: Release | None = None
+    released_from: Group | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """A job's state and the work folder that it lies in."""
+
+    folder: Path
+    state: JobState
+
+    @property
+    def claimed(self) -> Path:
+        """The claimed file: somebody may still be writing into it."""
+        return self.folder / "claimed" / self.state.name
+
+    @property
+    def copy(self) -> Path:
+        """The private copy, which nobody else knows."""
+        return self.folder / "artwork" / self.state.name
+
+    def try_folder(self, number: int) -> Path:
+        """Where the child number `number` writes."""
+        return self.folder / f"try-{number}"
+
+    def has(self, step: Step) -> bool:
+        """Whether `step` is done."""
+        return self.state.step.reached(step)
+
+    def saved(self, state: JobState) -> "Job":
+        """The job in its new `state`, which is safe on the disk when this returns."""
+        replace_file(self.folder / STATE_FILE, _encoded(state, self.folder))
+        return replace(self, state=state)
+
+
+def load_job(folder: Path) -> Job:
+    """The job in the work folder `folder`; StorageError where its state is missing or damaged."""
+    path = folder / STATE_FILE
+    content = read_small(path, _MOST_BYTES)
+    try:
+        return Job(folder, _decoded(json.loads(content or b""), folder))
+    except (ValueError, KeyError, TypeError) as error:
+        raise StorageError(f"'{path}' is damaged: {error!r}; the job's files are kept beside it") from error
+
+
+def new_job_id(printer: str, now: datetime) -> JobId:
+    """An id that sorts by time, can be read aloud and is safe as a file name: 20261125-093011-quay-4f2a."""
+    plain = unicodedata.normalize("NFKD", printer).encode("ascii", "ignore").decode("ascii").lower()
+    slug = re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:24].strip("-") or "printer"
+    return JobId(f"{now.astimezone(UTC):%Y%m%d-%H%M%S}-{slug}-{secrets.token_hex(2)}")
+
+
+def _encoded(state: JobState, folder: Path) -> bytes:
+    content = asdict(state)
+    if state.result is not None:
+        for key in ("report_json", "report_html"):
+            path: Path | None = getattr(state.result, key)
+            content["result"][key] = None if path is None else str(path.relative_to(folder))
+    return json.dumps(content, ensure_ascii=True, indent=1).encode("ascii") + b"\n"
+
+
+def _decoded(
+    content: Mapping[str, Any], folder: Path
+) -> JobState:  # the file is ours; its parts are narrowed here
+    fields = dict(content)
+    fields["step"] = Step(fields["step"])
+    fields["seen"] = Fingerprint(**fields["seen"])
+    if fields["result"] is not None:
+        fields["result"] = _result(fields["result"], folder)
+    if fields["staged"] is not None:
+        fields["staged"] = Staged(fields["staged"])
+    for key in ("group", "released_from"):
+        if fields[key] is not None:
+            fields[key] = Group(**fields[key])
+    if fields["release"] is not None:
+        fields["release"] = Release(**fields["release"])
+    return JobState(**fields)
+
+
+def _result(content: Mapping[str, Any], folder: Path) -> ChildResult:
+    fields = dict(content)
+    fields["verdict"] = Verdict(fields["verdict"])
+    fields["report_json"] = folder / fields["report_json"]
+    if fields["report_html"] is not None:
+        fields["report_html"] = folder / fields["report_html"]
+    return ChildResult(**fields)

@@ -1,0 +1,64 @@
+"""What the file system refuses, in words that a person can act on.
+
+Every refusal is temporary until a person says otherwise: it becomes a `StorageError`, and the
+job waits. Decided by error number, never by message.
+"""
+
+import contextlib
+import errno
+import os
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Final
+
+from hotfolder.errors import StorageError
+from hotfolder.shown import shown_name
+
+_AWAY: Final = "the share is away, or the connection to it is broken"
+_CLOUD: Final = "its bytes cannot be read now; if it is still in the cloud, make it available offline"
+_WORDS: Final = {
+    errno.ENOSPC: "the disk is full",
+    errno.EDQUOT: "the disk quota is used up",
+    errno.EROFS: "the file system can only be read",
+    errno.ESTALE: _AWAY,
+    errno.EHOSTDOWN: _AWAY,
+    errno.EHOSTUNREACH: _AWAY,
+    errno.ENOTCONN: _AWAY,
+    errno.ENODEV: _AWAY,
+    errno.EDEADLK: _CLOUD,
+    errno.ETIMEDOUT: _CLOUD,
+    errno.EIO: _CLOUD,
+    errno.EBUSY: "another program holds it",
+    errno.ETXTBSY: "another program holds it",
+    errno.EXDEV: "it lies on another file system, and a claim has to be one rename",
+    errno.EMFILE: "this program has too many files open",
+    errno.ENFILE: "this machine has too many files open",
+}
+
+
+@contextlib.contextmanager
+def refusals(doing: str, path: Path) -> Iterator[None]:
+    """Turns an OSError into a `StorageError` that says what was tried (`doing`) with which file."""
+    try:
+        yield
+    except OSError as error:
+        raise StorageError(f"{doing} '{shown_name(str(path))}': {why(error, path)}") from error
+
+
+def why(error: OSError, path: Path) -> str:
+    """The reason in words; for a missing permission also whose the file is."""
+    if error.errno in {errno.EACCES, errno.EPERM}:
+        return f"no permission{owner_of(path)}"
+    return _WORDS.get(error.errno or 0) or error.strerror or type(error).__name__
+
+
+def owner_of(path: Path) -> str:
+    """` (owner 1000, rights 0600)`, or nothing where even that cannot be seen."""
+    try:
+        status = path.lstat()
+    except OSError:
+        return ""
+    return (
+        f" (its owner is user {status.st_uid}, its rights are {status.st_mode & 0o7777:04o}; "
+        f"this program runs as user {os.geteuid()})"
+    )

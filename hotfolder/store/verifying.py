@@ -1,0 +1,89 @@
+"""Whether the audit log holds: every chain, and the studio-wide chain over them."""
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from hotfolder.store.audit import CHAIN
+from hotfolder.store.chained import Reading, read_chain, text_of
+from hotfolder.store.refusals import refusals
+
+
+@dataclass(frozen=True, slots=True)
+class Trouble:
+    """A place where the record does not hold. file: in the audit folder. line: 1-based, or None."""
+
+    file: str
+    line: int | None
+    what: str
+
+    def __str__(self) -> str:
+        place = self.file if self.line is None else f"{self.file}:{self.line}"
+        return f"{place}: {self.what}"
+
+
+@dataclass(frozen=True, slots=True)
+class AuditReport:
+    """What was checked. open_jobs: logs that are not closed, of jobs that are in hand."""
+
+    jobs: int
+    records: int
+    open_jobs: tuple[str, ...]
+    troubles: tuple[Trouble, ...]
+
+
+def verify(folder: Path, in_hand: Collection[str] = ()) -> AuditReport:
+    """Check every log in the audit folder, and the studio-wide chain over them.
+
+    in_hand: the jobs whose work is not done; only their logs may be without a closing line.
+    """
+    chain = read_chain(folder / CHAIN)
+    troubles = list(_troubles_of(CHAIN, chain))
+    closings: dict[str, list[str]] = {}
+    for line in chain.records:
+        if line.event != "torn-line":
+            closings.setdefault(text_of(line.content, "log"), []).append(text_of(line.content, "closing"))
+    records = len(chain.records)
+    open_jobs: list[str] = []
+    names = tuple(_logs(folder))
+    for name in names:
+        log = read_chain(folder / name)
+        records += len(log.records)
+        troubles.extend(_troubles_of(name, log))
+        job = Path(name).stem
+        if job in in_hand:
+            open_jobs.append(job)
+        troubles.extend(_against_chain(name, log, closings.get(name, []), in_hand=job in in_hand))
+    troubles.extend(
+        Trouble(name, None, "is named in the studio's chain, and is missing")
+        for name in closings
+        if name not in names
+    )
+    return AuditReport(len(names), records, tuple(open_jobs), tuple(troubles))
+
+
+def _logs(folder: Path) -> Iterator[str]:
+    with refusals("reading", folder):
+        for path in sorted(folder.glob("[0-9]*/[0-9]*/*.jsonl")):
+            yield str(path.relative_to(folder))
+
+
+def _troubles_of(name: str, reading: Reading) -> Iterator[Trouble]:
+    for broken in reading.broken:
+        yield Trouble(name, broken.line, broken.what)
+
+
+def _against_chain(name: str, log: Reading, closings: list[str], *, in_hand: bool) -> Iterator[Trouble]:
+    known = {record.hash for record in log.records}
+    for closing in closings:
+        if closing not in known:
+            what = "does not hold the line that the studio's chain closed it with: altered or cut short"
+            yield Trouble(name, None, what)
+    if in_hand:
+        return
+    if log.torn:
+        yield Trouble(name, None, "ends in a torn line, and its job is not in hand")
+    elif not closings:
+        yield Trouble(name, None, "is not in the studio's chain, and its job is not in hand")
+    elif log.last is not None and log.last.hash != closings[-1]:
+        yield Trouble(name, log.last.line, "goes on after its closing line")

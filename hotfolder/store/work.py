@@ -1,0 +1,122 @@
+"""The work folders of all printers, `<printer>/.work/<job>/`, and which jobs are in hand. For any thread."""
+
+import contextlib
+import logging
+import re
+import threading
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Final
+
+from hotfolder.errors import StorageError
+from hotfolder.orders import JobId
+from hotfolder.store.jobs import STATE_FILE, Job, JobState, Step, load_job
+from hotfolder.store.moves import DONE_PREFIX, look, remove_work_folder
+from hotfolder.store.refusals import refusals
+from hotfolder.store.writing import make_folder
+
+LOG: Final = logging.getLogger(__name__)
+_JOB_ID: Final = re.compile(r"\d{8}-\d{6}-[a-z0-9-]+-[0-9a-f]{4}")
+
+
+class WorkFolders:
+    """Lays, finds and removes work folders. folders: the `.work` of each printer, by its name."""
+
+    def __init__(self, folders: Mapping[str, Path]) -> None:
+        self._folders = dict(folders)
+        self._lock = threading.Lock()
+        self._in_hand: dict[JobId, str] = {}
+
+    def lay(self, state: JobState) -> Job | None:
+        """A new work folder that holds `state`, in hand; None where there is one of this id already."""
+        above = self._folders[state.printer]
+        folder = above / state.job
+        make_folder(above)
+        with self._lock:
+            if state.job in self._in_hand or look(folder) is not None:
+                return None
+            self._in_hand[state.job] = state.printer  # before anything lies there: `recover` may run beside
+        try:
+            for part in ("claimed", "artwork"):
+                make_folder(folder / part)
+            return Job(folder, state).saved(state)
+        except StorageError:
+            with contextlib.suppress(StorageError):
+                remove_work_folder(folder)
+            with self._lock:
+                del self._in_hand[state.job]
+            raise
+
+    def open(self, job: JobId) -> Job:
+        """The job in hand called `job`, as its state file has it."""
+        return load_job(self._folders[self.printer_of(job)] / job)
+
+    def printer_of(self, job: JobId) -> str:
+        """The printer that a job in hand belongs to. KeyError for any other."""
+        with self._lock:
+            return self._in_hand[job]
+
+    def holds(self, job: JobId) -> bool:
+        """Whether `job` is in hand."""
+        with self._lock:
+            return job in self._in_hand
+
+    def remove(self, job: Job) -> None:
+        """Remove the work folder of `job`, which is done with."""
+        remove_work_folder(job.folder)
+        with self._lock:
+            self._in_hand.pop(job.state.job, None)
+
+    def recover(self, printer: str) -> list[Job]:
+        """The jobs that lie in work for `printer` and are not in hand; they are in hand now.
+
+        What an interruption left without a job in it is removed. What cannot be understood is told and
+        left where it is: it may hold somebody's only copy.
+        """
+        above = self._folders[printer]
+        if look(above) is None:
+            return []
+        with refusals("looking into", above):
+            names = sorted(entry.name for entry in above.iterdir())
+        found = []
+        for name in names:
+            if name.startswith(DONE_PREFIX):
+                remove_work_folder(above / name)
+            elif _JOB_ID.fullmatch(name):
+                job = self._recover_one(above / name, printer)
+                if job is not None:
+                    found.append(job)
+        return found
+
+    def _recover_one(self, folder: Path, printer: str) -> Job | None:
+        with self._lock:
+            if JobId(folder.name) in self._in_hand:
+                return None
+            job = _found(folder)
+            if job is not None:
+                self._in_hand[job.state.job] = printer
+            return job
+
+
+def _found(folder: Path) -> Job | None:
+    """The job in `folder`; None where there is none, or none that can be understood."""
+    if look(folder / STATE_FILE) is None and not _holds_files(folder / "claimed"):
+        remove_work_folder(folder)
+        return None
+    try:
+        job = load_job(folder)
+    except StorageError as error:
+        LOG.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
+        return None
+    if job.state.step is Step.CLAIMING and look(job.claimed) is None:
+        remove_work_folder(folder)  # the file is still where it was
+        return None
+    return job
+
+
+def _holds_files(folder: Path) -> bool:
+    with refusals("looking into", folder):
+        try:
+            return any(folder.iterdir())
+        except FileNotFoundError:
+            return False

@@ -1,0 +1,1 @@
+"""Small builders that make `Artwork` facts by hand, for tests of what judges or shows them."""

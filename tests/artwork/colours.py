@@ -1,0 +1,27 @@
+"""Colour spaces and colours as files have them."""
+
+from hotfolder.artwork import Colour, ColourKind, ColourSpace
+
+DEVICE_CMYK = ColourSpace("DeviceCMYK", ColourKind.CMYK, 4)
+DEVICE_GREY = ColourSpace("DeviceGray", ColourKind.GREY, 1)
+DEVICE_RGB = ColourSpace("DeviceRGB", ColourKind.RGB, 3)
+LAB = ColourSpace("Lab", ColourKind.LAB, 3)
+ICC_RGB = ColourSpace("ICCBased", ColourKind.RGB, 3, profile="A screen")
+ICC_CMYK = ColourSpace("ICCBased", ColourKind.CMYK, 4, profile="A press")
+UNKNOWN = ColourSpace("", ColourKind.UNKNOWN, 0)
+PATTERN = ColourSpace("Pattern", ColourKind.PATTERN, 0)
+REGISTRATION = ColourSpace("Separation", ColourKind.REGISTRATION, 1, ("All",), DEVICE_CMYK)
+NO_PLATE = ColourSpace("Separation", ColourKind.NONE, 1, ("None",), DEVICE_CMYK)
+
+BLUE = Colour(DEVICE_CMYK, (1.0, 0.6, 0.0, 0.0))
+YELLOW = Colour(DEVICE_CMYK, (0.0, 0.0, 1.0, 0.0))
+BLACK = Colour(DEVICE_GREY, (0.0,))
+SCREEN_RED = Colour(DEVICE_RGB, (1.0, 0.0, 0.0))
+ALL_PLATES = Colour(REGISTRATION, (1.0,))
+
+
+def spot(*names: str) -> Colour:
+    """Full ink of one spot colour, or of several."""
+    family = "Separation" if len(names) == 1 else "DeviceN"
+    space = ColourSpace(family, ColourKind.SPOT, len(names), names, DEVICE_CMYK)
+    return Colour(space, (1.0,) * len(names))

@@ -1,0 +1,117 @@
+"""Safe margin: text at the cut and near it."""
+
+from dataclasses import replace
+
+import pytest
+
+from hotfolder.artwork import Colour, Unmeasured
+from hotfolder.checks.safe_margin import SafeMarginSettings, check
+from hotfolder.findings import Severity
+from hotfolder.units import Length, parse_size
+from tests.artwork.colours import DEVICE_CMYK
+from tests.artwork.files import artwork, unreadable
+from tests.artwork.flyer import Flyer, flyer
+from tests.artwork.pictures import placed, raster
+from tests.checks.said import codes, figures, finding, findings, mm, unjudged
+
+FIVE = SafeMarginSettings(margin=Length.of_mm(5))
+WHITE = Colour(DEVICE_CMYK, (0.0, 0.0, 0.0, 0.0))
+
+
+def test_text_at_six_millimetres_keeps_a_margin_of_five() -> None:
+    assert codes(check(flyer().with_text((6, 100)).artwork(), FIVE)) == []
+
+
+def test_text_one_millimetre_from_the_trim_is_found() -> None:
+    found = finding(check(flyer().with_text((1, 100)).artwork(), FIVE))
+    assert (found.code, found.severity, found.page) == ("cut-by-trim", Severity.MUST_FIX, 1)
+    assert figures(found) == (mm(1), mm(5))
+    assert "left edge" in found.message
+
+
+def test_text_between_one_millimetre_and_the_margin_is_advice() -> None:
+    found = finding(check(flyer().with_text((3, 100)).artwork(), FIVE))
+    assert (found.code, found.severity, *figures(found)) == ("near-trim", Severity.ADVICE, mm(3), mm(5))
+
+
+@pytest.mark.parametrize("at_mm", [5, 4.999])
+def test_text_at_the_margin_keeps_it(at_mm: float) -> None:
+    assert codes(check(flyer().with_text((at_mm, 100)).artwork(), FIVE)) == []
+
+
+def test_text_over_the_trim_is_cut() -> None:
+    found = finding(check(flyer().with_text((130, 100), width_mm=20).artwork(), FIVE))
+    assert (found.code, found.measured) == ("cut-by-trim", mm(-2))
+    assert "runs 2 mm over" in found.message
+
+
+def test_all_runs_at_an_edge_are_one_finding_with_their_boxes() -> None:
+    piece = flyer().with_text((1, 100)).with_text((0.5, 80)).with_text((2, 60))
+    found = findings(check(piece.artwork(), FIVE))
+    assert [(item.code, len(item.boxes), item.measured) for item in found] == [
+        ("cut-by-trim", 2, mm(0.5)),
+        ("near-trim", 1, mm(2)),
+    ]
+
+
+def test_a_corner_is_told_for_both_edges() -> None:
+    found = findings(check(flyer().with_text((3, 3)).artwork(), FIVE))
+    assert [item.code for item in found] == ["near-trim", "near-trim"]
+
+
+def test_edges_are_named_as_seen() -> None:
+    assert "top edge" in finding(check(flyer().with_text((3, 100)).rotated(90).artwork(), FIVE)).message
+
+
+def test_white_text_counts() -> None:
+    piece = flyer().with_background().with_text((1, 100), colour=WHITE, white=True)
+    assert codes(check(piece.artwork(), FIVE)) == ["cut-by-trim"]
+
+
+def test_a_margin_under_a_millimetre_still_keeps_text_from_the_cut() -> None:
+    none = SafeMarginSettings(margin=Length.of_mm(0))
+    assert codes(check(flyer().with_text((0.5, 100)).artwork(), none)) == ["cut-by-trim"]
+    assert codes(check(flyer().with_text((1.5, 100)).artwork(), none)) == []
+
+
+@pytest.mark.parametrize(
+    "piece",
+    [
+        pytest.param(flyer().with_bleed_mm(15).with_text((0, -10)), id="slug line outside the trim"),
+        pytest.param(flyer().with_text((-3, 100), width_mm=160, size_pt=96), id="display type to the bleed"),
+        pytest.param(flyer().with_text((0, 100), printed=False), id="invisible or on a hidden layer"),
+        pytest.param(flyer().with_area(0, 100, 40, 110), id="outlines are no text"),
+    ],
+)
+def test_not_flagged(piece: Flyer) -> None:
+    assert codes(check(piece.artwork(), FIVE)) == []
+
+
+def test_small_type_that_runs_off_the_page_is_cut() -> None:
+    piece = flyer().with_text((-3, 100), width_mm=160, size_pt=9)
+    assert codes(check(piece.artwork(), FIVE)) == ["cut-by-trim", "cut-by-trim"]
+
+
+def test_display_type_that_stops_in_the_bleed_is_cut() -> None:
+    piece = flyer().with_text((-1, 100), width_mm=100, size_pt=96)
+    assert codes(check(piece.artwork(), FIVE)) == ["cut-by-trim"]
+
+
+def test_clipped_away_text_is_not_flagged() -> None:
+    piece = flyer().with_text((1, 100))
+    gone = replace(piece, marks=(replace(piece.marks[0], visible=None),))
+    assert codes(check(gone.artwork(), FIVE)) == []
+
+
+def test_text_inside_a_picture_file_is_left_to_the_eye_and_does_not_block() -> None:
+    said = unjudged(check(placed(raster((1819, 2551)), parse_size("A5"), 3), FIVE))
+    assert [(item.severity, item.page) for item in said] == [(Severity.ADVICE, 1)]
+
+
+def test_what_cannot_be_judged() -> None:
+    unknown = flyer().with_trim(Unmeasured("trim", "no size fits")).page()
+    assert [item.page for item in unjudged(check(artwork(unknown), FIVE))] == [1]
+    assert [item.severity for item in unjudged(check(flyer().unreadable().artwork(), FIVE))] == [
+        Severity.MUST_FIX
+    ]
+    assert len(unjudged(check(unreadable(), FIVE))) == 1

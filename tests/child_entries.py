@@ -1,0 +1,41 @@
+"""What the supervisor's tests let a child do; each is named as text, as the real entries are."""
+
+import os
+import signal
+import time
+from pathlib import Path
+
+
+def write_and_return(order: Path) -> None:
+    order.write_text(f"{os.getpid()} {os.getpgrp()}")
+
+
+def say_and_raise(order: Path) -> None:
+    print(f"about to fail over {order.name}", flush=True)
+    raise ValueError("no such thing")
+
+
+def kill_itself(order: Path) -> None:
+    order.write_text("begun")
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def sleep_long(order: Path) -> None:
+    order.write_text(str(os.getpid()))
+    time.sleep(60)
+
+
+def take_memory(order: Path) -> None:
+    try:
+        taken = bytearray(3_000_000_000)
+    except MemoryError:
+        order.write_text("refused")
+    else:
+        order.write_text(f"got {len(taken)}")
+
+
+def write_much(order: Path) -> None:
+    try:
+        order.write_bytes(b"x" * 20_000_000)
+    except OSError as error:
+        order.with_suffix(".refused").write_text(str(error.errno))

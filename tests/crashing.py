@@ -1,0 +1,162 @@
+"""Runs a scenario in a process that ends itself at its n-th call that changes the disk; for every n.
+
+`python -m tests.crashing SCENARIO ROOT ELSEWHERE` lays a studio in ROOT/1, ROOT/2, ... and runs the
+scenario in each, in a child that is gone without any clean-up just before its n-th such call. It ends
+when the scenario came to its end. ELSEWHERE is a folder on another file system, or empty.
+
+The calls are those that change names or bytes. What a power cut does to bytes that were never synced
+cannot be shown this way.
+"""
+
+import errno
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+from hotfolder.commands.release import release_job
+from hotfolder.delivery import record
+from hotfolder.desk import Desk
+from hotfolder.store import exclusive
+from hotfolder.store.jobs import Group, Job, JobState
+from hotfolder.store.audit import AuditLog
+from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio
+
+CALLS = ("write", "fsync", "rename", "replace", "link", "unlink", "mkdir", "rmdir")
+CRASHED = 77
+
+
+class Crash:
+    """Counts calls that change the disk, and ends the process before the n-th; a write is torn in half."""
+
+    def __init__(self, at: int) -> None:
+        self._left = at
+
+    def watch(self) -> None:
+        for name in CALLS:
+            setattr(os, name, self._counted(getattr(os, name), torn=name == "write"))
+        setattr(os, "open", self._opened(os.open))  # noqa: B010 - as above
+        setattr(exclusive, "_renameat2", self._counted(exclusive._renameat2, torn=False))  # noqa: B010 - as above
+
+    def _counted(self, call: Callable[..., Any], *, torn: bool) -> Callable[..., Any]:
+        def counted(*arguments: Any, **options: Any) -> Any:
+            self._left -= 1
+            if self._left == 0:
+                if torn:
+                    call(arguments[0], bytes(arguments[1])[: len(arguments[1]) // 2])
+                os._exit(CRASHED)
+            return call(*arguments, **options)
+
+        return counted
+
+    def _opened(self, call: Callable[..., Any]) -> Callable[..., Any]:
+        counted = self._counted(call, torn=False)
+
+        def opened(path: Any, flags: int, *arguments: Any, **options: Any) -> Any:
+            creating = flags & os.O_CREAT
+            return (counted if creating else call)(path, flags, *arguments, **options)
+
+        return opened
+
+
+def deliver(at_work: AtWork) -> None:
+    """One good file from inbox to outbox."""
+    job = at_work.desk.take(at_work.drop(GOOD))
+    assert job is not None
+    at_work.desk.work(job)
+
+
+def name_taken(at_work: AtWork) -> None:
+    """Somebody lays a file of the chosen name into the outbox just before the group is laid."""
+    real = record.delivering
+
+    def delivering(audit: AuditLog, state: JobState, group: Group) -> None:
+        real(audit, state, group)
+        if group.artwork == "flyer.pdf":
+            with open(at_work.studio.printer("quay").outbox / "flyer.pdf", "xb") as file:  # noqa: PTH123 - x mode
+                file.write(b"somebody else's")
+
+    setattr(record, "delivering", delivering)  # noqa: B010 - mypy knows the name as a function
+    deliver(at_work)
+
+
+def changed_late(at_work: AtWork) -> None:
+    """A writer that still holds the file writes newer bytes after the delivery."""
+    desk, real = at_work.desk, at_work.desk._record
+
+    def recorded(job: Job) -> Job:
+        if job.claimed.read_bytes() == GOOD and not job.has(job.state.step.RECORDED):
+            with job.claimed.open("wb") as file:
+                file.write(FAULTY)
+        return real(job)
+
+    setattr(desk, "_record", recorded)  # noqa: B010 - mypy knows the name as a method
+    job = desk.take(at_work.drop(GOOD))
+    assert job is not None
+    for following in desk.work(job).again:
+        desk.work(following)
+
+
+def release(at_work: AtWork) -> None:
+    """A faulty file that lies in needs-fixing is released by a command, without a daemon."""
+    release_job(at_work.studio.root, "flyer.pdf", by="R. Vale", reason="agreed by telephone")
+
+
+def no_renameat2(at_work: AtWork) -> None:
+    setattr(exclusive, "_renameat2", lambda *_: errno.EINVAL)  # noqa: B010 - as above
+    deliver(at_work)
+
+
+def no_links_either(at_work: AtWork) -> None:
+    def link(*_: Any, **__: Any) -> None:
+        raise PermissionError(errno.EPERM, "no links here")
+
+    setattr(os, "link", link)  # noqa: B010 - as above
+    no_renameat2(at_work)
+
+
+SCENARIOS: dict[str, Callable[[AtWork], None]] = {
+    "deliver": deliver,
+    "across": deliver,
+    "taken": name_taken,
+    "late": changed_late,
+    "release": release,
+    "link": no_renameat2,
+    "placeholder": no_links_either,
+}
+
+
+def prepared(scenario: str, root: Path, elsewhere: Path) -> AtWork:
+    """A studio as the scenario finds it."""
+    studio = lay_studio(root)
+    at_work = AtWork(studio)
+    if scenario == "across":
+        outbox = studio.printer("quay").outbox
+        outbox.rmdir()
+        target = elsewhere / root.name
+        target.mkdir()
+        outbox.symlink_to(target)
+    if scenario == "release":
+        at_work.bring(FAULTY)
+    return at_work
+
+
+def main(scenario: str, root: Path, elsewhere: Path) -> None:
+    for number in range(1, 1000):
+        at_work = prepared(scenario, root / str(number), elsewhere)
+        child = os.fork()
+        if child == 0:
+            Crash(number).watch()
+            SCENARIOS[scenario](at_work)
+            os._exit(0)
+        _, status = os.waitpid(child, 0)
+        code = os.waitstatus_to_exitcode(status)
+        if code == 0:
+            return
+        if code != CRASHED:
+            sys.exit(f"{scenario} {number}: ended with {code}")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1], Path(sys.argv[2]), Path(sys.argv[3]))

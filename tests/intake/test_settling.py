@@ -1,0 +1,71 @@
+"""When a file in an inbox counts as whole. Time is passed in, never waited for."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from hotfolder.intake.scanning import Inbox, Listing, Seen
+from hotfolder.intake.settling import UNREADABLE_S, Settling
+from hotfolder.studio import Timing
+
+TIMING = Timing(scan_s=1.0, quiet_s=5.0, empty_s=600.0)
+FLYER = Seen("flyer.pdf", 1, 42, 1000, 7, 7, readable=True)
+
+
+@pytest.fixture
+def settling() -> Settling:
+    return Settling(Inbox("quay", None, Path("/studio/quay/inbox")), TIMING)
+
+
+def names(settling: Settling, now_s: float, *files: Seen) -> list[str]:
+    settled, _ = settling.observe(Listing(files, ()), now_s)
+    return [candidate.name for candidate in settled]
+
+
+def test_a_file_that_stays_the_same_settles_after_the_quiet_time(settling: Settling) -> None:
+    assert [names(settling, now_s, FLYER) for now_s in (0, 2, 4, 5)] == [[], [], [], ["flyer.pdf"]]
+
+
+def test_two_looks_are_never_enough_however_far_apart(settling: Settling) -> None:
+    assert [names(settling, now_s, FLYER) for now_s in (0, 100, 200)] == [[], [], ["flyer.pdf"]]
+
+
+@pytest.mark.parametrize("change", [{"size": 2000}, {"mtime_ns": 8}, {"ctime_ns": 8}, {"inode": 43}])
+def test_any_change_starts_the_wait_anew(settling: Settling, change: dict[str, int]) -> None:
+    for now_s in (0, 1, 2, 3, 4):
+        names(settling, now_s, FLYER)
+    changed = replace(FLYER, **change)  # type: ignore[arg-type] - the parameters name integer fields
+    assert [names(settling, now_s, changed) for now_s in (5, 6, 9, 10)] == [[], [], [], ["flyer.pdf"]]
+
+
+def test_a_growing_file_is_waited_for_without_end(settling: Settling) -> None:
+    for now_s in range(10_000):
+        assert names(settling, now_s, replace(FLYER, size=now_s)) == []
+
+
+def test_an_empty_file_waits_ten_minutes(settling: Settling) -> None:
+    empty = replace(FLYER, size=0)
+    assert [names(settling, now_s, empty) for now_s in (0, 10, 599, 600)] == [[], [], [], ["flyer.pdf"]]
+
+
+def test_a_file_that_may_not_be_read_waits_for_its_rights(settling: Settling) -> None:
+    locked = replace(FLYER, readable=False)
+    times = (0, 10, UNREADABLE_S - 1, UNREADABLE_S)
+    assert [names(settling, now_s, locked) for now_s in times] == [[], [], [], ["flyer.pdf"]]
+
+
+def test_a_file_that_vanished_starts_anew_when_it_returns(settling: Settling) -> None:
+    for now_s in (0, 1, 2, 3, 4):
+        names(settling, now_s, FLYER)
+    names(settling, 5)
+    assert names(settling, 6, FLYER) == []
+
+
+def test_files_settle_each_in_its_own_time(settling: Settling) -> None:
+    other = replace(FLYER, name="poster.pdf", inode=43)
+    for now_s in (0, 1, 2):
+        names(settling, now_s, FLYER)
+    names(settling, 3, FLYER, other)
+    assert names(settling, 5, FLYER, other) == ["flyer.pdf"]
+    assert names(settling, 8, FLYER, other) == ["flyer.pdf", "poster.pdf"]

@@ -1,0 +1,148 @@
+"""A process that is gone at any call that changes the disk: after recovery, each file is there once."""
+
+import errno
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from hotfolder.desk import Onward
+from hotfolder.errors import UsageError
+from hotfolder.commands.release import release_job
+from hotfolder.store import exclusive
+from hotfolder.store.chained import read_chain
+from hotfolder.store.verifying import verify
+from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, tree
+from hotfolder.studio import Studio, load_studio
+
+OUTBOX = ["outbox/flyer.pdf", "outbox/flyer.pdf.report.html", "outbox/flyer.pdf.report.json"]
+NEEDS_FIXING = [name.replace("outbox", "needs-fixing") for name in OUTBOX]
+
+
+@pytest.fixture
+def elsewhere(tmp_path: Path) -> Iterator[Path]:
+    """A folder on another file system than `tmp_path`."""
+    memory = Path("/dev/shm")
+    if not memory.is_dir() or memory.stat().st_dev == tmp_path.stat().st_dev:
+        pytest.skip("no second file system: /dev/shm")
+    with tempfile.TemporaryDirectory(dir=memory) as folder:
+        yield Path(folder)
+
+
+def no_links(*_: object, **__: object) -> None:
+    raise PermissionError(errno.EPERM, "no links here")
+
+
+def crash_everywhere(scenario: str, root: Path, elsewhere: Path | None = None) -> list[Studio]:
+    """The studios as the process left them that was gone at its first, second, ... call."""
+    root.mkdir()
+    subprocess.run(
+        [sys.executable, "-m", "tests.crashing", scenario, root, elsewhere or ""], check=True, timeout=300
+    )
+    studios = [load_studio(folder) for folder in sorted(root.iterdir(), key=lambda path: int(path.name))]
+    assert len(studios) > 30  # else nothing was crashed
+    return studios
+
+
+def recover(studio: Studio) -> AtWork:
+    """Start again: take up what lies in work, take what lies in the inbox, bring all of it to its end."""
+    at_work = AtWork(studio)
+    jobs = at_work.desk.recover()
+    inbox = studio.printer("quay").inbox
+    for path in sorted(inbox.glob("*.pdf")):
+        job = at_work.desk.take(candidate(path, "quay"))
+        assert job is not None
+        jobs.append(job)
+    while jobs:
+        jobs.extend(at_work.desk.work(jobs.pop(0)).again)
+    return at_work
+
+
+def assert_the_record_holds(studio: Studio, jobs: int) -> None:
+    report = verify(studio.audit)
+    assert (report.troubles, report.jobs) == ((), jobs), studio.root
+    closed = [line.content["closing"] for line in read_chain(studio.audit / "chain.jsonl").records if line.event == ""]
+    assert len(closed) == len(set(closed))
+    for log in studio.audit.glob("2026/*/*.jsonl"):
+        marks = [record.content.get("mark") for record in read_chain(log).records if record.event != "torn-line"]
+        assert len(marks) == len(set(marks)), log
+
+
+def files(studio: Studio) -> list[str]:
+    quay = studio.printer("quay").folder
+    outbox = [f"outbox/{name}" for name in tree(studio.printer("quay").outbox.resolve())]
+    return sorted({*tree(quay), *outbox} - {"outbox"})
+
+
+@pytest.mark.parametrize("scenario", ["deliver", "link", "placeholder"])
+def test_a_file_is_delivered_once(tmp_path: Path, scenario: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    studios = crash_everywhere(scenario, tmp_path / scenario)
+    # The file system is the same one after the crash.
+    if scenario != "deliver":
+        monkeypatch.setattr(exclusive, "_renameat2", lambda *_: errno.EINVAL)
+    if scenario == "placeholder":
+        monkeypatch.setattr(os, "link", no_links)
+    for studio in studios:
+        recover(studio)
+        assert files(studio) == OUTBOX, studio.root
+        assert (studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
+        assert_the_record_holds(studio, jobs=1)
+
+
+def test_a_file_is_delivered_once_across_file_systems(tmp_path: Path, elsewhere: Path) -> None:
+    for studio in crash_everywhere("across", tmp_path / "across", elsewhere):
+        recover(studio)
+        assert files(studio) == OUTBOX, studio.root
+        assert (studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
+        assert_the_record_holds(studio, jobs=1)
+
+
+def test_a_name_taken_meanwhile_gets_a_number_and_nothing_is_overwritten(tmp_path: Path) -> None:
+    numbered = [name.replace("flyer", "flyer (2)") for name in OUTBOX]
+    for studio in crash_everywhere("taken", tmp_path / "taken"):
+        recover(studio)
+        outbox = studio.printer("quay").outbox
+        if (outbox / "flyer.pdf").read_bytes() == GOOD:  # gone before somebody took the name
+            assert files(studio) == OUTBOX
+        else:
+            assert files(studio) == sorted([*numbered, "outbox/flyer.pdf"]), studio.root
+            assert (outbox / "flyer.pdf").read_bytes() in {b"somebody else's", b""}
+            assert (outbox / "flyer (2).pdf").read_bytes() == GOOD
+        assert_the_record_holds(studio, jobs=1)
+
+
+def test_newer_bytes_are_delivered_once_too(tmp_path: Path) -> None:
+    for studio in crash_everywhere("late", tmp_path / "late"):
+        recover(studio)
+        quay = studio.printer("quay")
+        if files(studio) == OUTBOX:  # gone before the newer bytes were written
+            assert_the_record_holds(studio, jobs=1)
+            continue
+        if not (quay.outbox / "flyer.pdf").exists():  # gone just when they were, before the delivery
+            raise AssertionError(studio.root)
+        assert files(studio) == sorted([*OUTBOX, *NEEDS_FIXING]), studio.root
+        assert (quay.outbox / "flyer.pdf").read_bytes() == GOOD
+        assert (quay.needs_fixing / "flyer.pdf").read_bytes() in {FAULTY, b""}
+        assert_the_record_holds(studio, jobs=2)
+
+
+def test_a_released_file_lies_in_one_of_two_places(tmp_path: Path) -> None:
+    for studio in crash_everywhere("release", tmp_path / "release"):
+        recover(studio)
+        quay = studio.printer("quay")
+        if files(studio) == NEEDS_FIXING:  # gone before it was begun: the request may still lie there
+            recovered = AtWork(studio)
+            jobs = recovered.desk.carry_out_requests()
+            if not jobs:
+                release_job(studio.root, "flyer.pdf", by="R. Vale", reason="agreed by telephone")
+            for job in jobs:
+                assert recovered.desk.work(job) == Onward()
+        assert files(studio) == OUTBOX, studio.root
+        assert (quay.outbox / "flyer.pdf").read_bytes() == FAULTY
+        assert_the_record_holds(studio, jobs=1)
+        with pytest.raises(UsageError, match="released it already"):
+            release_job(studio.root, "flyer.pdf", by="R. Vale", reason="again")

@@ -1,0 +1,131 @@
+"""A small studio on the disk, with a child and a clock that tests decide about."""
+
+import json
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from hotfolder.desk import Desk, Onward
+from hotfolder.findings import Verdict
+from hotfolder.intake.candidate import Candidate
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
+from hotfolder.studio import MARKER, Studio, load_studio
+
+STUDIO_TOML = """
+[studio]
+name = "Kestrel & Reed"
+
+[printers.quay]
+rules = "flyer-offset-coated"
+
+[printers.quay.products.cards]
+rules = "business-card"
+
+[printers.mill]
+rules = "poster"
+reports = "folder"
+"""
+GOOD = b"%PDF-1.4 good artwork\n"
+FAULTY = b"%PDF-1.4 faulty artwork\n"
+HTML = """<!doctype html><html><head><meta name="generator" content="hotfolder-report/1"></head>
+<body><!-- hotfolder:released --><p>{job}</p></body></html>"""
+
+
+class Clock:
+    """A clock that goes on by a second each time it is looked at."""
+
+    def __init__(self) -> None:
+        self.now = datetime(2026, 11, 25, 9, 30, tzinfo=UTC)
+
+    def __call__(self) -> datetime:
+        self.now += timedelta(seconds=1)
+        return self.now
+
+
+def lay_studio(root: Path) -> Studio:
+    """A studio with two printers, one of them with a product, one with reports in a folder of their own."""
+    root.mkdir(parents=True, exist_ok=True)
+    (root / "hotfolder.toml").write_text(STUDIO_TOML, encoding="utf-8")
+    studio = load_studio(root)
+    for printer in studio.printers:
+        for inbox in (printer.inbox, *(printer.inbox_of(product) for product in printer.products)):
+            inbox.mkdir(parents=True)
+            (inbox / MARKER).touch()
+        printer.outbox.mkdir()
+        printer.needs_fixing.mkdir()
+    studio.hidden.mkdir(mode=0o700)
+    studio.audit.mkdir()
+    return studio
+
+
+def examine(order: ChildOrder) -> ChildResult:
+    """A child's work in small: what says `faulty` needs fixing, anything else is ready."""
+    faulty = b"faulty" in order.artwork.read_bytes()
+    return written(order, Verdict.NEEDS_FIXING if faulty else Verdict.READY)
+
+
+def written(order: ChildOrder, verdict: Verdict, problem: str | None = None) -> ChildResult:
+    """The result of a child, with its reports on the disk."""
+    report_json, report_html = order.try_folder / "report.json", order.try_folder / "report.html"
+    report = {"schema": "hotfolder-report/1", "job": order.job, "findings": ["kept"], "released": None}
+    report_json.write_text(json.dumps(report), encoding="utf-8")
+    report_html.write_text(HTML.format(job=order.job), encoding="utf-8")
+    must_fix = 1 if verdict is Verdict.NEEDS_FIXING else 0
+    first = "p.1 bleed: 0 mm at the top, 3 mm wanted" if must_fix else None
+    return ChildResult(
+        verdict, must_fix, 2, 0, first, "flyer-offset-coated", report_json, report_html, problem
+    )
+
+
+def fail(order: ChildOrder, reason: str) -> ChildResult:
+    """The reports on a file that no child could examine."""
+    return written(order, Verdict.NEEDS_FIXING, reason)
+
+
+class AtWork:
+    """A desk in its studio, and what it said."""
+
+    def __init__(
+        self,
+        studio: Studio,
+        child: Callable[[ChildOrder], ChildResult | ChildFailure] = examine,
+        clock: Callable[[], datetime] | None = None,
+    ) -> None:
+        self.studio = studio
+        self.notices: list[JobNotice] = []
+        self.orders: list[ChildOrder] = []
+        self.child = child
+        self.desk = Desk(studio, self._run, fail, clock or Clock(), self.notices.append)
+
+    def _run(self, order: ChildOrder) -> ChildResult | ChildFailure:
+        self.orders.append(order)
+        return self.child(order)
+
+    def drop(self, content: bytes, name: str = "flyer.pdf", printer: str = "quay", product: str | None = None) -> Candidate:
+        """Lay a file into an inbox: the candidate that intake would make of it."""
+        inbox = self.studio.printer(printer).inbox
+        folder = inbox / product if product else inbox
+        (folder / name).write_bytes(content)
+        return candidate(folder / name, printer, product)
+
+    def bring(self, content: bytes, name: str = "flyer.pdf", printer: str = "quay") -> JobId:
+        """Drop a file and work on it to its end."""
+        job = self.desk.take(self.drop(content, name, printer))
+        assert job is not None
+        assert self.desk.work(job) == Onward()
+        return job
+
+
+def candidate(path: Path, printer: str, product: str | None = None) -> Candidate:
+    """The settled file at `path`."""
+    status = path.lstat()
+    return Candidate(
+        printer, product, path.parent, path.name, status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns
+    )
+
+
+def tree(folder: Path) -> list[str]:
+    """All files below `folder`, as paths in it; markers are left out."""
+    return sorted(
+        str(path.relative_to(folder)) for path in folder.rglob("*") if not path.is_dir() and path.name != MARKER
+    )
