@@ -4,7 +4,6 @@ Exit codes: 0 all ready, 1 something needs fixing, 2 wrong use or configuration,
 Commands are imported when they are called, so that `--help` stays quick.
 """
 
-import difflib
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -14,6 +13,7 @@ import click
 
 from hotfolder import __version__
 from hotfolder.errors import HotfolderError
+from hotfolder.nearest import choose
 
 FOLDER = click.Path(file_okay=False, path_type=Path)
 STUDIO = click.Path(exists=True, file_okay=False, path_type=Path)
@@ -29,9 +29,7 @@ class Commands(click.Group):
         """The command meant by the first argument; UsageError with a suggestion if there is none."""
         name = args[0] if args else ""
         if self.get_command(ctx, name) is None and not name.startswith("-"):
-            near = difflib.get_close_matches(name, self.list_commands(ctx), 1)
-            hint = f" Did you mean '{near[0]}'?" if near else ""
-            ctx.fail(f"There is no command '{name}'.{hint}")
+            ctx.fail(f"There is no command '{name}'. {choose(name, self.list_commands(ctx))}")
         return super().resolve_command(ctx, args)
 
 
@@ -40,7 +38,9 @@ def example(line: str) -> str:
     return f"\b\nExample:\n  {line}"
 
 
-@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("hotfolder demo"))
+@click.group(
+    cls=Commands, context_settings={"help_option_names": ["-h", "--help"]}, epilog=example("hotfolder demo")
+)
 @click.version_option(__version__, prog_name="hotfolder")
 def cli() -> None:
     """Watched folders for print artwork.
@@ -53,7 +53,11 @@ def cli() -> None:
 @cli.command(epilog=example("hotfolder init studio --printer quay=flyer-offset-coated"))
 @click.argument("folder", type=FOLDER)
 @click.option(
-    "--printer", "printers", multiple=True, metavar="NAME=RULES", help="A printer and its rule set; repeatable."
+    "--printer",
+    "printers",
+    multiple=True,
+    metavar="NAME=RULES",
+    help="A printer and its rule set; repeatable.",
 )
 def init(folder: Path, printers: Sequence[str]) -> None:
     """Lay a studio in FOLDER; run again, it adds what is missing and alters nothing."""
@@ -71,7 +75,9 @@ def init(folder: Path, printers: Sequence[str]) -> None:
 
 @cli.command(epilog=example("hotfolder run studio"))
 @click.argument("studio", type=STUDIO)
-@click.option("--once", is_flag=True, help="Handle what lies there, wait one quiet time, name what is left, end.")
+@click.option(
+    "--once", is_flag=True, help="Handle what lies there, wait one quiet time, name what is left, end."
+)
 @click.option("--verbose", is_flag=True, help="Say how as well as what.")
 def run(studio: Path, once: bool, verbose: bool) -> None:  # noqa: FBT001 - click passes by name
     """Watch the inboxes of STUDIO until told to stop."""
@@ -161,7 +167,9 @@ def audit(studio: Path, job: str | None) -> None:
     sys.exit(result.exit_code)
 
 
-@cli.command(epilog=example("hotfolder release studio flyer.pdf --by 'R. Vale' --reason 'agreed by telephone'"))
+@cli.command(
+    epilog=example("hotfolder release studio flyer.pdf --by 'R. Vale' --reason 'agreed by telephone'")
+)
 @click.argument("studio", type=STUDIO)
 @click.argument("job")
 @click.option("--by", required=True, metavar="NAME", help="Who releases it.")

@@ -27,6 +27,7 @@ from hotfolder.studio import Printer, Studio
 LOG: Final = logging.getLogger(__name__)
 WORKERS: Final = 2
 _TICK_S: Final = 0.25
+_STATUS_S: Final = 5.0
 _LATE_SCANS: Final = 5  # an inbox is late when it has missed this many scans...
 _LATE_S: Final = 30.0  # ... and at least this long: a slow share is not a dead one
 
@@ -34,7 +35,9 @@ _LATE_S: Final = 30.0  # ... and at least this long: a slow share is not a dead 
 class Daemon:
     """Runs one studio. `stop_now` ends the children that are still at work."""
 
-    def __init__(self, studio: Studio, desk: Desk, service: ServiceManager, stop_now: threading.Event) -> None:
+    def __init__(
+        self, studio: Studio, desk: Desk, service: ServiceManager, stop_now: threading.Event
+    ) -> None:
         self._studio = studio
         self._desk = desk
         self._service = service
@@ -104,8 +107,7 @@ class Daemon:
         late_s = max(_LATE_SCANS * self._studio.timing.scan_s, _LATE_S)
         if any(watch.completed_s is None or now_s - watch.completed_s > late_s for watch in self._watches):
             return
-        interval_s = self._service.watchdog_interval_s
-        if interval_s is not None and now_s - self._fed_s >= min(interval_s, 5.0):
+        if now_s - self._fed_s >= min(self._service.watchdog_interval_s or _STATUS_S, _STATUS_S):
             self._service.alive()
             waiting, in_hand = self._dispatch.counts
             self._service.status(
@@ -194,6 +196,7 @@ class Daemon:
             for folder in watch.folders:
                 if folder.away is not None:
                     lines.append(f"{folder.shown}: away: {folder.away}")
-                entries = [(entry.name, entry.why) for entry in (*folder.waiting, *folder.left)]
+                entries = [(waiting.name, waiting.why) for waiting in folder.waiting]
+                entries += [(left.name, left.why) for left in folder.left]
                 lines += [f"{folder.shown}: {shown_name(name)}: {why}" for name, why in sorted(entries)]
         return tuple(lines)

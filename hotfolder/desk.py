@@ -13,7 +13,6 @@ import threading
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from pathlib import Path
 from typing import Final
 
 from hotfolder.delivery import record, releases
@@ -29,7 +28,7 @@ from hotfolder.store.audit import AuditLog
 from hotfolder.store.copies import copy_file, may_read, sha256_of
 from hotfolder.store.index import JobIndex
 from hotfolder.store.jobs import Job, JobState, Step, new_job_id
-from hotfolder.store.moves import Fingerprint, claim, finish_claim, look, move, remove, set_aside
+from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside, take_in
 from hotfolder.store.refusals import owner_of
 from hotfolder.store.requests import Answer, answer_request, take_requests
 from hotfolder.store.work import WorkFolders
@@ -78,6 +77,7 @@ class Desk:
         self._audit = AuditLog(studio.audit, clock)
         self._work = WorkFolders({printer.name: printer.work for printer in studio.printers})
         self._delivering = {printer.name: threading.Lock() for printer in studio.printers}
+        self._to_offer: set[JobId] = set()  # follow-up jobs that nobody was told of yet
         self._former = FormerJobs(JobIndex(studio.state, studio.audit, same_name_key))
 
     def take(self, candidate: Candidate) -> JobId | None:
@@ -112,8 +112,10 @@ class Desk:
     def work(self, job_id: JobId) -> Onward:
         """Bring a job to its end. StorageError: it stays as it is, to be worked again later.
 
-        Interrupted (out of run_child): it stays for the next start.
+        Interrupted (out of run_child): it stays for the next start. One thread a job at a time.
         """
+        if not self._work.holds(job_id):
+            return Onward()  # done already
         job = self._work.open(job_id)
         printer = self._studio.printer(job.state.printer)
         job = self._begin(job)
@@ -145,10 +147,7 @@ class Desk:
             if wanted is not None and printer.name not in wanted:
                 continue
             try:
-                for job in self._work.recover(printer.name):
-                    found.append(self._in_hand(job))
-                    if not job.has(Step.CLAIMED):
-                        finish_claim(_source(job.state, printer), job.claimed)
+                found.extend(self._in_hand(job) for job in self._work.recover(printer.name))
             except StorageError as error:
                 LOG.warning("%s: jobs in work cannot be looked at: %s", printer.name, error)
         return found
@@ -303,8 +302,9 @@ class Desk:
         self._work.remove(job)
         self._former.forget(job.state)
         following = job.state.next_job
-        if following is None or not self._work.holds(following):
+        if following is None or following not in self._to_offer:
             return Onward()
+        self._to_offer.discard(following)
         return Onward((following,), self._studio.timing.quiet_s)
 
     # What happens beside the straight way.
@@ -343,8 +343,9 @@ class Desk:
         new = self._new_state(following, printer, state.product, state.name, seen)
         # Where the folder is there already, this was interrupted here before.
         laid = self._work.lay(replace(new, previous_job=state.job)) or self._work.open(following)
-        move(job.claimed, laid.claimed)
+        take_in(job.claimed, laid.claimed)
         self._former.remember(laid.state)
+        self._to_offer.add(following)
         LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
         return job
 
@@ -394,13 +395,6 @@ class Desk:
 def _same(one: Fingerprint, other: Fingerprint) -> bool:
     """Whether a file has not been written to; its inode may differ after a rename on some shares."""
     return (one.size, one.mtime_ns) == (other.size, other.mtime_ns)
-
-
-def _source(state: JobState, printer: Printer) -> Path:
-    """Where the file of a job lay before it was claimed."""
-    if state.released_from is not None:
-        return printer.folder / state.released_from.folder / state.released_from.artwork
-    return (printer.inbox / state.product if state.product else printer.inbox) / state.name
 
 
 def _checked(result: ChildResult) -> ChildResult | ChildFailure:

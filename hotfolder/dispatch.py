@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from hotfolder.intake.candidate import Candidate
+from hotfolder.orders import JobId
 
 FIRST_PAUSE_S: Final = 5.0
 LONGEST_PAUSE_S: Final = 300.0
@@ -21,7 +22,7 @@ class WaitingJob:
     """A job that lies in work and has to go on: found at start, or refused by the file system."""
 
     printer: str
-    job: str
+    job: JobId
 
 
 Work = Candidate | WaitingJob

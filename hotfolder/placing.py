@@ -72,7 +72,7 @@ def place(artwork: Artwork, product: Product) -> Artwork:
     if isinstance(artwork.pages, Unmeasured):
         return artwork
     canvases = _canvases(product)
-    pages = tuple(_placed(page, canvases) for page in artwork.pages)
+    pages = tuple(_placed(page, canvases, any_size=product.any_size) for page in artwork.pages)
     return replace(artwork, pages=pages)
 
 
@@ -86,7 +86,9 @@ def _canvases(product: Product) -> tuple[Canvas, ...]:
     return tuple(found.values())
 
 
-def _placed(page: Page, canvases: Sequence[Canvas]) -> Page:
+def _placed(page: Page, canvases: Sequence[Canvas], *, any_size: bool) -> Page:
+    if page.raster is not None and not canvases:
+        return _without_product(page, page.raster, page.boxes.media, any_size=any_size)
     if page.raster is not None:
         return _placed_raster(page, page.raster, canvases)
     if isinstance(page.trim, Unmeasured) and page.boxes.media is not None:
@@ -99,8 +101,6 @@ def _placed(page: Page, canvases: Sequence[Canvas]) -> Page:
 
 def _placed_raster(page: Page, raster: RasterFacts, canvases: Sequence[Canvas]) -> Page:
     declared = page.boxes.media
-    if not canvases:
-        return _without_product(page, raster, declared)
     header = "The header declares no resolution"
     if declared is not None:
         size = Size(declared.width, declared.height, unit=canvases[0].size.unit)
@@ -124,14 +124,14 @@ def _placed_raster(page: Page, raster: RasterFacts, canvases: Sequence[Canvas]) 
     return _unplaced(page, f"{header}; its shape is not that of {_offered(canvases)}")
 
 
-def _without_product(page: Page, raster: RasterFacts, declared: Box | None) -> Page:
+def _without_product(page: Page, raster: RasterFacts, declared: Box | None, *, any_size: bool) -> Page:
     """No size is asked for: the declared one counts, where the resolution is one that people choose."""
     if declared is None:
         return _unplaced(page, "The header declares no resolution, and no size is asked for")
     told = _ppi_words(raster.x_ppi, raster.y_ppi)
     size = Size(declared.width, declared.height)
     figures = (raster.x_ppi or 0.0, raster.y_ppi or 0.0)
-    if all(_LEAST_BELIEVED_PPI <= ppi <= _MOST_BELIEVED_PPI for ppi in figures):
+    if any_size or all(_LEAST_BELIEVED_PPI <= ppi <= _MOST_BELIEVED_PPI for ppi in figures):
         note = f"No size is asked for; the header says {told}, which makes the picture {size}."
         return replace(page, trim=Trim(declared, TrimOrigin.CANVAS, note))
     return _unplaced(

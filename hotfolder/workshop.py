@@ -14,6 +14,7 @@ from hotfolder.placing import place
 from hotfolder.report import Report, artwork_json
 from hotfolder.workorders import ExamineOrder, MeasureOrder
 
+
 def examine(order: ExamineOrder) -> None:
     """From a file to its report."""
     artwork = place(measure(order.artwork, order.name, order.sha256), order.rule_set.product)

@@ -17,10 +17,9 @@ from typing import Any
 
 from hotfolder.commands.release import release_job
 from hotfolder.delivery import record
-from hotfolder.desk import Desk
 from hotfolder.store import exclusive
-from hotfolder.store.jobs import Group, Job, JobState
 from hotfolder.store.audit import AuditLog
+from hotfolder.store.jobs import Group, Job, JobState
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio
 
 CALLS = ("write", "fsync", "rename", "replace", "link", "unlink", "mkdir", "rmdir")

@@ -101,7 +101,9 @@ class AtWork:
         self.orders.append(order)
         return self.child(order)
 
-    def drop(self, content: bytes, name: str = "flyer.pdf", printer: str = "quay", product: str | None = None) -> Candidate:
+    def drop(
+        self, content: bytes, name: str = "flyer.pdf", printer: str = "quay", product: str | None = None
+    ) -> Candidate:
         """Lay a file into an inbox: the candidate that intake would make of it."""
         inbox = self.studio.printer(printer).inbox
         folder = inbox / product if product else inbox
@@ -120,12 +122,21 @@ def candidate(path: Path, printer: str, product: str | None = None) -> Candidate
     """The settled file at `path`."""
     status = path.lstat()
     return Candidate(
-        printer, product, path.parent, path.name, status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns
+        printer,
+        product,
+        path.parent,
+        path.name,
+        status.st_dev,
+        status.st_ino,
+        status.st_size,
+        status.st_mtime_ns,
     )
 
 
 def tree(folder: Path) -> list[str]:
     """All files below `folder`, as paths in it; markers are left out."""
     return sorted(
-        str(path.relative_to(folder)) for path in folder.rglob("*") if not path.is_dir() and path.name != MARKER
+        str(path.relative_to(folder))
+        for path in folder.rglob("*")
+        if not path.is_dir() and path.name != MARKER
     )

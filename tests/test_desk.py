@@ -33,7 +33,11 @@ def events(at_work: AtWork, job: str) -> list[str]:
 def test_a_good_file_reaches_the_outbox_with_its_reports(at_work: AtWork) -> None:
     job = at_work.bring(GOOD)
     quay = at_work.studio.printer("quay")
-    assert tree(quay.folder) == ["outbox/flyer.pdf", "outbox/flyer.pdf.report.html", "outbox/flyer.pdf.report.json"]
+    assert tree(quay.folder) == [
+        "outbox/flyer.pdf",
+        "outbox/flyer.pdf.report.html",
+        "outbox/flyer.pdf.report.json",
+    ]
     assert (quay.outbox / "flyer.pdf").read_bytes() == GOOD
     assert events(at_work, job) == ["claimed", "copied", "judged", "delivering", "delivered", "closed"]
     assert holds(at_work)
@@ -55,7 +59,9 @@ def test_the_notice_says_what_became_of_the_job(at_work: AtWork) -> None:
     assert (notice.artwork, notice.report) == (folder / "flyer.pdf", folder / "flyer.pdf.report.html")
 
 
-def test_reports_of_ready_files_go_to_their_own_folder_where_a_machine_eats_the_outbox(at_work: AtWork) -> None:
+def test_reports_of_ready_files_go_to_their_own_folder_where_a_machine_eats_the_outbox(
+    at_work: AtWork,
+) -> None:
     at_work.bring(GOOD, "poster.pdf", "mill")
     at_work.bring(FAULTY, "poster.pdf", "mill")
     assert tree(at_work.studio.printer("mill").folder) == [
@@ -118,10 +124,21 @@ def test_a_file_that_changes_while_it_is_judged_is_judged_again(at_work: AtWork)
     assert at_work.desk.work(job) == Onward()
     assert (at_work.studio.printer("quay").needs_fixing / "flyer.pdf").read_bytes() == FAULTY
     assert tree(at_work.studio.printer("quay").outbox) == []
-    assert events(at_work, job) == ["claimed", "copied", "judged", "copied", "judged", "delivering", "delivered", "closed"]
+    assert events(at_work, job) == [
+        "claimed",
+        "copied",
+        "judged",
+        "copied",
+        "judged",
+        "delivering",
+        "delivered",
+        "closed",
+    ]
 
 
-def test_newer_bytes_after_the_delivery_become_a_job_of_their_own(at_work: AtWork, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_newer_bytes_after_the_delivery_become_a_job_of_their_own(
+    at_work: AtWork, monkeypatch: pytest.MonkeyPatch
+) -> None:
     job = at_work.desk.take(at_work.drop(GOOD))
     assert job is not None
     claimed = at_work.studio.printer("quay").work / job / "claimed" / "flyer.pdf"
@@ -240,7 +257,10 @@ def test_recovery_leaves_what_it_cannot_understand(at_work: AtWork, caplog: pyte
     (odd / "job.json").write_text("{", encoding="utf-8")
     (work / "somebody's folder").mkdir()
     assert at_work.desk.recover() == []
-    assert tree(work) == ["20261125-090000-quay-00aa/claimed/only-copy.pdf", "20261125-090000-quay-00aa/job.json"]
+    assert tree(work) == [
+        "20261125-090000-quay-00aa/claimed/only-copy.pdf",
+        "20261125-090000-quay-00aa/job.json",
+    ]
     assert "damaged" in caplog.text
 
 
@@ -319,7 +339,9 @@ def test_many_threads_with_names_that_differ_by_case_only(at_work: AtWork) -> No
     at_work.child = child
     with ThreadPoolExecutor(4) as pool:
         assert list(pool.map(at_work.desk.work, jobs)) == [Onward()] * 20
-    delivered = [path for path in at_work.studio.printer("quay").outbox.iterdir() if path.suffix.lower() == ".pdf"]
+    delivered = [
+        path for path in at_work.studio.printer("quay").outbox.iterdir() if path.suffix.lower() == ".pdf"
+    ]
     assert len({path.name.casefold() for path in delivered}) == 20
     assert {path.read_bytes() for path in delivered} == {GOOD + str(number).encode() for number in range(20)}
     assert holds(at_work)

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from hotfolder.dispatch import FIRST_PAUSE_S, Dispatch, WaitingJob
 from hotfolder.intake.candidate import Candidate
+from hotfolder.orders import JobId
 
 
 def candidate(printer: str, number: int) -> Candidate:
@@ -43,7 +44,7 @@ def test_what_is_in_hand_is_not_handed_out_again() -> None:
 
 def test_refused_work_is_tried_again_after_a_pause_that_doubles_and_is_told_once() -> None:
     dispatch = Dispatch()
-    work = WaitingJob("quay", "j1")
+    work = WaitingJob("quay", JobId("j1"))
     dispatch.offer(work)
     assert taken(dispatch, 1) == ["quay/j1"]
     assert dispatch.pause(work, 0.0) is True
@@ -81,11 +82,12 @@ def test_closed_hands_out_nothing() -> None:
 
 def test_idle_means_nothing_waits_and_nothing_is_in_hand() -> None:
     dispatch = Dispatch()
-    assert dispatch.idle
     work = candidate("quay", 1)
+    idle = [dispatch.idle]
     dispatch.offer(work)
-    assert not dispatch.idle
+    idle.append(dispatch.idle)
     taken(dispatch, 1)
-    assert not dispatch.idle
+    idle.append(dispatch.idle)
     dispatch.done(work)
-    assert dispatch.idle
+    idle.append(dispatch.idle)
+    assert idle == [True, False, False, True]

@@ -30,6 +30,7 @@ from hotfolder.units import Length, keeps_ppi, plain
 ID: Final = "image-resolution"
 _LEAST_EXTENT_PT: Final = 1.0
 _SLICE_PX: Final = 16
+_FLOATING: Final = 0.001  # 99.99999 is 100
 
 
 class ImageResolutionSettings(NamedFigures):
@@ -190,7 +191,7 @@ def _finding(
 
 def _ppi_told(ppi: float) -> str:
     """Whole pixels per inch, rounded down so that 299.6 is not told as the 300 that it misses."""
-    return str(int(ppi)) if ppi >= 10 else plain(ppi, 1)
+    return str(int(ppi + _FLOATING)) if ppi >= 10 else plain(ppi, 1)
 
 
 RULE = Rule(

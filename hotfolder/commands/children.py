@@ -1,4 +1,4 @@
-"""Files are examined and measured in children, for every command: run, retry, and what to say if all fails."""
+"""Files are examined and measured in children, for every command; and what is said if all fails."""
 
 import hashlib
 import json
@@ -106,7 +106,9 @@ def measure_file_in_child(file: Path, folder: Path, supervisor: Supervisor) -> J
     order = MeasureOrder(file.absolute(), file.name, folder)
     ended = supervisor.run(ENTRY_MEASURE, order, folder)
     if not has_result(folder):
-        raise HotfolderError(f"measuring {file.name!r} failed: the child {ended.how}\n{ended.log_tail}".strip())
+        raise HotfolderError(
+            f"measuring {file.name!r} failed: the child {ended.how}\n{ended.log_tail}".strip()
+        )
     return _read(folder / FACTS_JSON)
 
 

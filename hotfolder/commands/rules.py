@@ -4,9 +4,9 @@ import inspect
 import sys
 from collections.abc import Iterator
 
-from hotfolder.checks import CHECKS, NOT_MEASURED, rule_by_id
+from hotfolder.checks import CHECKS, NOT_MEASURED
 from hotfolder.errors import UsageError
-from hotfolder.nearest import nearest
+from hotfolder.nearest import choose
 from hotfolder.rulebook import load_rule_set, shipped_rule_sets
 from hotfolder.ruleset import AppliedRule, Rule, RuleSettings
 
@@ -32,7 +32,11 @@ def show_rule_set(name: str) -> str:
     """What the rule set `name` asks for, rule by rule. ConfigError where it cannot be read."""
     rule_set = load_rule_set(name)
     checked = f"checked {rule_set.checked}" if rule_set.checked else "not checked against a printer's page"
-    lines = [f"{rule_set.name}: {rule_set.title}", f"Source: {rule_set.source} ({checked})", f"File: {rule_set.path}"]
+    lines = [
+        f"{rule_set.name}: {rule_set.title}",
+        f"Source: {rule_set.source} ({checked})",
+        f"File: {rule_set.path}",
+    ]
     for applied in rule_set.rules:
         lines += ["", f"{applied.rule.id} ({applied.settings.gravest.words})", *_settings(applied)]
     if rule_set.questions:
@@ -44,10 +48,14 @@ def explain_rule(rule_id: str) -> str:
     """Why the rule exists, what it does not flag, its codes and settings. UsageError if there is none."""
     rule = next((rule for rule in CHECKS if rule.id == rule_id), None)
     if rule is None:
-        near = nearest(rule_id, [known.id for known in CHECKS])
-        hint = f" Did you mean '{near}'?" if near else ""
-        raise UsageError(f"there is no rule '{rule_id}'.{hint}")
-    lines = [f"{rule.id} (since {rule.since})", "", _docstring(rule), "", "Codes and what they weigh by default:"]
+        raise UsageError(f"there is no rule '{rule_id}'. {choose(rule_id, (known.id for known in CHECKS))}")
+    lines = [
+        f"{rule.id} (since {rule.since})",
+        "",
+        _docstring(rule),
+        "",
+        "Codes and what they weigh by default:",
+    ]
     lines += [f"  {code:<22}{severity.words}" for code, severity in rule.settings.codes.items()]
     lines += ["", "Settings:", *_fields(rule.settings)]
     return "\n".join(lines)

@@ -92,10 +92,8 @@ class Bench:
             alone=order.attempt > 1,
         )
         if isinstance(found, Failed):
-            LOG.warning(
-                "job=%s attempt %d: the child %s%s",
-                order.job, order.attempt, found.how, f"\n{found.log_tail}" if found.log_tail else "",
-            )  # fmt: skip
+            detail = {"detail": found.log_tail}
+            LOG.warning("job=%s attempt %d: the child %s", order.job, order.attempt, found.how, extra=detail)
             return ChildFailure(found.how)
         return _result(found, order, None)
 

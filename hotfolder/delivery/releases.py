@@ -18,7 +18,7 @@ from hotfolder.store.audit import CHAIN, name_in, records_since
 from hotfolder.store.chained import Json, number_of, text_of
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.jobs import Group, Job, JobState, Release, Step
-from hotfolder.store.moves import Fingerprint, look, move, remove, set_aside
+from hotfolder.store.moves import Fingerprint, look, remove, set_aside, take_in
 from hotfolder.store.requests import ReleaseRequest
 from hotfolder.store.work import WorkFolders
 from hotfolder.store.writing import make_folder, write_file
@@ -178,7 +178,7 @@ def reopen(request: ReleaseRequest, studio: Studio, work: WorkFolders, now: date
     if job is None:
         raise UsageError(f"job {closed.job} is in hand just now")
     try:
-        move(_artwork_of(closed, printer), job.claimed)
+        take_in(_artwork_of(closed, printer), job.claimed)
     except StorageError:
         if look(job.claimed) is None:
             work.remove(job)

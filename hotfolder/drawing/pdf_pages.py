@@ -52,7 +52,8 @@ def _draw(document: pypdfium2.PdfDocument, page: Page, max_px: int) -> PagePictu
             drawn.set_cropbox(sheet.x0, sheet.y0, sheet.x1, sheet.y1)
             if not _same_size(drawn.get_size(), sheet, page.rotate):
                 return _no_picture(page, "the renderer sees a page of another size")
-            scale = max_px / max(drawn.get_size())
+            # A hair less, since the renderer rounds up what floating point makes of max_px.
+            scale = max_px * (1 - 1e-6) / max(drawn.get_size())
             bitmap = drawn.render(scale=scale, optimize_mode="print", draw_annots=True)
             # A copy, since the bitmap's memory goes when it is closed.
             image: Image.Image = bitmap.to_pil().copy()

@@ -40,14 +40,11 @@ def why_left_alone(name: str) -> str | None:
     lower = name.casefold()
     if lower in _EXACT:
         return _EXACT[lower]
-    if name.startswith("._"):
-        return "a resource fork"
-    if name.startswith("."):
-        return "a hidden file"
-    if name.startswith("~") or name.endswith("~"):
-        return "a program's working copy"
-    if lower.endswith(JOB_TICKET_SUFFIX):
-        return "a job ticket, kept for the file it belongs to"
-    if lower.endswith(_UNFINISHED) or _SAFE_SAVE.fullmatch(name):
-        return "a file still being written"
-    return None
+    kinds = (
+        (name.startswith("._"), "a resource fork"),
+        (name.startswith("."), "a hidden file"),
+        (name.startswith("~") or name.endswith("~"), "a program's working copy"),
+        (lower.endswith(JOB_TICKET_SUFFIX), "a job ticket, kept for the file it belongs to"),
+        (lower.endswith(_UNFINISHED) or bool(_SAFE_SAVE.fullmatch(name)), "a file still being written"),
+    )
+    return next((why for fits, why in kinds if fits), None)

@@ -144,7 +144,7 @@ def _loaded(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> Trouble 
     except MemoryError:
         return _limit(facts)
     except DECODER_TROUBLE:
-        # A TIFF whose data our reader found in its place, and Pillow does not open, is legal and unknown to it.
+        # A TIFF whose data our reader found in its place and Pillow does not open is legal, only unknown.
         return _UNKNOWN_KIND if frame is not None and frame.pieces is not None else _DAMAGED
     with image:
         if image.width * image.height > facts.width_px * facts.height_px:

@@ -223,10 +223,13 @@ class Content(pikepdf.StreamParser):
     def numbers(self, operands: Operands, count: int) -> tuple[float, ...] | None:
         """The last `count` operands as numbers; None, which is noted, where they are none."""
         try:
-            return tuple(map(float, operands[-count:]))  # type: ignore[arg-type] # what is no number raises
+            found = tuple(map(float, operands[-count:]))  # type: ignore[arg-type] # what is no number raises
         except READING_ERRORS:
+            found = ()
+        if not found or not math.isfinite(sum(found)):
             self.note(ProblemKind.DAMAGED, "an instruction has something else in place of a number")
             return None
+        return found
 
     def colour_space(self, value: object) -> ColourSpace:
         """The colour space that an operand or an entry stands for here."""

@@ -62,11 +62,12 @@ class Matrix(NamedTuple):
     def least_stretch(self) -> float:
         """The smaller singular value: the length of a unit in the direction that shrinks most."""
         # The singular values have the sum of squares `total` and the product |determinant|.
-        total = self.a**2 + self.b**2 + self.c**2 + self.d**2
-        rest = math.sqrt(max(total * total - 4 * self.determinant**2, 0.0))
+        total = self.a * self.a + self.b * self.b + self.c * self.c + self.d * self.d
+        product = abs(self.determinant)
+        rest = math.sqrt(max((total - 2 * product) * (total + 2 * product), 0.0))
         greatest = math.sqrt((total + rest) / 2)
         # Dividing keeps the digits that the difference total - rest would lose.
-        return abs(self.determinant) / greatest if greatest else 0.0
+        return product / greatest if greatest else 0.0
 
     def inverted(self) -> "Matrix | None":
         """The transformation that undoes this one; None where this one flattens everything to a line."""

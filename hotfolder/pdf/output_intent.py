@@ -13,7 +13,7 @@ def read_output_intents(pdf: pikepdf.Pdf, problems: list[Problem]) -> tuple[Outp
     """The output intents in order; a profile that cannot be read is told in `problems`."""
     array = entry(pdf.Root, "/OutputIntents")
     found = []
-    for index, intent in enumerate(items(array, OUTPUT_INTENTS)):
+    for index, intent in enumerate(items(array, OUTPUT_INTENTS), start=1):
         if not isinstance(intent, pikepdf.Dictionary):
             continue
         profile = _profile(intent, f"pdf.output_intents[{index}].profile", problems)

@@ -53,8 +53,11 @@ def read_xmp(data: bytes) -> Xmp:
     parser.StartDoctypeDeclHandler = _refuse
     parser.EntityDeclHandler = _refuse
     try:
+        words = data.decode(
+            "utf-16" if data.startswith((b"\xff\xfe", b"\xfe\xff")) else "utf-8-sig", "replace"
+        )
         # Packets are padded with spaces for editing in place; some writers pad with zeros.
-        parser.Parse(data.strip(b"\0 \t\r\n"), True)  # noqa: FBT003 - the parser takes it by position only
+        parser.Parse(words.strip("\0 \t\r\n"), True)  # noqa: FBT003 - the parser takes it by position only
     except (expat.ExpatError, ValueError) as error:
         raise XmpUnreadable(str(error)) from error
     return Xmp(**collector.found)

@@ -42,7 +42,10 @@ _FIRST_GLANCES: Final = 10
 
 @dataclass(frozen=True, slots=True)
 class _PageSection:
-    """What the template shows of one page."""
+    """What the template shows of one page.
+
+    legend: whether its lines are explained; once is enough for pages without notes.
+    """
 
     page: Page
     size: str
@@ -50,6 +53,7 @@ class _PageSection:
     picture: PagePicture | None
     no_picture: str
     proof: Proof | None
+    legend: bool
 
 
 def report_html(report: Report, pictures: Sequence[PagePicture | Unmeasured] = ()) -> str:
@@ -151,7 +155,8 @@ def _sections(
         if picture is None and not own and not reason:
             continue
         proof = lay_out(page, picture, own, report.rule_set.product.bleed_pt)
-        sections.append(_PageSection(page, _size(page), own, picture, reason, proof))
+        legend = bool(own) or not sections
+        sections.append(_PageSection(page, _size(page), own, picture, reason, proof, legend))
     return sections
 
 

@@ -260,20 +260,26 @@ def _height_of(frames: Sequence[Frame]) -> float:
 
 
 def _spread(wanted: Sequence[float], height: float) -> list[float]:
-    """Rising positions near those `wanted`, a badge apart; closer where there are too many."""
+    """Rising positions a badge apart, as near to those `wanted` as can be; closer where there are many.
+
+    Where neighbours would overlap they become one group about the middle of what its members
+    want (the pool-adjacent-violators way of least squares under an order).
+    """
     if not wanted:
         return []
     low, high = BADGE_RADIUS + 4, height - BADGE_RADIUS - 4
     step = min(_BADGE_STEP, (high - low) / max(1, len(wanted) - 1))
-    found: list[float] = []
-    for place in wanted:
-        at_least = found[-1] + step if found else low
-        found.append(max(place, at_least))
-    limit = high
-    for index in reversed(range(len(found))):
-        found[index] = min(found[index], limit)
-        limit = found[index] - step
-    return found
+    groups: list[tuple[float, int]] = []  # mean of what is wanted once the steps are taken out, members
+    for index, place in enumerate(wanted):
+        mean, members = place - index * step, 1
+        while groups and groups[-1][0] > mean:
+            other, others = groups.pop()
+            mean = (mean * members + other * others) / (members + others)
+            members += others
+        groups.append((mean, members))
+    last = high - (len(wanted) - 1) * step
+    starts = [_between(mean, low, last) for mean, members in groups for _ in range(members)]
+    return [start + index * step for index, start in enumerate(starts)]
 
 
 def _leaders(frames: Sequence[Frame], x: float, y: float) -> tuple[Line, ...]:

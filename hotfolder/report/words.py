@@ -16,12 +16,20 @@ _NAME_TOLERANCE_PT = 1.5
 
 
 def quantity_words(quantity: Quantity, finer: int = 0) -> str:
-    """`3 mm`, `148 x 210 mm`, `1 page`; with `finer` more decimals than the unit usually has."""
-    decimals = _DECIMALS.get(quantity.unit, 2) + finer
-    figures = " x ".join(number_words(value, decimals) for value in quantity.values)
+    """`3 mm`, `148 x 210 mm`, `1 page`, `none`; with `finer` more decimals than the unit usually has.
+
+    Several lengths are the sides of one thing; several counts are a choice (`4 or 8 pages`).
+    """
     unit = quantity.unit
-    if list(quantity.values) == [1] and len(unit) > 3 and unit.endswith("s"):
-        unit = unit.removesuffix("s")
+    if not quantity.values:
+        return ""
+    if unit.endswith("s"):  # something that is counted: no unit of measurement here ends so
+        if list(quantity.values) == [0]:
+            return "none"
+        figures = " or ".join(number_words(value, 0) for value in quantity.values)
+        return f"{figures} {unit.removesuffix('s') if list(quantity.values) == [1] else unit}"
+    decimals = _DECIMALS.get(unit, 2) + finer
+    figures = " x ".join(number_words(value, decimals) for value in quantity.values)
     return f"{figures} {unit}".strip()
 
 

@@ -5,7 +5,8 @@ Three ways, from best to worst; each is tried where the one before is not known 
 2. link, then unlink: a link never replaces. After a crash between the two, both names are the same
    file, and the same call again finishes;
 3. a placeholder made exclusively, then a rename over it: for file systems without links. The
-   placeholder holds a line that names its purpose, so that the same call again recognises it.
+   placeholder holds a line that names its purpose, so that the same call again recognises it. Only
+   here an empty file of somebody else's would be replaced: it may be such a placeholder, interrupted.
 """
 
 import ctypes
@@ -52,7 +53,7 @@ def _link_and_unlink(source: Path, target: Path) -> bool:
     try:
         os.link(source, target, follow_symlinks=False)
     except FileExistsError:
-        if not same_file(source, target):
+        if not _same_file(source, target):
             raise
     except OSError as error:
         if error.errno in _NO_LINKS:
@@ -66,8 +67,7 @@ def _link_and_unlink(source: Path, target: Path) -> bool:
     return True
 
 
-def same_file(source: Path, target: Path) -> bool:
-    """Whether both names are one file; OSError where one of them is gone."""
+def _same_file(source: Path, target: Path) -> bool:
     ours, theirs = os.lstat(source), os.lstat(target)
     return (ours.st_dev, ours.st_ino) == (theirs.st_dev, theirs.st_ino)
 
@@ -79,7 +79,7 @@ def _over_a_placeholder(source: Path, target: Path) -> None:
     try:
         descriptor = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
     except FileExistsError:
-        if not _holds(target, mark):
+        if not _holds_part_of(target, mark):
             raise
     else:
         try:
@@ -89,9 +89,10 @@ def _over_a_placeholder(source: Path, target: Path) -> None:
     source.rename(target)
 
 
-def _holds(path: Path, content: bytes) -> bool:
-    status = os.lstat(path)
-    if not stat.S_ISREG(status.st_mode) or status.st_size != len(content):
+def _holds_part_of(path: Path, mark: bytes) -> bool:
+    """Whether `path` holds `mark`, or as much of it as an interruption left; nothing at all is a part too."""
+    status = path.lstat()
+    if not stat.S_ISREG(status.st_mode) or status.st_size > len(mark):
         return False
     with path.open("rb") as file:
-        return file.read() == content
+        return mark.startswith(file.read())

@@ -1,4 +1,4 @@
-"""The verbs that move files of a studio: claim, publish, move, set aside, remove.
+"""The verbs that move files of a studio: claim, take in, publish, move, set aside, remove.
 
 Nobody else renames. Nothing is ever overwritten. Whether a rename will do is believed from its
 result alone: device numbers say nothing about bind mounts and subvolumes.
@@ -17,7 +17,7 @@ from typing import Final
 from hotfolder.errors import NameTaken, StorageError
 from hotfolder.shown import shown_name
 from hotfolder.store.copies import copy_file, sha256_of
-from hotfolder.store.exclusive import rename_exclusively, same_file
+from hotfolder.store.exclusive import rename_exclusively
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder, sync_folder
 
@@ -46,8 +46,9 @@ def look(path: Path) -> os.stat_result | None:
 
 
 def claim(source: Path, target: Path, expected: Fingerprint) -> Fingerprint | None:
-    """Rename `source`, seen as `expected`, to `target` in our own folder; None where it is gone or changed.
+    """Rename `source`, seen as `expected`, to `target` in a job's own folder; None where it is gone or changed.
 
+    A plain rename, since no name can be taken there, and one step: the file is never in both places.
     What was got is told by the answer: a file that somebody swapped in at the last moment may differ
     from `expected`; a link or pipe swapped in goes back. StorageError where the rename is refused;
     then nothing has moved.
@@ -57,12 +58,12 @@ def claim(source: Path, target: Path, expected: Fingerprint) -> Fingerprint | No
         return None
     with refusals("claiming", source):
         try:
-            rename_exclusively(source, target)
+            source.rename(target)
         except FileNotFoundError:
             if look(source.parent) is None or look(target.parent) is None:
                 raise
             return None
-        got = os.lstat(target)
+        got = target.lstat()
         if not stat.S_ISREG(got.st_mode):
             rename_exclusively(target, source)
             return None
@@ -71,12 +72,12 @@ def claim(source: Path, target: Path, expected: Fingerprint) -> Fingerprint | No
         return Fingerprint.of(got)
 
 
-def finish_claim(source: Path, target: Path) -> None:
-    """Take back the name `source` of a file that was claimed as `target` by a link, and interrupted."""
-    with refusals("claiming", source), contextlib.suppress(FileNotFoundError):
-        if same_file(source, target):
-            source.unlink()
-            sync_folder(source.parent)
+def take_in(source: Path, target: Path) -> None:
+    """Rename `source` into a job's own folder: nobody else knows that place, so no name can be taken."""
+    with refusals("taking", source):
+        source.rename(target)
+        sync_folder(target.parent)
+        sync_folder(source.parent)
 
 
 def publish(source: Path, final: Path) -> None:

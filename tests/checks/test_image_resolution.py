@@ -1,5 +1,4 @@
-"""Image resolution: floor and wanted, pictures and line art, and what has no resolution to lack."""
-
+# Image resolution: floor and wanted, pictures and line art, and what has no resolution to lack.
 from dataclasses import replace
 
 import pytest

@@ -1,5 +1,4 @@
-"""Safe margin: text at the cut and near it."""
-
+# Safe margin: text at the cut and near it.
 from dataclasses import replace
 
 import pytest

@@ -19,7 +19,16 @@ def test_is_left_alone(name: str) -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["flyer.pdf", "FLYER.PDF", "-rf.pdf", "part.pdf", "notes.txt", "flyer (2).pdf", "x.report.json", "job.toml"],
+    [
+        "flyer.pdf",
+        "FLYER.PDF",
+        "-rf.pdf",
+        "part.pdf",
+        "notes.txt",
+        "flyer (2).pdf",
+        "x.report.json",
+        "job.toml",
+    ],
 )
 def test_is_a_job(name: str) -> None:
     assert why_left_alone(name) is None

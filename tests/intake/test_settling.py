@@ -31,11 +31,18 @@ def test_two_looks_are_never_enough_however_far_apart(settling: Settling) -> Non
     assert [names(settling, now_s, FLYER) for now_s in (0, 100, 200)] == [[], [], ["flyer.pdf"]]
 
 
-@pytest.mark.parametrize("change", [{"size": 2000}, {"mtime_ns": 8}, {"ctime_ns": 8}, {"inode": 43}])
-def test_any_change_starts_the_wait_anew(settling: Settling, change: dict[str, int]) -> None:
+@pytest.mark.parametrize(
+    "changed",
+    [
+        replace(FLYER, size=2000),
+        replace(FLYER, mtime_ns=8),
+        replace(FLYER, ctime_ns=8),
+        replace(FLYER, inode=43),
+    ],
+)
+def test_any_change_starts_the_wait_anew(settling: Settling, changed: Seen) -> None:
     for now_s in (0, 1, 2, 3, 4):
         names(settling, now_s, FLYER)
-    changed = replace(FLYER, **change)  # type: ignore[arg-type] - the parameters name integer fields
     assert [names(settling, now_s, changed) for now_s in (5, 6, 9, 10)] == [[], [], [], ["flyer.pdf"]]
 
 

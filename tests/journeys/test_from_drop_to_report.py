@@ -9,14 +9,14 @@ from pathlib import Path
 
 import pytest
 
-from tests.journeys.studio_at_work import StudioAtWork, office_pdf, run_hotfolder, sha256, wait_until
+from tests.journeys.real_studio import RealStudio, office_pdf, run_hotfolder, sha256, wait_until
 
 PRINTERS = {"quay": "office-pdf", "mill": "flyer-offset-coated", "press": "office-pdf"}
 
 
 @pytest.fixture
-def studio(tmp_path: Path) -> StudioAtWork:
-    return StudioAtWork(tmp_path / "studio", PRINTERS)
+def studio(tmp_path: Path) -> RealStudio:
+    return RealStudio(tmp_path / "studio", PRINTERS)
 
 
 def drop_slowly(target: Path, data: bytes) -> None:
@@ -35,19 +35,23 @@ def drop_by_rename(target: Path, data: bytes) -> None:
     os.rename(temporary, target)  # noqa: PTH104 - names the system call that is meant
 
 
-def test_thirty_files_a_stop_and_a_kill_in_the_middle_and_nothing_is_lost(studio: StudioAtWork) -> None:
-    dropped: dict[tuple[str, str], bytes] = {}
-    choice = random.Random(5)  # noqa: S311 - the same files in every run
+def thirty_pieces() -> dict[tuple[str, str], bytes]:
+    """Good PDFs of one to three pages, three torn ones and three that are none, spread over the printers."""
+    pieces: dict[tuple[str, str], bytes] = {}
+    choice = random.Random(5)
     for number in range(30):
-        printer = list(PRINTERS)[number % 3]
         name = f"piece {number:02}.pdf"
         data = office_pdf(f"{number} {choice.random()}", pages=1 + number % 3)
         if number % 10 == 9:
             data, name = data[: len(data) // 2], f"torn {number}.pdf"
         if number % 10 == 8:
             data, name = f"not a PDF {number}".encode(), f"text {number}.pdf"
-        dropped[printer, name] = data
+        pieces[list(PRINTERS)[number % 3], name] = data
+    return pieces
 
+
+def test_thirty_files_a_stop_and_a_kill_in_the_middle_and_nothing_is_lost(studio: RealStudio) -> None:
+    dropped = thirty_pieces()
     with studio.running():
         pieces = list(dropped.items())
         slow = [
@@ -78,25 +82,24 @@ def test_thirty_files_a_stop_and_a_kill_in_the_middle_and_nothing_is_lost(studio
         ), studio.logged()
         assert studio.stop(signal.SIGTERM) == 0
 
-    found = {(printer, name): path for printer in PRINTERS for name, path in studio.delivered(printer).items()}
-    assert set(found) == set(dropped)
-    for key, path in found.items():
-        assert path.read_bytes() == dropped[key], key
-        assert studio.has_sidecars(path), key
-        verdict = studio.report(path)["verdict"]
-        assert path.parent.name == {"ready": "outbox", "needs-fixing": "needs-fixing"}[verdict]
-        assert studio.report(path)["file"]["sha256"] == sha256(path)
-        if key[1].startswith(("torn", "text")) or key[0] == "mill":
-            assert verdict == "needs-fixing", key
-        else:
-            assert verdict == "ready", key
+    found = {
+        (printer, name): path for printer in PRINTERS for name, path in studio.delivered(printer).items()
+    }
+    assert {key: path.read_bytes() for key, path in found.items()} == dropped
+    for (printer, name), path in found.items():
+        faulty = name.startswith(("torn", "text")) or printer == "mill"
+        assert path.parent.name == ("needs-fixing" if faulty else "outbox"), path
+        assert studio.has_sidecars(path), path
+        report = studio.report(path)
+        assert report["verdict"] == ("needs-fixing" if faulty else "ready")
+        assert report["file"]["sha256"] == sha256(path)
     audit = run_hotfolder("audit", studio.root)
     assert audit.returncode == 0, audit.stdout + audit.stderr
     jobs = [path for path in (studio.root / "audit").rglob("*.jsonl") if path.name != "chain.jsonl"]
     assert len(jobs) == 30
 
 
-def test_once_handles_what_lies_there_names_what_it_left_and_ends(studio: StudioAtWork) -> None:
+def test_once_handles_what_lies_there_names_what_it_left_and_ends(studio: RealStudio) -> None:
     inbox = studio.inbox("quay")
     (inbox / "good.pdf").write_bytes(office_pdf("good"))
     (inbox / "half.pdf.part").write_bytes(b"%PDF-1.7")
@@ -114,7 +117,7 @@ def test_once_handles_what_lies_there_names_what_it_left_and_ends(studio: Studio
         assert any(name in line for line in left), (name, left)
 
 
-def test_a_second_daemon_on_the_same_studio_is_refused(studio: StudioAtWork) -> None:
+def test_a_second_daemon_on_the_same_studio_is_refused(studio: RealStudio) -> None:
     with studio.running():
         assert wait_until(lambda: "watching" in studio.logged())
         second = run_hotfolder("run", studio.root, "--once")
@@ -122,7 +125,7 @@ def test_a_second_daemon_on_the_same_studio_is_refused(studio: StudioAtWork) -> 
         assert "another hotfolder" in second.stderr
 
 
-def test_a_mistake_in_the_studio_file_stops_the_start_and_nothing_is_touched(studio: StudioAtWork) -> None:
+def test_a_mistake_in_the_studio_file_stops_the_start_and_nothing_is_touched(studio: RealStudio) -> None:
     (studio.inbox("quay") / "good.pdf").write_bytes(office_pdf("good"))
     file = studio.root / "hotfolder.toml"
     file.write_text(file.read_text().replace('rules = "office-pdf"', 'rules = "ofice-pdf"'))
@@ -133,7 +136,7 @@ def test_a_mistake_in_the_studio_file_stops_the_start_and_nothing_is_touched(stu
     assert studio.waiting("quay") == ["good.pdf"]
 
 
-def test_an_inbox_that_is_away_is_waited_for_and_nothing_is_laid_into_it(studio: StudioAtWork) -> None:
+def test_an_inbox_that_is_away_is_waited_for_and_nothing_is_laid_into_it(studio: RealStudio) -> None:
     inbox = studio.inbox("quay")
     away = inbox.with_name("inbox-elsewhere")
     os.rename(inbox, away)  # noqa: PTH104 - as above

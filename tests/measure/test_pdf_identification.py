@@ -220,7 +220,7 @@ def icc(
 
 
 DESC_V2 = b"desc" + bytes(4) + struct.pack(">I", 12) + b"Coated paper\0"
-MLUC_V4 = (b"mluc" + bytes(4) + struct.pack(">II", 1, 12) + b"enUS" + struct.pack(">II", 24, 28)).ljust(
+MLUC_V4 = (b"mluc" + bytes(4) + struct.pack(">II", 1, 12) + b"enUS" + struct.pack(">II", 28, 28)).ljust(
     28, b"\0"
 ) + "Coated paper 4".encode("utf-16-be")
 
@@ -277,5 +277,5 @@ def test_a_profile_that_cannot_be_read_is_told(tmp_path: Path, profile: str) -> 
     found = intents(tmp_path, f"<< /S /GTS_PDFX /DestOutputProfile {profile} >>", b"no profile")
     assert facts(found).output_intents[0].profile_space is None
     assert [(each.where, each.kind) for each in found.problems] == [
-        ("pdf.output_intents[0].profile", ProblemKind.DAMAGED)
+        ("pdf.output_intents[1].profile", ProblemKind.DAMAGED)
     ]

@@ -138,6 +138,22 @@ def test_numbers_never_cover_each_other_while_there_is_room() -> None:
     assert all(low + 2 * BADGE_RADIUS <= high for low, high in pairwise(heights))
 
 
+def test_numbers_with_room_stand_level_with_their_places() -> None:
+    far_apart = [
+        note(Box(10, y, 20, y + 10), number=number) for number, y in enumerate((190, 120, 50), start=1)
+    ]
+    for place in proof(0, *far_apart).places:
+        frame = place.frames[0]
+        assert place.y == pytest.approx(frame.y + frame.height / 2)
+
+
+def test_crowded_numbers_gather_about_the_middle_of_their_places() -> None:
+    middle = Box(10, 105, 20, 115)
+    laid = proof(0, *(note(middle, number=number) for number in range(1, 6)))
+    heights = [place.y for place in laid.places]
+    assert sum(heights) / len(heights) == pytest.approx(laid.height / 2)
+
+
 def test_a_hundred_numbers_stay_on_the_proof() -> None:
     laid = proof(0, *(note(TOP_LEFT, number=number) for number in range(1, 101)))
     assert all(0 < place.y < laid.height for place in laid.places)

@@ -10,27 +10,30 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.commands.release import release_job
 from hotfolder.desk import Onward
 from hotfolder.errors import UsageError
-from hotfolder.commands.release import release_job
 from hotfolder.store import exclusive
 from hotfolder.store.chained import read_chain
 from hotfolder.store.verifying import verify
-from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, tree
 from hotfolder.studio import Studio, load_studio
+from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, tree
 
 OUTBOX = ["outbox/flyer.pdf", "outbox/flyer.pdf.report.html", "outbox/flyer.pdf.report.json"]
 NEEDS_FIXING = [name.replace("outbox", "needs-fixing") for name in OUTBOX]
 
 
+MEMORY = Path("/dev/shm")
+
+
 @pytest.fixture
-def elsewhere(tmp_path: Path) -> Iterator[Path]:
-    """A folder on another file system than `tmp_path`."""
-    memory = Path("/dev/shm")
-    if not memory.is_dir() or memory.stat().st_dev == tmp_path.stat().st_dev:
-        pytest.skip("no second file system: /dev/shm")
-    with tempfile.TemporaryDirectory(dir=memory) as folder:
-        yield Path(folder)
+def root(tmp_path: Path) -> Iterator[Path]:
+    """A folder for many studios; in memory where there is such a place, since each is synced often."""
+    if not MEMORY.is_dir():
+        yield tmp_path / "studios"
+        return
+    with tempfile.TemporaryDirectory(dir=MEMORY) as folder:
+        yield Path(folder) / "studios"
 
 
 def no_links(*_: object, **__: object) -> None:
@@ -65,10 +68,16 @@ def recover(studio: Studio) -> AtWork:
 def assert_the_record_holds(studio: Studio, jobs: int) -> None:
     report = verify(studio.audit)
     assert (report.troubles, report.jobs) == ((), jobs), studio.root
-    closed = [line.content["closing"] for line in read_chain(studio.audit / "chain.jsonl").records if line.event == ""]
+    closed = [
+        line.content["closing"]
+        for line in read_chain(studio.audit / "chain.jsonl").records
+        if line.event == ""
+    ]
     assert len(closed) == len(set(closed))
     for log in studio.audit.glob("2026/*/*.jsonl"):
-        marks = [record.content.get("mark") for record in read_chain(log).records if record.event != "torn-line"]
+        marks = [
+            record.content.get("mark") for record in read_chain(log).records if record.event != "torn-line"
+        ]
         assert len(marks) == len(set(marks)), log
 
 
@@ -79,8 +88,8 @@ def files(studio: Studio) -> list[str]:
 
 
 @pytest.mark.parametrize("scenario", ["deliver", "link", "placeholder"])
-def test_a_file_is_delivered_once(tmp_path: Path, scenario: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    studios = crash_everywhere(scenario, tmp_path / scenario)
+def test_a_file_is_delivered_once(root: Path, scenario: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    studios = crash_everywhere(scenario, root)
     # The file system is the same one after the crash.
     if scenario != "deliver":
         monkeypatch.setattr(exclusive, "_renameat2", lambda *_: errno.EINVAL)
@@ -93,17 +102,19 @@ def test_a_file_is_delivered_once(tmp_path: Path, scenario: str, monkeypatch: py
         assert_the_record_holds(studio, jobs=1)
 
 
-def test_a_file_is_delivered_once_across_file_systems(tmp_path: Path, elsewhere: Path) -> None:
-    for studio in crash_everywhere("across", tmp_path / "across", elsewhere):
+def test_a_file_is_delivered_once_across_file_systems(root: Path, tmp_path: Path) -> None:
+    if root.parent.stat().st_dev == tmp_path.stat().st_dev:
+        pytest.skip("no second file system: /dev/shm")
+    for studio in crash_everywhere("across", root, tmp_path):
         recover(studio)
         assert files(studio) == OUTBOX, studio.root
         assert (studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
         assert_the_record_holds(studio, jobs=1)
 
 
-def test_a_name_taken_meanwhile_gets_a_number_and_nothing_is_overwritten(tmp_path: Path) -> None:
+def test_a_name_taken_meanwhile_gets_a_number_and_nothing_is_overwritten(root: Path) -> None:
     numbered = [name.replace("flyer", "flyer (2)") for name in OUTBOX]
-    for studio in crash_everywhere("taken", tmp_path / "taken"):
+    for studio in crash_everywhere("taken", root):
         recover(studio)
         outbox = studio.printer("quay").outbox
         if (outbox / "flyer.pdf").read_bytes() == GOOD:  # gone before somebody took the name
@@ -115,8 +126,8 @@ def test_a_name_taken_meanwhile_gets_a_number_and_nothing_is_overwritten(tmp_pat
         assert_the_record_holds(studio, jobs=1)
 
 
-def test_newer_bytes_are_delivered_once_too(tmp_path: Path) -> None:
-    for studio in crash_everywhere("late", tmp_path / "late"):
+def test_newer_bytes_are_delivered_once_too(root: Path) -> None:
+    for studio in crash_everywhere("late", root):
         recover(studio)
         quay = studio.printer("quay")
         if files(studio) == OUTBOX:  # gone before the newer bytes were written
@@ -130,8 +141,8 @@ def test_newer_bytes_are_delivered_once_too(tmp_path: Path) -> None:
         assert_the_record_holds(studio, jobs=2)
 
 
-def test_a_released_file_lies_in_one_of_two_places(tmp_path: Path) -> None:
-    for studio in crash_everywhere("release", tmp_path / "release"):
+def test_a_released_file_lies_in_one_of_two_places(root: Path) -> None:
+    for studio in crash_everywhere("release", root):
         recover(studio)
         quay = studio.printer("quay")
         if files(studio) == NEEDS_FIXING:  # gone before it was begun: the request may still lie there

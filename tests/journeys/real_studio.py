@@ -43,7 +43,7 @@ def office_pdf(text: str, pages: int = 1) -> bytes:
         page = pdf.add_blank_page(page_size=(210 * MM, 297 * MM))
         page.trimbox = page.mediabox
         page.contents_add(f"% {text} {number}\n0.5 g 100 100 200 50 re f\n".encode())
-    folder = Path(os.environ.get("TMPDIR", "/tmp"))  # noqa: S108 - only bytes pass through
+    folder = Path(os.environ.get("TMPDIR", "/tmp"))
     target = folder / f"hotfolder-test-{os.getpid()}.pdf"
     pdf.save(target, deterministic_id=True)
     try:
@@ -56,7 +56,7 @@ def sha256(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
-class StudioAtWork:
+class RealStudio:
     """A studio folder, its daemon, and how to look at both."""
 
     def __init__(self, root: Path, printers: dict[str, str]) -> None:
@@ -118,9 +118,7 @@ class StudioAtWork:
         return found
 
     def has_sidecars(self, artwork: Path) -> bool:
-        return all(
-            artwork.with_name(f"{artwork.name}.report.{kind}").is_file() for kind in ("json", "html")
-        )
+        return all(artwork.with_name(f"{artwork.name}.report.{kind}").is_file() for kind in ("json", "html"))
 
     def logged(self) -> str:
         return self.log.read_text() if self.log.exists() else ""

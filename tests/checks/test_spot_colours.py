@@ -1,0 +1,104 @@
+# Spot colours: how many, which, and one ink under two names.
+from dataclasses import replace
+
+import pytest
+
+from hotfolder.artwork import Artwork, Colour, ColourKind, ColourSpace
+from hotfolder.checks.spot_colours import SpotColoursSettings, check
+from hotfolder.findings import Quantity, Severity
+from tests.artwork.colours import ALL_PLATES, DEVICE_CMYK, NO_PLATE, spot
+from tests.artwork.files import artwork, unreadable
+from tests.artwork.flyer import Flyer, flyer
+from tests.checks.said import codes, figures, finding, findings, unjudged
+
+NONE = SpotColoursSettings()
+ONE = SpotColoursSettings(allowed=1)
+GREEN = SpotColoursSettings(allowed=("Leaf Green",))
+
+
+def inked(*names: str) -> Flyer:
+    piece = flyer()
+    for step, name in enumerate(names):
+        piece = piece.with_area(10, 10 + 20 * step, 30, 25 + 20 * step, colour=spot(name))
+    return piece
+
+
+def test_no_spot_colour_and_as_many_as_agreed_pass() -> None:
+    assert codes(check(flyer().with_background().artwork(), NONE)) == []
+    assert codes(check(inked("Leaf Green").artwork(), ONE)) == []
+    assert codes(check(inked("leaf  green").artwork(), GREEN)) == []
+
+
+def test_one_too_many_must_be_fixed() -> None:
+    found = finding(check(inked("Leaf Green", "Sky Blue").artwork(), ONE))
+    assert (found.code, found.severity, found.page, len(found.boxes)) == ("too-many", Severity.MUST_FIX, 1, 2)
+    assert figures(found) == (Quantity.of(2, unit="spot colours"), Quantity.of(1, unit="spot colours"))
+
+
+def test_an_ink_on_many_pages_counts_once() -> None:
+    page = inked("Leaf Green").page()
+    assert codes(check(artwork(page, page, page), ONE)) == []
+
+
+def test_an_ink_that_is_not_agreed_is_named_with_its_pages() -> None:
+    found = finding(check(artwork(flyer().page(), inked("Sky Blue").page()), GREEN))
+    assert (found.code, found.page, found.measured) == ("not-agreed", 2, "Sky Blue")
+    assert "page 2" in found.message
+
+
+def test_inks_of_one_colour_are_counted_each() -> None:
+    piece = flyer().with_area(10, 10, 30, 30, colour=spot("Leaf Green", "Sky Blue"))
+    assert finding(check(piece.artwork(), NONE)).measured == Quantity.of(2, unit="spot colours")
+
+
+@pytest.mark.parametrize(
+    "pair", [("Leaf Green", "leaf green"), ("Leaf Green C", "Leaf Green U"), ("Leaf Green", "Leaf Green CVC")]
+)
+def test_one_ink_under_two_names_is_advice(pair: tuple[str, str]) -> None:
+    found = finding(check(inked(*pair).artwork(), SpotColoursSettings(allowed=2)))
+    assert (found.code, found.severity) == ("alike", Severity.ADVICE)
+
+
+def test_different_inks_are_not_alike() -> None:
+    assert codes(check(inked("Leaf Green", "Leaf Greens").artwork(), SpotColoursSettings(allowed=2))) == []
+
+
+# What is not flagged
+
+
+def test_technical_inks_do_not_count() -> None:
+    technical = SpotColoursSettings(technical=("Cut", "Crease"))
+    assert codes(check(inked("CUT", "crease").artwork(), technical)) == []
+    assert codes(check(inked("Varnish").artwork(), technical)) == ["too-many"]
+
+
+def test_process_inks_by_name_are_no_spot_colours() -> None:
+    # A DeviceN of process inks alone is CMYK; beside a spot colour they still are no spot colours.
+    mixed = Colour(
+        ColourSpace("DeviceN", ColourKind.SPOT, 2, ("Black", "Leaf Green"), DEVICE_CMYK), (1.0, 1.0)
+    )
+    assert codes(check(flyer().with_area(1, 1, 9, 9, colour=mixed).artwork(), ONE)) == []
+
+
+@pytest.mark.parametrize("colour", [ALL_PLATES, Colour(NO_PLATE, (1.0,))])
+def test_every_plate_and_no_plate_are_no_spot_colours(colour: Colour) -> None:
+    assert codes(check(flyer().with_area(1, 1, 9, 9, colour=colour).artwork(), NONE)) == []
+
+
+def test_hidden_and_outside_marks_do_not_count() -> None:
+    hidden = flyer().with_area(1, 1, 9, 9, colour=spot("Sky Blue"), printed=False)
+    assert codes(check(hidden.artwork(), NONE)) == []
+    piece = flyer()
+    roomy = piece.with_boxes(replace(piece.boxes, media=piece.trim_box.grown(60)))
+    assert codes(check(roomy.with_area(0, -15, 9, -8, colour=spot("Sky Blue")).artwork(), NONE)) == []
+
+
+def test_what_could_not_be_read_is_not_judged() -> None:
+    pieces: list[Artwork] = [unreadable(), flyer().unreadable().artwork()]
+    assert [len(unjudged(check(piece, NONE))) for piece in pieces] == [1, 1]
+
+
+def test_findings_stay_beside_what_is_not_judged() -> None:
+    said = list(check(artwork(inked("Sky Blue").page(), flyer().unreadable().page()), NONE))
+    assert [item.code for item in findings(said[:1])] == ["too-many"]
+    assert [item.page for item in unjudged(said[1:])] == [2]

@@ -1,0 +1,38 @@
+# The operator table against the standard's own list.
+
+from hotfolder.pdf.operators import OPERATORS
+from hotfolder.pdf.state import IGNORED_PARAMETERS, PARAMETERS
+
+# ISO 32000-2:2020, Annex A, table A.1, in its order. The list is the same in ISO 32000-1:2008, table A.1.
+_STANDARD = """
+b B b* B* BDC BI BMC BT BX c cm CS cs d d0 d1 Do DP EI EMC ET EX f F f* G g gs h i ID j J K k l m M MP n
+q Q re RG rg ri s S SC sc SCN scn sh T* Tc Td TD Tf Tj TJ TL Tm Tr Ts Tw Tz v w W W* y ' "
+""".split()
+
+# ISO 32000-2:2020, table 57.
+_PARAMETERS = """
+Type LW LC LJ ML D RI OP op OPM Font BG BG2 UCR UCR2 TR TR2 HT FL SM SA BM SMask CA ca AIS TK
+UseBlackPtComp HTO
+""".split()
+_IN_THE_MARK_STATE = {"/OP", "/op", "/OPM", "/BM", "/SMask", "/CA", "/ca"}
+
+
+def test_every_operator_of_the_standard_is_in_the_table_and_no_other() -> None:
+    assert len(_STANDARD) == len(set(_STANDARD)) == 73
+    assert set(OPERATORS) == set(_STANDARD)
+
+
+def test_each_operator_has_a_handler_or_a_reason_for_having_none() -> None:
+    for spelling, operator in OPERATORS.items():
+        assert (operator.handle is None) == bool(operator.ignored), spelling
+
+
+def test_few_operators_are_ignored() -> None:
+    ignored = {spelling for spelling, operator in OPERATORS.items() if operator.handle is None}
+    assert ignored == {"d", "ri", "i", "MP", "DP"}
+
+
+def test_every_graphics_state_parameter_is_handled_or_ignored_for_a_reason() -> None:
+    known = set(PARAMETERS) | set(IGNORED_PARAMETERS) | _IN_THE_MARK_STATE
+    assert known == {f"/{each}" for each in _PARAMETERS}
+    assert all(IGNORED_PARAMETERS.values())
