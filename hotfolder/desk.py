@@ -15,12 +15,13 @@ from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Final
 
+from hotfolder.attempts import Attempts
 from hotfolder.delivery import record, releases
 from hotfolder.delivery.former import FormerJobs
 from hotfolder.delivery.groups import deliver, stage
-from hotfolder.delivery.names import numbered_names, same_name_key
-from hotfolder.delivery.sidecars import is_own_report, read_report
-from hotfolder.errors import HotfolderError, Interrupted, StorageError
+from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
+from hotfolder.delivery.sidecars import is_own_report
+from hotfolder.errors import HotfolderError, StorageError
 from hotfolder.intake.candidate import Candidate
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
 from hotfolder.shown import shown_name
@@ -29,20 +30,13 @@ from hotfolder.store.copies import copy_file, may_read, sha256_of
 from hotfolder.store.index import JobIndex
 from hotfolder.store.jobs import Job, JobState, Step, new_job_id
 from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside, take_in
-from hotfolder.store.refusals import owner_of
-from hotfolder.store.requests import Answer, answer_request, take_requests
+from hotfolder.store.requests import Answer, ReleaseRequest, answer_request, take_requests
 from hotfolder.store.work import WorkFolders
-from hotfolder.store.writing import make_folder
 from hotfolder.studio import Printer, Studio
 
 LOG: Final = logging.getLogger(__name__)
 
 OLD_REPORTS: Final = "old-reports"
-_FAILURES: Final = 2  # a child that died or overran is tried once more, alone
-# Children begun on one copy whose end nobody saw, since the daemon or the machine went down with them.
-# Once may be anybody's fault; this often it is the file's.
-_BEGUN: Final = 6
-_LONGEST_NAME: Final = 255
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,14 +64,14 @@ class Desk:
         notify: Callable[[JobNotice], None],
     ) -> None:
         self._studio = studio
-        self._run_child = run_child
-        self._write_failure_report = write_failure_report
+        self._attempts = Attempts(run_child, write_failure_report)
         self._clock = clock
         self._notify = notify
         self._audit = AuditLog(studio.audit, clock)
         self._work = WorkFolders({printer.name: printer.work for printer in studio.printers})
         self._delivering = {printer.name: threading.Lock() for printer in studio.printers}
         self._to_offer: set[JobId] = set()  # follow-up jobs that nobody was told of yet
+        self._refused_requests = ""  # what was said of requests last
         self._former = FormerJobs(JobIndex(studio.state, studio.audit, same_name_key))
 
     def take(self, candidate: Candidate) -> JobId | None:
@@ -91,7 +85,7 @@ class Desk:
             return None
         if is_own_report(source):
             lies = set_aside(
-                source, printer.needs_fixing / OLD_REPORTS, numbered_names(source.name, _LONGEST_NAME)
+                source, printer.needs_fixing / OLD_REPORTS, numbered_names(source.name, LONGEST_NAME_BYTES)
             )
             LOG.info("%s: an old report of ours was set aside as %s", printer.name, shown_name(str(lies)))
             return None
@@ -157,19 +151,28 @@ class Desk:
         return self._work.printer_of(job)
 
     def carry_out_requests(self) -> list[JobId]:
-        """Answer what commands laid beside the daemon; the jobs that are to be worked for it."""
+        """Answer what commands laid beside the daemon; the jobs that are to be worked for it.
+
+        Never raises for what the file system does: that is told once, and tried again with the next call.
+        """
         accepted: list[JobId] = []
-        for path, request in take_requests(self._studio.hidden, self._clock()):
-            try:
-                job = releases.reopen(request, self._studio, self._work, self._clock())
-            except HotfolderError as error:
-                answer_request(path, Answer(refused=True, text=str(error)))
-            else:
-                accepted.append(job.state.job)
-                where = f"{job.state.printer}'s outbox"
-                text = f"job {job.state.job} goes on to {where}; its findings stay in the report"
-                answer_request(path, Answer(refused=False, text=text))
+        try:
+            for path, request in take_requests(self._studio.hidden, self._clock()):
+                answer_request(path, self._answer(request, accepted))
+        except StorageError as error:
+            if self._refused_requests != str(error):
+                LOG.warning("requests cannot be carried out: %s", error)
+            self._refused_requests = str(error)
         return accepted
+
+    def _answer(self, request: ReleaseRequest, accepted: list[JobId]) -> Answer:
+        try:
+            job = releases.reopen(request, self._studio, self._work, self._clock())
+        except HotfolderError as error:
+            return Answer(refused=True, text=str(error))
+        accepted.append(job.state.job)
+        text = f"job {job.state.job} goes on to {job.state.printer}'s outbox; its findings stay in the report"
+        return Answer(refused=False, text=text)
 
     # The steps of `work`, in their order.
 
@@ -201,9 +204,7 @@ class Desk:
             copies=state.copies + 1,
             begun=0,
             failures=0,
-            same_bytes_as=self._former.last_of_bytes(state.printer, sha256)
-            if state.release is None
-            else None,
+            same_bytes_as=None if state.release else self._former.last_of_bytes(state.printer, sha256),
         )
         record.copied(self._audit, state)
         return job.saved(replace(state, step=Step.COPIED))
@@ -216,31 +217,9 @@ class Desk:
             releases.mark_reports(job, printer.folder)
             record.released(self._audit, job.state)
             return job.saved(replace(job.state, step=Step.JUDGED))
-        reason = None if job.state.readable else _no_right_to_read(job)
-        result: ChildResult | None = None
-        while result is None:
-            reason = reason or _given_up(job.state)
-            job = job.saved(replace(job.state, tries=job.state.tries + 1, begun=job.state.begun + 1))
-            order = self._order(job, printer)
-            if reason is not None:
-                result = self._write_failure_report(order, reason)
-            else:
-                job, result = self._attempt(job, order)
-        state = replace(job.state, result=result)
-        record.judged(self._audit, state)
-        return job.saved(replace(state, step=Step.JUDGED))
-
-    def _attempt(self, job: Job, order: ChildOrder) -> tuple[Job, ChildResult | None]:
-        try:
-            outcome = self._run_child(order)
-        except Interrupted:
-            job.saved(replace(job.state, begun=job.state.begun - 1))
-            raise
-        if isinstance(outcome, ChildResult):
-            outcome = _checked(outcome)
-        if isinstance(outcome, ChildResult):
-            return job, outcome
-        return job.saved(replace(job.state, failures=job.state.failures + 1, how=outcome.how)), None
+        job = self._attempts.examine(job, printer)
+        record.judged(self._audit, job.state)
+        return job.saved(replace(job.state, step=Step.JUDGED))
 
     def _stage(self, job: Job, printer: Printer) -> Job:
         """See that what was judged is what was dropped, and have it ready for its last rename."""
@@ -250,7 +229,7 @@ class Desk:
         if state.readable and state.release is None:
             now = look(job.claimed)
             changed = now is not None and sha256_of(job.claimed) != state.sha256
-            if changed or sha256_of(job.copy) != state.sha256:
+            if changed or look(job.copy) is None or sha256_of(job.copy) != state.sha256:
                 seen = state.seen if now is None else Fingerprint.of(now)
                 return job.saved(replace(state, step=Step.CLAIMED, seen=seen, sha256="", result=None))
         return stage(job, printer)
@@ -349,24 +328,6 @@ class Desk:
         LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
         return job
 
-    def _order(self, job: Job, printer: Printer) -> ChildOrder:
-        state = job.state
-        folder = job.try_folder(state.tries)
-        make_folder(folder)
-        return ChildOrder(
-            job=state.job,
-            printer=state.printer,
-            product=state.product,
-            artwork=job.copy if state.readable else job.claimed,
-            original_name=state.name,
-            sha256=state.sha256,
-            rules=_rules_for(printer, state.product),
-            try_folder=folder,
-            attempt=min(state.failures + 1, _FAILURES),
-            previous_job=state.previous_job,
-            same_bytes_as=state.same_bytes_as,
-        )
-
     def _lay_new(self, printer: Printer, product: str | None, name: str, seen: Fingerprint) -> Job:
         while True:
             state = self._new_state(self._new_id(printer), printer, product, name, seen)
@@ -395,38 +356,3 @@ class Desk:
 def _same(one: Fingerprint, other: Fingerprint) -> bool:
     """Whether a file has not been written to; its inode may differ after a rename on some shares."""
     return (one.size, one.mtime_ns) == (other.size, other.mtime_ns)
-
-
-def _checked(result: ChildResult) -> ChildResult | ChildFailure:
-    """The result, if the reports that it names are files that can be delivered."""
-    try:
-        for path in (result.report_json, result.report_html):
-            if path is not None:
-                read_report(path)
-    except StorageError:
-        return ChildFailure("left no report that can be read")
-    return result
-
-
-def _rules_for(printer: Printer, product: str | None) -> str:
-    if product is None:
-        return printer.rules
-    for known in printer.products:
-        if known.name == product:
-            return known.rules
-    raise StorageError(
-        f"{printer.name} has no product '{product}' any more; name it in the studio file again"
-    )
-
-
-def _given_up(state: JobState) -> str | None:
-    """Why no further child is started for this copy, as part of a sentence; None where one may be."""
-    if state.failures >= _FAILURES:
-        return f"measuring it {state.how}, twice"
-    if state.begun >= _BEGUN:
-        return f"measuring it was begun {_BEGUN} times, and each time this program went down with it"
-    return None
-
-
-def _no_right_to_read(job: Job) -> str:
-    return f"this program has no right to read it{owner_of(job.claimed)}"

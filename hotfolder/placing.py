@@ -208,7 +208,7 @@ def _centred(area: Box, canvas: Canvas, areas: Sequence[Box]) -> Trim:
     x, y = (area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2
     size = canvas.size
     box = Box(x - size.width / 2, y - size.height / 2, x + size.width / 2, y + size.height / 2)
-    note = f"{_page_words(areas, [canvas])}; it is {canvas}, so that size is taken, centred."
+    note = f"{_page_words(areas, [canvas])}, which is {canvas}: that size is taken, centred."
     return Trim(box, TrimOrigin.INFERRED, note)
 
 

@@ -101,13 +101,16 @@ class Timing:
     """The daemon's spans of time.
 
     scan_s: between two scans of an inbox. quiet_s: how long a file must not have changed
-    before it is taken. empty_s: the same for a file of zero bytes. stop_s: how long a job in
+    before it is taken. empty_s: the same for a file of zero bytes.
+    unreadable_s: how long a file that may not be read is waited for, since programs that copy often
+    grant rights last. stop_s: how long a job in
     hand may go on when the daemon is told to stop.
     """
 
     scan_s: float = 2.0
     quiet_s: float = 5.0
     empty_s: float = 600.0
+    unreadable_s: float = 60.0
     stop_s: float = 20.0
 
 
@@ -229,6 +232,7 @@ class _TimingTable(_Table):
     scan: _Seconds = _TIMING.scan_s
     quiet: _Seconds = _TIMING.quiet_s
     empty: _Seconds = _TIMING.empty_s
+    unreadable: _Seconds = _TIMING.unreadable_s
     stop: _Seconds = _TIMING.stop_s
 
 
@@ -261,7 +265,13 @@ class _StudioFile(_Table):
             limits=Limits(
                 self.limits.time, self.limits.memory, self.limits.open_files, self.limits.file_size
             ),
-            timing=Timing(self.timing.scan, self.timing.quiet, self.timing.empty, self.timing.stop),
+            timing=Timing(
+                self.timing.scan,
+                self.timing.quiet,
+                self.timing.empty,
+                self.timing.unreadable,
+                self.timing.stop,
+            ),
             notices=Notices(self.notices.desktop, self.notices.gather),
             state=root / ".hotfolder" if state is None else root / Path(state).expanduser(),
         )

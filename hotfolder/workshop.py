@@ -4,7 +4,9 @@ Runs in a child process only, and writes only into the folder that its order nam
 """
 
 from datetime import UTC, datetime
+from pathlib import Path
 
+from hotfolder.artwork import Artwork, FileFacts, Problem, ProblemKind, Unmeasured
 from hotfolder.checks import NOT_MEASURED
 from hotfolder.checks.judge import judge
 from hotfolder.drawing import draw_pages
@@ -17,7 +19,7 @@ from hotfolder.workorders import ExamineOrder, MeasureOrder
 
 def examine(order: ExamineOrder) -> None:
     """From a file to its report."""
-    artwork = place(measure(order.artwork, order.name, order.sha256), order.rule_set.product)
+    artwork = place(_facts(order.artwork, order.name, order.sha256), order.rule_set.product)
     judgement = judge(artwork, order.rule_set)
     report = Report(
         artwork=artwork,
@@ -35,6 +37,17 @@ def examine(order: ExamineOrder) -> None:
 
 def measure_only(order: MeasureOrder) -> None:
     """From a file to its facts."""
-    facts = artwork_json(measure(order.artwork, order.name))
+    facts = artwork_json(_facts(order.artwork, order.name, None))
     (order.folder / FACTS_JSON).write_text(as_text(facts), encoding="utf-8")
     leave_result({}, order.folder)
+
+
+def _facts(path: Path, name: str, sha256: str | None) -> Artwork:
+    """The facts of a file; one that the system does not let us read is all problem."""
+    try:
+        return measure(path, name, sha256)
+    except OSError as error:
+        reason = f"the system does not let this program read the file: {error.strerror}"
+        problem = Problem("pages", reason, ProblemKind.UNREADABLE)
+        file = FileFacts(name, path.stat().st_size, sha256 or "", None)
+        return Artwork(file, Unmeasured("pages", reason), problems=(problem,))

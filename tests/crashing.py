@@ -13,7 +13,7 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import ParamSpec, TypeVar
 
 from hotfolder.commands.release import release_job
 from hotfolder.delivery import record
@@ -22,8 +22,10 @@ from hotfolder.store.audit import AuditLog
 from hotfolder.store.jobs import Group, Job, JobState
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio
 
-CALLS = ("write", "fsync", "rename", "replace", "link", "unlink", "mkdir", "rmdir")
+CALLS = ("fsync", "rename", "replace", "link", "unlink", "mkdir", "rmdir")
 CRASHED = 77
+P = ParamSpec("P")
+R = TypeVar("R")
 
 
 class Crash:
@@ -34,27 +36,39 @@ class Crash:
 
     def watch(self) -> None:
         for name in CALLS:
-            setattr(os, name, self._counted(getattr(os, name), torn=name == "write"))
-        setattr(os, "open", self._opened(os.open))  # noqa: B010 - as above
-        setattr(exclusive, "_renameat2", self._counted(exclusive._renameat2, torn=False))  # noqa: B010 - as above
+            setattr(os, name, self._counted(getattr(os, name)))
+        setattr(os, "write", self._torn(os.write))  # noqa: B010 - mypy knows the name as a function
+        setattr(os, "open", self._creating(os.open))  # noqa: B010 - as above
+        setattr(exclusive, "_renameat2", self._counted(exclusive._renameat2))  # noqa: B010 - as above
 
-    def _counted(self, call: Callable[..., Any], *, torn: bool) -> Callable[..., Any]:
-        def counted(*arguments: Any, **options: Any) -> Any:
-            self._left -= 1
-            if self._left == 0:
-                if torn:
-                    call(arguments[0], bytes(arguments[1])[: len(arguments[1]) // 2])
+    def _is_due(self) -> bool:
+        self._left -= 1
+        return self._left == 0
+
+    def _counted(self, call: Callable[P, R]) -> Callable[P, R]:
+        def counted(*arguments: P.args, **options: P.kwargs) -> R:
+            if self._is_due():
                 os._exit(CRASHED)
             return call(*arguments, **options)
 
         return counted
 
-    def _opened(self, call: Callable[..., Any]) -> Callable[..., Any]:
-        counted = self._counted(call, torn=False)
+    def _torn(self, write: Callable[[int, memoryview], int]) -> Callable[[int, memoryview], int]:
+        def torn(descriptor: int, content: memoryview) -> int:
+            if self._is_due():
+                write(descriptor, content[: len(content) // 2])
+                os._exit(CRASHED)
+            return write(descriptor, content)
 
-        def opened(path: Any, flags: int, *arguments: Any, **options: Any) -> Any:
-            creating = flags & os.O_CREAT
-            return (counted if creating else call)(path, flags, *arguments, **options)
+        return torn
+
+    def _creating(self, call: Callable[P, R]) -> Callable[P, R]:
+        counted = self._counted(call)
+
+        def opened(*arguments: P.args, **options: P.kwargs) -> R:
+            flags = arguments[1]
+            assert isinstance(flags, int)
+            return (counted if flags & os.O_CREAT else call)(*arguments, **options)
 
         return opened
 
@@ -108,7 +122,7 @@ def no_renameat2(at_work: AtWork) -> None:
 
 
 def no_links_either(at_work: AtWork) -> None:
-    def link(*_: Any, **__: Any) -> None:
+    def link(*_: object, **__: object) -> None:
         raise PermissionError(errno.EPERM, "no links here")
 
     setattr(os, "link", link)  # noqa: B010 - as above

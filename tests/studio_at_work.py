@@ -1,9 +1,12 @@
 """A small studio on the disk, with a child and a clock that tests decide about."""
 
 import json
+import tempfile
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+
+import pytest
 
 from hotfolder.desk import Desk, Onward
 from hotfolder.findings import Verdict
@@ -140,3 +143,22 @@ def tree(folder: Path) -> list[str]:
         for path in folder.rglob("*")
         if not path.is_dir() and path.name != MARKER
     )
+
+
+def names_in(folder: Path) -> list[str]:
+    """The names in a folder, sorted."""
+    return sorted(path.name for path in folder.iterdir())
+
+
+def _rights_count() -> bool:
+    with tempfile.NamedTemporaryFile() as file:
+        Path(file.name).chmod(0)
+        try:
+            Path(file.name).read_bytes()
+        except PermissionError:
+            return True
+    return False
+
+
+needs_rights = pytest.mark.skipif(not _rights_count(), reason="this user may read and write everything")
+"""For tests of a missing right: root, with its usual capabilities, has them all."""

@@ -14,7 +14,7 @@ from hotfolder.findings import Verdict
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult
 from hotfolder.store.chained import read_chain
 from hotfolder.store.verifying import verify
-from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, tree
+from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, needs_rights, tree
 
 
 @pytest.fixture
@@ -59,15 +59,19 @@ def test_the_notice_says_what_became_of_the_job(at_work: AtWork) -> None:
     assert (notice.artwork, notice.report) == (folder / "flyer.pdf", folder / "flyer.pdf.report.html")
 
 
-def test_reports_of_ready_files_go_to_their_own_folder_where_a_machine_eats_the_outbox(
+def test_reports_of_ready_files_go_to_their_own_folder_where_asked(
     at_work: AtWork,
 ) -> None:
     at_work.bring(GOOD, "poster.pdf", "mill")
     at_work.bring(FAULTY, "poster.pdf", "mill")
     assert tree(at_work.studio.printer("mill").folder) == [
-        "needs-fixing/poster.pdf", "needs-fixing/poster.pdf.report.html", "needs-fixing/poster.pdf.report.json",
-        "outbox/poster.pdf", "outbox/reports/poster.pdf.report.html", "outbox/reports/poster.pdf.report.json",
-    ]  # fmt: skip
+        "needs-fixing/poster.pdf",
+        "needs-fixing/poster.pdf.report.html",
+        "needs-fixing/poster.pdf.report.json",
+        "outbox/poster.pdf",
+        "outbox/reports/poster.pdf.report.html",
+        "outbox/reports/poster.pdf.report.json",
+    ]
 
 
 def test_a_product_is_judged_by_its_own_rules(at_work: AtWork) -> None:
@@ -300,8 +304,11 @@ def test_old_reports_dropped_with_their_artwork_are_set_aside(at_work: AtWork) -
         for _ in range(2):
             assert at_work.desk.take(at_work.drop(content, name)) is None
     assert tree(quay.needs_fixing / "old-reports") == [
-        "flyer.pdf.report (2).html", "flyer.pdf.report (2).json", "flyer.pdf.report.html", "flyer.pdf.report.json",
-    ]  # fmt: skip
+        "flyer.pdf.report (2).html",
+        "flyer.pdf.report (2).json",
+        "flyer.pdf.report.html",
+        "flyer.pdf.report.json",
+    ]
     assert tree(quay.inbox) == []
 
 
@@ -310,7 +317,7 @@ def test_somebody_elses_report_json_is_a_job_like_any_other(at_work: AtWork) -> 
     assert "x.report.json" in tree(at_work.studio.printer("quay").outbox)
 
 
-@pytest.mark.skipif(os.geteuid() == 0, reason="root may read everything")
+@needs_rights
 def test_a_file_without_the_right_to_read_gets_a_verdict(at_work: AtWork) -> None:
     candidate = at_work.drop(GOOD)
     (candidate.folder / candidate.name).chmod(0)

@@ -6,7 +6,8 @@ On paper: a comment or an empty form field in the middle of the artwork, or one 
     missing.
 Not flagged: annotations outside the bleed (without a bleed box: outside the trim); touching edges;
     printer's marks outside the trim and trapping made for the press; pop-up windows, which belong to
-    their comment.
+    their comment; annotations without extent, such as hidden signatures. A link or field without looks
+    of its own is told as advice only: it has nothing to print.
 Source: ISO 15930 (PDF/X) keeps annotations out of the bleed and forbids scripts; ISO 32000-2, 12.5.
 """
 
@@ -31,6 +32,9 @@ _CALLED: Final = {
     "FileAttachment": "attached file", "Sound": "sound", "Movie": "film", "Screen": "film",
     "RichMedia": "film", "3D": "3D model", "Watermark": "watermark", "Redact": "redaction",
 }  # fmt: skip
+
+
+_BARE: Final = frozenset({"Link", "Widget"})
 
 
 class AnnotationsSettings(RuleSettings):
@@ -59,8 +63,8 @@ def check(artwork: Artwork, settings: AnnotationsSettings) -> Iterator[Finding |
 
 def _on_page(page: Page, settings: AnnotationsSettings) -> Iterator[Finding]:
     found = [annotation for annotation in page.annotations if _counts(annotation, page)]
-    printing = [annotation for annotation in found if annotation.prints]
-    silent = [annotation for annotation in found if not annotation.prints]
+    printing = [annotation for annotation in found if _shows(annotation)]
+    silent = [annotation for annotation in found if not _shows(annotation)]
     if printing:
         yield Finding(
             rule=ID,
@@ -92,9 +96,17 @@ def _on_page(page: Page, settings: AnnotationsSettings) -> Iterator[Finding]:
         )
 
 
+def _shows(annotation: Annotation) -> bool:
+    """Whether an annotation would put something on paper.
+
+    A link or an empty field may be allowed to print, and without looks of its own has nothing to print.
+    """
+    return annotation.prints and (annotation.has_appearance or annotation.subtype not in _BARE)
+
+
 def _counts(annotation: Annotation, page: Page) -> bool:
     """Whether an annotation lies where it may not."""
-    if annotation.subtype in {"Popup", "TrapNet"}:
+    if annotation.subtype in {"Popup", "TrapNet"} or not (annotation.box.width and annotation.box.height):
         return False
     trim = None if isinstance(page.trim, Unmeasured) else page.trim.box
     area: Box | None = trim if annotation.subtype == "PrinterMark" else page.boxes.bleed or trim

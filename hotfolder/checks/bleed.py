@@ -21,11 +21,13 @@ from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Edge, Mark, MarkKind, Page
 from hotfolder.checks.edges import (
+    LINE,
     Reach,
     Stretch,
     along,
     band,
     meet,
+    merged,
     painted,
     paints_area,
     reaches,
@@ -42,7 +44,8 @@ from hotfolder.units import Length, mm_to_pt
 ID: Final = "bleed"
 _STANDARD: Final = "ISO 32000-2, 14.11.2"
 
-# A gap shorter than this, along the edge, is a seam between tiles and no missing bleed (own choice).
+# A gap shorter than this, along the edge, is a seam between tiles or the end of a line, where nobody
+# sees a white edge (own choice).
 _SHORTEST: Final = mm_to_pt(1)
 # Paint is looked for at these steps between the trim and the end of the bleed.
 _STEP: Final = mm_to_pt(0.5)
@@ -116,8 +119,9 @@ def _edge(
     depths = _depths(tolerance, enough)
     shown = reaches(edge, trim, [(order, mark, mark.visible or mark.box) for order, mark in areas])
     drawn = reaches(edge, trim, [(order, mark, mark.box) for order, mark in areas])
-    touching = [reach for reach in shown if reach.covers(-tolerance) and not reach.thin]
-    touched = painted(touching, [-tolerance])
+    touching = [reach for reach in shown if reach.covers(-tolerance)]
+    # A line that lies along the edge is no area; strips that lie side by side are.
+    touched = painted(shown, [-tolerance, -max(tolerance, LINE)])
     bled = painted(shown, depths)
     missing = without(touched, bled, _SHORTEST)
     if missing:
@@ -134,7 +138,7 @@ def _edge(
         yield _Short("box-short", False, edge, boxed, tuple(touched), "")  # noqa: FBT003 - not framed
     on_top = list(_ending_on_paint(edge, trim, shown, depths, tolerance))
     if on_top:
-        yield _short("ends-on-paint", edge, [reach.stretch for reach in on_top], on_top)
+        yield _short("ends-on-paint", edge, merged(reach.stretch for reach in on_top), on_top)
 
 
 def _depths(tolerance: float, enough: float) -> list[float]:
@@ -164,13 +168,15 @@ def _ending_on_paint(
         for reach in shown
         if reach.covers(-tolerance)
         and abs(reach.outer) <= tolerance
+        and reach.outer - reach.inner >= LINE
         and reach.stretch[1] - reach.stretch[0] >= (end - start) * _SHARE
     ]
     ending.sort(key=lambda reach: reach.stretch[0] - reach.stretch[1])
+    outside = [reach for reach in shown if reach.outer > 0]
     for reach in ending[:_MOST_ON_TOP]:
         goes_on = [
             other
-            for other in shown
+            for other in outside
             if other is not reach
             and (
                 other.order > reach.order or -other.inner <= tolerance or _same_colour(other.mark, reach.mark)

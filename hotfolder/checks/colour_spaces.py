@@ -77,7 +77,7 @@ def _judged(page: Page, used: _Uses, settings: ColourSpacesSettings, unknowns: U
     for space, marks in used.items():
         kind = _kind(space)
         if kind is ColourKind.UNKNOWN:
-            unknowns.note(f"what colours are made of is not known: {shown_name(str(space))}", page)
+            unknowns.note("what colours are made of is not known", shown_name(str(space)) or "unnamed", page)
         elif kind not in settings.allowed and kind not in _ELSEWHERE:
             forbidden.setdefault(kind, {})[space] = marks
     wanted = listed((_KIND_CALLED.get(each, each.value) for each in settings.allowed), "or")

@@ -5,6 +5,7 @@ edge, in points: positive outside of the trim, negative inside. Marks count with
 hold them, so a round shape is taken for its square.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
@@ -14,9 +15,8 @@ from hotfolder.units import mm_to_pt
 
 Stretch: TypeAlias = tuple[float, float]
 
-# Lines thinner than this are rules, keylines, fold and crop marks: nobody sees a white edge at
-# the end of a line (own choice).
-_LINE: Final = mm_to_pt(1)
+# What is thinner than this is a rule, a keyline, a fold or crop mark (own choice).
+LINE: Final = mm_to_pt(1)
 # Far below what rounding in files does, far above what floating point does.
 _NOISE: Final = 0.01
 
@@ -27,7 +27,7 @@ _NO_PAINT: Final = frozenset({ColourKind.REGISTRATION, ColourKind.NONE})
 class Reach:
     """A mark as seen from an edge: its stretch along it, and the depths that it covers.
 
-    order: place in painting order. thin: too thin along the edge to leave a white edge.
+    order: place in painting order.
     """
 
     mark: Mark
@@ -35,7 +35,6 @@ class Reach:
     stretch: Stretch
     inner: float
     outer: float
-    thin: bool
 
     def covers(self, depth: float) -> bool:
         """Whether the mark is painted at `depth` beyond the edge."""
@@ -54,7 +53,7 @@ def paints_area(mark: Mark) -> bool:
         return False
     outline = mark.kind is MarkKind.PATH and mark.fill is None
     if outline:
-        return mark.state.stroke_opacity > 0 and (mark.line_width_pt or 0) >= _LINE
+        return mark.state.stroke_opacity > 0 and (mark.line_width_pt or 0) >= LINE
     return mark.state.fill_opacity > 0
 
 
@@ -69,9 +68,8 @@ def reaches(edge: Edge, trim: Box, boxes: Iterable[tuple[int, Mark, Box]]) -> li
         start, end = along(edge, box)
         if end <= low or start >= high:
             continue
-        thin = end - start < _LINE and mark.kind is not MarkKind.IMAGE
         inner, outer = -_opposite(edge, box, trim), box.beyond(edge, trim)
-        found.append(Reach(mark, order, (max(start, low), min(end, high)), inner, outer, thin))
+        found.append(Reach(mark, order, (max(start, low), min(end, high)), inner, outer))
     return found
 
 
@@ -81,7 +79,7 @@ def painted(found: Iterable[Reach], depths: Sequence[float]) -> list[Stretch]:
     common: list[Stretch] | None = None
     for depth in depths:
         here = merged(reach.stretch for reach in marks if reach.covers(depth))
-        common = here if common is None else _both(common, here)
+        common = here if common is None else shared(common, here)
     return common or []
 
 
@@ -116,30 +114,40 @@ def merged(stretches: Iterable[Stretch]) -> list[Stretch]:
 
 
 def without(stretches: Sequence[Stretch], taken: Sequence[Stretch], shortest: float) -> list[Stretch]:
-    """What is left of merged `stretches` where `taken` is taken away, in pieces of `shortest` or more."""
+    """What `taken`, merged too, leaves of merged `stretches`, in pieces of `shortest` or more."""
     left: list[Stretch] = []
+    first = 0
     for start, end in stretches:
-        at = start
-        for taken_start, taken_end in taken:
-            if taken_end > at and taken_start < end:
-                left.append((at, taken_start))
-                at = taken_end
+        while first < len(taken) and taken[first][1] <= start:
+            first += 1
+        at, place = start, first
+        while place < len(taken) and taken[place][0] < end:
+            left.append((at, taken[place][0]))
+            at = taken[place][1]
+            place += 1
         left.append((at, end))
     return [(start, end) for start, end in left if end - start >= shortest]
 
 
-def meet(stretch: Stretch, others: Iterable[Stretch]) -> bool:
-    """Whether `stretch` shares more than a point with any of `others`."""
-    return any(start < stretch[1] and end > stretch[0] for start, end in others)
+def shared(one: Sequence[Stretch], other: Sequence[Stretch]) -> list[Stretch]:
+    """What two merged lists of stretches have in common."""
+    both: list[Stretch] = []
+    here = there = 0
+    while here < len(one) and there < len(other):
+        start, end = max(one[here][0], other[there][0]), min(one[here][1], other[there][1])
+        if end > start:
+            both.append((start, end))
+        if one[here][1] < other[there][1]:
+            here += 1
+        else:
+            there += 1
+    return both
 
 
-def _both(one: Sequence[Stretch], other: Sequence[Stretch]) -> list[Stretch]:
-    shared = (
-        (max(start, other_start), min(end, other_end))
-        for start, end in one
-        for other_start, other_end in other
-    )
-    return [(start, end) for start, end in shared if end > start]
+def meet(stretch: Stretch, others: Sequence[Stretch]) -> bool:
+    """Whether `stretch` has more than a point in common with any of merged `others`."""
+    before = bisect_left(others, (stretch[1], stretch[1])) - 1
+    return before >= 0 and others[before][1] > stretch[0]
 
 
 def _opposite(edge: Edge, box: Box, trim: Box) -> float:

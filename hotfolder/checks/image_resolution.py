@@ -25,7 +25,7 @@ from hotfolder.checks.telling import counted
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.ruleset import PpiSetting, Rule
-from hotfolder.units import Length, keeps_ppi, plain
+from hotfolder.units import Size, keeps_ppi, plain
 
 ID: Final = "image-resolution"
 _LEAST_EXTENT_PT: Final = 1.0
@@ -164,8 +164,8 @@ def _finding(
 ) -> Finding:
     coarsest = min(group, key=lambda picture: picture.ppi)
     ppi = _ppi_told(coarsest.ppi)
-    across, down = (Length.of_mm(0).like(length) for length in coarsest.lengths)
-    pixels = f"{coarsest.pixels[0]} x {coarsest.pixels[1]} pixels over {across} x {down}"
+    printed = Size(*coarsest.lengths)
+    pixels = f"{coarsest.pixels[0]} x {coarsest.pixels[1]} pixels over {printed}"
     if len(group) == 1:
         what = f"a {limits.called} has {ppi} ppi (pixels per inch) at its printed size ({pixels})"
     else:

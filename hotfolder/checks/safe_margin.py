@@ -105,8 +105,8 @@ def _edge(
             rule=ID,
             code="cut-by-trim",
             severity=settings.severity_of("cut-by-trim"),
-            message=f"{where}: {_crossing(least, margin)} ({counted(len(cut), 'piece')} of text). {margin}"
-            " are wanted. Cutting is never exact, so letters may be cut through.",
+            message=f"{where}: {_crossing(least, margin)} ({counted(len(cut), 'piece')} of text). It should"
+            f" keep {margin} inside. Cutting is never exact, so letters may be cut through.",
             remedy=f"{move}; type that is meant to run off the page has to run on {settings.bleed} beyond"
             " it.",
             page=page.number,
@@ -138,6 +138,8 @@ def _meant_so(mark: Mark, run: _Run, settings: SafeMarginSettings) -> bool:
 
 
 def _crossing(inside: float, margin: Length) -> str:
+    if str(margin.like(abs(inside))) == str(margin.like(0)):
+        return "text reaches the cut line"
     if inside < 0:
         return f"text runs {margin.like(-inside)} over the cut line"
     return f"text stands only {margin.like(inside)} from the cut line"

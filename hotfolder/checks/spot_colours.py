@@ -14,7 +14,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final, TypeAlias
 
-from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Mark, Page, inks_of
+from hotfolder.artwork import PROCESS_INKS, Artwork, Box, ColourSpace, Mark, Page, Unmeasured, inks_of
 from hotfolder.checks.paint import gathered, on_product
 from hotfolder.checks.telling import counted, listed, pages_told
 from hotfolder.checks.unknown import Unknowns
@@ -51,7 +51,12 @@ def check(artwork: Artwork, settings: SpotColoursSettings) -> Iterator[Finding |
     technical = {_plain(name) for name in settings.technical}
     inks: dict[str, _Places] = {}
     for page in unknowns.pages(artwork):
-        for name, boxes in _page_inks(page, unknowns.marks(page) or ()).items():
+        if page.raster is not None and isinstance(page.marks, Unmeasured):
+            # The inks of a picture are known even where its size is not.
+            used: dict[str, list[Box]] = {name: [] for name in _spots(page.raster.colour)}
+        else:
+            used = _page_inks(page, unknowns.marks(page) or ())
+        for name, boxes in used.items():
             if _plain(name) not in technical:
                 inks.setdefault(name, {})[page.number] = boxes
     if isinstance(settings.allowed, int):
@@ -70,10 +75,13 @@ def _page_inks(page: Page, marks: tuple[Mark, ...]) -> dict[str, list[Box]]:
     found: dict[str, list[Box]] = {}
     for mark, visible in on_product(page, marks):
         for colour in mark.colours():
-            for name in inks_of(colour.space):
-                if name not in PROCESS_INKS:
-                    found.setdefault(name, []).append(visible)
+            for name in _spots(colour.space):
+                found.setdefault(name, []).append(visible)
     return found
+
+
+def _spots(space: ColourSpace) -> list[str]:
+    return [name for name in inks_of(space) if name not in PROCESS_INKS]
 
 
 def _too_many(inks: dict[str, _Places], allowed: int, settings: SpotColoursSettings) -> Finding:

@@ -18,12 +18,12 @@ class Unknowns:
     def __init__(self, rule: str, settings: RuleSettings) -> None:
         self._rule = rule
         self._settings = settings
-        self._pages: dict[str, list[int]] = {}
+        self._pages: dict[str, tuple[str, list[int]]] = {}
 
     def pages(self, artwork: Artwork) -> tuple[Page, ...]:
         """The pages of `artwork`; none, and noted, where they could not be read."""
         if isinstance(artwork.pages, Unmeasured):
-            self.note(f"the pages could not be read: {_after_colon(artwork.pages)}")
+            self.note("the pages could not be read", artwork.pages.reason)
         return artwork.known_pages
 
     def pdf(self, artwork: Artwork) -> PdfFacts | None:
@@ -39,30 +39,30 @@ class Unknowns:
     def trim(self, page: Page) -> Trim | None:
         """The trim of `page`; None, and noted, where it is not known."""
         if isinstance(page.trim, Unmeasured):
-            self.note(f"the finished size is not known: {_after_colon(page.trim)}", page)
+            self.note("the finished size is not known", page.trim.reason, page)
             return None
         return page.trim
 
     def marks(self, page: Page) -> tuple[Mark, ...] | None:
         """The marks of `page`; None, and noted, where they are not known."""
         if isinstance(page.marks, Unmeasured):
-            self.note(f"what is painted is not known: {_after_colon(page.marks)}", page)
+            self.note("what is painted is not known", page.marks.reason, page)
             return None
         return page.marks
 
-    def note(self, reason: str, page: Page | None = None) -> None:
-        """Keep account of `reason`, on `page` or for the file as a whole."""
-        numbers = self._pages.setdefault(reason, [])
+    def note(self, what: str, reason: str, page: Page | None = None) -> None:
+        """Keep account of what is not known and why, on `page` or for the file as a whole.
+
+        One reason that leaves several facts open, as the unknown size of a picture does, is told once.
+        """
+        told = f"{what}: {reason[:1].lower()}{reason[1:]}"
+        _, numbers = self._pages.setdefault(reason, (told, []))
         if page is not None and page.number not in numbers:
             numbers.append(page.number)
 
     def told(self) -> Iterator[Unjudged]:
         """What could not be judged, one for each reason, at the gravest weight of the rule."""
-        for reason, numbers in self._pages.items():
+        for told, numbers in self._pages.values():
             page = numbers[0] if len(numbers) == 1 else None
             where = f"{pages_told(numbers)}: " if len(numbers) > 1 else ""
-            yield Unjudged(self._rule, self._settings.gravest, where + reason, page)
-
-
-def _after_colon(fact: Unmeasured) -> str:
-    return fact.reason[:1].lower() + fact.reason[1:]
+            yield Unjudged(self._rule, self._settings.gravest, where + told, page)

@@ -1,7 +1,7 @@
 """`hotfolder audit`: whether the record holds, and the story of one job in plain words. Only reads."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Final
@@ -31,12 +31,26 @@ def audit_studio(root: Path, job: str | None = None) -> AuditResult:
     ConfigError for a folder that is no studio, UsageError for a job that nobody knows.
     """
     studio = load_studio(root)
-    in_hand = _jobs_in_hand(studio)
-    report = verify(studio.audit, in_hand)
-    lines = [] if job is None else [*_stories(studio, job, in_hand), ""]
+    report = _verified(studio)
+    lines = [] if job is None else [*_stories(studio, job), ""]
     lines.extend(str(trouble) for trouble in report.troubles)
     lines.append(_summary(report))
+    lines = [shown_name(line) for line in lines]
     return AuditResult(tuple(lines), 1 if report.troubles else 0)
+
+
+def _verified(studio: Studio) -> AuditReport:
+    """What holds and what does not; read twice where something seems not to.
+
+    A daemon may be writing while we read: a job that it closed just then has a log that the chain,
+    read before, does not know yet. What is really broken is so at the second look too.
+    """
+    first = verify(studio.audit, _jobs_in_hand(studio))
+    if not first.troubles:
+        return first
+    second = verify(studio.audit, _jobs_in_hand(studio))
+    lasting = tuple(trouble for trouble in second.troubles if trouble in first.troubles)
+    return replace(second, troubles=lasting)
 
 
 def _jobs_in_hand(studio: Studio) -> frozenset[JobId]:
@@ -57,12 +71,12 @@ def _summary(report: AuditReport) -> str:
     return f"{jobs}{in_hand}, {report.records} records: the record does not hold at {places}."
 
 
-def _stories(studio: Studio, wanted: str, in_hand: frozenset[JobId]) -> Iterator[str]:
+def _stories(studio: Studio, wanted: str) -> Iterator[str]:
     """The story of each job that `wanted` may mean, oldest first, with an empty line between two."""
     jobs = closed_jobs(studio.audit)
     found = [closed.job for closed in find_job(wanted, jobs)]
-    if not found and (JobId(wanted) in in_hand or look(studio.audit / log_of(JobId(wanted))) is not None):
-        found = [JobId(wanted)]
+    if not found and "/" not in wanted and look(studio.audit / log_of(JobId(wanted))) is not None:
+        found = [JobId(wanted)]  # in hand
     if not found:
         raise unknown_job(wanted, jobs.values())
     for number, job in enumerate(found):
@@ -72,7 +86,7 @@ def _stories(studio: Studio, wanted: str, in_hand: frozenset[JobId]) -> Iterator
 
 
 def _story(studio: Studio, job: JobId, closed: Closed | None) -> Iterator[str]:
-    name = "" if closed is None else f", {shown_name(closed.name)} for {closed.printer}"
+    name = "" if closed is None else f", {closed.name} for {closed.printer}"
     yield f"Job {job}{name}"
     for record in read_chain(studio.audit / log_of(job)).records:
         at = _moment(text_of(record.content, "at"))
@@ -113,8 +127,7 @@ def _judged(content: Mapping[str, Json]) -> tuple[str, ...]:
 
 
 def _released(content: Mapping[str, Json]) -> tuple[str, ...]:
-    by, reason = shown_name(text_of(content, "by")), shown_name(text_of(content, "reason"))
-    return (f"released by {by} against its findings:", f'"{reason}"')
+    return (f"released by {text_of(content, 'by')} against its findings:", f'"{text_of(content, "reason")}"')
 
 
 def _delivered(content: Mapping[str, Json]) -> tuple[str, ...]:
@@ -146,4 +159,4 @@ def _verdict(content: Mapping[str, Json]) -> str:
 
 
 def _place(content: Mapping[str, Json]) -> str:
-    return shown_name(f"{text_of(content, 'folder')}/{name_in(content, 'delivered')}")
+    return f"{text_of(content, 'folder')}/{name_in(content, 'delivered')}"

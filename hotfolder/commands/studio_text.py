@@ -44,6 +44,7 @@ name = {name}
 # scan = "{scan} s"  # between two looks into an inbox
 # quiet = "{quiet} s"  # how long a file must not have changed before it is taken
 # empty = "{empty} min"  # the same for a file of zero bytes
+# unreadable = "{unreadable} s"  # how long a file is waited for that this program may not read
 # stop = "{stop} s"  # how long a job in hand may go on when the daemon is told to stop
 
 # What the examination of one file may use; a file that needs more is sent back with that word.
@@ -81,6 +82,7 @@ def studio_text(folder_name: str, printers: Sequence[tuple[str, str]]) -> str:
         scan=plain(timing.scan_s, 1),
         quiet=plain(timing.quiet_s, 1),
         empty=plain(timing.empty_s / 60, 1),
+        unreadable=plain(timing.unreadable_s, 1),
         stop=plain(timing.stop_s, 1),
         time=plain(limits.seconds, 1),
         memory=plain(limits.memory_bytes / 1e9, 3),

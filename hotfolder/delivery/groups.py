@@ -10,9 +10,8 @@ import os
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Final
 
-from hotfolder.delivery.names import GroupNames, group_names, same_name_key
+from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
 from hotfolder.delivery.sidecars import read_report
 from hotfolder.errors import NameTaken, StorageError
 from hotfolder.findings import Verdict
@@ -22,8 +21,6 @@ from hotfolder.store.moves import look, publish, reaches_by_rename, remove, take
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder, write_file
 from hotfolder.studio import Printer
-
-_NAME_MAX: Final = 255  # bytes; what most file systems hold where they do not say
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,9 +102,9 @@ def _free_names(name: str, to: Places) -> GroupNames:
 
 def _longest(folder: Path) -> int:
     try:
-        return min(os.pathconf(folder, "PC_NAME_MAX"), _NAME_MAX)
+        return min(os.pathconf(folder, "PCLONGEST_NAME_BYTES"), LONGEST_NAME_BYTES)
     except (OSError, ValueError):
-        return _NAME_MAX
+        return LONGEST_NAME_BYTES
 
 
 def _lay(job: Job, printer: Printer) -> Job:

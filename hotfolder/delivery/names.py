@@ -12,6 +12,7 @@ from typing import Final
 
 JSON_ENDING: Final = ".report.json"
 HTML_ENDING: Final = ".report.html"
+LONGEST_NAME_BYTES: Final = 255  # NAME_MAX of Linux, <linux/limits.h>; a folder may say less
 # A "suffix" longer than this is the end of a sentence with a full stop in it.
 _LONGEST_SUFFIX_BYTES: Final = 16
 _JOINER: Final = "\u200d"  # joins emoji: nothing is cut before or after it

@@ -4,10 +4,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Final
 
-from hotfolder.delivery.names import numbered_names, same_name_key
-from hotfolder.delivery.sidecars import is_own_report, read_report, released_html, released_json
+from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
+from hotfolder.delivery.sidecars import (
+    can_be_marked,
+    is_own_report,
+    read_report,
+    released_html,
+    released_json,
+)
 from hotfolder.errors import StorageError, UsageError
 from hotfolder.findings import Verdict
 from hotfolder.nearest import nearest
@@ -23,8 +28,6 @@ from hotfolder.store.requests import ReleaseRequest
 from hotfolder.store.work import WorkFolders
 from hotfolder.store.writing import make_folder, write_file
 from hotfolder.studio import Printer, Studio
-
-_LONGEST_NAME: Final = 255
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +145,8 @@ def check_files(closed: Closed, printer_folder: Path) -> None:
     report = printer_folder / group.reports / group.report_json
     if look(report) is None:
         raise UsageError(f"its report '{shown_name(str(report))}' is no longer there; {again}")
+    if not can_be_marked(report):
+        raise UsageError(f"its report '{shown_name(str(report))}' was altered; {again}")
 
 
 def reopen(request: ReleaseRequest, studio: Studio, work: WorkFolders, now: datetime) -> Job:
@@ -194,7 +199,7 @@ def put_back(job: Job, printer_folder: Path) -> Path:
     folder = printer_folder / group.folder
     if look(job.claimed) is None:  # put back before an interruption
         return folder
-    return set_aside(job.claimed, folder, numbered_names(group.artwork, _LONGEST_NAME))
+    return set_aside(job.claimed, folder, numbered_names(group.artwork, LONGEST_NAME_BYTES))
 
 
 def _artwork_of(closed: Closed, printer: Printer) -> Path:
@@ -221,7 +226,7 @@ def unmarked_result(closed: Closed, printer_folder: Path, work_folder: Path) -> 
         first=text_of(closed.result, "first") or None,
         rule_set=text_of(closed.result, "rule_set"),
         report_json=folder / "report.json",
-        report_html=folder / "report.html" if page is not None and look(page) is not None else None,
+        report_html=folder / "report.html" if page is not None and can_be_marked(page) else None,
     )
 
 

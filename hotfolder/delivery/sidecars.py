@@ -4,6 +4,7 @@ import json
 import os
 import re
 import stat
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
 
@@ -80,3 +81,16 @@ def released_json(content: bytes, release: Release) -> bytes:
 def released_html(content: bytes, release: Release) -> bytes:
     """The page for people, with a visible note of the release. ValueError where it has no place for it."""
     return mark_released(content.decode("utf-8"), release).encode("utf-8")
+
+
+def can_be_marked(path: Path) -> bool:
+    """Whether `path` is a report of ours that can take the note of a release."""
+    if not is_own_report(path):
+        return False
+    trial = Release("", "", datetime.now(UTC))
+    try:
+        content = read_report(path)
+        released_json(content, trial) if path.suffix == ".json" else released_html(content, trial)
+    except ValueError:
+        return False
+    return True

@@ -2,8 +2,8 @@
 
 Events cannot tell (they do not exist on shares), and no single look can. A file has settled when
 inode, size and times are equal over `SCANS` scans and the quiet time has gone by on the monotonic
-clock. A file that still grows is waited for without end. An empty file waits `empty_s`; a file
-that we may not read waits `UNREADABLE_S`, since copying programs often grant rights last.
+clock. A file that still grows is waited for without end. An empty file and one that we may not
+read wait longer, for what is missing often comes last.
 """
 
 from collections.abc import Mapping
@@ -15,7 +15,6 @@ from hotfolder.intake.scanning import Inbox, Listing, Seen
 from hotfolder.studio import Timing
 
 SCANS: Final = 3
-UNREADABLE_S: Final = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +68,7 @@ class Settling:
             return "still arriving"
         if watched.seen.size == 0 and quiet_s < self._timing.empty_s:
             return "empty so far"
-        if not watched.seen.readable and quiet_s < UNREADABLE_S:
+        if not watched.seen.readable and quiet_s < self._timing.unreadable_s:
             return "this program may not read it"
         return None
 

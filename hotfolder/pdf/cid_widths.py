@@ -35,17 +35,19 @@ class CidWidths:
     default_width: float
     default_down: tuple[float, float]  # height of the vertical origin, vertical displacement
 
-    def horizontal(self, cid: int) -> float:
-        """The width of `cid`."""
+    def given(self, cid: int) -> float | None:
+        """The width that the font gives for `cid`; None where the default holds."""
         found = _find(self.across, cid)
-        return found[0] if found is not None else self.default_width
+        return found[0] if found is not None else None
 
     def vertical(self, cid: int) -> tuple[float, tuple[float, float]]:
         """The vertical displacement of `cid` (down is negative), and where its vertical origin lies."""
         found = _find(self.down, cid)
         if found is not None:
             return found[0], (found[1], found[2])
-        return self.default_down[1], (self.horizontal(cid) / 2, self.default_down[0])
+        width = self.given(cid)
+        middle = (self.default_width if width is None else width) / 2
+        return self.default_down[1], (middle, self.default_down[0])
 
 
 def read_cid_widths(descendant: object) -> CidWidths:

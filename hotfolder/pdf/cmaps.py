@@ -1,14 +1,15 @@
 """Cuts the strings of a composite font into codes, and turns codes into CIDs (ISO 32000-2, 9.7.5 and 9.7.6).
 
 Embedded CMaps are read. Of the predefined ones (table 116) Identity is exact; of the others
-only the code lengths are known here, taken from the legacy encodings that name them, so their
-widths are those of the font's default, which is the full width of nearly every glyph in them.
+only the code lengths are known here, taken from the encodings that name them. Their Latin
+letters are taken for the proportional ones at the beginning of each character collection, or for
+half-width ones where the font gives those no width; all else has the font's default width.
 """
 
 import re
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 from hotfolder.pdf.reading import entry, name, whole
@@ -49,12 +50,14 @@ class CMap:
     """How strings are cut into codes, and which CID a code stands for.
 
     ranges: by code length in bytes, sorted; None means that the code is the CID.
+    predefined: only the code lengths are known.
     """
 
     spaces: tuple[CodeSpace, ...]
     vertical: bool
     ranges: dict[int, tuple[CidRange, ...]] | None = None
     starts: dict[int, tuple[int, ...]] = field(default_factory=dict)
+    predefined: bool = False
 
     def cut(self, data: bytes) -> Iterator[bytes]:
         """The codes in `data`, in order; a last one that is cut short is given as it stands."""
@@ -78,6 +81,8 @@ class CMap:
     def cid(self, code: bytes) -> int:
         """The CID of `code`; 0, the glyph for what is not there, where the CMap maps it to none."""
         value = int.from_bytes(code)
+        if self.predefined:
+            return value - _BEFORE_LATIN if self.is_half_width(code) else 0
         if self.ranges is None:
             return value
         at = bisect_right(self.starts.get(len(code), ()), value) - 1
@@ -86,9 +91,15 @@ class CMap:
         found = self.ranges[len(code)][at]
         return found.cid + value - found.low if value <= found.high else 0
 
+    def is_half_width(self, code: bytes) -> bool:
+        """Whether `code` is a Latin letter of a predefined CMap."""
+        return self.predefined and 0x20 <= int.from_bytes(code) <= 0x7E
 
+
+# In Adobe's character collections for Japan, Korea and China the proportional glyphs for
+# U+0020 to U+007E are CIDs 1 to 95 (from memory; a few signs differ).
+_BEFORE_LATIN: Final = 0x1F
 _TWO_BYTES: Final = CodeSpace(b"\x00\x00", b"\xff\xff")
-_ONE_BYTE: Final = CodeSpace(b"\x00", b"\x80")
 
 
 def _spaces(*texts: str) -> tuple[CodeSpace, ...]:
@@ -130,8 +141,8 @@ def _predefined(named: str) -> CMap:
         return CMap((_TWO_BYTES,), vertical=vertical)
     for pattern, spaces in _PREDEFINED:
         if pattern.search(named):
-            return CMap(spaces, vertical, ranges={})
-    return CMap((_TWO_BYTES,), vertical, ranges={})
+            return CMap(spaces, vertical, predefined=True)
+    return CMap((_TWO_BYTES,), vertical, predefined=True)
 
 
 _TOKEN: Final = re.compile(rb"<([0-9A-Fa-f\s]*)>|\[|\]|/([^\s<>\[\](){}/%]+)|([^\s<>\[\](){}/%]+)")
@@ -154,7 +165,7 @@ def _embedded(value: object, parents_left: int) -> CMap | None:
         for length, inherited in (parent.ranges or {}).items():
             ranges.setdefault(length, []).extend(inherited)
         if parent.ranges is None and not ranges:
-            return CMap(tuple(spaces), vertical=whole(entry(value, "/WMode")) == 1)
+            return replace(parent, spaces=tuple(spaces), vertical=whole(entry(value, "/WMode")) == 1)
     if not spaces:
         spaces = [_TWO_BYTES]
     sorted_ranges = {

@@ -324,4 +324,4 @@ def _number_of_sorts(spelling: str) -> float | None:
         return None
     sign, digits = found.groups()
     value = float(digits) if digits.strip(".") else 0.0
-    return -value if sign.startswith("-") else value
+    return -value if "-" in sign else value

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
+from typing import BinaryIO, Final
 
 import pikepdf
 
@@ -75,19 +75,21 @@ def opened(path: Path) -> Iterator[Opened]:
 
     A file that is encrypted, but opens without a password, is read like any other.
     """
-    pdf, problems = _open(path)
-    if pdf is None:
-        encrypted = any(problem.kind is ProblemKind.ENCRYPTED for problem in problems)
-        encryption = Encryption(opened=False, method="unknown", printing_allowed=None) if encrypted else None
-        yield Opened(None, encryption, problems)
-        return
-    with pdf:
-        yield Opened(pdf, _encryption(pdf), problems)
+    # A stream, since pikepdf cannot take a path whose bytes are no UTF-8.
+    with path.open("rb") as stream:
+        pdf, problems = _open(path, stream)
+        if pdf is None:
+            locked = any(problem.kind is ProblemKind.ENCRYPTED for problem in problems)
+            encryption = Encryption(opened=False, method="unknown", printing_allowed=None) if locked else None
+            yield Opened(None, encryption, problems)
+            return
+        with pdf:
+            yield Opened(pdf, _encryption(pdf), problems)
 
 
-def _open(path: Path) -> tuple[pikepdf.Pdf | None, tuple[Problem, ...]]:
+def _open(path: Path, stream: BinaryIO) -> tuple[pikepdf.Pdf | None, tuple[Problem, ...]]:
     try:
-        pdf = pikepdf.open(path, suppress_warnings=True, inherit_page_attributes=False)
+        pdf = pikepdf.open(stream, suppress_warnings=True, inherit_page_attributes=False)
     except (pikepdf.PikepdfError, RuntimeError, ValueError) as error:
         if not isinstance(error, pikepdf.PasswordError) and _names_encryption(path):
             what = "the file is encrypted in a way that needs more than a password, such as a certificate"
@@ -104,7 +106,10 @@ def _open(path: Path) -> tuple[pikepdf.Pdf | None, tuple[Problem, ...]]:
 
 def _opens_without_repair(path: Path) -> bool:
     try:
-        pikepdf.open(path, suppress_warnings=True, attempt_recovery=False).close()
+        with path.open("rb") as stream:
+            pikepdf.open(
+                stream, suppress_warnings=True, attempt_recovery=False, inherit_page_attributes=False
+            ).close()
     except (pikepdf.PikepdfError, RuntimeError, ValueError):
         return False
     return True

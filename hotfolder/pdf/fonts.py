@@ -36,6 +36,7 @@ _GLYPH_SPACE: Final[Matrix] = (0.001, 0.0, 0.0, 0.001, 0.0, 0.0)
 # Extents where a file gives none; the same ones that poppler assumes, so that text boxes can be compared.
 _DEFAULT_ASCENT_EM: Final = 0.95
 _DEFAULT_DESCENT_EM: Final = -0.35
+_GUESSED_WIDTH_EM: Final = 0.5  # about the mean of Latin letters
 _LONGEST_EXTENT_EM: Final = 3.0  # descriptors with 32767 and the like are met; no letter is that tall
 
 
@@ -65,7 +66,7 @@ class Type3:
     resources: pikepdf.Dictionary | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class FontMetrics:
     """A font as the interpreter needs it.
 
@@ -79,7 +80,7 @@ class FontMetrics:
     vertical: bool = False
     type3: Type3 | None = None
     _cmap: CMap | None = None  # None: a simple font, one byte a code
-    _glyph: Callable[[bytes], Glyph] = field(default=lambda code: Glyph(int.from_bytes(code), 0.0))
+    _glyph: Callable[[bytes], Glyph]
     _known: dict[bytes, Glyph] = field(default_factory=dict)
 
     def decode(self, data: bytes) -> list[Glyph]:
@@ -124,20 +125,20 @@ def _simple(font: object) -> FontMetrics:
     widths = _widths(font)
     encoding = _encoding(font, standard)
     missing = number(entry(descriptor, "/MissingWidth"))
+    # Without any widths, which only the standard fonts may leave out, there is nothing to go by.
+    otherwise = _GUESSED_WIDTH_EM if missing is None and not widths else (missing or 0.0) / 1000
 
     def glyph(code: bytes) -> Glyph:
         value = code[0]
         width = widths.get(value)
         if width is None and standard is not None and not widths:
             width = standard.widths.get(encoding.get(value, ""))
-        if width is None:
-            width = (missing or 0.0) / 1000
-        return Glyph(value, width, is_word_space=value == 32)
+        return Glyph(value, otherwise if width is None else width, is_word_space=value == 32)
 
     # Readers that have no program of a standard font's use its own extents, whatever the descriptor says.
     fallback = standard if facts.program is None else None
     ascent, descent = _extents(descriptor, fallback)
-    return FontMetrics(facts, ascent, descent, _glyph=glyph)
+    return FontMetrics(facts=facts, ascent_em=ascent, descent_em=descent, _glyph=glyph)
 
 
 def _encoding(font: object, standard: CoreFont | None) -> Encoding:
@@ -155,9 +156,12 @@ def _composite(font: object) -> FontMetrics:
     def glyph(code: bytes) -> Glyph:
         cid = cmap.cid(code)
         advance, origin = widths.vertical(cid)
+        width = widths.given(cid)
+        if width is None:
+            width = _GUESSED_WIDTH_EM if cmap.is_half_width(code) else widths.default_width
         return Glyph(
             int.from_bytes(code),
-            widths.horizontal(cid),
+            width,
             is_word_space=one_byte_space and code == b" ",
             advance_em=advance,
             origin_em=origin,
@@ -165,7 +169,14 @@ def _composite(font: object) -> FontMetrics:
 
     ascent, descent = _extents(descriptor, None)
     facts = _facts(font, descendant, descriptor)
-    return FontMetrics(facts, ascent, descent, cmap.vertical, _cmap=cmap, _glyph=glyph)
+    return FontMetrics(
+        facts=facts,
+        ascent_em=ascent,
+        descent_em=descent,
+        vertical=cmap.vertical,
+        _cmap=cmap,
+        _glyph=glyph,
+    )
 
 
 def _type3(font: object) -> FontMetrics:
@@ -197,7 +208,7 @@ def _type3(font: object) -> FontMetrics:
     def glyph(code: bytes) -> Glyph:
         return Glyph(code[0], widths.get(code[0], 0.0), is_word_space=code == b" ")
 
-    return FontMetrics(facts, top, bottom, type3=type3, _glyph=glyph)
+    return FontMetrics(facts=facts, ascent_em=top, descent_em=bottom, type3=type3, _glyph=glyph)
 
 
 def _widths(font: object) -> dict[int, float]:

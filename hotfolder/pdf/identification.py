@@ -49,13 +49,13 @@ def _xmp(pdf: pikepdf.Pdf, problems: list[Problem]) -> Xmp:
     data = bounded_bytes(stream, XMP_BYTES)
     if data is None:
         what = "the file's description of itself (XMP metadata) could not be read, or is too large"
-        problems.append(Problem("pdf.pdfx", what, ProblemKind.DAMAGED))
+        problems.append(Problem("pdf.pdfx", what, ProblemKind.NOTE))
         return Xmp()
     try:
         return read_xmp(data)
     except XmpUnreadable:
         what = "the file's description of itself (XMP metadata) is written in a way that cannot be read"
-        problems.append(Problem("pdf.pdfx", what, ProblemKind.DAMAGED))
+        problems.append(Problem("pdf.pdfx", what, ProblemKind.NOTE))
         return Xmp()
 
 

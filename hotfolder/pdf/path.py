@@ -100,7 +100,9 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
     box = stroke_bounds(outline, state.line, state.ctm) if stroke else outline.bounds()
     if box is None or not content.box_is_sound(box):
         return
-    paints = [paint for paint, used in ((state.fill, fill), (state.stroke, stroke)) if used]
+    laid = state.laid_over
+    both = ((state.fill, laid.fill_opacity, fill), (state.stroke, laid.stroke_opacity, stroke))
+    paints = [(paint, opacity) for paint, opacity, used in both if used]
     overprints = (fill and state.own.overprint_fill) or (stroke and state.own.overprint_stroke)
     mark = Mark(
         kind=MarkKind.PATH,
@@ -109,15 +111,15 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
         source=content.source,
         fill=state.fill.colour if fill else None,
         stroke=state.stroke.colour if stroke else None,
-        state=state.laid_over,
+        state=laid,
         printed=content.printed,
-        white=not overprints and content.opaque and all(is_white(paint.colour) for paint in paints),
+        white=not overprints and content.opaque and all(is_white(paint.colour) for paint, _ in paints),
         line_width_pt=state.line.width * state.ctm.least_stretch if stroke else None,
         layers=content.layers,
     )
     content.ledger.add(mark)
-    for paint in paints:
-        paint_cells(content, paint, mark)
+    for paint, opacity in paints:
+        paint_cells(content, paint, opacity, mark)
 
 
 def _end(content: Content) -> None:

@@ -16,11 +16,14 @@ from hotfolder.pdf.matrix import IDENTITY, Matrix
 from hotfolder.pdf.reading import entry, identity, numbers
 
 
-def paint_cells(content: Content, paint: Paint, area: Mark) -> None:
-    """Adds the marks of the pattern that `area` is painted with, if it is painted with one."""
+def paint_cells(content: Content, paint: Paint, opacity: float, area: Mark) -> None:
+    """Adds the marks of the pattern that `area` is painted with, if it is painted with one.
+
+    opacity: that of the painting, as it lies on the page.
+    """
     if paint.pattern is None:
         return
-    for mark in _cell(content, paint):
+    for mark in _cell(content, paint, opacity):
         content.ledger.add(
             replace(
                 mark,
@@ -32,17 +35,17 @@ def paint_cells(content: Content, paint: Paint, area: Mark) -> None:
         )
 
 
-def _cell(content: Content, paint: Paint) -> tuple[Mark, ...]:
+def _cell(content: Content, paint: Paint, opacity: float) -> tuple[Mark, ...]:
     own = numbers(entry(paint.pattern, "/Matrix"), 6)
     matrix = (Matrix(*own) if own is not None else IDENTITY).then(content.scope.base)
     cells = content.ledger.cells
-    key = (identity(paint.pattern), matrix, paint.cell_colour, content.state.laid_over)
+    key = (identity(paint.pattern), matrix, paint.cell_colour, opacity, content.state.laid_over)
     if key not in cells:
-        cells[key] = _read_cell(content, paint, matrix)
+        cells[key] = _read_cell(content, paint, opacity, matrix)
     return cells[key]
 
 
-def _read_cell(content: Content, paint: Paint, matrix: Matrix) -> tuple[Mark, ...]:
+def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -> tuple[Mark, ...]:
     stream = paint.pattern
     chain = content.inner_chain(stream)
     if chain is None or not isinstance(stream, pikepdf.Stream):
@@ -52,7 +55,7 @@ def _read_cell(content: Content, paint: Paint, matrix: Matrix) -> tuple[Mark, ..
     # its own (8.7.3.1).
     laid = content.state.laid_over
     around = MarkState(
-        fill_opacity=laid.fill_opacity,
+        fill_opacity=opacity,
         blend_mode=laid.blend_mode,
         soft_mask=laid.soft_mask,
         group=laid.group,

@@ -17,6 +17,9 @@ import pikepdf
 # type than it was a moment ago (an object that qpdf gave up on becomes null).
 READING_ERRORS: Final = (pikepdf.PikepdfError, ValueError, TypeError, RuntimeError, OverflowError)
 
+# A text for people; titles of a page's length are met, and a file could give one of a gigabyte.
+_MOST_CHARACTERS: Final = 4_000
+
 
 def entry(holder: object, key: str) -> object:
     """The value at `key` of a dictionary or stream; None where there is none."""
@@ -104,8 +107,9 @@ def text(value: object) -> str | None:
 
 
 def printable(found: str) -> str:
-    """`found` without control characters and lone surrogates, white space collapsed at the ends."""
-    return "".join(each for each in found if each.isprintable() or each in "\n\t").strip()
+    """`found` without control characters, lone surrogates and white space at the ends; cut if very long."""
+    kept = found[:_MOST_CHARACTERS]
+    return "".join(each for each in kept if each.isprintable() or each in "\n\t").strip()
 
 
 def identity(value: object) -> str | None:

@@ -1,7 +1,7 @@
 """Operators of text: state, position, showing (ISO 32000-2, 9.3 and 9.4)."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import pikepdf
 
@@ -173,7 +173,7 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
     facts = TextFacts(
         size_pt=abs(state.text.size) * matrix.y_length,
         font=font.facts.name,
-        invisible=not _paints(state, mode),
+        invisible=not _paintings(state, mode),
         glyphs=run.glyphs,
     )
     mark = _mark(content, facts, mode, matrix.bounds(*run.box))
@@ -183,19 +183,28 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
         content.text.clip.append(mark.box)
     content.ledger.add(mark)
     content.ledger.use_font(font.facts, printed=mark.on_paper)
-    for paint, _ in _paints(state, mode):
-        paint_cells(content, paint, mark)
+    for painting in _paintings(state, mode):
+        paint_cells(content, painting.paint, painting.opacity, mark)
     if font.type3 is not None:
         show_glyphs(content, font, run.placed, matrix)
 
 
-def _paints(state: GraphicsState, mode: int) -> list[tuple[Paint, bool]]:
-    """What the mode paints with, and whether that overprints."""
-    found = []
+@dataclass(frozen=True, slots=True)
+class _Painting:
+    """One of the two ways in which a mode paints."""
+
+    paint: Paint
+    opacity: float
+    overprints: bool
+
+
+def _paintings(state: GraphicsState, mode: int) -> list[_Painting]:
+    """How a rendering mode paints: filling, stroking, both, or not at all."""
+    laid, found = state.laid_over, []
     if mode in _FILLING:
-        found.append((state.fill, state.own.overprint_fill))
+        found.append(_Painting(state.fill, laid.fill_opacity, laid.overprint_fill))
     if mode in _STROKING:
-        found.append((state.stroke, state.own.overprint_stroke))
+        found.append(_Painting(state.stroke, laid.stroke_opacity, laid.overprint_stroke))
     return found
 
 
@@ -209,7 +218,7 @@ def _mark(content: Content, facts: TextFacts, mode: int, box: Box) -> Mark | Non
         box = Box(box.x0 - across, box.y0 - up, box.x1 + across, box.y1 + up)
     if not content.box_is_sound(box):
         return None
-    paints = _paints(state, mode)
+    paintings = _paintings(state, mode)
     return Mark(
         kind=MarkKind.TEXT,
         box=box,
@@ -219,9 +228,9 @@ def _mark(content: Content, facts: TextFacts, mode: int, box: Box) -> Mark | Non
         stroke=state.stroke.colour if stroked else None,
         state=state.laid_over,
         printed=content.printed and not facts.invisible,
-        white=bool(paints)
+        white=bool(paintings)
         and content.opaque
-        and all(is_white(paint.colour) and not overprints for paint, overprints in paints),
+        and not any(each.overprints or not is_white(each.paint.colour) for each in paintings),
         line_width_pt=state.line.width * state.ctm.least_stretch if stroked else None,
         text=facts,
         layers=content.layers,

@@ -122,7 +122,7 @@ def _mark(content: Content, image: StoredImage | None) -> None:
     )
     content.ledger.add(mark)
     if stencil:
-        paint_cells(content, state.fill, mark)
+        paint_cells(content, state.fill, state.laid_over.fill_opacity, mark)
 
 
 # Inline images (8.9.7) come as four: BI, the entries with ID, the data with EI.

@@ -147,7 +147,7 @@ def _sections(
     """The pages that have a picture, should have had one, or have a finding."""
     drawn = {picture.page: picture for picture in pictures if isinstance(picture, PagePicture)}
     missing = {picture.what: picture.reason for picture in pictures if isinstance(picture, Unmeasured)}
-    sections = []
+    sections: list[_PageSection] = []
     for page in report.artwork.known_pages:
         own = tuple(note for note in told if note.finding.page == page.number)
         picture = drawn.get(page.number)

@@ -8,7 +8,8 @@ Nothing is written twice: an event has a `mark` that is unique in its log, and a
 there already is not written again. So every step may be repeated after a crash.
 
 This detects accident and carelessness. It does not detect a forger who may write in the folder:
-whoever can rewrite all of it can hash all of it anew.
+whoever can rewrite all of it can hash all of it anew. What stands last in the chain is protected only
+by the line that comes after it.
 
 A line of the chain: step, previous, at (ISO 8601, UTC), job, log (its path in the audit folder),
 closing, printer, product, name, sha256, verdict (null where there is none), must_fix, advice,

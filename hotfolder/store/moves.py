@@ -46,7 +46,7 @@ def look(path: Path) -> os.stat_result | None:
 
 
 def claim(source: Path, target: Path, expected: Fingerprint) -> Fingerprint | None:
-    """Rename `source`, seen as `expected`, to `target` in a job's own folder; None where it is gone or changed.
+    """Rename `source` to `target` in a job's own folder; None where it is gone or not as `expected`.
 
     A plain rename, since no name can be taken there, and one step: the file is never in both places.
     What was got is told by the answer: a file that somebody swapped in at the last moment may differ
@@ -82,18 +82,13 @@ def take_in(source: Path, target: Path) -> None:
 
 def publish(source: Path, final: Path) -> None:
     """Give a whole, synced file its final name on the same file system. NameTaken if that exists."""
-    try:
-        with refusals("delivering", final):
-            try:
-                rename_exclusively(source, final)
-            except FileExistsError as error:
-                raise NameTaken(f"'{shown_name(str(final))}' exists already") from error
-    finally:
-        # Whether or not it went well: what is true of the names now is to last.
-        with contextlib.suppress(OSError):
-            sync_folder(source.parent)
     with refusals("delivering", final):
+        try:
+            rename_exclusively(source, final)
+        except FileExistsError as error:
+            raise NameTaken(f"'{shown_name(str(final))}' exists already") from error
         sync_folder(final.parent)
+        sync_folder(source.parent)
 
 
 def reaches_by_rename(folder: Path, target: Path) -> bool:

@@ -4,7 +4,7 @@ import contextlib
 import logging
 import re
 import threading
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
@@ -31,6 +31,8 @@ class WorkFolders:
         """A new work folder that holds `state`, in hand; None where there is one of this id already."""
         above = self._folders[state.printer]
         folder = above / state.job
+        if look(above.parent) is None:  # never lay a folder where a share is not mounted
+            raise StorageError(f"'{above.parent}' is away")
         make_folder(above)
         with self._lock:
             if state.job in self._in_hand or look(folder) is not None:
@@ -80,34 +82,31 @@ class WorkFolders:
             names = sorted(entry.name for entry in above.iterdir())
         found = []
         for name in names:
-            if name.startswith(DONE_PREFIX):
-                remove_work_folder(above / name)
-            elif _JOB_ID.fullmatch(name):
-                job = self._recover_one(above / name, printer)
-                if job is not None:
-                    found.append(job)
+            try:
+                if name.startswith(DONE_PREFIX):
+                    remove_work_folder(above / name)
+                elif _JOB_ID.fullmatch(name):
+                    found.extend(self._recover_one(above / name, printer))
+            except StorageError as error:
+                LOG.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
         return found
 
-    def _recover_one(self, folder: Path, printer: str) -> Job | None:
+    def _recover_one(self, folder: Path, printer: str) -> Iterator[Job]:
         with self._lock:
             if JobId(folder.name) in self._in_hand:
-                return None
+                return
             job = _found(folder)
             if job is not None:
                 self._in_hand[job.state.job] = printer
-            return job
+                yield job
 
 
 def _found(folder: Path) -> Job | None:
-    """The job in `folder`; None where there is none, or none that can be understood."""
+    """The job in `folder`; None where there is none. StorageError where it cannot be understood."""
     if look(folder / STATE_FILE) is None and not _holds_files(folder / "claimed"):
         remove_work_folder(folder)
         return None
-    try:
-        job = load_job(folder)
-    except StorageError as error:
-        LOG.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
-        return None
+    job = load_job(folder)
     if job.state.step is Step.CLAIMING and look(job.claimed) is None:
         remove_work_folder(folder)  # the file is still where it was
         return None

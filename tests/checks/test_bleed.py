@@ -1,5 +1,6 @@
 # Bleed: which edges are short, which of the three faults it is, and what is left alone.
 from dataclasses import replace
+from time import perf_counter
 
 import pytest
 
@@ -10,7 +11,7 @@ from hotfolder.units import Length, LengthUnit, Size, mm_to_pt, parse_size
 from tests.artwork.colours import ALL_PLATES, YELLOW
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, mm_box
-from tests.artwork.pictures import placed, raster
+from tests.artwork.pictures import placed, raster, unplaced
 from tests.checks.said import codes, figures, finding, findings, mm, unjudged
 
 THREE = BleedSettings(wanted=Length.of_mm(3))
@@ -116,6 +117,7 @@ def test_an_inferred_trim_counts() -> None:
         pytest.param(flyer().with_outline(-2, 50, 4, 50, 0.1), id="fold mark over the trim"),
         pytest.param(flyer().with_outline(0, 0, 148, 210, 0.25), id="keyline on the trim"),
         pytest.param(flyer().with_area(0, 100, 148, 100.5), id="thin filled rule from edge to edge"),
+        pytest.param(flyer().with_area(0.2, 0, 0.8, 210), id="thin filled rule along an edge"),
         pytest.param(flyer().with_area(0, 0, 148, 210, white=True), id="paper white"),
         pytest.param(flyer().with_area(0, 0, 148, 210, printed=False), id="hidden layer"),
         pytest.param(flyer().with_area(0, 0, 148, 210, colour=ALL_PLATES), id="registration colour"),
@@ -170,6 +172,9 @@ def test_tiles_of_one_picture_bleed_together() -> None:
         .with_image((0, -3, 148, 0), (1748, 35))
     )
     assert codes(check(piece.artwork(), THREE)) == []
+    # So do strips that were laid around the page first.
+    middle, *strips = piece.marks
+    assert codes(check(replace(piece, marks=(*strips, middle)).artwork(), THREE)) == []
 
 
 def test_thin_slices_of_a_picture_need_bleed_like_the_whole() -> None:
@@ -178,6 +183,27 @@ def test_thin_slices_of_a_picture_need_bleed_like_the_whole() -> None:
         piece = piece.with_image((0, 50 + row * 0.5, 148, 50.5 + row * 0.5), (1748, 6))
     found = finding(check(piece.artwork(), THREE))
     assert (found.code, "left and right edges" in found.message) == ("not-drawn", True)
+
+
+def test_a_gradient_of_thin_steps_needs_bleed_like_an_area() -> None:
+    piece = flyer()
+    for step in range(40):
+        piece = piece.with_area(0, 50 + step * 0.5, 148, 50.5 + step * 0.5)
+    assert codes(check(piece.artwork(), THREE)) == ["not-drawn"]
+
+
+def test_strips_along_an_edge_are_an_area() -> None:
+    piece = flyer()
+    for step in range(40):
+        piece = piece.with_area(step * 0.5, 20, step * 0.5 + 0.5, 190)
+    assert "left edge" in finding(check(piece.artwork(), THREE)).message
+
+
+def test_separate_rules_that_end_at_the_trim_are_no_area() -> None:
+    piece = flyer()
+    for step in range(40):
+        piece = piece.with_area(0, 50 + step * 2, 148, 50.5 + step * 2)
+    assert codes(check(piece.artwork(), THREE)) == []
 
 
 def test_paint_of_the_same_colour_beneath_is_bleed() -> None:
@@ -243,6 +269,11 @@ def test_an_unknown_trim_is_told_once_for_all_pages() -> None:
     assert "pages 1 to 3" in said[0].reason
 
 
+def test_one_reason_for_several_unknown_facts_is_told_once() -> None:
+    said = unjudged(check(unplaced(raster((1819, 2551)), "It may be A4 or A5"), THREE))
+    assert [item.reason for item in said] == ["the finished size is not known: it may be A4 or A5"]
+
+
 def test_unread_content_is_not_judged() -> None:
     said = unjudged(check(flyer().unreadable().artwork(), THREE))
     assert [(item.severity, item.page) for item in said] == [(Severity.MUST_FIX, 1)]
@@ -262,6 +293,21 @@ def test_ten_thousand_marks_at_the_edges_are_judged_with_few_boxes() -> None:
         marks.append(replace(base, box=box, visible=box))
     found = finding(check(replace(piece, marks=tuple(marks)).artwork(), THREE))
     assert (found.code, len(found.boxes)) == ("not-drawn", 1)
+
+
+def test_hatching_over_the_edge_is_judged_in_a_moment() -> None:
+    # 8000 rules that bleed, 8000 areas that end at the trim on top of a background: quadratic work would
+    # take minutes.
+    piece = flyer("900 x 900 mm").with_background(3)
+    base = piece.marks[0]
+    marks = [base]
+    for step in range(8000):
+        y = step * 0.1
+        places = (mm_box(-3, y, 903, y + 0.05), mm_box(0, y, 900, y + 0.05))
+        marks.extend(replace(base, box=box, visible=box, fill=YELLOW) for box in places)
+    started = perf_counter()
+    assert codes(check(replace(piece, marks=tuple(marks)).artwork(), THREE)) == []
+    assert perf_counter() - started < 10
 
 
 def test_every_edge_is_looked_at() -> None:

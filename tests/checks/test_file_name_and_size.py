@@ -62,7 +62,7 @@ def test_a_file_over_the_limit_is_advice() -> None:
 
 @pytest.mark.parametrize("largest", [500, "500", "much"])
 def test_a_limit_needs_its_unit(largest: object) -> None:
-    with pytest.raises(ValidationError, match="500 MB|100 MB"):
+    with pytest.raises(ValidationError, match="100 MB"):
         file_size.FileSizeSettings.model_validate({"largest": largest})
 
 

@@ -9,6 +9,7 @@ from hotfolder.findings import Quantity, Severity
 from tests.artwork.colours import ALL_PLATES, DEVICE_CMYK, NO_PLATE, spot
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
+from tests.artwork.pictures import raster, unplaced
 from tests.checks.said import codes, figures, finding, findings, unjudged
 
 NONE = SpotColoursSettings()
@@ -91,6 +92,12 @@ def test_hidden_and_outside_marks_do_not_count() -> None:
     piece = flyer()
     roomy = piece.with_boxes(replace(piece.boxes, media=piece.trim_box.grown(60)))
     assert codes(check(roomy.with_area(0, -15, 9, -8, colour=spot("Sky Blue")).artwork(), NONE)) == []
+
+
+def test_the_inks_of_a_picture_are_known_without_its_size() -> None:
+    assert codes(check(unplaced(raster((1819, 2551)), "no size"), NONE)) == []
+    duotone = raster((1819, 2551), colour=spot("Leaf Green").space)
+    assert codes(check(unplaced(duotone, "no size"), NONE)) == ["too-many"]
 
 
 def test_what_could_not_be_read_is_not_judged() -> None:

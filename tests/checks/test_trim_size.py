@@ -44,6 +44,10 @@ def test_another_paper_size_is_called_by_its_name() -> None:
     assert figures(found) == (mm(148, 210), mm(105, 148))
 
 
+def test_a_size_that_is_only_near_a_paper_size_is_not_called_by_its_name() -> None:
+    assert "This is A5" not in finding(check(flyer("149 x 210 mm").artwork(), sizes("A6"))).message
+
+
 def test_a_trim_box_around_the_bleed_is_explained() -> None:
     found = finding(check(flyer("154 x 216 mm").artwork(), FLYERS))
     assert found.code == "wrong"

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from hotfolder.intake.scanning import Inbox, Listing, Seen
-from hotfolder.intake.settling import UNREADABLE_S, Settling
+from hotfolder.intake.settling import Settling
 from hotfolder.studio import Timing
 
-TIMING = Timing(scan_s=1.0, quiet_s=5.0, empty_s=600.0)
+TIMING = Timing(scan_s=1.0, quiet_s=5.0, empty_s=600.0, unreadable_s=60.0)
 FLYER = Seen("flyer.pdf", 1, 42, 1000, 7, 7, readable=True)
 
 
@@ -58,7 +58,7 @@ def test_an_empty_file_waits_ten_minutes(settling: Settling) -> None:
 
 def test_a_file_that_may_not_be_read_waits_for_its_rights(settling: Settling) -> None:
     locked = replace(FLYER, readable=False)
-    times = (0, 10, UNREADABLE_S - 1, UNREADABLE_S)
+    times = (0, 10, 59, 60)
     assert [names(settling, now_s, locked) for now_s in times] == [[], [], [], ["flyer.pdf"]]
 
 

@@ -8,7 +8,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any, Self
@@ -71,9 +71,9 @@ class RealStudio:
         self.daemon: subprocess.Popen[str] | None = None
         self.log = root.parent / "daemon.log"
 
-    def start(self) -> Self:
+    def start(self, command: Sequence[str] = HOTFOLDER) -> Self:
         with self.log.open("a") as log:
-            self.daemon = subprocess.Popen([*HOTFOLDER, "run", str(self.root)], stderr=log, text=True)
+            self.daemon = subprocess.Popen([*command, "run", str(self.root)], stderr=log, text=True)
         return self
 
     def stop(self, number: int = signal.SIGTERM) -> int:
@@ -84,8 +84,8 @@ class RealStudio:
         return status
 
     @contextmanager
-    def running(self) -> Iterator[Self]:
-        self.start()
+    def running(self, command: Sequence[str] = HOTFOLDER) -> Iterator[Self]:
+        self.start(command)
         try:
             yield self
         finally:

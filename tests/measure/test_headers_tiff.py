@@ -193,7 +193,8 @@ def test_packings_that_are_followed_here(code: int, packing: Packing) -> None:
 
 
 @pytest.mark.parametrize(
-    ("code", "name", "supported"), [(5, "LZW", True), (6, "JPEG (old)", False), (4444, "TIFF 4444", True)]
+    ("code", "name", "supported"),
+    [(5, "LZW", True), (6, "JPEG (old)", False), (50001, "WebP", False), (4444, "TIFF 4444", False)],
 )
 def test_packings_for_the_decoder(code: int, name: str, supported: bool) -> None:  # noqa: FBT001 - a table
     picture = read(1, [8], (259, SHORT, [code]))

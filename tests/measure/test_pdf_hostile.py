@@ -18,8 +18,9 @@ from tests.pdf.raw_pdf import deflated, page, raw_pdf, stream, write_raw
 RICH = raw_pdf(
     {
         1: "<< /Type /Catalog /Pages 2 0 R /Metadata 4 0 R /OutputIntents [<< /S /GTS_PDFX "
-        "/DestOutputProfile 5 0 R /OutputConditionIdentifier (Custom) >>] /OCProperties << /OCGs [6 0 R] /D << /OFF [6 0 R] >> >> "
-        "/AcroForm << /Fields [7 0 R] >> /Names << /JavaScript << /Names [(a) << /S /JavaScript >>] >> >> >>",
+        "/DestOutputProfile 5 0 R /OutputConditionIdentifier (Custom) >>] "
+        "/OCProperties << /OCGs [6 0 R] /D << /OFF [6 0 R] >> >> /AcroForm << /Fields [7 0 R] >> "
+        "/Names << /JavaScript << /Names [(a) << /S /JavaScript >>] >> >> >>",
         3: page(
             "/MediaBox [0 0 300 400] /TrimBox [10 10 290 390] /Rotate 90 /UserUnit 2 /Annots [7 0 R] "
             "/Contents [8 0 R] /Resources << /Font << /F 9 0 R /G 10 0 R /H 14 0 R >> "

@@ -162,12 +162,12 @@ def test_unreadable_xmp_is_told_and_info_still_counts(tmp_path: Path, xmp: bytes
     found = identified(tmp_path, "/GTS_PDFXVersion (PDF/X-3:2003) /Title (Leaf)", xmp)
     assert facts(found).pdfx == PdfxClaim("PDF/X-3:2003", None, "Info")
     assert facts(found).title == "Leaf"
-    assert [(each.where, each.kind) for each in found.problems] == [("pdf.pdfx", ProblemKind.DAMAGED)]
+    assert [(each.where, each.kind) for each in found.problems] == [("pdf.pdfx", ProblemKind.NOTE)]
 
 
 def test_xmp_that_expands_without_end_is_not_decoded(tmp_path: Path) -> None:
     found = identified(tmp_path, xmp=b" " * (17 << 20))
-    assert [(each.where, each.kind) for each in found.problems] == [("pdf.pdfx", ProblemKind.DAMAGED)]
+    assert [(each.where, each.kind) for each in found.problems] == [("pdf.pdfx", ProblemKind.NOTE)]
 
 
 # Title, programs, trapping

@@ -168,11 +168,7 @@ def test_the_appearance_is_that_of_the_present_state(
         ("<< /Subtype /Widget /FT /Tx /F 4 /Rect [0 0 9 9] /MK << /BG [1 0 0] >> >>", True),
         ("<< /Subtype /Widget /F 4 /Rect [0 0 9 9] /Parent << /V (filled in) >> >>", True),
         ("<< /Subtype /Widget /FT /Btn /F 4 /Rect [0 0 9 9] /V /Off >>", False),
-        (
-            "<< /Subtype /Widget /FT /Btn /F 4 /Rect [0 0 9 9] /V /On /AS /Off "
-            "/AP << /N << /On 10 0 R >> >> >>",
-            False,
-        ),
+        ("<< /Subtype /Widget /F 4 /Rect [0 0 9 9] /V /On /AS /Off /AP << /N << /On 10 0 R >> >> >>", False),
     ],
 )
 def test_paint_that_no_appearance_describes_is_told(tmp_path: Path, annotation: str, *, told: bool) -> None:

@@ -16,6 +16,9 @@ from PIL.TiffImagePlugin import TiffImageFile
 
 from hotfolder.artwork import Format, Problem, ProblemKind
 from hotfolder.measure import raster_decoder, raster_pixels
+from hotfolder.measure.headers.jpeg import read_jpeg
+from hotfolder.measure.headers.picture import JpegScans, TiffFrame
+from hotfolder.measure.headers.tiff_picture import read_tiff
 from hotfolder.measure.raster_pixels import packbits_length
 from tests.measure.raster_bytes import (
     SHORT,
@@ -31,6 +34,7 @@ from tests.measure.raster_bytes import (
     raster,
     saved,
     segment,
+    source,
     tiff,
 )
 
@@ -211,20 +215,26 @@ def test_packbits_is_counted_as_it_unpacks_however_it_is_cut(data: bytes, step: 
 
 # Limits
 
+READERS = {Format.JPEG: read_jpeg, Format.TIFF: read_tiff}
+
 
 MEMORY_SCRIPT = """
-import resource, sys
+import sys
 from pathlib import Path
 from hotfolder.artwork import FileFacts, Format
 from hotfolder.measure.raster import measure_raster
+
+def most_kb():  # the high-water mark of this process alone (proc(5)); getrusage's outlives exec
+    lines = Path("/proc/self/status").read_text().splitlines()
+    return next(int(line.split()[1]) for line in lines if line.startswith("VmHWM"))
+
 path = Path(sys.argv[1])
 form = Format(sys.argv[2])
-before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+before = most_kb()
 artwork = measure_raster(path, FileFacts(path.name, 0, "", form))
-grown = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before
 facts = artwork.pages[0].raster
 kinds = ",".join(sorted(problem.kind for problem in artwork.problems if problem.kind != "note"))
-print(facts.width_px, facts.height_px, grown // 1024, kinds or "-")
+print(facts.width_px, facts.height_px, (most_kb() - before) // 1024, kinds or "-")
 """
 
 
@@ -352,6 +362,25 @@ def test_a_poster_is_honest_work(tmp_path: Path) -> None:
     artwork = measured(tmp_path, data, Format.TIFF)
     assert artwork.problems == ()
     assert raster(artwork).width_px * raster(artwork).height_px == 143_000_000
+
+
+def test_decoding_takes_about_the_memory_that_was_expected(tmp_path: Path) -> None:
+    # 30 megapixels: the figures that our limits are asked about must be near what is really taken.
+    image = Image.linear_gradient("L").resize((5000, 6000))
+    colour = Image.merge("CMYK", [image] * 4)
+    for form, data in (
+        (Format.JPEG, saved(colour, "JPEG")),
+        (Format.JPEG, saved(colour, "JPEG", progressive=True)),
+        (Format.TIFF, saved(colour, "TIFF", compression="tiff_lzw")),
+        (Format.TIFF, saved(colour, "TIFF", compression="tiff_lzw", strip_size=2**30)),
+    ):
+        path = tmp_path / f"picture.{form}"
+        path.write_bytes(data)
+        pixels = READERS[form](source(data)).pictures[0].pixels
+        assert isinstance(pixels, JpegScans | TiffFrame)
+        _, _, grown, problems = measured_apart(path, form)
+        assert problems == "-"
+        assert 0.4 < grown / (pixels.memory_bytes / 2**20) < 1.15
 
 
 def test_a_decoder_that_runs_out_of_memory_is_a_limit(

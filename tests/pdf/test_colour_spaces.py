@@ -2,8 +2,8 @@
 
 import pikepdf
 import pytest
-from PIL import ImageCms
 from pikepdf import Array, Dictionary, Name
+from PIL import ImageCms
 
 from hotfolder.artwork import Colour, ColourKind, ColourSpace
 from hotfolder.pdf.colour_spaces import (

@@ -110,6 +110,11 @@ def test_widths_of_a_simple_font_begin_at_its_first_character() -> None:
     assert widths(metrics, b"AABCZ\x00") == [600, 600, 700.5, 250, 250, 250]
 
 
+def test_a_font_that_gives_no_widths_is_guessed_at() -> None:
+    """Widths are required but for the standard fonts (ISO 32000-2, table 109)."""
+    assert widths(read("/Subtype /TrueType /BaseFont /Sample"), b"AB") == [500, 500]
+
+
 def test_word_spacing_applies_to_the_single_byte_32() -> None:
     simple = read("/Subtype /Type1 /BaseFont /Helvetica")
     assert [glyph.is_word_space for glyph in simple.decode(b"a b")] == [False, True, False]
@@ -265,6 +270,11 @@ def test_predefined_cmaps_cut_text_as_their_encoding_does(cmap: str, data: str, 
     assert metrics.vertical is cmap.endswith("V")
 
 
+def test_latin_letters_of_a_predefined_cmap_are_proportional_or_half_width() -> None:
+    assert widths(composite("/90ms-RKSJ-H", "/W [34 [700]]"), b"AB\x82\xa0") == [700, 500, 1000]
+    assert widths(composite("/UniJIS-UCS2-H", "/W [34 [700]]"), b"\x00A\x00B\x30\x42") == [700, 500, 1000]
+
+
 # Type 3
 
 
@@ -327,7 +337,7 @@ def test_a_font_is_read_once() -> None:
 )
 def test_what_is_no_font_gives_defaults(junk: object) -> None:
     metrics = FontReader().read(junk)
-    assert metrics.decode(b"A") == [Glyph(65, 0.0)]
+    assert metrics.decode(b"A") == [Glyph(65, 0.5)]
     assert (metrics.facts.name, metrics.facts.type, metrics.facts.embedded) == ("unnamed", "unknown", False)
 
 

@@ -7,13 +7,13 @@ from hotfolder.pdf.state import IGNORED_PARAMETERS, PARAMETERS
 _STANDARD = """
 b B b* B* BDC BI BMC BT BX c cm CS cs d d0 d1 Do DP EI EMC ET EX f F f* G g gs h i ID j J K k l m M MP n
 q Q re RG rg ri s S SC sc SCN scn sh T* Tc Td TD Tf Tj TJ TL Tm Tr Ts Tw Tz v w W W* y ' "
-""".split()
+""".split()  # noqa: SIM905 - the list reads as in the standard
 
 # ISO 32000-2:2020, table 57.
 _PARAMETERS = """
 Type LW LC LJ ML D RI OP op OPM Font BG BG2 UCR UCR2 TR TR2 HT FL SM SA BM SMask CA ca AIS TK
 UseBlackPtComp HTO
-""".split()
+""".split()  # noqa: SIM905 - the list reads as in the standard
 _IN_THE_MARK_STATE = {"/OP", "/op", "/OPM", "/BM", "/SMask", "/CA", "/ca"}
 
 

@@ -43,7 +43,9 @@ _PHOTOMETRIC = {
     8: ("Lab", 3), 9: ("Lab", 3), 10: ("Lab", 3),
 }  # fmt: skip
 _FOLLOWED = {1: Packing.NONE, 8: Packing.DEFLATE, 32946: Packing.DEFLATE, 32773: Packing.PACKBITS}
-_OLD_JPEG = 6  # withdrawn by TIFF Technical Note 2; readers disagree about it
+# What libtiff decodes wherever it is built. Old JPEG was withdrawn by TIFF Technical Note 2 (readers
+# disagree about it), and the newer packings are not in every build: a refusal would say nothing.
+_DECODED = {*_FOLLOWED, 2, 3, 4, 5, 7}
 _YCBCR = 6
 _LAYER_DATA_TITLE = b"Adobe Photoshop Document Data Block\0"
 
@@ -123,7 +125,7 @@ def _picture(directory: Directory, number: int, pictures: int) -> Picture:
     pieces = _pieces(directory, facts, samples, code)
     if pieces is not None and code in _FOLLOWED and directory.number(PHOTOMETRIC, 1) != _YCBCR:
         return Picture(facts, pieces, tuple(troubles))
-    decoder = TiffFrame(_decoded_bytes(facts, samples), number, code != _OLD_JPEG, pieces)
+    decoder = TiffFrame(_decoded_bytes(facts, samples, pieces), number, code in _DECODED, pieces)
     return Picture(facts, decoder, tuple(troubles))
 
 
@@ -148,10 +150,15 @@ def _inks(directory: Directory, family: str, components: int) -> tuple[str, ...]
     return names if len(names) == components and all(names) else ()
 
 
-def _decoded_bytes(facts: RasterFacts, samples: int) -> int:
-    """Memory of the decoded picture: four bytes a pixel in colour, else the sample's; twice to turn it."""
+def _decoded_bytes(facts: RasterFacts, samples: int, pieces: Pieces | None) -> int:
+    """Memory to decode the picture: four bytes a pixel in colour, else the sample's; twice to turn it.
+
+    One piece is held beside it, and in files of a single strip that is as much again.
+    """
     each = 4 if samples > 1 or facts.colour.family in {"RGB", "Lab"} else max(1, facts.bits // 8)
-    return facts.width_px * facts.height_px * each * (2 if facts.orientation != 1 else 1)
+    picture = facts.width_px * facts.height_px * each
+    piece = max(pieces.unpacked_bytes) if pieces is not None else picture
+    return picture * (2 if facts.orientation != 1 else 1) + piece
 
 
 def _layers(directory: Directory, troubles: list[Trouble]) -> int:

@@ -1,0 +1,106 @@
+"""Has a job's copy examined: how often a child is tried, and what is reported where none has a result.
+
+Each attempt gets a fresh folder, and is counted in the job's state before it begins, so that a file
+that takes the whole daemon down with it cannot do so for ever.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from hotfolder.delivery.sidecars import read_report
+from hotfolder.errors import Interrupted, StorageError
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult
+from hotfolder.store.jobs import Job, JobState
+from hotfolder.store.refusals import owner_of
+from hotfolder.store.writing import make_folder
+from hotfolder.studio import Printer
+
+_FAILURES: Final = 2  # a child that died or overran is tried once more, alone
+# Children begun on one copy whose end nobody saw, since the daemon or the machine went down with them.
+# Once may be anybody's fault; this often it is the file's.
+_BEGUN: Final = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Attempts:
+    """Examines copies. The two functions are those that the desk is given."""
+
+    run_child: Callable[[ChildOrder], ChildResult | ChildFailure]
+    write_failure_report: Callable[[ChildOrder, str], ChildResult]
+
+    def examine(self, job: Job, printer: Printer) -> Job:
+        """The job with a result in its state, which is not saved yet. Interrupted passes through."""
+        while True:
+            reason = _why_not_tried(job)
+            state = job.state
+            job = job.saved(replace(state, tries=state.tries + 1, begun=state.begun + 1))
+            order = _order(job, printer)
+            if reason is not None:
+                result = self.write_failure_report(order, reason)
+                return replace(job, state=replace(job.state, result=result))
+            outcome = self._try(job, order)
+            if isinstance(outcome, ChildResult):
+                return replace(job, state=replace(job.state, result=outcome))
+            job = job.saved(replace(job.state, failures=job.state.failures + 1, how=outcome.how))
+
+    def _try(self, job: Job, order: ChildOrder) -> ChildResult | ChildFailure:
+        try:
+            outcome = self.run_child(order)
+        except Interrupted:
+            job.saved(replace(job.state, begun=job.state.begun - 1))  # an end that was asked for
+            raise
+        return _checked(outcome) if isinstance(outcome, ChildResult) else outcome
+
+
+def _checked(result: ChildResult) -> ChildResult | ChildFailure:
+    """The result, if the reports that it names are files that can be delivered."""
+    try:
+        for path in (result.report_json, result.report_html):
+            if path is not None:
+                read_report(path)
+    except StorageError:
+        return ChildFailure("left no report that can be read")
+    return result
+
+
+def _why_not_tried(job: Job) -> str | None:
+    """Why no child is started for this copy, as part of a sentence; None where one may be."""
+    state: JobState = job.state
+    if not state.readable:
+        return f"this program has no right to read it{owner_of(job.claimed)}"
+    if state.failures >= _FAILURES:
+        return f"measuring it {state.how}, twice"
+    if state.begun >= _BEGUN:
+        return f"measuring it was begun {_BEGUN} times, and each time this program went down with it"
+    return None
+
+
+def _order(job: Job, printer: Printer) -> ChildOrder:
+    state = job.state
+    folder = job.try_folder(state.tries)
+    make_folder(folder)
+    return ChildOrder(
+        job=state.job,
+        printer=state.printer,
+        product=state.product,
+        artwork=job.copy if state.readable else job.claimed,
+        original_name=state.name,
+        sha256=state.sha256,
+        rules=_rules_for(printer, state.product),
+        try_folder=folder,
+        attempt=min(state.failures + 1, _FAILURES),
+        previous_job=state.previous_job,
+        same_bytes_as=state.same_bytes_as,
+    )
+
+
+def _rules_for(printer: Printer, product: str | None) -> str:
+    if product is None:
+        return printer.rules
+    for known in printer.products:
+        if known.name == product:
+            return known.rules
+    raise StorageError(
+        f"{printer.name} has no product '{product}' any more; name it in the studio file again"
+    )

@@ -1,0 +1,105 @@
+# Output intent: absent, doubled, incomplete, or for another printing condition.
+from dataclasses import replace
+
+import pytest
+
+from hotfolder.artwork import Artwork, OutputIntent, PdfxClaim
+from hotfolder.checks.output_intent import OutputIntentSettings, check
+from hotfolder.findings import Quantity, Severity
+from hotfolder.units import parse_size
+from tests.artwork.files import A_PDF, COATED, X1A_2003, X4, artwork, unreadable
+from tests.artwork.flyer import flyer
+from tests.artwork.pictures import placed, raster
+from tests.checks.said import codes, figures, finding, unjudged, without_pages
+
+PLAIN = OutputIntentSettings()
+COATED_ONLY = OutputIntentSettings(conditions=("FOGRA39", "FOGRA51"))
+
+
+def intended(*intents: OutputIntent, claim: PdfxClaim = X4) -> Artwork:
+    return artwork(flyer().page(), pdf=replace(A_PDF, pdfx=claim, output_intents=intents))
+
+
+def test_a_whole_output_intent_passes() -> None:
+    assert codes(check(intended(COATED), PLAIN)) == []
+    assert codes(check(intended(COATED), COATED_ONLY)) == []
+
+
+def test_none_must_be_fixed() -> None:
+    found = finding(check(intended(), PLAIN))
+    assert (found.code, found.severity) == ("absent", Severity.MUST_FIX)
+
+
+def test_one_for_archives_is_none_for_the_press() -> None:
+    archive = replace(COATED, subtype="GTS_PDFA1")
+    assert codes(check(intended(archive), PLAIN)) == ["absent"]
+    assert codes(check(intended(archive, COATED), PLAIN)) == []
+
+
+def test_two_are_advice() -> None:
+    found = finding(check(intended(COATED, COATED), PLAIN))
+    assert (found.code, found.severity) == ("several", Severity.ADVICE)
+    assert found.measured == Quantity.of(2, unit="output intents")
+
+
+def test_another_condition_is_advice() -> None:
+    found = finding(check(intended(replace(COATED, identifier="FOGRA52")), COATED_ONLY))
+    assert (found.code, found.severity, *figures(found)) == (
+        "other-condition",
+        Severity.ADVICE,
+        "FOGRA52",
+        "FOGRA39 or FOGRA51",
+    )
+
+
+@pytest.mark.parametrize("written", ["fogra 51", "FOGRA51 "])
+def test_conditions_are_compared_without_case_and_spaces(written: str) -> None:
+    assert codes(check(intended(replace(COATED, identifier=written)), COATED_ONLY)) == []
+
+
+def test_an_unnamed_condition_must_be_fixed() -> None:
+    assert codes(check(intended(replace(COATED, identifier=None)), PLAIN)) == ["no-condition"]
+
+
+@pytest.mark.parametrize("space", ["RGB", "GRAY", "RGB "])
+def test_a_profile_of_another_kind_must_be_fixed(space: str) -> None:
+    found = finding(check(intended(replace(COATED, profile_space=space)), PLAIN))
+    assert (found.code, found.severity, *figures(found)) == (
+        "wrong-space",
+        Severity.MUST_FIX,
+        space.strip(),
+        "CMYK",
+    )
+    assert (
+        codes(
+            check(intended(replace(COATED, profile_space=space)), OutputIntentSettings(space=space.strip()))
+        )
+        == []
+    )
+
+
+WITHOUT = replace(COATED, profile_name=None, profile_space=None, profile_class=None)
+
+
+def test_x4_must_bring_its_profile() -> None:
+    found = finding(check(intended(WITHOUT), PLAIN))
+    assert (found.code, found.severity) == ("no-profile", Severity.MUST_FIX)
+
+
+def test_a_registered_condition_needs_no_profile_before_x4() -> None:
+    # ISO 15930-4: the profile may be left out where RegistryName is the ICC's registry.
+    assert codes(check(intended(WITHOUT, claim=X1A_2003), PLAIN)) == []
+    assert codes(check(intended(replace(WITHOUT, registry=None), claim=X1A_2003), PLAIN)) == ["no-profile"]
+
+
+def test_a_level_may_keep_its_profile_outside() -> None:
+    assert codes(check(intended(WITHOUT, claim=replace(X4, level="PDF/X-4p")), PLAIN)) == []
+
+
+def test_raster_files_are_left_alone() -> None:
+    assert codes(check(placed(raster((1819, 2551)), parse_size("A5"), 3), PLAIN)) == []
+
+
+def test_a_file_that_does_not_open_is_not_judged() -> None:
+    assert len(unjudged(check(unreadable(), PLAIN))) == 1
+    assert len(unjudged(check(without_pages(intended()), PLAIN))) == 1

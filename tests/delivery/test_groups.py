@@ -1,0 +1,129 @@
+"""Whole groups under odd names and clashing ones, on a real file system."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from hotfolder.commands.audit import audit_studio
+from hotfolder.store.audit import name_in
+from hotfolder.store.chained import read_chain
+from hotfolder.store.verifying import verify
+from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, tree
+
+ODD_NAMES = [
+    "two words.pdf",
+    'it\'s "quoted".pdf',
+    "\U0001f9c1 cupcake.pdf",
+    "-rf.pdf",
+    "line\nbreak.pdf",
+    "cafe\u0301.pdf",
+    "\u202egpj.exe.pdf",
+    "<b>bold&amp;.pdf",
+    "$(echo) `x`; %s {0}.pdf",
+    "no suffix",
+    "trailing space .pdf ",
+    os.fsdecode(b"\xff\xfe caf\xe9.pdf"),
+]
+
+
+@pytest.fixture
+def at_work(tmp_path: Path) -> AtWork:
+    return AtWork(lay_studio(tmp_path / "studio"))
+
+
+@pytest.mark.parametrize("name", ODD_NAMES, ids=ascii)
+def test_an_odd_name_is_kept_byte_for_byte(at_work: AtWork, name: str) -> None:
+    job = at_work.bring(GOOD, name)
+    outbox = at_work.studio.printer("quay").outbox
+    assert sorted(path.name for path in outbox.iterdir()) == sorted(
+        [name, f"{name}.report.html", f"{name}.report.json"]
+    )
+    assert (outbox / name).read_bytes() == GOOD
+    line = read_chain(at_work.studio.audit / "chain.jsonl").records[0].content
+    assert (name_in(line), name_in(line, "delivered")) == (name, name)
+    story = audit_studio(at_work.studio.root, job)
+    assert story.exit_code == 0
+    assert all(text.isprintable() for text in story.lines)
+
+
+@pytest.mark.parametrize("name", ODD_NAMES, ids=ascii)
+def test_an_odd_name_survives_a_restart(at_work: AtWork, name: str) -> None:
+    job = at_work.desk.take(at_work.drop(GOOD, name))
+    assert job is not None
+    again = AtWork(at_work.studio)
+    assert again.desk.recover() == [job]
+    again.desk.work(job)
+    assert (at_work.studio.printer("quay").outbox / name).read_bytes() == GOOD
+
+
+def test_a_name_of_255_bytes_keeps_its_beginning_and_its_suffix(at_work: AtWork) -> None:
+    name = "\u00e9" * 125 + "x.pdf"
+    assert len(os.fsencode(name)) == 255
+    for number in range(3):
+        at_work.bring(GOOD + bytes([number]), name)
+    delivered = sorted(path.name for path in at_work.studio.printer("quay").outbox.glob("*.pdf"))
+    assert delivered == sorted(
+        ["\u00e9" * 119 + ".pdf", "\u00e9" * 117 + " (2).pdf", "\u00e9" * 117 + " (3).pdf"]
+    )
+    assert verify(at_work.studio.audit).troubles == ()
+
+
+@pytest.mark.parametrize(
+    "there", ["flyer.pdf", "FLYER.PDF", "flyer.pdf.report.json", "Flyer.pdf.Report.HTML"]
+)
+def test_a_number_is_free_for_the_whole_group(at_work: AtWork, there: str) -> None:
+    outbox = at_work.studio.printer("quay").outbox
+    (outbox / there).write_bytes(b"somebody else's")
+    at_work.bring(GOOD)
+    assert tree(outbox) == sorted(
+        [there, "flyer (2).pdf", "flyer (2).pdf.report.html", "flyer (2).pdf.report.json"]
+    )
+    assert (outbox / there).read_bytes() == b"somebody else's"
+
+
+def test_composed_and_decomposed_names_do_not_lie_side_by_side(at_work: AtWork) -> None:
+    at_work.bring(GOOD, "caf\u00e9.pdf")
+    at_work.bring(FAULTY.replace(b"faulty", b"fine"), "cafe\u0301.pdf")
+    assert sorted(path.name for path in at_work.studio.printer("quay").outbox.glob("*.pdf")) == sorted(
+        ["caf\u00e9.pdf", "cafe\u0301 (2).pdf"]
+    )
+
+
+def test_new_files_take_the_rights_that_the_folder_gives(at_work: AtWork) -> None:
+    candidate = at_work.drop(GOOD)
+    (candidate.folder / candidate.name).chmod(0o600)
+    before = os.umask(0o027)
+    try:
+        job = at_work.desk.take(candidate)
+        assert job is not None
+        at_work.desk.work(job)
+    finally:
+        os.umask(before)
+    outbox = at_work.studio.printer("quay").outbox
+    assert {path.stat().st_mode & 0o777 for path in outbox.iterdir()} == {0o640}
+
+
+def test_the_time_of_the_file_is_kept(at_work: AtWork) -> None:
+    candidate = at_work.drop(GOOD)
+    os.utime(candidate.folder / candidate.name, (1_000_000_000, 1_000_000_000))
+    again = at_work.drop(GOOD, "other.pdf")  # its own time, for comparison
+    for seen in (candidate, again):
+        path = seen.folder / seen.name
+        status = path.stat()
+        job = at_work.desk.take(type(seen)(
+            seen.printer, seen.product, seen.folder, seen.name,
+            status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns,
+        ))  # fmt: skip
+        assert job is not None
+        at_work.desk.work(job)
+    outbox = at_work.studio.printer("quay").outbox
+    assert (outbox / "flyer.pdf").stat().st_mtime == 1_000_000_000
+    assert (outbox / "other.pdf").stat().st_mtime != 1_000_000_000
+
+
+def test_a_missing_outbox_is_made_again(at_work: AtWork) -> None:
+    outbox = at_work.studio.printer("quay").outbox
+    outbox.rmdir()
+    at_work.bring(GOOD)
+    assert (outbox / "flyer.pdf").read_bytes() == GOOD

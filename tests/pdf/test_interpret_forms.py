@@ -1,0 +1,163 @@
+# Forms: matrices, boxes, resources, transparency groups, layers, and forms that draw themselves.
+
+import pytest
+from pikepdf import Array, Dictionary, Name, String
+
+from hotfolder.artwork import ProblemKind
+from tests.pdf.drawn_page import Drawn, corners, kinds, only
+
+_BOX = b" 10 10 20 20 re f "
+_GROUP = Dictionary(S=Name.Transparency)
+
+
+def test_a_form_is_transformed_and_clipped_to_its_box() -> None:
+    drawn = Drawn()
+    form = drawn.form(b"0 0 100 100 re f", Matrix=Array([2, 0, 0, 2, 5, 5]), BBox=Array([0, 0, 20, 30]))
+    drawn.resource("XObject", "F", form)
+    mark = only(drawn.read(b"1 0 0 1 100 0 cm /F Do"))
+    assert corners(mark.box) == (105, 5, 305, 205)
+    assert corners(mark.visible) == (105, 5, 145, 65)
+
+
+def test_nested_forms_multiply_their_matrices() -> None:
+    drawn = Drawn()
+    inner = drawn.form(_BOX, Matrix=Array([1, 0, 0, 1, 7, 0]))
+    outer = drawn.form(
+        b"2 0 0 2 0 0 cm /In Do",
+        Matrix=Array([0, 1, -1, 0, 200, 0]),
+        Resources=Dictionary(XObject=Dictionary(In=inner)),
+    )
+    drawn.resource("XObject", "Out", outer)
+    # (10, 10) moves to (17, 10), grows to (34, 20), turns to (200 - 20, 34).
+    assert corners(only(drawn.read(b"/Out Do")).box) == (140, 34, 180, 74)
+
+
+def test_a_form_inherits_the_state_and_gives_it_back() -> None:
+    drawn = Drawn()
+    drawn.resource("XObject", "F", drawn.form(_BOX + b"0 1 0 rg q 5 w"))
+    inside, after = drawn.read(b"1 0 0 rg /F Do" + _BOX).marks
+    assert inside.fill is not None
+    assert after.fill is not None
+    assert inside.fill.components == after.fill.components == (1, 0, 0)
+
+
+def test_marks_name_the_form_that_they_stand_in() -> None:
+    drawn = Drawn()
+    form = drawn.form(b"q Q" + _BOX)
+    drawn.resource("XObject", "F", form)
+    source = only(drawn.read(b"/F Do")).source
+    assert (source.operator, source.object, source.index) == ("f", f"{form.objgen[0]} 0", 3)
+
+
+def test_a_form_without_resources_uses_those_of_the_page() -> None:
+    drawn = Drawn()
+    drawn.resource("XObject", "I", drawn.image(10, 10))
+    drawn.resource("XObject", "F", drawn.form(b"/I Do"))
+    found = drawn.read(b"/F Do")
+    assert only(found).image is not None
+    assert found.problems == ()
+
+
+def test_resources_are_inherited_from_the_page_tree() -> None:
+    drawn = Drawn()
+    drawn.resource("XObject", "I", drawn.image(10, 10))
+    drawn.pdf.Root.Pages.Resources = drawn.page.obj.Resources
+    del drawn.page.obj["/Resources"]
+    assert only(drawn.read(b"/I Do")).image is not None
+
+
+def test_a_form_that_draws_itself_is_drawn_once_and_told() -> None:
+    drawn = Drawn()
+    form = drawn.form(_BOX + b"/F Do")
+    form.Resources = Dictionary(XObject=Dictionary(F=form))
+    drawn.resource("XObject", "F", form)
+    found = drawn.read(b"/F Do /F Do")
+    assert len(found.marks) == 2
+    assert kinds(found) == [ProblemKind.DAMAGED]
+
+
+def test_forms_that_draw_each_other_come_to_an_end() -> None:
+    drawn = Drawn()
+    first, second = drawn.form(_BOX + b"/B Do"), drawn.form(_BOX + b"/A Do")
+    drawn.resource("XObject", "A", first).resource("XObject", "B", second)
+    found = drawn.read(b"/A Do")
+    assert len(found.marks) == 2
+    assert kinds(found) == [ProblemKind.DAMAGED]
+
+
+def test_a_groups_opacity_and_blend_mode_reach_the_marks_inside() -> None:
+    drawn = Drawn()
+    resources = Dictionary(ExtGState=Dictionary(Inner=Dictionary(ca=0.5, CA=0.25)))
+    form = drawn.form(_BOX + b"/Inner gs" + _BOX, Group=_GROUP, Resources=resources)
+    drawn.resource("XObject", "F", form)
+    drawn.resource("ExtGState", "Outer", Dictionary(ca=0.5, CA=0.1, BM=Name.Multiply))
+    plain, inner, after = drawn.read(b"/Outer gs /F Do" + _BOX).marks
+    assert (plain.state.fill_opacity, plain.state.stroke_opacity) == (0.5, 0.5)
+    assert (plain.state.blend_mode, plain.state.group) == ("Multiply", True)
+    assert (inner.state.fill_opacity, inner.state.stroke_opacity) == (0.25, 0.125)
+    assert (after.state.fill_opacity, after.state.group) == (0.5, False)
+
+
+def test_groups_in_groups_multiply_their_opacities() -> None:
+    drawn = Drawn()
+    half = Dictionary(H=Dictionary(ca=0.5))
+    inner = drawn.form(_BOX, Group=_GROUP)
+    outer = drawn.form(
+        b"/H gs /In Do", Group=_GROUP, Resources=Dictionary(XObject=Dictionary(In=inner), ExtGState=half)
+    )
+    drawn.resource("XObject", "Out", outer).resource("ExtGState", "H", Dictionary(ca=0.5))
+    assert only(drawn.read(b"/H gs /Out Do")).state.fill_opacity == 0.25
+
+
+def test_a_form_that_is_no_group_inherits_opacity_as_state() -> None:
+    drawn = Drawn()
+    resources = Dictionary(ExtGState=Dictionary(Full=Dictionary(ca=1)))
+    drawn.resource("XObject", "F", drawn.form(_BOX + b"/Full gs" + _BOX, Resources=resources))
+    drawn.resource("ExtGState", "Half", Dictionary(ca=0.5))
+    first, second = drawn.read(b"/Half gs /F Do").marks
+    assert (first.state.fill_opacity, second.state.fill_opacity) == (0.5, 1.0)
+    assert not first.state.group
+
+
+def test_white_in_a_group_that_is_see_through_is_paint() -> None:
+    drawn = Drawn()
+    drawn.resource("XObject", "F", drawn.form(b"1 g" + _BOX, Group=_GROUP))
+    drawn.resource("ExtGState", "Half", Dictionary(ca=0.5))
+    knocked_out, see_through = drawn.read(b"/F Do /Half gs /F Do").marks
+    assert (knocked_out.white, see_through.white) == (True, False)
+
+
+@pytest.fixture
+def layered() -> Drawn:
+    """A page with one layer that is on in print (`On`), and one that is not (`Off`)."""
+    drawn = Drawn()
+    on, off = (
+        drawn.pdf.make_indirect(Dictionary(Type=Name.OCG, Name=String(name)))
+        for name in ("Cut marks", "Notes")
+    )
+    drawn.pdf.Root.OCProperties = Dictionary(OCGs=Array([on, off]), D=Dictionary(OFF=Array([off])))
+    drawn.resource("Properties", "On", on).resource("Properties", "Off", off)
+    return drawn
+
+
+def test_marks_know_their_layers(layered: Drawn) -> None:
+    found = layered.read(
+        b"/OC /On BDC" + _BOX + b"/OC /Off BDC" + _BOX + b"EMC EMC /P BMC" + _BOX + b"EMC" + _BOX
+    )
+    assert [mark.layers for mark in found.marks] == [("Cut marks",), ("Cut marks", "Notes"), (), ()]
+    assert [mark.printed for mark in found.marks] == [True, False, True, True]
+
+
+def test_xobjects_may_belong_to_a_layer(layered: Drawn) -> None:
+    off = layered.page.obj.Resources.Properties.Off
+    layered.resource("XObject", "F", layered.form(_BOX, OC=off))
+    layered.resource("XObject", "I", layered.image(10, 10, OC=off))
+    found = layered.read(b"/F Do /I Do" + _BOX)
+    assert [mark.printed for mark in found.marks] == [False, False, True]
+    assert [mark.layers for mark in found.marks] == [("Notes",), ("Notes",), ()]
+
+
+def test_a_form_drawn_on_a_layer_is_on_it(layered: Drawn) -> None:
+    layered.resource("XObject", "F", layered.form(_BOX))
+    mark = only(layered.read(b"/OC /Off BDC /F Do EMC"))
+    assert (mark.printed, mark.layers) == (False, ("Notes",))

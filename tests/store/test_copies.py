@@ -1,0 +1,70 @@
+"""Copies and small reads: what is opened, and what never is."""
+
+import hashlib
+import os
+from pathlib import Path
+
+import pytest
+
+from hotfolder.errors import StorageError
+from hotfolder.store import copies
+from hotfolder.store.copies import copy_file, may_read, read_small, sha256_of
+from tests.studio_at_work import names_in, needs_rights
+
+CONTENT = bytes(range(256)) * 20_000  # five megabytes: more than one block
+
+
+@pytest.mark.parametrize("reflink", [True, False])
+def test_a_copy_has_the_bytes_and_says_their_hash(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    reflink: bool,  # noqa: FBT001 - pytest passes by name
+) -> None:
+    if not reflink:
+        monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+    (tmp_path / "a").write_bytes(CONTENT)
+    (tmp_path / "b").write_bytes(b"a leftover of an earlier try")
+    expected = hashlib.sha256(CONTENT).hexdigest()
+    assert copy_file(tmp_path / "a", tmp_path / "b") == expected
+    assert (tmp_path / "b").read_bytes() == CONTENT
+    assert sha256_of(tmp_path / "b") == expected
+
+
+def test_a_copy_that_cannot_be_finished_leaves_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")  # ENOSPC, <asm-generic/errno-base.h>
+
+    monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+    monkeypatch.setattr(copies, "write_all", full)
+    (tmp_path / "a").write_bytes(CONTENT)
+    with pytest.raises(StorageError, match="the disk is full"):
+        copy_file(tmp_path / "a", tmp_path / "b")
+    assert names_in(tmp_path) == ["a"]
+
+
+def test_a_pipe_and_a_link_are_never_read(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    (tmp_path / "secret").write_bytes(b"secret")
+    (tmp_path / "link").symlink_to(tmp_path / "secret")
+    for name in ("pipe", "link"):
+        with pytest.raises(StorageError):
+            sha256_of(tmp_path / name)
+        with pytest.raises(StorageError):
+            read_small(tmp_path / name, 100)
+
+
+def test_a_small_read_is_small(tmp_path: Path) -> None:
+    (tmp_path / "a").write_bytes(b"12345")
+    assert read_small(tmp_path / "a", 5) == b"12345"
+    assert read_small(tmp_path / "a", 4) is None
+
+
+@needs_rights
+def test_a_missing_right_is_no_other_trouble(tmp_path: Path) -> None:
+    (tmp_path / "a").write_bytes(b"x")
+    (tmp_path / "a").chmod(0)
+    assert may_read(tmp_path / "a") is False
+    with pytest.raises(StorageError, match=r"no permission .*its rights are 0000"):
+        sha256_of(tmp_path / "a")
