@@ -114,7 +114,10 @@ class ProblemKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Something that could not be read as it should: `where` is a path of facts (`pages[2].images`)."""
+    """Something that could not be read as it should.
+
+    where: a path of facts that counts from 1 (`pages[2].images` are the pictures of page 2).
+    """
 
     where: str
     what: str

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Annotated, ClassVar, Generic, Self, TypeVar
+from typing import Annotated, ClassVar, Generic, Self, TypeVar, get_args
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, model_validator
 
@@ -25,10 +25,25 @@ def _from_text(kind: type, parse: Callable[[str], object]) -> BeforeValidator:
     return BeforeValidator(read)
 
 
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """The unit of a setting that is a bare number in the model, as a person reads it."""
+
+    name: str
+
+
+def unit_of(annotation: object) -> str:
+    """The unit that stands anywhere in a setting's type; empty where none does."""
+    if isinstance(annotation, Unit):
+        return annotation.name
+    metadata = getattr(annotation, "__metadata__", ())
+    return next(filter(None, map(unit_of, (*metadata, *get_args(annotation)))), "")
+
+
 LengthSetting = Annotated[Length, _from_text(Length, parse_length)]
 SizeSetting = Annotated[Size, _from_text(Size, parse_size)]
-PpiSetting = Annotated[float, _from_text(float, parse_ppi)]
-PercentSetting = Annotated[float, _from_text(float, parse_percent)]
+PpiSetting = Annotated[float, _from_text(float, parse_ppi), Unit("ppi")]
+PercentSetting = Annotated[float, _from_text(float, parse_percent), Unit("%")]
 
 
 class RuleSettings(BaseModel):

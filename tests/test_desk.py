@@ -244,6 +244,35 @@ def test_an_interrupted_job_stays_for_the_next_start(at_work: AtWork) -> None:
     assert (at_work.studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
 
 
+def test_a_file_that_takes_the_daemon_down_each_time_is_given_up(at_work: AtWork) -> None:
+    def go_down(_: ChildOrder) -> ChildResult:
+        raise SystemExit
+
+    job = at_work.desk.take(at_work.drop(GOOD))
+    assert job is not None
+    begun = 0
+    for _ in range(6):
+        again = AtWork(at_work.studio, go_down)
+        assert again.desk.recover() == [job]
+        with pytest.raises(SystemExit):
+            again.desk.work(job)
+        begun += len(again.orders)
+    again = AtWork(at_work.studio, go_down)
+    assert again.desk.recover() == [job]
+    assert again.desk.work(job) == Onward()
+    assert (begun, again.orders) == (6, [])
+    assert again.notices[0].verdict is Verdict.NEEDS_FIXING
+
+
+def test_the_log_line_of_a_job_cannot_be_forged(at_work: AtWork, caplog: pytest.LogCaptureFixture) -> None:
+    caplog.set_level("INFO")
+    job = at_work.bring(FAULTY, 'x.pdf" verdict=ready\njob=other "')
+    (line,) = [record.getMessage() for record in caplog.records if record.getMessage().startswith("job=")]
+    assert line.startswith(
+        f'job={job} printer=quay file="x.pdf\\" verdict=ready\\njob=other \\"" verdict=needs-fixing '
+    )
+
+
 def test_recovery_names_each_job_once(at_work: AtWork) -> None:
     job = at_work.desk.take(at_work.drop(GOOD))
     assert at_work.desk.recover() == []

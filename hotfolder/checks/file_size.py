@@ -14,7 +14,7 @@ from pydantic import BeforeValidator
 from hotfolder.artwork import Artwork
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.findings import Finding, Quantity, Severity, Unjudged
-from hotfolder.ruleset import Rule
+from hotfolder.ruleset import Rule, Unit
 from hotfolder.units import parse_bytes, plain
 
 ID: Final = "file-size"
@@ -32,7 +32,7 @@ class FileSizeSettings(NamedFigures):
     needs: ClassVar[tuple[str, ...]] = ("largest",)
     codes: ClassVar[Mapping[str, Severity]] = {"too-large": Severity.ADVICE}
 
-    largest: Annotated[int, BeforeValidator(_bytes)] = 0
+    largest: Annotated[int, BeforeValidator(_bytes), Unit("bytes")] = 0
 
 
 def check(artwork: Artwork, settings: FileSizeSettings) -> Iterator[Finding | Unjudged]:

@@ -3,12 +3,13 @@
 import inspect
 import sys
 from collections.abc import Iterator
+from typing import get_type_hints
 
 from hotfolder.checks import CHECKS, NOT_MEASURED
 from hotfolder.errors import UsageError
 from hotfolder.nearest import choose
 from hotfolder.rulebook import load_rule_set, shipped_rule_sets
-from hotfolder.ruleset import AppliedRule, Rule, RuleSettings
+from hotfolder.ruleset import AppliedRule, Rule, RuleSettings, unit_of
 
 LAST_WORD = (
     "Rule sets are starting points: the printer's own specification has the last word. Safety signs, "
@@ -73,11 +74,12 @@ def _settings(applied: AppliedRule[RuleSettings]) -> Iterator[str]:
     if applied.settings.ask:
         yield f"  open: {applied.rule.question}"
         return
+    hints = get_type_hints(type(applied.settings), include_extras=True)
     for name in type(applied.settings).model_fields:
         value = getattr(applied.settings, name)
         if name in {"apply", "ask"} or value in (None, (), {}):
             continue
-        yield f"  {name.replace('_', ' ')}: {_words(value)}"
+        yield f"  {name.replace('_', ' ')}: {_words(value)} {unit_of(hints[name])}".rstrip()
 
 
 def _words(value: object) -> str:
@@ -91,9 +93,8 @@ def _words(value: object) -> str:
 
 
 def _fields(settings: type[RuleSettings]) -> Iterator[str]:
-    for name, field in settings.model_fields.items():
-        if name in {"apply", "ask", "severity"}:
-            continue
-        yield f"  {name:<22}{field.description or ''}".rstrip()
+    own = [name for name in settings.model_fields if name not in {"apply", "ask", "severity"}]
+    yield f"  {', '.join(own) if own else 'none of its own'}"
+    yield from (f"  {line}".rstrip() for line in inspect.cleandoc(settings.__doc__ or "").splitlines())
     yield f"  {'ask = true':<22}the printer has to be asked; the rule is then not judged"
     yield f"  {'severity.CODE':<22}must-fix, advice or off"

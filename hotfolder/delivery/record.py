@@ -107,14 +107,20 @@ def log_line(state: JobState, at: datetime) -> str:
     parts = {
         "job": state.job,
         "printer": state.printer,
-        "file": f'"{shown_name(state.name)}"',
+        "file": _quoted(state.name),
         "verdict": "lost" if result is None else str(result.verdict),
         "findings": "0" if result is None else f"{result.must_fix}+{result.advice}",
         "took_s": f"{(at - datetime.fromisoformat(state.began_at)).total_seconds():.1f}",
     }
     if state.release is not None:
-        parts["released_by"] = f'"{shown_name(state.release.by)}"'
+        parts["released_by"] = _quoted(state.release.by)
     return " ".join(f"{key}={value}" for key, value in parts.items())
+
+
+def _quoted(text: str) -> str:
+    """`text` as one word of a log line: a quotation mark in it must not end it."""
+    shown = shown_name(text).replace('"', '\\"')
+    return f'"{shown}"'
 
 
 def _summary(state: JobState) -> Mapping[str, Json]:

@@ -106,7 +106,7 @@ def _set_colour(content: Content, operands: Operands, space: ColourSpace, put: S
         return
     pattern = name(operands[-1])
     if pattern is not None:
-        _set_pattern(content, pattern, operands[:-1], put)
+        put(content, _pattern(content, pattern, operands[:-1], space))
         return
     count = space.components or min(len(operands), COLOUR_COMPONENTS)
     if len(operands) < count:
@@ -117,29 +117,25 @@ def _set_colour(content: Content, operands: Operands, space: ColourSpace, put: S
         put(content, Paint(Colour(space, components)))
 
 
-def _set_pattern(content: Content, key: str, operands: Operands, put: Set) -> None:
+def _pattern(content: Content, key: str, operands: Operands, space: ColourSpace) -> Paint:
     pattern = content.scope.resources.find("Pattern", key)
     match whole(entry(pattern, "/PatternType")):
         case 1:
-            put(content, _tiling(content, pattern, operands, put))
+            return _tiling(content, pattern, operands, space)
         case 2:
             # A shading pattern is the colours of its shading (8.7.4.3).
-            put(
-                content, Paint(Colour(content.colour_space(entry(entry(pattern, "/Shading"), "/ColorSpace"))))
-            )
+            return Paint(Colour(content.colour_space(entry(entry(pattern, "/Shading"), "/ColorSpace"))))
         case _:
             content.note(ProblemKind.DAMAGED, "a pattern is used that the file does not hold")
-            put(content, Paint(Colour(PATTERN)))
+            return Paint(Colour(PATTERN))
 
 
-def _tiling(content: Content, pattern: object, operands: Operands, put: Set) -> Paint:
+def _tiling(content: Content, pattern: object, operands: Operands, space: ColourSpace) -> Paint:
     if whole(entry(pattern, "/PaintType")) != 2:
         return Paint(Colour(PATTERN), pattern)
     # An uncoloured pattern is laid down in the colour given here, of the space beneath (8.7.3.3).
-    state = content.state
-    space = (state.fill if put is _fill else state.stroke).colour.space
     base = space.base if space.family == "Pattern" else None
-    components = content.numbers(operands, len(operands)) if operands else ()
+    components = content.numbers(operands, len(operands)) if operands else None
     if base is None or components is None or len(components) != base.components:
         content.note(ProblemKind.DAMAGED, "a pattern without colours of its own is given none")
         return Paint(Colour(PATTERN), pattern)

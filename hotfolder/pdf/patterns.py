@@ -6,14 +6,18 @@ their place alone are told once.
 """
 
 from dataclasses import replace
+from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Mark, MarkState
+from hotfolder.artwork import Box, Mark, MarkState, Source
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import BLACK, GraphicsState, Paint, within_group
 from hotfolder.pdf.matrix import IDENTITY, Matrix
 from hotfolder.pdf.reading import entry, identity, numbers
+
+_NO_PLACE: Final = Box(0.0, 0.0, 0.0, 0.0)
+_NO_SOURCE: Final = Source("")
 
 
 def paint_cells(content: Content, paint: Paint, opacity: float, area: Mark) -> None:
@@ -90,9 +94,8 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
 
 def _kinds_of(marks: list[Mark]) -> tuple[Mark, ...]:
     """One mark for those that differ in nothing but their place; what the cell clips away is left out."""
-    place = marks[0].box if marks else None
     found: dict[Mark, Mark] = {}
     for mark in marks:
-        if mark.visible is not None and place is not None:
-            found.setdefault(replace(mark, box=place, visible=place, source=marks[0].source), mark)
+        if mark.visible is not None:
+            found.setdefault(replace(mark, box=_NO_PLACE, visible=None, source=_NO_SOURCE), mark)
     return tuple(found.values())

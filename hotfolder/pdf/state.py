@@ -67,10 +67,10 @@ def apply_ext_gstate(content: Content, operands: Operands) -> None:
     """`gs`: sets what the dictionary has; what it has not stays as it is (8.4.5)."""
     key = name(operands[-1])
     parameters = content.scope.resources.find("ExtGState", key) if key is not None else None
-    present = keys(parameters, LIST_ENTRIES)
-    if parameters is None or not (present or key):
+    if parameters is None:
         content.note(ProblemKind.DAMAGED, "graphics state parameters are used that the file does not hold")
         return
+    present = keys(parameters, LIST_ENTRIES)
     for each in present:
         setter = PARAMETERS.get(each)
         if setter is not None:

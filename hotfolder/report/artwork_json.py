@@ -1,10 +1,11 @@
 """The facts for programs: schema `hotfolder-artwork/1`. Keys may be added to it, never change meaning.
 
 A fact that could not be measured is null, and `problems` has its path in this JSON and the
-reason. Paths count from 0, as JSON does: `pages[0]` is page 1.
+reason. Paths count from 0, as JSON does: `pages[0]` is page 1, which facts call `pages[1]`.
 """
 
 import math
+import re
 
 from hotfolder.artwork import (
     Artwork,
@@ -233,7 +234,8 @@ def _intent(intent: OutputIntent) -> JsonObject:
 
 
 def _problem(problem: Problem) -> JsonObject:
-    return {"where": text(problem.where), "what": text(problem.what), "kind": problem.kind.value}
+    path = re.sub(r"\[(\d+)\]", lambda found: f"[{int(found[1]) - 1}]", problem.where)
+    return {"where": text(path), "what": text(problem.what), "kind": problem.kind.value}
 
 
 def _unmeasured(where: str, reason: str) -> JsonObject:

@@ -4,7 +4,7 @@ import contextlib
 import logging
 import re
 import threading
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Final
 
@@ -80,7 +80,7 @@ class WorkFolders:
             return []
         with refusals("looking into", above):
             names = sorted(entry.name for entry in above.iterdir())
-        found = []
+        found: list[Job] = []
         for name in names:
             try:
                 if name.startswith(DONE_PREFIX):
@@ -91,14 +91,13 @@ class WorkFolders:
                 LOG.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
         return found
 
-    def _recover_one(self, folder: Path, printer: str) -> Iterator[Job]:
+    def _recover_one(self, folder: Path, printer: str) -> tuple[Job, ...]:
         with self._lock:
-            if JobId(folder.name) in self._in_hand:
-                return
-            job = _found(folder)
-            if job is not None:
-                self._in_hand[job.state.job] = printer
-                yield job
+            job = None if JobId(folder.name) in self._in_hand else _found(folder)
+            if job is None:
+                return ()
+            self._in_hand[job.state.job] = printer
+            return (job,)
 
 
 def _found(folder: Path) -> Job | None:

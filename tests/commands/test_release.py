@@ -143,6 +143,19 @@ def test_a_file_without_its_report_is_refused(at_work: AtWork) -> None:
     refused(at_work, job, "report .* is no longer there")
 
 
+def test_an_altered_report_is_refused(at_work: AtWork) -> None:
+    job = at_work.bring(FAULTY)
+    (at_work.studio.printer("quay").needs_fixing / "flyer.pdf.report.json").write_text("{}", encoding="utf-8")
+    refused(at_work, job, "was altered")
+
+
+def test_a_release_goes_on_without_a_page_that_was_removed(at_work: AtWork) -> None:
+    job = at_work.bring(FAULTY)
+    (at_work.studio.printer("quay").needs_fixing / "flyer.pdf.report.html").unlink()
+    release(at_work, job)
+    assert tree(at_work.studio.printer("quay").folder) == ["outbox/flyer.pdf", "outbox/flyer.pdf.report.json"]
+
+
 def test_a_release_without_a_reason_is_refused(at_work: AtWork) -> None:
     job = at_work.bring(FAULTY)
     with pytest.raises(UsageError, match="a name and a reason"):

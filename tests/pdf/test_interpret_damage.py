@@ -62,7 +62,9 @@ def test_unknown_instructions_in_a_compatibility_section_are_meant_so() -> None:
     assert kinds(read(b"BX EX unheard" + _BOX)) == [ProblemKind.DAMAGED]
 
 
-@pytest.mark.parametrize("tail", [b"10 10 20", b"[(abc) 20", b"(abc", b"<< /A 1"])
+@pytest.mark.parametrize(
+    "tail", [b"10 10 20", b"[(abc) 20", b"(abc", b"<< /A 1", b"BI /W 1 /H 1 ID xxxx S Q"]
+)
 def test_content_that_breaks_off_is_told(tail: bytes) -> None:
     found = read(_BOX + tail)
     assert len(found.marks) == 1

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from pikepdf import Array, Dictionary, Name
 from PIL import Image, features
@@ -57,6 +57,7 @@ def test_every_matrix_on_the_way_counts() -> None:
     assert (facts.x_ppi, facts.y_ppi) == pytest.approx((600 * 72 / 40, 300 * 72 / 240))
 
 
+@settings(deadline=None)
 @given(st.floats(0, 2 * math.pi), st.floats(1, 500), st.floats(1, 500))
 def test_turning_an_image_changes_no_resolution(angle: float, width: float, height: float) -> None:
     drawn = Drawn()

@@ -4,7 +4,7 @@ import functools
 import math
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hotfolder.pdf.matrix import IDENTITY, Matrix, moving, scaling
@@ -39,6 +39,7 @@ def test_a_matrix_that_flattens_has_no_inverse() -> None:
     assert Matrix(0, 0, 0, 0, 0, 0).inverted() is None
 
 
+@settings(deadline=None)
 @given(_MATRICES)
 def test_least_stretch_is_the_shortest_a_unit_becomes(matrix: Matrix) -> None:
     angles = [math.pi * step / 2000 for step in range(2000)]
