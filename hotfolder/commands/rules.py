@@ -93,8 +93,6 @@ def _words(value: object) -> str:
 
 
 def _fields(settings: type[RuleSettings]) -> Iterator[str]:
-    own = [name for name in settings.model_fields if name not in {"apply", "ask", "severity"}]
-    yield f"  {', '.join(own) if own else 'none of its own'}"
     yield from (f"  {line}".rstrip() for line in inspect.cleandoc(settings.__doc__ or "").splitlines())
     yield f"  {'ask = true':<22}the printer has to be asked; the rule is then not judged"
     yield f"  {'severity.CODE':<22}must-fix, advice or off"

@@ -111,14 +111,13 @@ class Content(pikepdf.StreamParser):
         self.marked: list[MarkedContent] = []
         self.images: dict[str, StoredImage | None] = {}
         self.fonts: dict[str, tuple[FontMetrics | None, frozenset[int]]] = {}
-        self.inline_entries: Operands = []
+        self.inline_entries: Operands | None = None  # those of an inline image whose end is yet to come
         self.compatibility = 0  # BX sections that are open (7.8.2): what is unknown in them is meant so
         self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
         self.operator = ""
         self.index = -1
         self._operands: Operands = []
         self._spaces: dict[str, ColourSpace] = {}
-        self._length = 0
 
     # Reading
 
@@ -163,15 +162,17 @@ class Content(pikepdf.StreamParser):
         except READING_ERRORS:
             self.note(ProblemKind.UNREADABLE, _UNREADABLE)
             return False
-        if found.too_long:
+        if found.length is None:
             megabytes = DECODED_BYTES_PER_STREAM // 1024**2
             what = f"drawing instructions unpack to more than {megabytes} MB and were not read"
             self.note(ProblemKind.LIMIT, what)
-        elif found.cut_off:
+            return False
+        if found.cut_off:
             self.note(ProblemKind.DAMAGED, "compressed drawing instructions stop before their end")
-        return not found.too_long
+        self.ledger.spend_bytes(found.length)
+        return True
 
-    def handle_object(self, obj: object, offset: int, length: int) -> None:
+    def handle_object(self, obj: object, _offset: int, _length: int) -> None:
         """Takes the next object of the stream; runs the operator if it is one."""
         if not isinstance(obj, _OPERATOR):
             self._operands.append(obj)
@@ -180,14 +181,12 @@ class Content(pikepdf.StreamParser):
                 del self._operands[0]
             return
         operands, self._operands = self._operands, []
-        self._length = offset + length
         self.index += 1
         self.ledger.spend_operator()
         self._run(_spelling(obj), operands)
 
     def handle_eof(self) -> None:
-        """Counts what was read, once its end is reached."""
-        self.ledger.spend_bytes(self._length)
+        """Does nothing: a page of several streams may have several ends."""
 
     def _run(self, spelling: str, operands: Operands) -> None:
         operator = self.operators.get(spelling)
@@ -209,6 +208,9 @@ class Content(pikepdf.StreamParser):
             self.note(ProblemKind.DAMAGED, "an unknown instruction was left out")
 
     def _finish(self) -> None:
+        if self.inline_entries is not None:
+            # qpdf takes all that follows for the image's data.
+            self.note(ProblemKind.UNREADABLE, "an image has no end; what is drawn after it is not known")
         if self._operands:
             self.note(ProblemKind.DAMAGED, "drawing instructions break off in the middle of one")
         if self.saved:

@@ -1,38 +1,48 @@
 """How much a stream decodes to, found out before it is decoded.
 
-qpdf decodes a stream as a whole, and a few megabytes of it may become gigabytes. So what
-a stream can grow to is bounded first: by the most that its filters can make of its length, or, for
-deflated streams, by inflating piece by piece and only counting. (ISO 32000-2, 7.4)
+qpdf decodes a stream as a whole, and a few megabytes of it may become gigabytes. So the length
+is found first, by undoing the filters of content step by step within a bound (ISO 32000-2, 7.4).
 """
 
+import base64
+import binascii
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
 import pikepdf
 
 from hotfolder.pdf.limits import LIST_ENTRIES
+from hotfolder.pdf.lzw import lzw_length
 from hotfolder.pdf.reading import READING_ERRORS, entry, items, name
 
-# How many bytes one byte can decode to. Deflate: 1032, zlib's technical notes. LZW: a code
-# of 12 bits stands for 3838 bytes at most. RunLength: two bytes give 128. ASCII85: `z` gives four.
-_GROWTH: Final = {
-    "FlateDecode": 1032, "Fl": 1032,
-    "LZWDecode": 2560, "LZW": 2560,
-    "RunLengthDecode": 64, "RL": 64,
-    "ASCII85Decode": 4, "A85": 4,
-    "ASCIIHexDecode": 1, "AHx": 1,
-    "Crypt": 1,
-}  # fmt: skip
 _PIECE: Final = 1 << 20
+_RUN_LENGTH: Final = 64  # two bytes give 128 at most (7.4.5)
 
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """What decoding a stream would do. cut_off: its deflated data stops before its end."""
+    """What decoding a stream would do.
 
-    too_long: bool = False
+    length: decoded bytes, at the utmost; None where they are more than was asked about. cut_off: deflated
+    data stop before their end.
+    """
+
+    length: int | None
+    cut_off: bool = False
+
+
+class _TooLongError(Exception):
+    """Decoding would go beyond the bound."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Step:
+    """A stream's data between two filters. data: None from where only the length is known."""
+
+    data: bytes | None
+    length: int
     cut_off: bool = False
 
 
@@ -52,14 +62,17 @@ def survey(stream: pikepdf.Stream, most: int) -> Survey:
     Raises one of `READING_ERRORS` where not even its raw bytes can be read.
     """
     raw = stream.read_raw_bytes()
-    chain = filters(stream)
-    if chain in {("FlateDecode",), ("Fl",)}:
-        return _inflated(raw, most)
-    length = len(raw)
-    for each in chain:
-        # A filter that qpdf does not decode for content (images' own) leaves the length as it is.
-        length *= _GROWTH.get(each, 1)
-    return Survey(too_long=length > most)
+    step = _Step(raw, len(raw))
+    try:
+        for each in filters(stream):
+            # Other filters are those of images; qpdf leaves such data as they are.
+            undo = _UNDO.get(each)
+            step = undo(step, most) if undo is not None else step
+            if step.length > most:
+                return Survey(None)
+    except _TooLongError:
+        return Survey(None)
+    return Survey(step.length, cut_off=step.cut_off)
 
 
 def bounded_bytes(stream: object, most: int) -> bytes | None:
@@ -67,7 +80,7 @@ def bounded_bytes(stream: object, most: int) -> bytes | None:
     if not isinstance(stream, pikepdf.Stream):
         return None
     try:
-        return None if survey(stream, most).too_long else stream.read_bytes()
+        return None if survey(stream, most).length is None else stream.read_bytes()
     except READING_ERRORS:
         return None
 
@@ -80,15 +93,59 @@ def content_parts(contents: object) -> Iterator[object]:
         yield contents
 
 
-def _inflated(raw: bytes, most: int) -> Survey:
+def _inflate(step: _Step, most: int) -> _Step:
+    if step.data is None:
+        raise _TooLongError  # after a filter that is not undone here: nothing is known of the length
     machine = zlib.decompressobj()
-    length, rest = 0, raw
+    pieces, length, rest = [], 0, step.data
     try:
         while rest and not machine.eof:
-            length += len(machine.decompress(rest, _PIECE))
+            pieces.append(machine.decompress(rest, _PIECE))
+            length += len(pieces[-1])
             if length > most:
-                return Survey(too_long=True)
+                raise _TooLongError
             rest = machine.unconsumed_tail
     except zlib.error:
-        return Survey()  # qpdf has its own ways with broken data, and its own word for it
-    return Survey(cut_off=bool(raw) and not machine.eof)
+        return _Step(b"".join(pieces), length)  # qpdf has its own word for broken data
+    return _Step(b"".join(pieces), length, cut_off=bool(step.data) and not machine.eof)
+
+
+def _ascii_85(step: _Step, _most: int) -> _Step:
+    if step.data is None:
+        return _Step(None, step.length * 4)  # `z` gives four bytes
+    try:
+        data = base64.a85decode(step.data.split(b"~")[0].strip().removeprefix(b"<"))
+    except ValueError:
+        return _Step(None, step.length * 4)
+    return _Step(data, len(data))
+
+
+def _ascii_hex(step: _Step, _most: int) -> _Step:
+    digits = b"".join((step.data or b"").split(b">")[0].split())
+    try:
+        data = binascii.unhexlify(digits + b"0" * (len(digits) % 2))
+    except binascii.Error:
+        return _Step(None, step.length)
+    return _Step(data, len(data))
+
+
+def _run_length(step: _Step, _most: int) -> _Step:
+    return _Step(None, step.length * _RUN_LENGTH)
+
+
+def _lzw(step: _Step, most: int) -> _Step:
+    if step.data is None:
+        raise _TooLongError
+    length = lzw_length(step.data, most)
+    if length is None:
+        raise _TooLongError
+    return _Step(None, length)
+
+
+_UNDO: Final[dict[str, Callable[[_Step, int], _Step]]] = {
+    "FlateDecode": _inflate, "Fl": _inflate,
+    "LZWDecode": _lzw, "LZW": _lzw,
+    "RunLengthDecode": _run_length, "RL": _run_length,
+    "ASCII85Decode": _ascii_85, "A85": _ascii_85,
+    "ASCIIHexDecode": _ascii_hex, "AHx": _ascii_hex,
+}  # fmt: skip

@@ -130,7 +130,7 @@ def _mark(content: Content, image: StoredImage | None) -> None:
 
 def begin_inline(content: Content, _operands: Operands) -> None:
     """`BI`."""
-    content.inline_entries = []
+    content.inline_entries = None
 
 
 def inline_data(content: Content, operands: Operands) -> None:
@@ -140,9 +140,9 @@ def inline_data(content: Content, operands: Operands) -> None:
 
 def end_inline(content: Content, _operands: Operands) -> None:
     """`EI`: the image is painted."""
-    pairs = zip(content.inline_entries[::2], content.inline_entries[1::2], strict=False)
-    entries = {_full_key(name(key)): value for key, value in pairs}
-    content.inline_entries = []
+    given = content.inline_entries or []
+    content.inline_entries = None
+    entries = {_full_key(name(key)): value for key, value in zip(given[::2], given[1::2], strict=False)}
     _mark(content, read_image(entries.get, None, content.colour_space))
 
 

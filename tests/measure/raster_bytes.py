@@ -206,6 +206,7 @@ def psd(
     *resources: bytes,
     depth: int = 8,
     layers: int | None = None,
+    before_layers: bytes = b"",
     run_length: bool = True,
     large: bool = False,
 ) -> bytes:
@@ -218,7 +219,7 @@ def psd(
         section = struct.pack(wide, 0)
     elif depth == 16:
         key = b"8BIMLr16" + struct.pack(wide, 4) + struct.pack(">hxx", layers)
-        body = struct.pack(wide, 0) + struct.pack(">I", 0) + key
+        body = struct.pack(wide, 0) + struct.pack(">I", 0) + before_layers + key
         section = struct.pack(wide, len(body)) + body
     else:
         body = struct.pack(wide, 2) + struct.pack(">h", layers)

@@ -47,6 +47,13 @@ def test_layers(count: int | None, layers: int, alpha: bool, depth: int, large: 
     assert (facts.layers, facts.alpha, facts.extra_channels) == (layers, alpha, 1)
 
 
+@pytest.mark.parametrize("size", range(8))
+def test_layers_behind_another_block_which_is_padded_to_four_bytes(size: int) -> None:
+    # The padding is that of real files; the specification says "even". From memory.
+    block = b"8BIMPatt" + struct.pack(">I", size) + bytes(size + 3 & ~3)
+    assert read(psd((5, 3), 3, 4, depth=16, layers=7, before_layers=block)).facts.layers == 7
+
+
 @pytest.mark.parametrize(("flag", "valid"), [(b"\0", False), (b"\1", True)])
 def test_whether_a_flat_picture_was_saved(flag: bytes, valid: bool) -> None:  # noqa: FBT001 - a table
     info = resource(1057, struct.pack(">I", 1) + flag + bytes(8))

@@ -62,13 +62,17 @@ def test_unknown_instructions_in_a_compatibility_section_are_meant_so() -> None:
     assert kinds(read(b"BX EX unheard" + _BOX)) == [ProblemKind.DAMAGED]
 
 
-@pytest.mark.parametrize(
-    "tail", [b"10 10 20", b"[(abc) 20", b"(abc", b"<< /A 1", b"BI /W 1 /H 1 ID xxxx S Q"]
-)
+@pytest.mark.parametrize("tail", [b"10 10 20", b"[(abc) 20", b"(abc", b"<< /A 1"])
 def test_content_that_breaks_off_is_told(tail: bytes) -> None:
     found = read(_BOX + tail)
     assert len(found.marks) == 1
     assert kinds(found) == [ProblemKind.DAMAGED]
+
+
+def test_an_inline_image_without_an_end_takes_what_follows_with_it() -> None:
+    found = read(_BOX + b"BI /W 1 /H 1 /BPC 8 /CS /G ID xxxx 0 0 5 5 re f")
+    assert len(found.marks) == 1
+    assert kinds(found) == [ProblemKind.UNREADABLE]
 
 
 def test_the_same_trouble_is_told_once_with_its_count() -> None:

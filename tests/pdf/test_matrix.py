@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from hotfolder.pdf.matrix import IDENTITY, Matrix, moving, scaling
 
-_NUMBER = st.floats(-50, 50, allow_nan=False)
+_NUMBER = st.integers(-50_000, 50_000).map(lambda thousandths: thousandths / 1000)
 _MATRICES = st.builds(Matrix, _NUMBER, _NUMBER, _NUMBER, _NUMBER, _NUMBER, _NUMBER)
 
 
