@@ -131,7 +131,7 @@ class Content(pikepdf.StreamParser):
         if len(sound) == len(parts):
             try:
                 pikepdf.Page(page).parse_contents(self)
-            except pikepdf.PdfError:
+            except pikepdf.PikepdfError:
                 # One part cannot be decoded. Nothing has been read then, for qpdf joins them first:
                 # the others are read one by one, and that something is missing is told.
                 if self.index < 0:
@@ -153,7 +153,7 @@ class Content(pikepdf.StreamParser):
             try:
                 # The public way is for pages and forms only; cells and glyphs are streams like them.
                 pikepdf.Object._parse_stream(stream, self)  # noqa: SLF001 - see above
-            except pikepdf.PdfError:
+            except pikepdf.PikepdfError:
                 self.note(ProblemKind.UNREADABLE, _UNREADABLE)
 
     def _fits(self, stream: pikepdf.Stream) -> bool:

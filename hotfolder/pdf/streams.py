@@ -63,8 +63,12 @@ def survey(stream: pikepdf.Stream, most: int) -> Survey:
     """
     raw = stream.read_raw_bytes()
     step = _Step(raw, len(raw))
+    chain = filters(stream)
     try:
-        for each in filters(stream):
+        if chain in {("FlateDecode",), ("Fl",)}:
+            step = _inflate(step, most, keep=False)  # by far the most streams: nothing is kept of them
+            chain = ()
+        for each in chain:
             # Other filters are those of images; qpdf leaves such data as they are.
             undo = _UNDO.get(each)
             step = undo(step, most) if undo is not None else step
@@ -93,17 +97,20 @@ def content_parts(contents: object) -> Iterator[object]:
         yield contents
 
 
-def _inflate(step: _Step, most: int) -> _Step:
+def _inflate(step: _Step, most: int, *, keep: bool = True) -> _Step:
     if step.data is None:
         raise _TooLongError  # after a filter that is not undone here: nothing is known of the length
     machine = zlib.decompressobj()
-    pieces, length, rest = [], 0, step.data
+    pieces: list[bytes] = []
+    length, rest = 0, step.data
     try:
         while rest and not machine.eof:
-            pieces.append(machine.decompress(rest, _PIECE))
-            length += len(pieces[-1])
+            piece = machine.decompress(rest, _PIECE)
+            length += len(piece)
             if length > most:
                 raise _TooLongError
+            if keep:
+                pieces.append(piece)
             rest = machine.unconsumed_tail
     except zlib.error:
         return _Step(b"".join(pieces), length)  # qpdf has its own word for broken data

@@ -91,10 +91,11 @@ def test_several_content_streams_are_one() -> None:
     assert (mark.source.object, mark.source.index) == (f"{first[0]} {first[1]}", 3)
 
 
-def test_one_part_that_cannot_be_decoded_is_told_and_the_others_are_read() -> None:
+@pytest.mark.parametrize("filter_", [Name.FlateDecode, Name.LZWDecode, Name.ASCII85Decode, Name.Unheard])
+def test_one_part_that_cannot_be_decoded_is_told_and_the_others_are_read(filter_: Name) -> None:
     drawn = Drawn()
     broken = drawn.pdf.make_stream(b"")
-    broken.write(b"garbage", filter=Name.FlateDecode)
+    broken.write(b"\x00A\x00~~zz~", filter=filter_)
     drawn.page.obj.Contents = Array([drawn.pdf.make_stream(_BOX), broken, drawn.pdf.make_stream(_BOX)])
     found = drawn.read_as_is()
     assert len(found.marks) == 2

@@ -121,7 +121,7 @@ def _decoded(data: bytes) -> bytes | None:
     stream.write(data, filter=Name.LZWDecode)
     try:
         return stream.read_bytes()
-    except pikepdf.PdfError:
+    except pikepdf.PikepdfError:
         return None
 
 
