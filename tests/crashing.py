@@ -24,6 +24,7 @@ from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio
 
 CALLS = ("fsync", "rename", "replace", "link", "unlink", "mkdir", "rmdir")
 CRASHED = 77
+NEWER_WRITTEN = "newer-bytes-were-written"
 P = ParamSpec("P")
 R = TypeVar("R")
 
@@ -102,6 +103,8 @@ def changed_late(at_work: AtWork) -> None:
         if job.claimed.read_bytes() == GOOD and not job.has(job.state.step.RECORDED):
             with job.claimed.open("wb") as file:
                 file.write(FAULTY)
+            with (at_work.studio.root / NEWER_WRITTEN).open("wb"):
+                pass
         return real(job)
 
     setattr(desk, "_record", recorded)  # noqa: B010 - mypy knows the name as a method

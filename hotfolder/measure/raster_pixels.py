@@ -183,8 +183,11 @@ def _follow_png(source: ByteSource, rows: PngRows) -> Iterator[Trouble]:
     if wanted > MOST_STREAMED_BYTES:
         raise _TooMuch
     filters = _Filters(rows.passes)
-    for part in _inflated(_png_data(source, rows.first_chunk), wanted):
+    data = _png_data(source, rows.first_chunk)
+    for part in _inflated(data, wanted):
         filters.see(part)
+    for _ in data:
+        pass  # the checksums of what is left count too
     if filters.seen < wanted:
         raise CutShort
     if not _has_end(source, rows.first_chunk):

@@ -99,6 +99,12 @@ def test_a_flipped_bit_in_the_pixels_is_seen(name: str, tmp_path: Path) -> None:
     assert kinds(tmp_path, bytes(broken), form) == {ProblemKind.DAMAGED}
 
 
+def test_a_wrong_checksum_of_the_pixels_is_damage(tmp_path: Path) -> None:
+    broken = bytearray(WHOLE["png"][1])
+    broken[-13] ^= 1  # the last byte before the end chunk
+    assert kinds(tmp_path, bytes(broken), Format.PNG) == {ProblemKind.DAMAGED}
+
+
 def test_the_size_stays_known_where_pixels_are_missing(tmp_path: Path) -> None:
     artwork = measured(tmp_path, bare_jpeg(NOISE, jfif(1, 300, 300))[:2000], Format.JPEG)
     facts = raster(artwork)
