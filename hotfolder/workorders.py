@@ -22,6 +22,7 @@ class ExamineOrder:
     sha256: str | None = None
     job: str | None = None
     previous_job: str | None = None
+    same_bytes_as: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,6 +28,7 @@ def examine(order: ExamineOrder) -> None:
         not_measured=NOT_MEASURED,
         job=order.job,
         previous_job=order.previous_job,
+        same_bytes_as=order.same_bytes_as,
         made_at=datetime.now(UTC),
     )
     told = sorted({finding.page for finding in judgement.findings if finding.page is not None})

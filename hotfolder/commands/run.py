@@ -88,6 +88,7 @@ class Bench:
                 sha256=order.sha256,
                 job=order.job,
                 previous_job=order.previous_job,
+                same_bytes_as=order.same_bytes_as,
             ),
             alone=order.attempt > 1,
         )

@@ -221,6 +221,8 @@ class _Filters:
 def _png_data(source: ByteSource, place: int) -> Iterator[bytes]:
     """The bodies of the data chunks, which stand together (5.6), in steps. Raises _Broken, CutShort."""
     for _ in range(MOST_CHUNKS):
+        if place + 8 > source.size:
+            return  # whether pixels are missing is seen by counting them
         length, name = source.number(place, 4), source.read(place + 4, 4)
         if name != b"IDAT":
             return

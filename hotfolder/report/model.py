@@ -23,7 +23,8 @@ class Report:
     """One file, what it is judged by, and what was found.
 
     not_measured: what this version does not measure yet: a subject and a sentence each.
-    previous_job: the job that had the same name before. version: the program that measured.
+    previous_job: the job that had the same name before.
+    same_bytes_as: an earlier job with exactly these bytes. version: the program that measured.
     """
 
     artwork: Artwork
@@ -34,6 +35,7 @@ class Report:
     not_measured: tuple[tuple[str, str], ...] = ()
     job: str | None = None
     previous_job: str | None = None
+    same_bytes_as: str | None = None
     released: Release | None = None
     version: str = __version__
 

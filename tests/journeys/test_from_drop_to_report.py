@@ -149,3 +149,21 @@ def test_an_inbox_that_is_away_is_waited_for_and_nothing_is_laid_into_it(studio:
         os.rename(away, inbox)  # noqa: PTH104 - as above
         assert wait_until(lambda: set(studio.delivered("quay")) == {"good.pdf"}), studio.logged()
         assert studio.stop() == 0
+
+
+def test_a_name_and_bytes_that_come_again_are_linked_to_the_former_job(studio: RealStudio) -> None:
+    first, second = office_pdf("first"), office_pdf("second")
+    with studio.running():
+        for data in (first, second, first):
+            delivered = len(studio.delivered("quay"))
+            (studio.inbox("quay") / "flyer.pdf").write_bytes(data)
+            assert wait_until(lambda count=delivered: len(studio.delivered("quay")) > count)  # type: ignore[misc]
+        assert studio.stop() == 0
+    delivered_by_name = studio.delivered("quay")
+    assert set(delivered_by_name) == {"flyer.pdf", "flyer (2).pdf", "flyer (3).pdf"}
+    reports = [
+        studio.report(delivered_by_name[name]) for name in ("flyer.pdf", "flyer (2).pdf", "flyer (3).pdf")
+    ]
+    jobs = [report["job"] for report in reports]
+    assert [report["previous_job"] for report in reports] == [None, jobs[0], jobs[1]]
+    assert [report["same_bytes_as"] for report in reports] == [None, None, jobs[0]]
