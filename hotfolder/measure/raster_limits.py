@@ -32,8 +32,6 @@ MOST_VALUES: Final = 2_000_000
 # Image resources in a layered file; ids are 16 bits, real files have about fifty.
 MOST_RESOURCES: Final = 65_536
 
-# Characters of a profile's or a channel's name that are kept; longer ones are no names.
-MOST_NAME_CHARACTERS: Final = 200
 
 # Memory for one picture that must be decoded whole (TIFF with LZW, progressive JPEG). A poster
 # of 143 megapixels in CMYK takes 1.14 GB where each sample takes two bytes, as the

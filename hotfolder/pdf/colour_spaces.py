@@ -7,7 +7,7 @@ from collections.abc import Callable
 from typing import Final
 
 from hotfolder.artwork import PROCESS_INKS, Colour, ColourKind, ColourSpace
-from hotfolder.pdf.icc import Profile, read_profile
+from hotfolder.icc import Profile, read_profile
 from hotfolder.pdf.limits import COLOUR_COMPONENTS, COLOUR_SPACE_NESTING, PROFILE_BYTES
 from hotfolder.pdf.reading import entry, identity, item, items, name, whole
 from hotfolder.pdf.resources import Resources

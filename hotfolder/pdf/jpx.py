@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from hotfolder.artwork import ColourKind, ColourSpace
+from hotfolder.icc import read_profile
 from hotfolder.pdf.colour_spaces import UNKNOWN
-from hotfolder.pdf.icc import read_profile
 
 _CODESTREAM: Final = b"\xff\x4f\xff\x51"  # SOC, SIZ
 _MOST_BOXES: Final = 100  # on one level; files have about ten

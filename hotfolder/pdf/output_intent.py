@@ -3,8 +3,8 @@
 import pikepdf
 
 from hotfolder.artwork import OutputIntent, Problem, ProblemKind
+from hotfolder.icc import Profile, read_profile
 from hotfolder.pdf.document_limits import OUTPUT_INTENTS, PROFILE_BYTES
-from hotfolder.pdf.icc import Profile, read_profile
 from hotfolder.pdf.reading import entry, items, name, text
 from hotfolder.pdf.streams import bounded_bytes
 

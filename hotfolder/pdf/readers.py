@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass, field
 
+from hotfolder.icc import Profile
 from hotfolder.pdf.blanks import blank_codes
 from hotfolder.pdf.fonts import FontMetrics, FontReader
-from hotfolder.pdf.icc import Profile
 from hotfolder.pdf.optional_content import Layers
 from hotfolder.pdf.reading import fingerprint
 

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from hotfolder.artwork import Artwork, OutputIntent, PdfFacts, PdfxClaim, ProblemKind
+from hotfolder.icc import read_profile
 from hotfolder.measure import measure
-from hotfolder.pdf.icc import read_profile
 from hotfolder.pdf.xmp import Xmp, XmpUnreadable, read_xmp
 from tests.pdf.raw_pdf import deflated, stream, write_raw
 
@@ -232,7 +232,7 @@ MLUC_V4 = (b"mluc" + bytes(4) + struct.pack(">II", 1, 12) + b"enUS" + struct.pac
         (icc(b"RGB ", b"mntr"), ("RGB", "mntr", "")),
         (icc(b"GRAY"), ("GRAY", "prtr", "")),
         (icc(description=DESC_V2), ("CMYK", "prtr", "Coated paper")),
-        (icc(description=DESC_V2[:14]), ("CMYK", "prtr", "Co")),
+        (icc(description=DESC_V2[:14]), ("CMYK", "prtr", "")),  # half a name is none
         (icc(description=b"desc"), ("CMYK", "prtr", "")),
         (icc(description=b"junk" * 9), ("CMYK", "prtr", "")),
     ],

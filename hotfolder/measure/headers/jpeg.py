@@ -7,8 +7,8 @@ use take: JFIF's where it has a unit, else Exif's, else the image resource's.
 from dataclasses import dataclass, field
 
 from hotfolder.artwork import ProblemKind, RasterFacts, ResolutionOrigin
+from hotfolder.icc import Profile, read_profile
 from hotfolder.measure.headers.exif import ExifFacts, read_exif
-from hotfolder.measure.headers.icc import Profile, read_profile
 from hotfolder.measure.headers.photoshop import read_resources
 from hotfolder.measure.headers.picture import (
     JpegScans,
@@ -157,7 +157,7 @@ def _picture(frame: _Frame, segments: _Segments, file_bytes: int) -> Picture:
     resolution = _resolution(segments, exif, troubles)
     components = len(frame.sampling)
     family = {1: "grey", 3: "RGB", 4: "CMYK"}.get(components, "multichannel")
-    name = profile.description if profile else None
+    name = profile.title if profile else None
     if name is None and exif.srgb and family == "RGB":
         name = "sRGB"
     facts = RasterFacts(

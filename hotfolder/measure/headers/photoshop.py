@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hotfolder.artwork import ResolutionOrigin
-from hotfolder.measure.headers.icc import clean_name
+from hotfolder.icc import clean_name
 from hotfolder.measure.headers.picture import Resolution
 from hotfolder.measure.headers.source import ByteSource, CutShort
 from hotfolder.measure.raster_limits import MOST_RESOURCES

@@ -5,8 +5,8 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 
 from hotfolder.artwork import ProblemKind, RasterFacts, ResolutionOrigin
+from hotfolder.icc import Profile, read_profile
 from hotfolder.measure.headers.exif import ExifFacts, read_exif
-from hotfolder.measure.headers.icc import Profile, read_profile
 from hotfolder.measure.headers.picture import (
     Picture,
     PngRows,
@@ -152,7 +152,7 @@ def _colours(chunks: _Chunks, troubles: list[Trouble]) -> tuple[Profile | None, 
             troubles.append(
                 Trouble("icc_profile", "the embedded colour profile cannot be read", ProblemKind.DAMAGED)
             )
-        return profile, profile.description if profile else None
+        return profile, profile.title if profile else None
     return None, "sRGB" if b"sRGB" in chunks.kept else None
 
 

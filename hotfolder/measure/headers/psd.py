@@ -7,7 +7,7 @@ counted and never read: what prints is the flat picture that is saved beside the
 from dataclasses import dataclass
 
 from hotfolder.artwork import PROCESS_INKS, ProblemKind, RasterFacts
-from hotfolder.measure.headers.icc import read_profile
+from hotfolder.icc import read_profile
 from hotfolder.measure.headers.photoshop import ICC_PROFILE, Resources, read_resources
 from hotfolder.measure.headers.picture import (
     PackedRows,
@@ -116,7 +116,7 @@ def _facts(
         troubles.append(
             Trouble("icc_profile", "the embedded colour profile cannot be read", ProblemKind.DAMAGED)
         )
-    name = profile.description if profile else None
+    name = profile.title if profile else None
     inks: tuple[str, ...] = ()
     if family == "multichannel":
         base = header.channels

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hotfolder.artwork import ProblemKind, RasterFacts, ResolutionOrigin
+from hotfolder.icc import clean_name, read_profile
 from hotfolder.measure.headers.exif import declared_resolution, orientation
-from hotfolder.measure.headers.icc import clean_name, read_profile
 from hotfolder.measure.headers.picture import (
     Packing,
     Picture,
@@ -101,7 +101,7 @@ def _picture(directory: Directory, number: int, pictures: int) -> Picture:
         troubles.append(
             Trouble("icc_profile", "the embedded colour profile cannot be read", ProblemKind.DAMAGED)
         )
-    name = profile.description if profile else None
+    name = profile.title if profile else None
     resolution = declared_resolution(directory, ResolutionOrigin.TIFF)
     extra = samples - components
     facts = RasterFacts(

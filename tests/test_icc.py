@@ -3,7 +3,7 @@ import struct
 
 import pytest
 
-from hotfolder.measure.headers.icc import UNNAMED, Profile, read_profile
+from hotfolder.icc import Profile, read_profile
 
 
 def profile(element: bytes, space: bytes = b"CMYK", device_class: bytes = b"prtr") -> bytes:
@@ -34,11 +34,11 @@ def localised(*records: tuple[bytes, str]) -> bytes:
         (profile(text(b"Grey"), b"GRAY", b"mntr"), Profile("Grey", "GRAY", "mntr")),
         (profile(localised((b"deDE", "Gestrichen"), (b"enUS", "Coated"))), Profile("Coated", "CMYK", "prtr")),
         (profile(localised((b"frFR", "Couch\u00e9"))), Profile("Couch\u00e9", "CMYK", "prtr")),
-        (profile(localised()), Profile(UNNAMED, "CMYK", "prtr")),
+        (profile(localised()), Profile("", "CMYK", "prtr")),
         (profile(text(b"a\x07b  c")), Profile("ab c", "CMYK", "prtr")),
         (profile(text(b"x" * 5000)), Profile("x" * 200, "CMYK", "prtr")),
-        (profile(b"desc\0\0\0\0\xff\xff\xff\xff"), Profile(UNNAMED, "CMYK", "prtr")),
-        (profile(b"junk"), Profile(UNNAMED, "CMYK", "prtr")),
+        (profile(b"desc\0\0\0\0\xff\xff\xff\xff"), Profile("", "CMYK", "prtr")),
+        (profile(b"junk"), Profile("", "CMYK", "prtr")),
         (bytes(128), None),
         (b"", None),
     ],
@@ -50,4 +50,4 @@ def test_names(data: bytes, expected: Profile | None) -> None:
 def test_no_cut_of_a_profile_is_an_error() -> None:
     whole = profile(localised((b"enUS", "Coated")))
     found = {read_profile(whole[:length]) for length in range(len(whole))}
-    assert found == {None, Profile(UNNAMED, "CMYK", "prtr")}
+    assert found == {None, Profile("", "CMYK", "prtr")}
