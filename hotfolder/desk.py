@@ -35,6 +35,7 @@ from hotfolder.store.work import WorkFolders
 from hotfolder.studio import Printer, Studio
 
 LOG: Final = logging.getLogger(__name__)
+JOB_LOG: Final = logging.getLogger("hotfolder.job")  # one line for each job, and nothing else
 
 OLD_REPORTS: Final = "old-reports"
 
@@ -252,7 +253,7 @@ class Desk:
             folder = self._studio.printer(job.state.printer).folder / group.folder
             record.delivered(self._audit, job.state, taken=look(folder / group.artwork) is None)
         record.close(self._audit, job.state)
-        LOG.info("%s", record.log_line(job.state, self._clock()))
+        JOB_LOG.info("%s", record.log_line(job.state, self._clock()))
         return job.saved(replace(job.state, step=Step.RECORDED))
 
     def _drop_claimed(self, job: Job, printer: Printer) -> Job:

@@ -13,7 +13,7 @@ from hotfolder.commands.children import Examiner, Failed, facts_of, give_up
 from hotfolder.daemon import Daemon
 from hotfolder.delivery.desktop import Desktop
 from hotfolder.delivery.notices import Notices
-from hotfolder.desk import Desk
+from hotfolder.desk import JOB_LOG, Desk
 from hotfolder.findings import Verdict
 from hotfolder.journal import set_up_logging
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobNotice
@@ -42,9 +42,9 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
     console = Console(stderr=True)
     set_up_logging(verbose, console if console.is_terminal else None)
     stop_now = threading.Event()
-    bench = Bench(Examiner(Supervisor(studio.limits, stop_now)), rules)
+    screen = Screen(console, quiet_log=not verbose)
+    bench = Bench(Examiner(Supervisor(studio.limits, stop_now)), rules, screen)
     notices = Notices(studio.notices, Desktop())
-    screen = Screen(console)
 
     def notify(notice: JobNotice) -> None:
         screen.show(notice)
@@ -72,12 +72,14 @@ def rules_in_words(rules: Binding) -> list[str]:
 class Bench:
     """Lets the desk's orders be carried out in children, with the rule set that belongs to each."""
 
-    def __init__(self, examiner: Examiner, rules: Binding) -> None:
+    def __init__(self, examiner: Examiner, rules: Binding, screen: "Screen") -> None:
         self._examiner = examiner
         self._rules = rules
+        self._screen = screen
 
     def examine(self, order: ChildOrder) -> ChildResult | ChildFailure:
         """Examine the job's copy in a child; a second attempt runs alone."""
+        self._screen.begin(order)
         found = self._examiner.try_once(
             ExamineOrder(
                 artwork=order.artwork,
@@ -121,23 +123,34 @@ def _result(outcome: Outcome, order: ChildOrder, problem: str | None) -> ChildRe
 
 
 class Screen:
-    """Verdicts as they come, for whoever sits at the terminal; nothing where there is none."""
+    """Verdicts as they come, for whoever sits at the terminal; nothing where there is none.
 
-    def __init__(self, console: Console) -> None:
+    quiet_log: leave the log's own line for each job out, since the screen says it in plain words.
+    """
+
+    def __init__(self, console: Console, *, quiet_log: bool) -> None:
         self._console = console
+        if console.is_terminal and quiet_log:
+            JOB_LOG.setLevel(logging.WARNING)
+
+    def begin(self, order: ChildOrder) -> None:
+        """One line that says what is being measured."""
+        again = "once more, alone" if order.attempt > 1 else ""
+        self._line("measuring", "dim", order.printer, order.original_name, again)
 
     def show(self, notice: JobNotice) -> None:
         """One line for the verdict, one for the gravest finding, one for where to look."""
-        if not self._console.is_terminal:
-            return
         ready = notice.verdict is Verdict.READY
-        line = Text.assemble(
-            (f"{notice.verdict.words:>13}  ", "bold" if ready else "bold red"),
-            f"{shown_name(notice.printer)}  ",
-            (shown_name(notice.name), "bold"),
-        )
-        self._console.print(line)
-        if notice.first is not None:
-            self._console.print(Text(f"{'':15}{notice.first}", style="dim"))
-        if notice.report is not None:
-            self._console.print(Text(f"{'':15}{shown_name(str(notice.report))}", style="dim"))
+        if notice.released_by is not None:
+            self._line("released", "bold", notice.printer, notice.name, f"by {notice.released_by}")
+        else:
+            style = "bold" if ready else "bold red"
+            self._line(notice.verdict.words, style, notice.printer, notice.name, "")
+        for detail in (notice.first, str(notice.report) if notice.report is not None else None):
+            if detail is not None and self._console.is_terminal:
+                self._console.print(Text(f"{'':15}{shown_name(detail)}", style="dim"), soft_wrap=True)
+
+    def _line(self, word: str, style: str, printer: str, name: str, more: str) -> None:
+        if self._console.is_terminal:
+            parts = (f"{word:>13}  ", style), f"{shown_name(printer)}  ", (shown_name(name), "bold")
+            self._console.print(Text.assemble(*parts, f"  {shown_name(more)}"), soft_wrap=True)

@@ -63,10 +63,14 @@ def as_press_jpeg(picture: Image.Image, ppi: int | None = None) -> Picture:
     """
     cyan, magenta, yellow = ImageChops.invert(picture).split()
     grey = ImageChops.darker(ImageChops.darker(cyan, magenta), yellow)
-    black = grey.point([round(value**1.6 / 255**0.6 * 0.85) for value in range(256)])
-    less = grey.point([round(value**1.6 / 255**0.6 * 0.55) for value in range(256)])
-    inks = [ImageChops.subtract(ink, less) for ink in (cyan, magenta, yellow)]
+    black, less, least = (_share(grey, part) for part in (0.6, 0.42, 0.25))
+    inks = [ImageChops.subtract(ink, part) for ink, part in ((cyan, least), (magenta, least), (yellow, less))]
     return _jpeg(Image.merge("CMYK", [*inks, black]), is_cmyk=True, ppi=ppi)
+
+
+def _share(grey: Image.Image, part: float) -> Image.Image:
+    """`part` of the darkest tones, and little of the light ones."""
+    return grey.point([round(part * 255 * (value / 255) ** 1.6) for value in range(256)])
 
 
 def _jpeg(picture: Image.Image, *, is_cmyk: bool, ppi: int | None = None) -> Picture:
