@@ -1,6 +1,7 @@
 """What the invented festival prints: flyer, card, programme and poster."""
 
 import io
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -39,7 +40,8 @@ def faces() -> Faces:
 
 def scene(width_mm: float, height_mm: float, ppi: int, *, for_press: bool = True) -> Picture:
     """The harbour at a printed size and resolution."""
-    picture = harbour(round(width_mm / MM_PER_INCH * ppi), round(height_mm / MM_PER_INCH * ppi))
+    width, height = (math.ceil(length / MM_PER_INCH * ppi) for length in (width_mm, height_mm))
+    picture = harbour(width, height)
     return as_press_jpeg(picture) if for_press else as_screen_jpeg(picture)
 
 

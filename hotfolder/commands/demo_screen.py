@@ -1,0 +1,141 @@
+"""What the demonstration shows: a board that changes on a terminal, plain lines elsewhere, then a table."""
+
+import shlex
+import sys
+import time
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Final
+
+from rich import box
+from rich.console import Console
+from rich.live import Live
+from rich.table import Table
+from rich.text import Text
+
+from hotfolder.commands.demo_day import ORIGINALS, OVER, Day, Stage
+from hotfolder.commands.demo_result import Result
+from hotfolder.demo_artwork.pieces import Piece
+from hotfolder.findings import Verdict
+from hotfolder.shown import shown_name
+from hotfolder.studio import Studio
+
+_STYLES: Final = {
+    Stage.MAKING: "dim",
+    Stage.READY: "bold green",
+    Stage.NEEDS_FIXING: "bold red",
+}
+
+
+class Screen:
+    """Talks to whoever started the demonstration."""
+
+    def __init__(self, studio: Studio) -> None:
+        self._studio = studio
+        self._console = Console(highlight=False)
+        self._began_s = time.monotonic()
+        self._shown: dict[Piece, Stage] = {}
+        self._live: Live | None = None
+
+    def begin(self, pieces: Sequence[Piece]) -> None:
+        """Say what there is, and what is going to happen."""
+        studio = self._studio
+        self._line(f"A studio was laid in {_short(studio.root)}: {studio.name}.", "bold")
+        for printer in studio.printers:
+            products = "".join(f"; {each.name}: {each.rules}" for each in printer.products)
+            self._line(f"  {printer.name:<10} {printer.title}, by the rule set {printer.rules}{products}")
+        self._line(f"{len(pieces)} files are now made and dropped into their inboxes; the daemon is running.\n")
+
+    @contextmanager
+    def board(self) -> Iterator[None]:
+        """While this lasts, `show` changes a board in its place; on no terminal there is none."""
+        if not self._console.is_terminal:
+            yield
+            return
+        with Live(console=self._console, refresh_per_second=10) as self._live:
+            yield
+        self._live = None
+
+    def show(self, stages: Mapping[Piece, Stage]) -> None:
+        """Where each piece is now."""
+        if self._live is not None:
+            self._live.update(_board(stages))
+        else:
+            for piece, stage in stages.items():
+                if self._shown.get(piece) is not stage and stage is not Stage.MAKING:
+                    seconds = time.monotonic() - self._began_s
+                    self._line(f"{seconds:6.1f} s  {_dropped_as(piece)}: {stage.value}")
+        self._shown.update(stages)
+
+    def end(self, results: Sequence[Result], record: Sequence[str], troubles: Sequence[str]) -> None:
+        """The table of verdicts, whether all came as expected, and where to look."""
+        self._console.print(_table(results))
+        self._line("To look at, in a browser:", "bold")
+        for result in results:
+            if result.page is not None:
+                self._path(result.page)
+        root, command = shlex.quote(_short(self._studio.root)), _command()
+        faulty = next((each.piece for each in results if each.verdict is Verdict.NEEDS_FIXING), None)
+        self._line("\nTo try:", "bold")
+        if faulty is not None:
+            name = shlex.quote(faulty.name)
+            self._line(f"  {command} audit {root} {name}", soft=True)
+            self._line(f"  {command} release {root} {name} --by 'your name' --reason 'why'", soft=True)
+        self._line(f"  {command} run {root}    and drop files, such as those in {root}/{ORIGINALS}", soft=True)
+        self._line("\nThe record:", "bold")
+        for line in record:
+            self._line(f"  {line}")
+        seconds = time.monotonic() - self._began_s
+        if not troubles:
+            self._line(f"\nAll {len(results)} came as expected, in {seconds:.0f} seconds.", "bold")
+        for trouble in troubles:
+            self._line(f"Not as expected: {trouble}", "bold red")
+
+    def _line(self, text: str, style: str = "", *, soft: bool = False) -> None:
+        self._console.print(Text(text, style), soft_wrap=soft)
+
+    def _path(self, path: Path) -> None:
+        text = Text(f"  {shown_name(_short(path))}")
+        text.stylize(f"link {path.as_uri()}")
+        self._console.print(text, soft_wrap=True)
+
+
+def _board(stages: Mapping[Piece, Stage]) -> Table:
+    board = Table(box=None, show_header=False, padding=(0, 2, 0, 0))
+    for piece, stage in stages.items():
+        moving = "" if stage in OVER or stage is Stage.MAKING else "> "
+        board.add_row(_dropped_as(piece), Text(moving + stage.value, _STYLES.get(stage, "")))
+    return board
+
+
+def _table(results: Sequence[Result]) -> Table:
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, padding=(0, 1, 0, 0), expand=False)
+    table.add_column("Dropped", ratio=1)
+    table.add_column("Verdict", no_wrap=True)
+    table.add_column("As expected", no_wrap=True)
+    for result in results:
+        what = Text.assemble((_dropped_as(result.piece), "bold"), f"\n{result.piece.what}")
+        if result.first:
+            what.append(f"\n{result.first}", "dim")
+        stage = {Verdict.READY: Stage.READY, Verdict.NEEDS_FIXING: Stage.NEEDS_FIXING, None: None}[result.verdict]
+        verdict = Text("none") if stage is None else Text(stage.value, _STYLES[stage])
+        table.add_row(what, verdict, Text("no", "bold red") if result.differs else "yes")
+        table.add_row()
+    return table
+
+
+def _dropped_as(piece: Piece) -> str:
+    return shown_name(f"{piece.inbox}/{piece.name}")
+
+
+def _short(path: Path) -> str:
+    """`path` from the working folder, where that is shorter."""
+    here = Path.cwd()
+    return str(path.relative_to(here)) if path.is_relative_to(here) and path != here else str(path)
+
+
+def _command() -> str:
+    """How this program was called, to be called again."""
+    called = Path(sys.argv[0])
+    return f"{shlex.quote(sys.executable)} -m hotfolder" if called.suffix == ".py" else shlex.quote(sys.argv[0])

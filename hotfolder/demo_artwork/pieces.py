@@ -1,0 +1,147 @@
+"""The pieces that are dropped: which inbox they go to, what is the matter with them, what is to come of it."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final
+
+from hotfolder.demo_artwork.colours import PRESS, SCREEN
+from hotfolder.demo_artwork.festival import Faces, card, flyer, poster, programme
+from hotfolder.demo_artwork.publication import Export, pdf_of
+
+# The printers of the demonstration, and the subfolder of one for another product.
+OFFSET: Final = "gullwick"
+CARDS: Final = "cards"
+COPIES: Final = "marrowby"
+BANNERS: Final = "broadsail"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A file for an inbox.
+
+    what: what it is, for the reader of the demonstration. expected: the codes of all that is to be found
+    (`rule.code`), those that must be fixed and those that are advice. slowly: whether it is copied in
+    piece by piece, as over a slow line.
+    """
+
+    printer: str
+    name: str
+    what: str
+    make: Callable[[Faces], bytes]
+    product: str | None = None
+    must_fix: frozenset[str] = frozenset()
+    advice: frozenset[str] = frozenset()
+    slowly: bool = False
+
+    @property
+    def is_to_be_ready(self) -> bool:
+        """Whether it has nothing that must be fixed."""
+        return not self.must_fix
+
+    @property
+    def inbox(self) -> str:
+        """The inbox from the studio's folder, with a slash between the folders."""
+        return "/".join([self.printer, "inbox", *([self.product] if self.product else [])])
+
+
+def pieces() -> tuple[Piece, ...]:
+    """All pieces, in the order in which they are dropped."""
+    return (
+        Piece(
+            OFFSET,
+            "lampfall-flyer.pdf",
+            "a good flyer: PDF/X-1a, 3 mm of bleed, pictures of 300 ppi",
+            _good_flyer,
+            slowly=True,
+        ),
+        Piece(
+            OFFSET,
+            "lampfall-flyer-no-bleed.pdf",
+            "the same flyer, exported without its bleed",
+            lambda fonts: pdf_of((flyer(fonts, PRESS, 300),), Export("Flyer", bleed_mm=0)),
+            must_fix=frozenset({"bleed.cut-off"}),
+        ),
+        Piece(
+            OFFSET,
+            "lampfall-flyer-from-the-web.pdf",
+            "in screen colours, with a picture of 96 ppi, its last line 1 mm from the cut",
+            lambda fonts: pdf_of(
+                (flyer(fonts, SCREEN, 96, small_print_mm=1.3),), Export("Flyer", pdfx=False)
+            ),
+            must_fix=frozenset(
+                {
+                    "colour-spaces.forbidden",
+                    "image-resolution.below-floor",
+                    "output-intent.absent",
+                    "pdfx-claim.absent",
+                    "safe-margin.cut-by-trim",
+                }
+            ),
+        ),
+        Piece(
+            OFFSET,
+            "box-office-card.pdf",
+            "a card whose picture has 300 ppi, where this printer wants 400 for cards",
+            lambda fonts: pdf_of((card(fonts, 300),), Export("Card")),
+            product=CARDS,
+            must_fix=frozenset({"image-resolution.below-floor"}),
+        ),
+        Piece(
+            OFFSET,
+            "box-office-card-400-ppi.pdf",
+            "the card with more pixels",
+            lambda fonts: pdf_of((card(fonts, 400),), Export("Card")),
+            product=CARDS,
+        ),
+        Piece(
+            BANNERS,
+            "lampfall-poster.jpg",
+            "an A2 poster as a picture, for a printer that takes pictures",
+            lambda fonts: poster(fonts, 100),
+        ),
+        Piece(
+            OFFSET,
+            "lampfall-poster.jpg",
+            "the same picture in the wrong inbox",
+            lambda fonts: poster(fonts, 100),
+            must_fix=frozenset({"file-type.refused"}),
+        ),
+        Piece(
+            COPIES,
+            "programme.pdf",
+            "a programme without the font of its text",
+            lambda fonts: pdf_of(
+                programme(fonts), Export("Programme", fonts_left_out=frozenset({fonts.text.name}))
+            ),
+            must_fix=frozenset({"fonts-embedded.missing", "pdfx-claim.untrue"}),
+        ),
+        Piece(
+            COPIES,
+            "Spielplan f\u00fcr M\u00e4rz \U0001f3ee.pdf",
+            "a good programme with a name that not every system can carry",
+            lambda fonts: pdf_of(programme(fonts), Export("Programme")),
+            advice=frozenset({"file-name.characters"}),
+        ),
+        Piece(
+            COPIES,
+            "notes-for-the-printer.pdf",
+            "no PDF at all, only called so",
+            lambda _: b"Dear printer, the real file comes tomorrow. Promised!\n",
+            must_fix=frozenset({"file-type.unknown", "readable.unreadable"}),
+        ),
+        Piece(
+            OFFSET,
+            "lampfall-flyer-torn-off.pdf",
+            "the good flyer again, but its copying broke off half way",
+            lambda fonts: _first_half(_good_flyer(fonts)),
+            must_fix=frozenset({"fonts-embedded.missing", "pdfx-claim.absent", "readable.damaged"}),
+        ),
+    )
+
+
+def _good_flyer(fonts: Faces) -> bytes:
+    return pdf_of((flyer(fonts, PRESS, 300),), Export("Flyer"))
+
+
+def _first_half(data: bytes) -> bytes:
+    return data[: len(data) // 2]
