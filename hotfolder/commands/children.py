@@ -97,7 +97,7 @@ def examine_file(file: Path, rule_set: RuleSet, folder: Path, supervisor: Superv
         failed = found
     last = folder / "failed"
     last.mkdir()
-    give_up(facts_of(file, file.name), rule_set, failed.how, last)
+    give_up(facts_of(file, file.name), rule_set, f"measuring it {failed.how}, twice", last)
     return _read(last / REPORT_JSON)
 
 
@@ -112,9 +112,11 @@ def measure_file_in_child(file: Path, folder: Path, supervisor: Supervisor) -> J
     return _read(folder / FACTS_JSON)
 
 
-def give_up(file: FileFacts, rule_set: RuleSet, how: str, folder: Path, job: str | None = None) -> Outcome:
-    """Leave a report in `folder` that says that `file` could not be measured, and how that ended."""
-    report = failure_report(file, rule_set, f"measuring it {how}, twice", datetime.now(UTC), job)
+def give_up(
+    file: FileFacts, rule_set: RuleSet, reason: str, folder: Path, job: str | None = None
+) -> Outcome:
+    """Leave a report in `folder` that says that `file` could not be measured, and why."""
+    report = failure_report(file, rule_set, reason, datetime.now(UTC), job)
     return leave(report, (), folder)
 
 

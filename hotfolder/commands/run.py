@@ -100,11 +100,11 @@ class Bench:
             return ChildFailure(found.how)
         return _result(found, order, None)
 
-    def give_up(self, order: ChildOrder, how: str) -> ChildResult:
+    def give_up(self, order: ChildOrder, reason: str) -> ChildResult:
         """A report that says that the file could not be measured, made without looking into it."""
         facts = facts_of(order.artwork, order.original_name, order.sha256)
         rule_set = self._rules[order.printer, order.product]
-        return _result(give_up(facts, rule_set, how, order.try_folder, order.job), order, how)
+        return _result(give_up(facts, rule_set, reason, order.try_folder, order.job), order, reason)
 
 
 def _result(outcome: Outcome, order: ChildOrder, problem: str | None) -> ChildResult:
