@@ -1,4 +1,4 @@
-"""`hotfolder demo`: a studio of an invented festival, artwork made by code, and the real daemon at work on it.
+"""`hotfolder demo`: the studio of an invented festival, artwork made by code, the real daemon at work on it.
 
 What is shown is read from the folders, the reports and the audit log, as anybody could. Each piece
 says beforehand what is to come of it; the demonstration fails where something else comes.

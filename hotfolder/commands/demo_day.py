@@ -23,9 +23,9 @@ class Stage(Enum):
     """How far a piece is."""
 
     MAKING = "is being made"
-    COPYING = "is being copied into the inbox, bit by bit"
-    WAITING = "lies in the inbox; is it whole?"
-    MEASURING = "was taken, is being measured"
+    COPYING = "copied in, bit by bit"
+    WAITING = "waits in the inbox"
+    MEASURING = "taken, being measured"
     READY = "ready"
     NEEDS_FIXING = "needs fixing"
 

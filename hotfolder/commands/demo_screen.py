@@ -14,7 +14,7 @@ from rich.live import Live
 from rich.table import Table
 from rich.text import Text
 
-from hotfolder.commands.demo_day import ORIGINALS, OVER, Day, Stage
+from hotfolder.commands.demo_day import ORIGINALS, OVER, Stage
 from hotfolder.commands.demo_result import Result
 from hotfolder.demo_artwork.pieces import Piece
 from hotfolder.findings import Verdict
@@ -43,9 +43,12 @@ class Screen:
         studio = self._studio
         self._line(f"A studio was laid in {_short(studio.root)}: {studio.name}.", "bold")
         for printer in studio.printers:
-            products = "".join(f"; {each.name}: {each.rules}" for each in printer.products)
-            self._line(f"  {printer.name:<10} {printer.title}, by the rule set {printer.rules}{products}")
-        self._line(f"{len(pieces)} files are now made and dropped into their inboxes; the daemon is running.\n")
+            self._line(f"  {printer.name + '/inbox':<22} {printer.title}, by {printer.rules}")
+            for product in printer.products:
+                self._line(f"  {printer.name + '/inbox/' + product.name:<22} the same, by {product.rules}")
+        self._line(
+            f"{len(pieces)} files are now made and dropped into their inboxes; the daemon is running.\n"
+        )
 
     @contextmanager
     def board(self) -> Iterator[None]:
@@ -53,7 +56,7 @@ class Screen:
         if not self._console.is_terminal:
             yield
             return
-        with Live(console=self._console, refresh_per_second=10) as self._live:
+        with Live(console=self._console, refresh_per_second=10, transient=True) as self._live:
             yield
         self._live = None
 
@@ -65,7 +68,7 @@ class Screen:
             for piece, stage in stages.items():
                 if self._shown.get(piece) is not stage and stage is not Stage.MAKING:
                     seconds = time.monotonic() - self._began_s
-                    self._line(f"{seconds:6.1f} s  {_dropped_as(piece)}: {stage.value}")
+                    self._line(f"{seconds:6.1f} s  {_dropped_as(piece)}: {stage.value}", soft=True)
         self._shown.update(stages)
 
     def end(self, results: Sequence[Result], record: Sequence[str], troubles: Sequence[str]) -> None:
@@ -82,7 +85,9 @@ class Screen:
             name = shlex.quote(faulty.name)
             self._line(f"  {command} audit {root} {name}", soft=True)
             self._line(f"  {command} release {root} {name} --by 'your name' --reason 'why'", soft=True)
-        self._line(f"  {command} run {root}    and drop files, such as those in {root}/{ORIGINALS}", soft=True)
+        self._line(
+            f"  {command} run {root}    and drop files, such as those in {root}/{ORIGINALS}", soft=True
+        )
         self._line("\nThe record:", "bold")
         for line in record:
             self._line(f"  {line}")
@@ -110,19 +115,24 @@ def _board(stages: Mapping[Piece, Stage]) -> Table:
 
 
 def _table(results: Sequence[Result]) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, show_edge=False, padding=(0, 1, 0, 0), expand=False)
-    table.add_column("Dropped", ratio=1)
+    table = Table(box=box.SIMPLE_HEAD, show_edge=False, padding=(0, 1, 0, 0))
     table.add_column("Verdict", no_wrap=True)
-    table.add_column("As expected", no_wrap=True)
+    table.add_column("Expected", no_wrap=True)
+    table.add_column("Dropped")
     for result in results:
         what = Text.assemble((_dropped_as(result.piece), "bold"), f"\n{result.piece.what}")
         if result.first:
-            what.append(f"\n{result.first}", "dim")
-        stage = {Verdict.READY: Stage.READY, Verdict.NEEDS_FIXING: Stage.NEEDS_FIXING, None: None}[result.verdict]
-        verdict = Text("none") if stage is None else Text(stage.value, _STYLES[stage])
-        table.add_row(what, verdict, Text("no", "bold red") if result.differs else "yes")
-        table.add_row()
+            what.append(f"\n> {result.first}", "dim")
+        what.append("\n")
+        table.add_row(_verdict(result.verdict), Text("no", "bold red") if result.differs else "yes", what)
     return table
+
+
+def _verdict(verdict: Verdict | None) -> Text:
+    if verdict is None:
+        return Text("none", "bold red")
+    stage = Stage.READY if verdict is Verdict.READY else Stage.NEEDS_FIXING
+    return Text(stage.value, _STYLES[stage])
 
 
 def _dropped_as(piece: Piece) -> str:
@@ -138,4 +148,6 @@ def _short(path: Path) -> str:
 def _command() -> str:
     """How this program was called, to be called again."""
     called = Path(sys.argv[0])
-    return f"{shlex.quote(sys.executable)} -m hotfolder" if called.suffix == ".py" else shlex.quote(sys.argv[0])
+    return (
+        f"{shlex.quote(sys.executable)} -m hotfolder" if called.suffix == ".py" else shlex.quote(sys.argv[0])
+    )

@@ -73,6 +73,7 @@ extends = "large-format-outdoor"
 sizes = ["A2", "A1", "A0"]
 
 [bleed]
+ask = false  # the shipped set leaves it open; this printer says it
 wanted = "5 mm"
 """,
 }

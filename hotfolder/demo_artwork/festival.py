@@ -5,15 +5,17 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import ImageDraw, ImageFont
 
-from hotfolder.demo_artwork.colours import PRESS, Colour, Palette
+from hotfolder.demo_artwork.colours import PRESS, Palette
 from hotfolder.demo_artwork.scenery import as_press_jpeg, as_screen_jpeg, harbour
-from hotfolder.demo_artwork.sheet import Gradient, Picture, Sheet
-from hotfolder.demo_artwork.typeface import Typeface, typeface
+from hotfolder.demo_artwork.sheet import Gradient, Lettering, Picture, Sheet
+from hotfolder.demo_artwork.typeface import EM, Typeface, typeface
 from hotfolder.units import MM_PER_INCH
 
-TITLE: Final = "Lampfall"
+_TITLE: Final = "Lampfall"
+_WHAT: Final = "Nine nights of small theatre"
+_WHEN: Final = "12\u201320 October"
 _NIGHTS: Final = (
     ("12", "The tide has nine coats", "Shadow play"),
     ("14", "A goat called Tuesday", "Puppets, from six years"),
@@ -51,16 +53,16 @@ def flyer(fonts: Faces, palette: Palette, picture_ppi: int, *, small_print_mm: f
     sheet.picture(-3, 72, 154, 141, scene(154, 141, picture_ppi, for_press=palette is PRESS))
     sheet.gradient(-3, -3, 154, 75, Gradient((0, 0), (0, 72), (palette.night, palette.plum)))
     sheet.area(-3, 71.2, 154, 0.8, palette.ember)
-    _centred(sheet, 183, TITLE, fonts.poster, 76, palette.lamp)
-    _centred(sheet, 58.5, "Nine nights of small theatre", fonts.text, 17, palette.paper, 1.2)
-    _centred(sheet, 46.5, "12\u201320 October", fonts.poster, 25, palette.lamp, 0.6)
+    sheet.centred(183, _TITLE, Lettering(fonts.poster, 76, palette.lamp))
+    sheet.centred(58.5, _WHAT, Lettering(fonts.text, 17, palette.paper, 1.2))
+    sheet.centred(46.5, _WHEN, Lettering(fonts.poster, 25, palette.lamp, 0.6))
     for row, (day, play, kind) in enumerate(_NIGHTS[:4]):
         x, y = (14, 80)[row % 2], (34, 24)[row // 2]
-        sheet.text((x, y), day, fonts.poster, 17, palette.ember)
-        sheet.text((x + 11.5, y + 1.9), play, fonts.poster, 7.6, palette.paper, 0.3)
-        sheet.text((x + 11.5, y - 1.6), kind, fonts.text, 7, palette.lamp, 0.3)
-    _centred(sheet, small_print_mm + 5.5, _WHERE, fonts.text, 9, palette.paper, 0.8)
-    _centred(sheet, small_print_mm, _SMALL_PRINT, fonts.text, 5.6, palette.paper, 0.25)
+        sheet.text((x, y), day, Lettering(fonts.poster, 17, palette.ember))
+        sheet.text((x + 11.5, y + 1.9), play, Lettering(fonts.poster, 7.6, palette.paper, 0.3))
+        sheet.text((x + 11.5, y - 1.6), kind, Lettering(fonts.text, 7, palette.lamp, 0.3))
+    sheet.centred(small_print_mm + 6, _WHERE, Lettering(fonts.text, 9, palette.paper, 0.8))
+    sheet.centred(small_print_mm, _SMALL_PRINT, Lettering(fonts.text, 7, palette.paper, 0.2))
     return sheet
 
 
@@ -69,12 +71,12 @@ def card(fonts: Faces, picture_ppi: int) -> Sheet:
     sheet = Sheet(85, 55)
     sheet.picture(-3, -3, 39, 61, scene(39, 61, picture_ppi))
     sheet.gradient(36, -3, 52, 61, Gradient((36, 0), (88, 0), (PRESS.night, PRESS.plum)))
-    sheet.text((42, 40), TITLE, fonts.poster, 19, PRESS.lamp)
-    sheet.text((42, 34.6), "Nine nights of small theatre", fonts.text, 5.6, PRESS.paper, 0.35)
+    sheet.text((42, 40), _TITLE, Lettering(fonts.poster, 19, PRESS.lamp))
+    sheet.text((42, 34.6), _WHAT, Lettering(fonts.text, 6.5, PRESS.paper, 0.1))
     sheet.rule((42, 30), (79, 30), 0.35, PRESS.ember)
     for row, line in enumerate(("Box office", "The old ropeworks", "Quillhaven")):
-        sheet.text((42, 22 - row * 4.6), line, fonts.text, 7, PRESS.paper, 0.4)
-    sheet.text((42, 7), "Knock twice", fonts.poster, 6, PRESS.lamp, 0.4)
+        sheet.text((42, 22 - row * 4.6), line, Lettering(fonts.text, 7, PRESS.paper, 0.4))
+    sheet.text((42, 7), "Knock twice", Lettering(fonts.poster, 7, PRESS.lamp, 0.4))
     return sheet
 
 
@@ -82,22 +84,23 @@ def programme(fonts: Faces) -> tuple[Sheet, Sheet]:
     """A leaflet of two pages, a third of A4."""
     front, back = Sheet(99, 210), Sheet(99, 210)
     front.picture(-3, -3, 105, 216, scene(105, 216, 300))
-    _centred(front, 184, TITLE, fonts.poster, 48, PRESS.lamp)
-    _centred(front, 176, "Programme", fonts.text, 15, PRESS.paper, 4)
-    _centred(front, 12, "12\u201320 October", fonts.poster, 14, PRESS.lamp, 0.6)
+    front.centred(184, _TITLE, Lettering(fonts.poster, 48, PRESS.lamp))
+    front.centred(176, "Programme", Lettering(fonts.text, 15, PRESS.paper, 4))
+    front.centred(12, _WHEN, Lettering(fonts.poster, 14, PRESS.lamp, 0.6))
     back.area(-3, -3, 105, 216, (0.02, 0.05, 0.16, 0.00))
     back.area(-3, 184, 105, 29, PRESS.plum)
-    _centred(back, 194, "The nights", fonts.poster, 22, PRESS.lamp, 1)
+    back.centred(194, "The nights", Lettering(fonts.poster, 22, PRESS.lamp, 1))
+    number = Lettering(fonts.poster, 15, PRESS.paper)
     for row, (day, play, kind) in enumerate(_NIGHTS):
         y = 164 - row * 27
         back.disc(17, y + 2, 7.5, PRESS.ember)
         back.ring(17, y + 2, 8.6, 0.35, PRESS.lamp)
-        back.text((17 - fonts.poster.width_mm(day, 15) / 2, y + 0.2), day, fonts.poster, 15, PRESS.paper)
-        back.text((30, y + 3.4), play, fonts.poster, 9.4, PRESS.plum, 0.2)
-        back.text((30, y - 2.2), kind, fonts.text, 8.5, PRESS.ink, 0.3)
+        back.text((17 - number.width_mm(day) / 2, y + 0.2), day, number)
+        back.text((30, y + 3.4), play, Lettering(fonts.poster, 9.4, PRESS.plum, 0.2))
+        back.text((30, y - 2.2), kind, Lettering(fonts.text, 8.5, PRESS.ink, 0.3))
         back.rule((30, y - 8), (90, y - 8), 0.2, PRESS.ember)
-    _centred(back, 17, _WHERE, fonts.text, 8.5, PRESS.plum, 0.5)
-    _centred(back, 11, "Pay what you can at the door", fonts.text, 7, PRESS.ink, 0.3)
+    back.centred(17, _WHERE, Lettering(fonts.text, 8.5, PRESS.plum, 0.5))
+    back.centred(11, "Pay what you can at the door", Lettering(fonts.text, 7, PRESS.ink, 0.3))
     return front, back
 
 
@@ -107,9 +110,9 @@ def poster(fonts: Faces, ppi: int) -> bytes:
     picture = harbour(width, height)
     draw = ImageDraw.Draw(picture)
     for text, face, share, y in (
-        (TITLE, fonts.poster, 0.86, 0.055),
-        ("Nine nights of small theatre", fonts.text, 0.86, 0.205),
-        ("12\u201320 October", fonts.poster, 0.6, 0.85),
+        (_TITLE, fonts.poster, 0.86, 0.055),
+        (_WHAT, fonts.text, 0.86, 0.205),
+        (_WHEN, fonts.poster, 0.6, 0.85),
         (_WHERE, fonts.text, 0.6, 0.925),
     ):
         fitted = _screen_font(face, text, share * width)
@@ -118,12 +121,5 @@ def poster(fonts: Faces, ppi: int) -> bytes:
 
 
 def _screen_font(face: Typeface, text: str, width_px: float) -> ImageFont.FreeTypeFont:
-    size = width_px / face.width_mm(text.upper(), 72) * MM_PER_INCH
+    size = width_px * EM / face.units(text.upper())
     return ImageFont.truetype(io.BytesIO(face.program), size)
-
-
-def _centred(
-    sheet: Sheet, y: float, text: str, face: Typeface, size_pt: float, colour: Colour, spacing_pt: float = 0.0
-) -> None:
-    width = face.width_mm(text.upper(), size_pt, spacing_pt)
-    sheet.text(((sheet.width - width) / 2, y), text, face, size_pt, colour, spacing_pt)

@@ -74,22 +74,29 @@ def _add_page(pdf: pikepdf.Pdf, sheet: Sheet, export: Export, shared: dict[int, 
     outer = Array([room - bleed, room - bleed, room + width + bleed, room + height + bleed])
     page.obj.MediaBox = page.obj.BleedBox = outer
     page.obj.Resources = Dictionary(
-        Font=Dictionary({f"/F{index}": _font(pdf, face, export, shared) for index, face in enumerate(sheet.typefaces)}),
-        XObject=Dictionary({f"/P{index}": _image(pdf, each, shared) for index, each in enumerate(sheet.pictures)}),
-        Shading=Dictionary({f"/G{index}": _shading(each) for index, each in enumerate(sheet.gradients)}),
+        Font=Dictionary(
+            {f"/F{index}": _font(pdf, face, export, shared) for index, face in enumerate(sheet.typefaces)}
+        ),
+        XObject=Dictionary(
+            {f"/P{index}": _image(pdf, each, shared) for index, each in enumerate(sheet.pictures)}
+        ),
+        Pattern=Dictionary(
+            {f"/G{index}": _pattern(each, sheet) for index, each in enumerate(sheet.gradients)}
+        ),
     )
     page.obj.Contents = pdf.make_stream(sheet.stream())
 
 
-def _shading(gradient: Gradient) -> Dictionary:
+def _pattern(gradient: Gradient, sheet: Sheet) -> Dictionary:
     first, last = (Array([*colour]) for colour in gradient.colours)
-    return Dictionary(
+    shading = Dictionary(
         ShadingType=2,
         ColorSpace=Name.DeviceCMYK if len(first) == 4 else Name.DeviceRGB,
         Coords=Array([*gradient.start, *gradient.end]),
         Extend=Array([True, True]),
         Function=Dictionary(FunctionType=2, Domain=Array([0, 1]), C0=first, C1=last, N=1),
     )
+    return Dictionary(Type=Name.Pattern, PatternType=2, Shading=shading, Matrix=Array([*sheet.matrix]))
 
 
 def _image(pdf: pikepdf.Pdf, picture: Picture, shared: dict[int, pikepdf.Object]) -> pikepdf.Object:
@@ -104,7 +111,9 @@ def _image(pdf: pikepdf.Pdf, picture: Picture, shared: dict[int, pikepdf.Object]
     return shared[id(picture)]
 
 
-def _font(pdf: pikepdf.Pdf, face: Typeface, export: Export, shared: dict[int, pikepdf.Object]) -> pikepdf.Object:
+def _font(
+    pdf: pikepdf.Pdf, face: Typeface, export: Export, shared: dict[int, pikepdf.Object]
+) -> pikepdf.Object:
     if id(face) not in shared:
         codes = range(32, 256)
         letters = [bytes([code]).decode("cp1252", "replace") for code in codes]

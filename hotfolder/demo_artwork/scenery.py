@@ -8,6 +8,7 @@ import io
 import math
 import random
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
@@ -63,8 +64,10 @@ def as_press_jpeg(picture: Image.Image, ppi: int | None = None) -> Picture:
     """
     cyan, magenta, yellow = ImageChops.invert(picture).split()
     grey = ImageChops.darker(ImageChops.darker(cyan, magenta), yellow)
-    black, less, least = (_share(grey, part) for part in (0.6, 0.42, 0.25))
-    inks = [ImageChops.subtract(ink, part) for ink, part in ((cyan, least), (magenta, least), (yellow, less))]
+    black = _share(grey, 0.6)
+    # Less is taken from cyan than from the others, so that the night stays blue.
+    less = ((cyan, 0.2), (magenta, 0.38), (yellow, 0.6))
+    inks = [ImageChops.subtract(ink, _share(grey, part)) for ink, part in less]
     return _jpeg(Image.merge("CMYK", [*inks, black]), is_cmyk=True, ppi=ppi)
 
 
@@ -94,7 +97,7 @@ def _sky(width: int, height: int) -> Image.Image:
 
 
 def _between(stops: tuple[tuple[float, Rgb], ...], place: float) -> Rgb:
-    for (start, first), (end, last) in zip(stops, stops[1:], strict=False):
+    for (start, first), (end, last) in pairwise(stops):
         if place <= end:
             part = (place - start) / (end - start)
             red, green, blue = (round(a + (b - a) * part) for a, b in zip(first, last, strict=True))
@@ -108,7 +111,10 @@ def _hills(picture: Image.Image, horizon: int) -> None:
     for number, colour in enumerate(((168, 82, 116), (94, 48, 96), (36, 26, 62))):
         chance = random.Random(40 + number)  # noqa: S311 - for a picture
         high = picture.height * (0.17 - 0.05 * number)
-        phases = [(chance.uniform(2, 5), chance.uniform(0, 6.3)), (chance.uniform(9, 17), chance.uniform(0, 6.3))]
+        phases = [
+            (chance.uniform(2, 5), chance.uniform(0, 6.3)),
+            (chance.uniform(9, 17), chance.uniform(0, 6.3)),
+        ]
         ridge = []
         for step in range(161):
             across = step / 160
@@ -123,7 +129,9 @@ def _water(picture: Image.Image, horizon: int) -> None:
     deep = picture.height - horizon
     if deep <= 0:
         return
-    above = picture.crop((0, horizon - 2 * deep, picture.width, horizon)).transpose(Image.Transpose.FLIP_TOP_BOTTOM)
+    above = picture.crop((0, horizon - 2 * deep, picture.width, horizon)).transpose(
+        Image.Transpose.FLIP_TOP_BOTTOM
+    )
     mirrored = above.resize((picture.width, deep)).point([round(value * 0.72) for value in range(256)] * 3)
     rows = max(1, deep // 90)
     chance = random.Random(5)  # noqa: S311 - for a picture
@@ -139,7 +147,7 @@ def _string_of_lanterns(width: int, height: int) -> list[_Lantern]:
     for number in range(9):
         across = (number + 0.5) / 9
         sag = 0.24 + 0.2 * (1 - (2 * across - 1.1) ** 2)
-        size = height * (0.018 + 0.022 * abs(math.sin(number * 1.9)) + 0.012 * across)
+        size = min(height, 1.25 * width) * (0.018 + 0.022 * abs(math.sin(number * 1.9)) + 0.012 * across)
         lanterns.append(_Lantern(across * width, sag * height + size, size))
     return lanterns
 
@@ -161,7 +169,10 @@ def _lit(picture: Image.Image, lanterns: list[_Lantern], horizon: int) -> Image.
 def _lanterns(picture: Image.Image, lanterns: list[_Lantern]) -> None:
     draw = ImageDraw.Draw(picture)
     wire = max(1, picture.height // 600)
-    ends = [(0.0, lanterns[0].y - 2.2 * lanterns[0].size), (picture.width, lanterns[-1].y - 2.2 * lanterns[-1].size)]
+    ends = [
+        (0.0, lanterns[0].y - 2.2 * lanterns[0].size),
+        (picture.width, lanterns[-1].y - 2.2 * lanterns[-1].size),
+    ]
     hooks = [ends[0], *((each.x, each.y - 1.5 * each.size) for each in lanterns), ends[1]]
     draw.line(hooks, (24, 18, 40), wire, joint="curve")
     for lantern in lanterns:
@@ -169,13 +180,33 @@ def _lanterns(picture: Image.Image, lanterns: list[_Lantern]) -> None:
         draw.line((x, y - 1.5 * size, x, y - size), (24, 18, 40), wire)
         for step in range(12):  # brighter towards the middle
             part = 1 - step / 12
-            red, green, blue = (round(dark + (light - dark) * (step / 11)) for dark, light in zip((236, 110, 52), _LIGHT, strict=True))
-            draw.ellipse((x - size * 0.86 * part, y - size * part, x + size * 0.86 * part, y + size * part), (red, green, blue))
+            red, green, blue = (
+                round(dark + (light - dark) * (step / 11))
+                for dark, light in zip((236, 110, 52), _LIGHT, strict=True)
+            )
+            draw.ellipse(
+                (x - size * 0.86 * part, y - size * part, x + size * 0.86 * part, y + size * part),
+                (red, green, blue),
+            )
         for cap in (-1, 1):
-            draw.rectangle((x - size * 0.34, y + cap * size - size * 0.09, x + size * 0.34, y + cap * size + size * 0.09), (60, 26, 40))
+            draw.rectangle(
+                (
+                    x - size * 0.34,
+                    y + cap * size - size * 0.09,
+                    x + size * 0.34,
+                    y + cap * size + size * 0.09,
+                ),
+                (60, 26, 40),
+            )
         for rib in (-0.55, -0.2, 0.2, 0.55):
             half = size * 0.86 * math.sqrt(1 - rib**2)
-            draw.arc((x - half, y + rib * size - size * 0.1, x + half, y + rib * size + size * 0.1), 0, 180, (214, 92, 48), wire)
+            draw.arc(
+                (x - half, y + rib * size - size * 0.1, x + half, y + rib * size + size * 0.1),
+                0,
+                180,
+                (214, 92, 48),
+                wire,
+            )
 
 
 def _grained(picture: Image.Image) -> Image.Image:

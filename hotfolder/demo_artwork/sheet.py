@@ -1,11 +1,14 @@
-"""One page being drawn: areas, gradients, pictures and text, in millimetres from the trim's lower left corner."""
+"""One page being drawn: areas, gradients, pictures and text.
+
+Places are millimetres from the lower left corner of the trim.
+"""
 
 from dataclasses import dataclass, field
 from typing import Final
 
 from hotfolder.demo_artwork.colours import Colour
-from hotfolder.demo_artwork.typeface import Typeface
-from hotfolder.units import mm_to_pt
+from hotfolder.demo_artwork.typeface import EM, Typeface
+from hotfolder.units import mm_to_pt, pt_to_mm
 
 # A circle's quarter as a Bezier curve has its handles at this part of the radius.
 _KAPPA: Final = 0.5523
@@ -28,6 +31,21 @@ class Gradient:
     start: tuple[float, float]
     end: tuple[float, float]
     colours: tuple[Colour, Colour]
+
+
+@dataclass(frozen=True, slots=True)
+class Lettering:
+    """How a line of text is set. spacing_pt: what is added between two letters."""
+
+    face: Typeface
+    size_pt: float
+    colour: Colour
+    spacing_pt: float = 0.0
+
+    def width_mm(self, text: str) -> float:
+        """How wide `text` becomes."""
+        units = self.face.units(text.upper())
+        return pt_to_mm(units / EM * self.size_pt + self.spacing_pt * (len(text) - 1))
 
 
 @dataclass
@@ -57,44 +75,47 @@ class Sheet:
         """A circle drawn as a line of this width."""
         self._add(f"{_stroke(colour)} {_numbers(width)} w {_circle(x, y, radius)} S")
 
-    def rule(self, start: tuple[float, float], end: tuple[float, float], width: float, colour: Colour) -> None:
+    def rule(
+        self, start: tuple[float, float], end: tuple[float, float], width: float, colour: Colour
+    ) -> None:
         """A straight line."""
         self._add(f"{_stroke(colour)} {_numbers(width)} w {_numbers(*start)} m {_numbers(*end)} l S")
 
     def gradient(self, x: float, y: float, width: float, height: float, gradient: Gradient) -> None:
         """A rectangle filled with `gradient`."""
         self.gradients.append(gradient)
-        self._add(f"q {_numbers(x, y, width, height)} re W n /G{len(self.gradients) - 1} sh Q")
+        pattern = f"/G{len(self.gradients) - 1}"
+        self._add(f"/Pattern cs {pattern} scn {_numbers(x, y, width, height)} re f")
 
     def picture(self, x: float, y: float, width: float, height: float, picture: Picture) -> None:
         """`picture`, stretched to fill a rectangle."""
         self.pictures.append(picture)
         self._add(f"q {_numbers(width, 0, 0, height, x, y)} cm /P{len(self.pictures) - 1} Do Q")
 
-    def text(
-        self,
-        at: tuple[float, float],
-        text: str,
-        face: Typeface,
-        size_pt: float,
-        colour: Colour,
-        spacing_pt: float = 0.0,
-    ) -> None:
+    def text(self, at: tuple[float, float], text: str, lettering: Lettering) -> None:
         """A line of text that begins at `at`, its base line there. Capitals, for the fonts have no others."""
-        if face not in self.typefaces:
-            self.typefaces.append(face)
-        # Text is set in points, everything else in millimetres.
-        point = 25.4 / 72
+        if lettering.face not in self.typefaces:
+            self.typefaces.append(lettering.face)
+        font = f"/F{self.typefaces.index(lettering.face)} {_numbers(lettering.size_pt)} Tf"
+        spacing = f"{_numbers(lettering.spacing_pt)} Tc"
+        point = pt_to_mm(1)  # text is set in points, everything else in millimetres
+        place = f"{_numbers(point, 0, 0, point, *at)} Tm"
         codes = text.upper().encode("cp1252").hex()
-        self._add(
-            f"BT {_fill(colour)} /F{self.typefaces.index(face)} {_numbers(size_pt)} Tf {_numbers(spacing_pt)} Tc "
-            f"{_numbers(point, 0, 0, point, *at)} Tm <{codes}> Tj ET"
-        )
+        self._add(f"BT {_fill(lettering.colour)} {font} {spacing} {place} <{codes}> Tj ET")
+
+    def centred(self, y: float, text: str, lettering: Lettering) -> None:
+        """A line of text in the middle of the page."""
+        self.text(((self.width - lettering.width_mm(text)) / 2, y), text, lettering)
 
     def stream(self) -> bytes:
         """All that was drawn, as a content stream for a page whose corner is the bleed's."""
+        return "\n".join([f"q {_numbers(*self.matrix)} cm", *self.content, "Q"]).encode()
+
+    @property
+    def matrix(self) -> tuple[float, ...]:
+        """From millimetres off the trim's corner to points off the page's."""
         unit, room = mm_to_pt(1), mm_to_pt(self.room)
-        return "\n".join([f"q {_numbers(unit, 0, 0, unit, room, room)} cm", *self.content, "Q"]).encode()
+        return unit, 0, 0, unit, room, room
 
     def _add(self, operators: str) -> None:
         self.content.append(operators)

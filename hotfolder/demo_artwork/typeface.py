@@ -36,10 +36,9 @@ class Typeface:
     advances: dict[str, int]
     weight: int
 
-    def width_mm(self, text: str, size_pt: float, spacing_pt: float = 0.0) -> float:
-        """How wide `text` is when set; nothing is added behind its last character."""
-        units = sum(self.advances[character] for character in text)
-        return (units / EM * size_pt + spacing_pt * (len(text) - 1)) * 25.4 / 72
+    def units(self, text: str) -> int:
+        """How wide `text` is, in 1/1000 em."""
+        return sum(self.advances[character] for character in text)
 
 
 def typeface(name: str, weight: int) -> Typeface:
@@ -62,10 +61,14 @@ def typeface(name: str, weight: int) -> Typeface:
         advances[character] = round(reach + weight + 2 * side)
     builder.setupGlyf(glyphs)
     widths = {".notdef": _SPACE, "space": _SPACE} | {names[each]: advances[each] for each in names}
-    builder.setupHorizontalMetrics({glyph: (width, 0) for glyph, width in widths.items()})
+    # A glyph is drawn so that its left edge lies at the bearing that is said here.
+    bearings = {glyph: builder.font["glyf"][glyph].xMin if glyph in names.values() else 0 for glyph in widths}
+    builder.setupHorizontalMetrics({glyph: (widths[glyph], bearings[glyph]) for glyph in widths})
     builder.setupHorizontalHeader(ascent=_ASCENT, descent=DESCENT)
     builder.setupNameTable({"familyName": name, "styleName": "Regular", "psName": name})
-    builder.setupOS2(sTypoAscender=_ASCENT, sTypoDescender=DESCENT, usWinAscent=_ASCENT, usWinDescent=-DESCENT)
+    builder.setupOS2(
+        sTypoAscender=_ASCENT, sTypoDescender=DESCENT, usWinAscent=_ASCENT, usWinDescent=-DESCENT
+    )
     builder.setupPost()
     file = io.BytesIO()
     builder.save(file)
@@ -162,7 +165,9 @@ def _wire(line: list[Point], half: float) -> list[Point]:
 
 def _side(line: list[Point], offset: float, *, closed: bool = False) -> list[Point]:
     """The line moved to its left by `offset`; it bends gently, so that the mean direction will do."""
-    line = [point for index, point in enumerate(line) if index == 0 or math.dist(point, line[index - 1]) > 0.01]
+    line = [
+        point for index, point in enumerate(line) if index == 0 or math.dist(point, line[index - 1]) > 0.01
+    ]
     ring = [line[-1], *line, line[0]] if closed else line
     directions = [_angle(one, other) for one, other in pairwise(ring)]
     moved = []
