@@ -96,10 +96,7 @@ def _open(path: Path, stream: BinaryIO) -> tuple[pikepdf.Pdf | None, tuple[Probl
             return None, (Problem("pages", what, ProblemKind.ENCRYPTED),)
         return None, (_problem(error),)
     if pdf.get_warnings() and not _opens_without_repair(path):
-        what = (
-            "the file's table of contents is damaged and was rebuilt; pages or objects may be missing. "
-            "Export the file again and send the new copy"
-        )
+        what = "the file's table of contents is damaged and was rebuilt; pages or objects may be missing"
         return pdf, (Problem("pages", what, ProblemKind.DAMAGED),)
     return pdf, ()
 

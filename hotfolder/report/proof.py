@@ -4,6 +4,7 @@ Everything here is in the proof's own units: one unit is one pixel on a wide scr
 right, y downwards, the page turned as it is meant to be seen. The template only draws.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -29,7 +30,7 @@ _WIDE_FROM: Final = 1.15
 
 _SMALLEST_FRAME: Final = 7.0
 _MOST_FRAMES: Final = 80
-_MOST_LEADERS: Final = 4
+_MOST_ECHOED: Final = 4
 _PLACES_IN_WORDS: Final = 3
 
 
@@ -59,13 +60,18 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a note belongs: frames around what it is about, its number in the margin, lines between."""
+    """Where a note belongs: frames around what it is about, and its number in the margin.
+
+    leader: from the number to the nearest frame. echoes: where the number stands once more, small, at
+    the other frames, as long as those are few.
+    """
 
     note: Note
     frames: tuple[Frame, ...]
     x: float
     y: float
-    leaders: tuple[Line, ...]
+    leader: Line | None
+    echoes: tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -246,7 +252,11 @@ def _places(page_notes: Sequence[Note], screen: _Screen) -> tuple[Place, ...]:
         heights = _spread([_height_of(frames[note.number]) for note in side], screen.height)
         for note, y in zip(side, heights, strict=True):
             own = frames[note.number]
-            places.append(Place(note, own, x, y, _leaders(own, x, y)))
+            nearest = min(own, key=lambda frame: _distance(frame, x, y), default=None)
+            leader = None if nearest is None else _leader(nearest, x, y)
+            others = [frame for frame in own if frame is not nearest]
+            echoes = tuple((frame.x, frame.y) for frame in others) if len(own) <= _MOST_ECHOED else ()
+            places.append(Place(note, own, x, y, leader, echoes))
     return tuple(sorted(places, key=lambda place: place.note.number))
 
 
@@ -282,13 +292,15 @@ def _spread(wanted: Sequence[float], height: float) -> list[float]:
     return [start + index * step for index, start in enumerate(starts)]
 
 
-def _leaders(frames: Sequence[Frame], x: float, y: float) -> tuple[Line, ...]:
-    """Lines from the edge of the number to each frame; to the first only where there are many."""
-    lines = []
-    for frame in frames if len(frames) <= _MOST_LEADERS else frames[:1]:
-        end_x, end_y = frame.nearest(x, y)
-        distance = max(((end_x - x) ** 2 + (end_y - y) ** 2) ** 0.5, 1e-6)
-        start_x = x + (end_x - x) * BADGE_RADIUS / distance
-        start_y = y + (end_y - y) * BADGE_RADIUS / distance
-        lines.append(Line(start_x, start_y, end_x, end_y))
-    return tuple(lines)
+def _distance(frame: Frame, x: float, y: float) -> float:
+    near_x, near_y = frame.nearest(x, y)
+    return math.hypot(near_x - x, near_y - y)
+
+
+def _leader(frame: Frame, x: float, y: float) -> Line:
+    """A line from the edge of the number to the frame."""
+    end_x, end_y = frame.nearest(x, y)
+    distance = max(_distance(frame, x, y), 1e-6)
+    start_x = x + (end_x - x) * BADGE_RADIUS / distance
+    start_y = y + (end_y - y) * BADGE_RADIUS / distance
+    return Line(start_x, start_y, end_x, end_y)

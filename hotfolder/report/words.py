@@ -39,13 +39,14 @@ def number_words(value: float, decimals: int) -> str:
 
 
 def comparison(measured: Quantity | str | None, required: Quantity | str | None) -> str:
-    """`0 mm, 3 mm wanted`; empty where neither is known.
+    """`0 mm, 3 mm wanted`, or `JPEG; wanted: PDF` where words are wanted; empty where neither is known.
 
     Two figures that differ are never shown as the same: they get decimals until they differ.
     """
     found, wanted = measured_words(measured, required)
     if found and wanted:
-        return f"{found}, {wanted} wanted"
+        in_words = isinstance(required, str)
+        return f"{found}; wanted: {wanted}" if in_words else f"{found}, {wanted} wanted"
     return found or (f"{wanted} wanted" if wanted else "")
 
 

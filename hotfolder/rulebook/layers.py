@@ -59,12 +59,17 @@ def read_layers(path: Path, beside: Path | None) -> Layers:
 
 
 def _over(base: Table, own: Table) -> Table:
-    """`base` with the keys of `own` laid over it, tables key by key."""
+    """`base` with the keys of `own` laid over it, tables key by key.
+
+    A figure answers a question: `wanted = "3 mm"` over a table that asks is asked no more.
+    """
     merged = dict(base)
     for key, value in own.items():
         below = merged.get(key)
         if isinstance(value, Mapping) and isinstance(below, Mapping):
-            merged[key] = _over(below, value)
+            answered = set(value) - {"ask", "apply", "severity"} and "ask" not in value
+            kept = {name: each for name, each in below.items() if name != "ask"} if answered else below
+            merged[key] = _over(kept, value)
         else:
             merged[key] = value
     return merged

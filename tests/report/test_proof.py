@@ -125,7 +125,8 @@ def test_numbers_stand_in_the_nearer_margin_and_are_joined_to_their_place() -> N
     assert first.x < laid.sheet.x
     assert second.x > laid.sheet.x + laid.sheet.width
     for place in laid.places:
-        (line,) = place.leaders
+        line = place.leader
+        assert line is not None
         frame = place.frames[0]
         assert frame.x <= line.x2 <= frame.x + frame.width
         assert frame.y <= line.y2 <= frame.y + frame.height
@@ -159,11 +160,19 @@ def test_a_hundred_numbers_stay_on_the_proof() -> None:
     assert all(0 < place.y < laid.height for place in laid.places)
 
 
-def test_many_places_of_one_note_have_one_leader() -> None:
+def test_many_places_of_one_note_are_framed_and_not_numbered() -> None:
     boxes = [Box(10, y, 20, y + 1) for y in range(10, 200)]
     (place,) = proof(0, note(*boxes)).places
     assert len(place.frames) == 80
-    assert len(place.leaders) == 1
+    assert place.echoes == ()
+
+
+def test_two_places_of_one_note_are_numbered_and_the_nearer_one_is_joined() -> None:
+    (place,) = proof(0, note(Box(10, 100, 12, 108), Box(100, 100, 108, 108))).places
+    near, far = sorted(place.frames, key=lambda frame: abs(frame.x - place.x))
+    assert place.leader is not None
+    assert near.x <= place.leader.x2 <= near.x + near.width
+    assert place.echoes == ((far.x, far.y),)
 
 
 def test_places_off_the_sheet_and_hairlines_can_still_be_seen() -> None:
@@ -179,7 +188,7 @@ def test_places_off_the_sheet_and_hairlines_can_still_be_seen() -> None:
 def test_a_note_on_the_whole_page_has_a_number_and_no_frame() -> None:
     (place,) = proof(0, note()).places
     assert place.frames == ()
-    assert place.leaders == ()
+    assert place.leader is None
 
 
 def test_a_raster_page_without_a_size_shows_its_picture_only() -> None:

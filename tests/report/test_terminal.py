@@ -25,7 +25,7 @@ def test_a_finding_is_one_line_with_its_remedy_below() -> None:
         lines[at + 2] == "    Make the photo 3 mm larger at the top and export again with bleed switched on."
     )
     assert "flyer.pdf p.1 image-resolution: 151 ppi, 225 ppi wanted [must fix]" in lines
-    assert "flyer.pdf font-embedding: not in the file, embedded wanted [must fix]" in lines
+    assert "flyer.pdf font-embedding: not in the file; wanted: embedded [must fix]" in lines
     assert lines[-2].startswith("flyer.pdf layers: not judged, ")
     assert lines[-1] == (
         "flyer.pdf: needs fixing (3 must fix, 1 advice, 1 not judged, 4 rules kept), by flyer-offset-coated"
@@ -74,7 +74,7 @@ def test_printing_on_a_terminal_colours_words_that_are_there_anyway() -> None:
 def test_the_first_line_is_the_gravest() -> None:
     findings = tuple(reversed(judgement().findings))
     report = replace(faulty_report(), judgement=replace(judgement(), findings=findings))
-    assert first_line(report_json(report)) == "font-embedding: not in the file, embedded wanted"
+    assert first_line(report_json(report)) == "font-embedding: not in the file; wanted: embedded"
     assert first_line(report_json(ready_report())) is None
 
 

@@ -49,7 +49,7 @@ def test_figures_that_differ_never_look_the_same() -> None:
 
 
 def test_comparisons_with_words_and_with_one_side_only() -> None:
-    assert comparison("RGB", "CMYK or grey") == "RGB, CMYK or grey wanted"
+    assert comparison("RGB", "CMYK or grey") == "RGB; wanted: CMYK or grey"
     assert comparison(Quantity.of(4, unit="pages"), None) == "4 pages"
     assert comparison(None, "PDF/X-4") == "PDF/X-4 wanted"
     assert comparison(None, None) == ""

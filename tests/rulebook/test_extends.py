@@ -64,6 +64,23 @@ def test_the_header_says_what_is_whose(tmp_path: Path) -> None:
     assert load_rule_set(str(tmp_path / "bare.toml")).source == "base: data sheet"
 
 
+def test_a_figure_answers_the_question_of_the_base(tmp_path: Path) -> None:
+    write(tmp_path, base=BASE.replace('wanted = "3 mm"', "ask = true"))
+    write(tmp_path, own='title = "Own"\nsource = "call"\nextends = "base.toml"\n[bleed]\nwanted = "2 mm"\n')
+    ruleset = load_rule_set(str(tmp_path / "own.toml"))
+    bleed = settings_of(ruleset, "bleed")
+    assert isinstance(bleed, BleedSettings)
+    assert (bleed.ask, bleed.wanted) == (False, Length.of_mm(2))
+    assert ruleset.questions == ()
+
+
+def test_a_weight_answers_no_question(tmp_path: Path) -> None:
+    write(tmp_path, base=BASE.replace('wanted = "3 mm"', "ask = true"))
+    own = 'title = "Own"\nsource = "call"\nextends = "base.toml"\n[bleed]\nseverity.not-drawn = "advice"\n'
+    write(tmp_path, own=own)
+    assert len(load_rule_set(str(tmp_path / "own.toml")).questions) == 1
+
+
 def test_a_rule_can_be_taken_out(tmp_path: Path) -> None:
     write(tmp_path, base=BASE, own='extends = "base"\n[bleed]\napply = false\n')
     ruleset = load_rule_set(str(tmp_path / "own.toml"))
