@@ -7,6 +7,7 @@ fault from the designer.
 """
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from typing import Final
 
 import pikepdf
@@ -36,6 +37,14 @@ _OPERATORS: Final[dict[str, Callable[[list[bool]], bool]]] = {
 _STATES: Final = {"View": "/ViewState", "Print": "/PrintState", "Export": "/ExportState"}
 
 
+@dataclass(frozen=True, slots=True)
+class _GroupStates:
+    """Which groups are on, by object number. unlisted: taken for groups that the file does not list."""
+
+    listed: dict[str, bool]
+    unlisted: bool = True
+
+
 class Layers:
     """The optional content of a document, in its default configuration."""
 
@@ -52,9 +61,9 @@ class Layers:
         """Whether what belongs to `content`, a group or a membership dictionary, shows on paper."""
         key = identity(content)
         if key is None:
-            return self._visible(content, self._paper)
+            return self._on_paper(content)
         if key not in self._printed:
-            self._printed[key] = self._visible(content, self._paper)
+            self._printed[key] = self._on_paper(content)
         return self._printed[key]
 
     def name(self, content: object) -> str:
@@ -78,7 +87,16 @@ class Layers:
             for group in self._groups
         )
 
-    def _states(self, config: object, event: str) -> dict[str, bool]:
+    def _on_paper(self, content: object) -> bool:
+        """Whether `content` prints if groups that the file does not list are on, or if they are off.
+
+        Their state is undefined (8.11.4.2); programs that merge files drop the list and keep the groups.
+        """
+        return self._visible(content, self._paper) or self._visible(
+            content, replace(self._paper, unlisted=False)
+        )
+
+    def _states(self, config: object, event: str) -> _GroupStates:
         """Which groups are on for `event`, by object number (8.11.4.3, 8.11.4.5)."""
         base = name(entry(config, "/BaseState")) != "OFF"  # `Unchanged` has nothing before it: on
         states = {identity(group) or "": base for group in self._groups}
@@ -93,9 +111,9 @@ class Layers:
                 advice = _advice(group, categories)
                 if advice is not None:
                     states[identity(group) or ""] = advice
-        return states
+        return _GroupStates(states)
 
-    def _visible(self, content: object, states: dict[str, bool]) -> bool:
+    def _visible(self, content: object, states: _GroupStates) -> bool:
         if name(entry(content, "/Type")) != "OCMD":
             return self._group_on(content, states)
         expression = entry(content, "/VE")
@@ -111,7 +129,7 @@ class Layers:
         return _POLICIES.get(name(entry(content, "/P")) or "", any)(on)
 
     def _evaluate(
-        self, expression: object, states: dict[str, bool], depth: int, budget: Iterator[int]
+        self, expression: object, states: _GroupStates, depth: int, budget: Iterator[int]
     ) -> bool | None:
         """The value of a visibility expression; None where it makes no sense (then P counts)."""
         if not depth or next(budget, None) is None:
@@ -126,10 +144,10 @@ class Layers:
         known = [value for value in values if value is not None]
         return combine(known) if known and len(known) == len(values) else None
 
-    def _group_on(self, group: object, states: dict[str, bool]) -> bool:
+    def _group_on(self, group: object, states: _GroupStates) -> bool:
         if not self._intents & _intents(group):
             return True  # 8.11.2.3: the configuration does not speak of groups with another intent
-        return states.get(identity(group) or "", True)
+        return states.listed.get(identity(group) or "", states.unlisted)
 
 
 def _intents(holder: object) -> frozenset[str]:

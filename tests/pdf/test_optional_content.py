@@ -40,6 +40,20 @@ def test_a_file_without_layers_has_none_and_prints_all() -> None:
         assert layers.printed(pdf.get_object(20, 0))
 
 
+@pytest.mark.parametrize("policy", ["AllOn", "AnyOn", "AnyOff", "AllOff"])
+def test_a_membership_of_groups_that_the_file_does_not_list_prints(policy: str) -> None:
+    # Programs that merge files drop the list and keep the groups; viewers show all of it then.
+    membership = f"<< /Type /OCMD /P /{policy} /OCGs [20 0 R] >>"
+    with open_raw({20: "<< /Type /OCG /Name (Stray) >>", 21: membership}) as pdf:
+        assert Layers(pdf).printed(pdf.get_object(21, 0))
+
+
+def test_a_listed_layer_decides_a_membership_where_an_unlisted_one_cannot() -> None:
+    stray = {19: "<< /Type /OCG /Name (Stray) >>", 20: "<< /Type /OCMD /P /AllOff /OCGs [12 0 R 19 0 R] >>"}
+    with layered("/OFF [10 0 R]", stray) as pdf:
+        assert not Layers(pdf).printed(pdf.get_object(20, 0))  # 12 is on, whatever 19 is
+
+
 def test_layers_are_on_unless_the_file_says_otherwise() -> None:
     assert on_paper("") == set(NAMES.values())
 

@@ -46,9 +46,7 @@ def _draw_picture(folder: Path) -> None:
     """The picture, as PNG and JPEG: a slope of colour, so that no pixel is like its neighbours."""
     width, height = PICTURE_PX
     picture = Image.new("RGB", PICTURE_PX)
-    picture.putdata(
-        [(x * 255 // width, y * 255 // height, 128) for y in range(height) for x in range(width)]
-    )
+    picture.putdata([(x * 255 // width, y * 255 // height, 128) for y in range(height) for x in range(width)])
     picture.save(folder / "picture.png", dpi=(96, 96))
     picture.save(folder / "picture.jpg", quality=80)
 
@@ -71,8 +69,8 @@ def libreoffice(folder: Path) -> Path:
 def chromium(folder: Path) -> Path:
     """Chromium prints with Skia; the page size is the style sheet's."""
     _run(
-        folder, "chromium", "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={folder}/profile",
-        "--no-pdf-header-footer", "--print-to-pdf=made.pdf", "leaflet.html",
+        folder, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
+        f"--user-data-dir={folder}/profile", "--print-to-pdf=made.pdf", "leaflet.html",
     )  # fmt: skip
     return folder / "made.pdf"
 

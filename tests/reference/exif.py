@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.artwork import Format
-from tests.reference.tools import output_of
+from tests.reference.tools import run_tool
 
 Tags = Mapping[str, str | int | float]
 
@@ -54,10 +54,11 @@ _PSD_COMPRESSIONS: Final = {0: "none", 1: "PackBits", 2: "Deflate", 3: "Deflate"
 _PROGRESSIVE_FRAMES: Final = {2, 6, 10, 14}
 
 
-def headers(paths: list[Path]) -> dict[Path, Tags]:
-    """All tags of each file by group and name, as numbers; exiftool is started once."""
-    text = output_of("exiftool", "-j", "-n", "-G1", "-a", *map(str, paths))
-    return {Path(str(tags["SourceFile"])): tags for tags in json.loads(text)}
+def tags_of(path: Path) -> Tags:
+    """All tags of a file by group and name, as numbers."""
+    (tags,) = json.loads(run_tool("exiftool", "-j", "-n", "-G1", "-a", str(path)).text)
+    assert isinstance(tags, dict)
+    return tags
 
 
 def header(tags: Tags, form: Format) -> Header:
@@ -65,6 +66,8 @@ def header(tags: Tags, form: Format) -> Header:
     group = _GROUPS[form]
     bits = _first(tags, f"{group}:BitsPerSample", f"{group}:BitDepth")
     profile = _first(tags, "ICC_Profile:ProfileDescription")
+    if profile is None and _says_srgb(tags, form):
+        profile = "sRGB"
     space = _first(tags, "ICC-header:ColorSpaceData")
     x_ppi, y_ppi = _resolution(tags)
     return Header(
@@ -113,6 +116,11 @@ def _progressive(tags: Tags, form: Format) -> bool:
     return form is Format.JPEG and _whole(tags, "File:EncodingProcess") in _PROGRESSIVE_FRAMES
 
 
+def _says_srgb(tags: Tags, form: Format) -> bool:
+    """Whether the header names sRGB without a profile: PNG's `sRGB` chunk, Exif's ColorSpace 1."""
+    return "PNG:SRGBRendering" in tags or (form is Format.JPEG and _whole(tags, "ExifIFD:ColorSpace") == 1)
+
+
 def _resolution(tags: Tags) -> tuple[float | None, float | None]:
     """By the order of our facts: JFIF, Exif or TIFF, pHYs, image resource; the first that has a unit."""
     for x_ppi, y_ppi in _declared(tags):
@@ -122,13 +130,19 @@ def _resolution(tags: Tags) -> tuple[float | None, float | None]:
 
 
 def _declared(tags: Tags) -> Iterator[tuple[float, float]]:
-    for group, units in (("JFIF", {1: 1.0, 2: 2.54}), ("IFD0", {2: 1.0, 3: 2.54})):
-        unit = units.get(_whole(tags, f"{group}:ResolutionUnit") or (2 if group == "IFD0" else 0))
-        if unit is not None:
-            yield tuple(_number(tags, f"{group}:{side}Resolution") * unit for side in "XY")  # type: ignore[misc]
+    # Units: JFIF 1.02, 1 inch and 2 centimetre; TIFF 6.0 and Exif, 2 inch (also where none is said) and
+    # 3 centimetre; PNG, 1 metre.
+    for group, units, unsaid in (("JFIF", {1: 1.0, 2: 2.54}, 0), ("IFD0", {2: 1.0, 3: 2.54}, 2)):
+        unit = _whole(tags, f"{group}:ResolutionUnit")
+        yield _pair(tags, f"{group}:{{}}Resolution", units.get(unsaid if unit is None else unit, 0.0))
     if _whole(tags, "PNG-pHYs:PixelUnits") == 1:
-        yield tuple(_number(tags, f"PNG-pHYs:PixelsPerUnit{side}") * 0.0254 for side in "XY")  # type: ignore[misc]
-    yield tuple(_number(tags, f"Photoshop:{side}Resolution") for side in "XY")  # type: ignore[misc]
+        yield _pair(tags, "PNG-pHYs:PixelsPerUnit{}", 0.0254)
+    yield _pair(tags, "Photoshop:{}Resolution", 1.0)
+
+
+def _pair(tags: Tags, name: str, per_inch: float) -> tuple[float, float]:
+    x, y = (_number(tags, name.format(side)) * per_inch for side in "XY")
+    return x, y
 
 
 def _first(tags: Tags, *names: str) -> str | int | float | None:

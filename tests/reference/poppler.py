@@ -3,10 +3,11 @@
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
 
 from hotfolder.artwork import Box
-from tests.reference.tools import output_of
+from tests.reference.tools import run_tool
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,14 @@ class PageGeometry:
     rotate: int
 
 
+class Opening(StrEnum):
+    """Whether a program gets a file open."""
+
+    OPEN = "opens"
+    LOCKED = "needs a password"
+    BROKEN = "cannot be read"
+
+
 # page num type width height color comp bpc enc interp (object ID | [inline]) x-ppi y-ppi size ratio
 _IMAGE = re.compile(
     r"\s*(?P<page>\d+)\s+\d+\s+(?P<kind>\w+)\s+(?P<width>\d+)\s+(?P<height>\d+)\s+\S+\s+(?P<components>\d+)"
@@ -65,10 +74,26 @@ _BOX = re.compile(r"Page\s+(\d+) (\w+Box):" + r"\s+(-?[\d.]+)" * 4)
 _ROTATE = re.compile(r"Page\s+(\d+) rot:\s+(-?\d+)")
 
 
-def painted_images(path: Path) -> list[PaintedImage]:
+def opening(path: Path) -> tuple[Opening, int]:
+    """Whether poppler gets the file open, and how many pages it finds in it."""
+    said = run_tool("pdfinfo", str(path))
+    if "Incorrect password" in said.complaints:
+        return Opening.LOCKED, 0
+    pages = re.search(r"^Pages:\s+(\d+)", said.text, re.MULTILINE)
+    if said.failed or pages is None:
+        return Opening.BROKEN, 0
+    return Opening.OPEN, int(pages[1])
+
+
+def complaints_on(path: Path, page: int) -> str:
+    """What poppler says about broken content of one page."""
+    return run_tool("pdfimages", "-list", "-f", str(page), "-l", str(page), str(path)).complaints
+
+
+def painted_images(path: Path) -> tuple[PaintedImage, ...]:
     """The images that the pages of the file paint, in painting order."""
-    lines = output_of("pdfimages", "-list", str(path)).splitlines()[2:]
-    return [
+    lines = run_tool("pdfimages", "-list", str(path)).text.splitlines()[2:]
+    return tuple(
         PaintedImage(
             page=int(row["page"]),
             kind=row["kind"],
@@ -81,12 +106,11 @@ def painted_images(path: Path) -> list[PaintedImage]:
             y_ppi=float(row["y"]),
         )
         for row in _rows(_IMAGE, lines)
-    ]
+    )
 
 
 def listed_fonts(path: Path) -> list[ListedFont]:
     """The fonts in the resources of the file's pages."""
-    lines = output_of("pdffonts", str(path)).splitlines()[2:]
     return [
         ListedFont(
             name=row["name"].strip(),
@@ -94,13 +118,13 @@ def listed_fonts(path: Path) -> list[ListedFont]:
             subset=row["subset"] == "yes",
             object=_object(row),
         )
-        for row in _rows(_FONT, lines)
+        for row in _rows(_FONT, run_tool("pdffonts", str(path)).text.splitlines()[2:])
     ]
 
 
 def page_geometries(path: Path, pages: int) -> dict[int, PageGeometry]:
     """Boxes and turn of each page, by its number."""
-    text = output_of("pdfinfo", "-box", "-f", "1", "-l", str(pages), str(path))
+    text = run_tool("pdfinfo", "-box", "-f", "1", "-l", str(pages), str(path)).text
     turns = {int(page): int(turn) % 360 for page, turn in _ROTATE.findall(text)}
     found = {page: PageGeometry({}, turn) for page, turn in turns.items()}
     for page, name, *corners in _BOX.findall(text):

@@ -2,27 +2,32 @@
 
 import shutil
 import subprocess
+from dataclasses import dataclass
 from typing import Final
 
-TIMEOUT_S: Final = 60
+# pdfimages is poppler-utils', exiftool libimage-exiftool-perl's.
+TOOLS: Final = ("pdfimages", "pdffonts", "pdfinfo", "exiftool")
+_TIMEOUT_S: Final = 60
 
 
-class ToolMissingError(Exception):
-    """A reference tool is not installed."""
+@dataclass(frozen=True, slots=True)
+class Output:
+    """What a tool printed, and what it said about trouble."""
+
+    text: str
+    complaints: str
+    failed: bool
 
 
-def output_of(tool: str, *arguments: str) -> str:
-    """What `tool` prints; what it says about damage goes unheard, as the files have some.
+def missing_tools() -> tuple[str, ...]:
+    """The reference tools that are not installed."""
+    return tuple(tool for tool in TOOLS if shutil.which(tool) is None)
 
-    Raises ToolMissingError where it is not installed, CalledProcessError where it prints nothing
-    and fails: it could not read the file.
-    """
-    program = shutil.which(tool)
-    if program is None:
-        raise ToolMissingError(tool)
+
+def run_tool(tool: str, *arguments: str) -> Output:
+    """Runs an installed tool; a file that it cannot read is a fact and no error of ours."""
     done = subprocess.run(
-        [program, *arguments], capture_output=True, check=False, timeout=TIMEOUT_S, stdin=subprocess.DEVNULL
+        [tool, *arguments], capture_output=True, check=False, timeout=_TIMEOUT_S, stdin=subprocess.DEVNULL
     )
-    if done.returncode and not done.stdout:
-        done.check_returncode()
-    return done.stdout.decode("utf-8", "replace")
+    text, complaints = (stream.decode("utf-8", "replace") for stream in (done.stdout, done.stderr))
+    return Output(text, complaints, failed=done.returncode != 0)

@@ -1,0 +1,133 @@
+"""What a comparison consists of: facts that we and a reference tool both tell, and named differences."""
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+from typing import Final
+
+
+class Kind(StrEnum):
+    """A kind of fact, and the tool that it is compared with."""
+
+    OPENS = "PDF: opens, is locked, or is past reading (pdfinfo)"
+    PAGES = "PDF: number of pages (pdfinfo)"
+    BOX = "PDF: page box (pdfinfo -box)"
+    TURN = "PDF: turn of a page (pdfinfo)"
+    PLACED = "PDF: image placed on a page (pdfimages -list)"
+    PIXELS = "PDF: pixels of an image or its mask (pdfimages -list)"
+    DEPTH = "PDF: bits and components of an image (pdfimages -list)"
+    RESOLUTION = "PDF: effective resolution along an axis (pdfimages -list)"
+    FONT_NAME = "PDF: name of a font (pdffonts)"
+    EMBEDDED = "PDF: font embedded (pdffonts)"
+    SUBSET = "PDF: font subset (pdffonts)"
+    UNUSED = "PDF: font that no text is painted in (pdffonts, PDFium)"
+    FORMAT = "raster: format (exiftool)"
+    CANVAS = "raster: width or height in pixels (exiftool)"
+    CHANNEL_BITS = "raster: bits a channel (exiftool)"
+    MODE = "raster: colour mode (exiftool)"
+    PACKING = "raster: compression (exiftool)"
+    DECLARED = "raster: declared resolution (exiftool)"
+    ORIENTATION = "raster: orientation (exiftool)"
+    PROFILE = "raster: colour profile, its name and space (exiftool)"
+    PROGRESSIVE = "raster: progressive or interlaced (exiftool)"
+    LAYERS = "raster: number of layers (exiftool)"
+
+
+class Difference(StrEnum):
+    """A difference that is understood. Each says why we are right to differ, or what the tool cannot tell.
+
+    None of them may stand for a fault of ours. `differences` finds what proves each in the file.
+    """
+
+    GLYPH_PICTURE = (
+        "poppler's list leaves out the images that a Type 3 font draws its glyphs with; they are printed"
+    )
+    SCREEN_ONLY = (
+        "poppler paints as for a screen; an annotation without the print flag is on no paper "
+        "(ISO 32000-2, 12.5.3)"
+    )
+    BROKEN_INSTRUCTION = (
+        "poppler ends the page at an instruction that lacks values; we leave it out, tell it, and go on"
+    )
+    ENDLESS_IMAGE = "an inline image has no end: poppler makes one up, we tell that the page cannot be read"
+    NO_MEDIA_BOX = "the page has no media box: poppler takes Letter for it, we tell that there is none"
+    MENDED = "the page tree is broken: poppler gives up, we read what is left and tell the damage"
+    LAYERS_OF_32_BITS = (
+        "exiftool counts no layers of 32 bits, which stand in a block of their own (Lr32); "
+        "there are as many layer names in the file as we count layers"
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One fact as both tell it. difference: why they are not the same, where that is understood."""
+
+    kind: Kind
+    where: str
+    ours: str
+    theirs: str
+    agree: bool
+    difference: Difference | None = None
+
+    @property
+    def unexplained(self) -> bool:
+        """Whether both differ and nobody knows why: we may be wrong."""
+        return not self.agree and self.difference is None
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.kind}: ours {self.ours}, theirs {self.theirs}"
+
+
+def same(
+    kind: Kind, where: str, ours: object, theirs: object, difference: Difference | None = None
+) -> Compared:
+    """The comparison of two values that must be the same."""
+    agree = ours == theirs
+    return Compared(kind, where, str(ours), str(theirs), agree, None if agree else difference)
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """All facts of one file on which both have something to say. producer: of a PDF, as it says itself."""
+
+    path: Path
+    facts: tuple[Compared, ...]
+    producer: str | None = None
+
+    @property
+    def unexplained(self) -> tuple[Compared, ...]:
+        """The facts on which both differ, nobody knows why."""
+        return tuple(fact for fact in self.facts if fact.unexplained)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of the table of agreement."""
+
+    kind: Kind
+    agree: int
+    named: int
+    unexplained: int
+
+    @property
+    def compared(self) -> int:
+        """How many facts of the kind were compared."""
+        return self.agree + self.named + self.unexplained
+
+
+def table(comparisons: Iterable[Comparison]) -> tuple[Row, ...]:
+    """How many facts of each kind were compared, agree, differ for a known reason, or differ."""
+    agree: Counter[Kind] = Counter()
+    named: Counter[Kind] = Counter()
+    unexplained: Counter[Kind] = Counter()
+    for comparison in comparisons:
+        for fact in comparison.facts:
+            chosen = agree if fact.agree else unexplained if fact.unexplained else named
+            chosen[fact.kind] += 1
+    return tuple(Row(kind, agree[kind], named[kind], unexplained[kind]) for kind in Kind)
+
+
+# More than this share of named differences would hide the rest.
+MOST_NAMED_SHARE: Final = 0.02
