@@ -213,6 +213,8 @@ class ImageFacts:
         infinite where an axis has no extent on the page.
     mask_width_px, mask_height_px: pixels of an explicit or soft mask, which covers the same place.
     flat: True where all pixels are known to have one colour.
+    jpeg_quality: about how well JPEG data keep detail, 1 to 100, by their quantisation tables; None
+        where they are none or do not tell.
     """
 
     object: str | None
@@ -227,6 +229,7 @@ class ImageFacts:
     mask_width_px: int | None = None
     mask_height_px: int | None = None
     flat: bool = False
+    jpeg_quality: int | None = None
 
     @property
     def line_art(self) -> bool:
@@ -251,12 +254,21 @@ class TextFacts:
     invisible: shown in rendering mode 3 (neither filled nor stroked, ISO 32000-2, 9.3.6),
         or as clip only.
     glyphs: how many glyphs the run shows, spaces included.
+    ink: the box around what its glyphs ink, after all transforms and before clipping; letters do not
+        fill the box that their font declares for them (`Mark.box`). None where that is not known: the font
+        is not embedded or cannot be read, or nothing of the run is on paper.
+    visible_ink: what clip and media box leave of `ink`.
+    words: what it says, its first 60 characters at most; empty where the font does not tell, or where
+        nothing of it is on paper.
     """
 
     size_pt: float
     font: str
     invisible: bool = False
     glyphs: int = 0
+    ink: Box | None = None
+    visible_ink: Box | None = None
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,6 +283,7 @@ class MarkState:
     blend_mode: str = "Normal"
     soft_mask: bool = False
     group: bool = False  # inside a transparency group XObject
+    knockout_group: bool = False  # inside one whose parts knock each other out (11.4.6)
 
 
 PLAIN_STATE = MarkState()
@@ -301,6 +314,10 @@ class Mark:
     white: True where paint is known to be paper white in every pixel and knocks out: it is no paint.
     line_width_pt: effective stroke width (the smaller singular value of the matrix counts);
         0 is the device's thinnest line.
+    solid: a part of `visible` that the mark is known to fill wholly and opaquely, so that nothing
+        beneath shows there; None where that is not known.
+    covered: later marks are known to hide all of it.
+    repeated: told once for the several places where the same thing is painted (a Type 3 glyph's picture).
     """
 
     kind: MarkKind
@@ -316,11 +333,19 @@ class Mark:
     image: ImageFacts | None = None
     text: TextFacts | None = None
     layers: tuple[str, ...] = ()
+    solid: Box | None = None
+    covered: bool = False
+    repeated: bool = False
 
     @property
     def on_paper(self) -> bool:
-        """Whether the mark can show on paper: printed, and not clipped away."""
+        """Whether the mark is painted on paper: printed, and not clipped away; perhaps beneath others."""
         return self.printed and self.visible is not None
+
+    @property
+    def shows(self) -> bool:
+        """Whether anything of the mark can be seen on paper: painted there, and not covered."""
+        return self.on_paper and not self.covered
 
     def colours(self) -> Iterator[Colour]:
         """The colours that the mark is painted with."""
@@ -401,6 +426,7 @@ class RasterFacts:
     layers: number of layers kept beside the flat picture.
     flat_picture_valid: False where a layered file was saved without a usable flat picture.
     icc_space: colour space signature in the embedded profile (`CMYK`, `RGB`, `GRAY`).
+    jpeg_quality: as in `ImageFacts`.
     """
 
     width_px: int
@@ -420,6 +446,7 @@ class RasterFacts:
     flat_picture_valid: bool = True
     pictures: int = 1
     progressive: bool = False
+    jpeg_quality: int | None = None
 
     @property
     def turned_px(self) -> tuple[int, int]:
@@ -464,6 +491,13 @@ class Font:
     program: how its program is embedded (`FontFile`, `FontFile2`, `Type1C`, `CIDFontType0C`,
         `OpenType`; `CharProcs` for Type 3); None where it is not.
     printed: at least one visible, printed run uses it.
+
+    The rest is known of embedded fonts only, from the glyphs that come on paper:
+    missing_glyphs: how many codes have no glyph in the program; spaces do not count.
+    widths_differ: for one of them at least the file gives another width than the program does (by more
+        than a hundredth of the em).
+    bitmap: one of them at least is a picture (Type 3).
+    unread: why the program, or a part of it, could not be read; what is said above may then fall short.
     """
 
     name: str
@@ -472,11 +506,20 @@ class Font:
     subset: bool
     object: str | None
     printed: bool = True
+    missing_glyphs: int = 0
+    widths_differ: bool = False
+    bitmap: bool = False
+    unread: str = ""
 
     @property
     def embedded(self) -> bool:
         """Whether the file brings the font's program."""
         return self.program is not None
+
+    @property
+    def type3(self) -> bool:
+        """Whether its glyphs are drawings in the file itself, and no font program (ISO 32000-2, 9.6.4)."""
+        return self.type == "Type3"
 
 
 @dataclass(frozen=True, slots=True)

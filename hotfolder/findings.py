@@ -46,11 +46,20 @@ class Quantity:
 
 
 @dataclass(frozen=True, slots=True)
+class Place:
+    """Where on one page: boxes in points, unrotated user space; none where only the page is known."""
+
+    page: int
+    boxes: tuple[Box, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """A rule that the artwork breaks.
 
     code: what is wrong, within the rule; programs may rely on it, not on the wording.
     page: 1-based, None for the file as a whole. boxes: points, unrotated user space of `page`.
+    further: the same cause on later pages.
     measured, required: what was found and what is wanted; words where it is no number.
     message: what is wrong and what it would do on paper. remedy: how to put it right in any
     design program. standard: the clause that asks for it, if one does.
@@ -66,6 +75,12 @@ class Finding:
     measured: Quantity | str | None = None
     required: Quantity | str | None = None
     standard: str | None = None
+    further: tuple[Place, ...] = ()
+
+    @property
+    def places(self) -> tuple[Place, ...]:
+        """All places of the cause, page by page; none where it concerns the file as a whole."""
+        return () if self.page is None else (Place(self.page, self.boxes), *self.further)
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,7 +31,7 @@ def examine(order: ExamineOrder) -> None:
         same_bytes_as=order.same_bytes_as,
         made_at=datetime.now(UTC),
     )
-    told = sorted({finding.page for finding in judgement.findings if finding.page is not None})
+    told = sorted({place.page for finding in judgement.findings for place in finding.places})
     pictures = draw_pages(order.artwork, artwork, pages=told) if order.with_page else None
     leave(report, pictures, order.folder)
 

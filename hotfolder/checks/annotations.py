@@ -15,7 +15,8 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Annotation, Artwork, Box, Page, PdfFacts, Unmeasured
-from hotfolder.checks.paint import gathered, overlaps
+from hotfolder.checks.paint import overlaps
+from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted, listed
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Quantity, Severity, Unjudged
@@ -55,45 +56,41 @@ def check(artwork: Artwork, settings: AnnotationsSettings) -> Iterator[Finding |
     unknowns = Unknowns(ID, settings)
     pdf = unknowns.pdf(artwork)
     if pdf is not None:
-        for page in artwork.known_pages:
-            yield from _on_page(page, settings)
+        for code, shows in (("prints", True), ("inside", False)):
+            seen, found = Sightings(), list[Annotation]()
+            for page in artwork.known_pages:
+                here = [each for each in page.annotations if _counts(each, page) and _shows(each) is shows]
+                found += here
+                if here:
+                    seen.add(page, *(annotation.box for annotation in here))
+            if found:
+                yield seen.told(_on_pages(code, found, settings))
         yield from _in_document(pdf, settings)
     yield from unknowns.told()
 
 
-def _on_page(page: Page, settings: AnnotationsSettings) -> Iterator[Finding]:
-    found = [annotation for annotation in page.annotations if _counts(annotation, page)]
-    printing = [annotation for annotation in found if _shows(annotation)]
-    silent = [annotation for annotation in found if not _shows(annotation)]
-    if printing:
-        yield Finding(
-            rule=ID,
-            code="prints",
-            severity=settings.severity_of("prints"),
-            message=f"Page {page.number}: {_told(printing)} on the artwork would print. How it looks depends"
-            " on the program, and it is seldom meant.",
-            remedy="Remove comments, stamps and fields, or make what is meant part of the artwork itself,"
-            " then export again.",
-            page=page.number,
-            boxes=gathered(annotation.box for annotation in printing),
-            measured=Quantity.of(len(printing), unit="annotations"),
-            required=Quantity.of(0, unit="annotations"),
-            standard=_STANDARD,
-        )
-    if silent:
-        yield Finding(
-            rule=ID,
-            code="inside",
-            severity=settings.severity_of("inside"),
-            message=f"Page {page.number}: {_told(silent)} on the artwork. It is not meant to print, but files"
-            " for the press should have none there.",
-            remedy="Export without links, comments and other things for the screen.",
-            page=page.number,
-            boxes=gathered(annotation.box for annotation in silent),
-            measured=Quantity.of(len(silent), unit="annotations"),
-            required=Quantity.of(0, unit="annotations"),
-            standard=_STANDARD,
-        )
+_SAID: Final = {
+    "prints": "on the artwork would print. How it looks depends on the program, and it is seldom meant.",
+    "inside": "on the artwork. It is not meant to print, but files for the press should have none there.",
+}
+_REMEDY: Final = {
+    "prints": "Remove comments, stamps and fields, or make what is meant part of the artwork itself, then"
+    " export again.",
+    "inside": "Export without links, comments and other things for the screen.",
+}
+
+
+def _on_pages(code: str, found: list[Annotation], settings: AnnotationsSettings) -> Finding:
+    return Finding(
+        rule=ID,
+        code=code,
+        severity=settings.severity_of(code),
+        message=f"{_told(found)} {_SAID[code]}",
+        remedy=_REMEDY[code],
+        measured=Quantity.of(len(found), unit="annotations"),
+        required=Quantity.of(0, unit="annotations"),
+        standard=_STANDARD,
+    )
 
 
 def _shows(annotation: Annotation) -> bool:

@@ -6,11 +6,12 @@ Why: no cutter is exact; without bleed a small shift leaves a white edge. Three 
 On paper: a hairline of unprinted stock on one or two sides of some copies.
 Not flagged: edges where nothing is painted; pages whose paint ends more than 0.5 mm inside the
     trim; text (the safe margin judges it); lines and outlines under 1 mm, which are rules, keylines,
-    fold and crop marks; paper white; hidden layers and what is clipped away; marks in registration
-    colour; marks wholly outside the trim; a mark that ends at the trim where strips or tiles laid
-    against it, or paint of the same colour, run on; 0.5 mm less than wanted; the spine edge, where a
-    rule set says that it needs no bleed. A picture that ends at the trim on top of other paint that
-    runs on is told as advice only: no white edge can show, but a line of that other colour may.
+    fold and crop marks; paper white; hidden layers, what is clipped away and what is covered; marks in
+    registration colour; marks wholly outside the trim; a mark that ends at the trim where strips or
+    tiles laid against it, or paint of the same colour, run on; 0.5 mm less than wanted; the spine
+    edge, where a rule set says that it needs no bleed. A picture that ends at the trim on top of
+    other paint that runs on is told as advice only: no white edge can show, but a line of that other
+    colour may.
 Source: common practice for the widths; ISO 32000-2, 14.11.2 for the bleed box.
 """
 
@@ -33,8 +34,8 @@ from hotfolder.checks.edges import (
     reaches,
     without,
 )
-from hotfolder.checks.paint import gathered
 from hotfolder.checks.settings import NamedFigures
+from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import edges_told, listed, quantity, seen_edge
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
@@ -90,7 +91,18 @@ class _Short:
     edge: Edge
     reach: float
     stretches: tuple[Stretch, ...]
-    what: str
+    what: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cause:
+    """What makes the faults of several edges and pages one: the same fault, figure, edges and cure."""
+
+    code: str
+    framed: bool
+    raster: bool
+    reach: str
+    edges: str
 
 
 def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjudged]:
@@ -98,16 +110,20 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
     if settings.wanted.points <= 0:
         return
     unknowns = Unknowns(ID, settings)
+    causes: dict[_Cause, list[tuple[Page, Box, list[_Short]]]] = {}
     for page in unknowns.pages(artwork):
         trim, marks = unknowns.trim(page), unknowns.marks(page)
         if trim is None or marks is None:
             continue
         short: list[_Short] = []
-        areas = [(order, mark) for order, mark in enumerate(marks) if paints_area(mark)]
+        areas = [(order, mark) for order, mark in enumerate(marks) if mark.shows and paints_area(mark)]
         for edge in Edge:
             if not (settings.not_at_spine and edge is _spine(page)):
                 short.extend(_edge(page, trim.box, edge, areas, settings))
-        yield from _told(page, trim.box, short, settings)
+        for cause, edges in _causes(page, short, settings.wanted).items():
+            causes.setdefault(cause, []).append((page, trim.box, edges))
+    for cause, found in causes.items():
+        yield _told(cause, found, settings)
     yield from unknowns.told()
 
 
@@ -135,7 +151,7 @@ def _edge(
         return
     if touched and page.boxes.bleed is not None and page.boxes.bleed.beyond(edge, trim) < enough:
         boxed = max(0.0, page.boxes.bleed.beyond(edge, trim))
-        yield _Short("box-short", False, edge, boxed, tuple(touched), "")  # noqa: FBT003 - not framed
+        yield _Short("box-short", False, edge, boxed, tuple(touched), ())  # noqa: FBT003 - not framed
     on_top = list(_ending_on_paint(edge, trim, shown, depths, tolerance))
     if on_top:
         yield _short("ends-on-paint", edge, merged(reach.stretch for reach in on_top), on_top)
@@ -154,8 +170,8 @@ def _short(
 ) -> _Short:
     guilty = [reach for reach in touching if meet(reach.stretch, stretches)]
     reach = min((max(0.0, reach.outer) for reach in guilty), default=0.0)
-    kinds = dict.fromkeys(_CALLED[each.mark.kind] for each in guilty)
-    return _Short(code, framed, edge, reach, tuple(stretches), listed(kinds))
+    kinds = tuple(dict.fromkeys(_CALLED[each.mark.kind] for each in guilty))
+    return _Short(code, framed, edge, reach, tuple(stretches), kinds)
 
 
 def _ending_on_paint(
@@ -196,58 +212,75 @@ def _spine(page: Page) -> Edge:
     return next(edge for edge in Edge if seen_edge(edge, page.rotate) is seen)
 
 
-def _told(page: Page, trim: Box, short: list[_Short], settings: BleedSettings) -> Iterator[Finding]:
-    """One finding for edges with the same fault and the same figure."""
-    wanted = settings.wanted
-    together: dict[tuple[str, bool, str, str], list[_Short]] = {}
+def _causes(page: Page, short: list[_Short], wanted: Length) -> dict[_Cause, list[_Short]]:
+    """The faults of one page by their cause."""
+    together: dict[tuple[str, bool, str], list[_Short]] = {}
     for each in short:
-        key = (each.code, each.framed, str(wanted.like(each.reach)), each.what)
-        together.setdefault(key, []).append(each)
-    for (code, framed, reach, what), found in together.items():
-        edges = edges_told([each.edge for each in found], page.rotate)
-        message, remedy = _words(page, code, reach, wanted, what, framed=framed)
-        boxes = [
-            band(each.edge, trim, stretch, wanted.points) for each in found for stretch in each.stretches
-        ]
-        yield Finding(
-            rule=ID,
-            code=code,
-            severity=settings.severity_of(code),
-            message=f"Page {page.number}, {edges}: {message}",
-            remedy=remedy,
-            page=page.number,
-            boxes=gathered(boxes),
-            measured=quantity(wanted, min(each.reach for each in found)),
-            required=quantity(wanted, wanted.points),
-            standard=_STANDARD if code == "box-short" else None,
-        )
+        together.setdefault((each.code, each.framed, str(wanted.like(each.reach))), []).append(each)
+    return {
+        _Cause(
+            code,
+            framed,
+            page.raster is not None,
+            reach,
+            edges_told([each.edge for each in edges], page.rotate),
+        ): edges
+        for (code, framed, reach), edges in together.items()
+    }
 
 
-def _words(page: Page, code: str, reach: str, wanted: Length, what: str, *, framed: bool) -> tuple[str, str]:
+def _told(cause: _Cause, found: list[tuple[Page, Box, list[_Short]]], settings: BleedSettings) -> Finding:
+    """One finding for the edges and pages with the same cause."""
+    wanted = settings.wanted
+    sightings = Sightings()
+    for page, trim, edges in found:
+        for each in edges:
+            sightings.add(
+                page, *(band(each.edge, trim, stretch, wanted.points) for stretch in each.stretches)
+            )
+    short = [each for _, _, edges in found for each in edges]
+    what = listed(dict.fromkeys(kind for each in short for kind in each.what))
+    message, remedy = _words(cause, wanted, what)
+    finding = Finding(
+        rule=ID,
+        code=cause.code,
+        severity=settings.severity_of(cause.code),
+        message=f"at {'' if cause.edges.startswith('all') else 'the '}{cause.edges} {message}",
+        remedy=remedy,
+        measured=quantity(wanted, min(each.reach for each in short)),
+        required=quantity(wanted, wanted.points),
+        standard=_STANDARD if cause.code == "box-short" else None,
+    )
+    return sightings.told(finding, words_for_place=False)
+
+
+def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
     """What is wrong and how to put it right, for one kind of fault."""
+    reach = cause.reach
     at = "stops at the cut line" if reach.startswith("0 ") else f"runs on only {reach} beyond the cut line"
     figures = f"{reach} of bleed, {wanted} wanted."
     white = "Cutting is never exact, so a white line may show."
     export = f"export again with {wanted} of bleed switched on"
-    match code:
-        case "not-drawn" if page.raster is not None:
+    artwork = f"the artwork ({what})" if what else "the artwork"
+    match cause.code:
+        case "not-drawn" if cause.raster:
             message = f"the picture {at}. {figures} {white}"
             remedy = (
                 f"Make the canvas {wanted} larger than the cut on each side and let the picture fill it,"
                 " without moving what stands near the edge."
             )
-        case "not-drawn" if framed:
-            message = f"{what} {at}, where its frame or mask ends. {figures} {white}"
+        case "not-drawn" if cause.framed:
+            message = f"{artwork} {at}, where its frame or mask ends. {figures} {white}"
             remedy = (
                 f"It is large enough underneath: widen its frame to {wanted} beyond the page edge, then"
                 f" {export}."
             )
         case "not-drawn":
-            message = f"{what} {at}. {figures} {white}"
+            message = f"{artwork} {at}. {figures} {white}"
             remedy = f"Let it run on {wanted} beyond the page edge, then {export}."
         case "cut-off":
             message = (
-                f"{what} was drawn far enough, but the page in the file {_ends(reach)}. {figures} {white}"
+                f"{artwork} was drawn far enough, but the page in the file {_ends(reach)}. {figures} {white}"
             )
             remedy = f"Nothing has to be drawn: {export}."
         case "box-short":
@@ -259,8 +292,8 @@ def _words(page: Page, code: str, reach: str, wanted: Length, what: str, *, fram
             remedy = f"Nothing has to be drawn: {export}."
         case _:
             message = (
-                f"{what} ends at the cut line on top of other paint that runs on. Cutting is never exact, so"
-                " a line of what lies beneath may show."
+                f"{what or 'paint'} ends at the cut line on top of other paint that runs on. Cutting is"
+                " never exact, so a line of what lies beneath may show."
             )
             remedy = (
                 f"If that is not meant so, let it run on {wanted} beyond the page edge too, then {export}."

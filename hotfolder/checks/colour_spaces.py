@@ -4,18 +4,20 @@ Why: a press prints inks; a colour made for a screen has to be turned into inks 
     does it, and how, decides what it looks like.
 On paper: other colours than expected, mostly duller; black text made of four inks.
 Not flagged: spot colours, which the rule about spot colours judges; registration colour and paint on
-    no plate; paper white, which prints nothing; marks outside trim and bleed, on hidden layers or
-    clipped away; colour spaces that are named but not used.
+    no plate; paper white, which prints nothing; marks outside trim and bleed, on hidden layers, clipped
+    away or wholly covered; colour spaces that are named but not used.
 Source: the printer's own wish; ISO 32000-2, 8.6 for what a colour space is.
 """
 
 from collections.abc import Iterator, Mapping
-from typing import ClassVar, Final, TypeAlias
+from dataclasses import dataclass, field
+from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, ColourKind, ColourSpace, Mark, MarkKind, Page, Unmeasured
-from hotfolder.checks.paint import gathered, on_product
+from hotfolder.artwork import Artwork, Box, ColourKind, ColourSpace, MarkKind, Page, Unmeasured
+from hotfolder.checks.paint import on_product
 from hotfolder.checks.settings import NamedFigures
-from hotfolder.checks.telling import listed
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import listed, shortened
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import Rule
@@ -35,69 +37,84 @@ _CALLED: Final = {
 _KIND_CALLED: Final = {ColourKind.GREY: "grey (black ink only)"}
 
 
-# The spaces in use, each with its marks: their kind, and where they are if that is known.
-_Uses: TypeAlias = dict[ColourSpace, list[tuple[MarkKind, Box | None]]]
-
-
 class ColourSpacesSettings(NamedFigures):
-    """allowed: kinds of colour that are taken, of `grey`, `CMYK`, `RGB` and `Lab`."""
+    """allowed: kinds of colour that are taken, of `grey`, `CMYK`, `RGB` and `Lab`.
+
+    in_pictures: those that pictures may have, where they may have others than text, areas and gradients.
+    """
 
     needs: ClassVar[tuple[str, ...]] = ("allowed",)
     codes: ClassVar[Mapping[str, Severity]] = {"forbidden": Severity.MUST_FIX}
 
     allowed: tuple[ColourKind, ...] = ()
+    in_pictures: tuple[ColourKind, ...] | None = None
+
+    def taken(self, mark: MarkKind) -> tuple[ColourKind, ...]:
+        """The kinds of colour that a mark of this kind may have."""
+        pictures = self.in_pictures
+        return pictures if mark is MarkKind.IMAGE and pictures is not None else self.allowed
+
+
+@dataclass(slots=True)
+class _Forbidden:
+    """Where one kind of colour is used that is not taken, in what marks and under what names."""
+
+    seen: Sightings = field(default_factory=Sightings)
+    marks: dict[MarkKind, None] = field(default_factory=dict)
+    names: dict[str, None] = field(default_factory=dict)
 
 
 def check(artwork: Artwork, settings: ColourSpacesSettings) -> Iterator[Finding | Unjudged]:
-    """Paint in colours that are not taken, by page and kind of colour."""
+    """Paint in colours that are not taken, one finding for each kind of colour."""
     unknowns = Unknowns(ID, settings)
+    forbidden: dict[tuple[ColourKind, tuple[ColourKind, ...]], _Forbidden] = {}
     for page in unknowns.pages(artwork):
-        if page.raster is not None and isinstance(page.marks, Unmeasured):
-            # The colours of a picture are known even where its size is not.
-            used: _Uses = {page.raster.colour: [(MarkKind.IMAGE, None)]}
-            yield from _judged(page, used, settings, unknowns)
-            continue
-        marks = unknowns.marks(page)
-        if marks is not None:
-            yield from _judged(page, _used(page, marks), settings, unknowns)
+        for space, mark, box in _used(page, unknowns):
+            kind = _kind(space)
+            taken = settings.taken(mark)
+            if kind is ColourKind.UNKNOWN:
+                named = shown_name(str(space)) or "unnamed"
+                unknowns.note("what colours are made of is not known", named, page)
+            elif kind not in taken and kind not in _ELSEWHERE:
+                found = forbidden.setdefault((kind, taken), _Forbidden())
+                found.seen.add(page, *(() if box is None else (box,)))
+                found.marks[mark] = None
+                found.names[shown_name(str(space))] = None
+    for (kind, taken), found in forbidden.items():
+        yield found.seen.told(_finding(kind, taken, found, settings))
     yield from unknowns.told()
 
 
-def _used(page: Page, marks: tuple[Mark, ...]) -> _Uses:
-    found: _Uses = {}
-    for mark, visible in on_product(page, marks):
+def _used(page: Page, unknowns: Unknowns) -> Iterator[tuple[ColourSpace, MarkKind, Box | None]]:
+    """The colour spaces of what shows, each with the kind of mark and its place."""
+    if page.raster is not None and isinstance(page.marks, Unmeasured):
+        # The colours of a picture are known even where its size is not.
+        yield page.raster.colour, MarkKind.IMAGE, None
+        return
+    for mark, visible in on_product(page, unknowns.marks(page) or ()):
         if not mark.white:
             for colour in mark.colours():
-                found.setdefault(colour.space, []).append((mark.kind, visible))
-    return found
+                yield colour.space, mark.kind, visible
 
 
-def _judged(page: Page, used: _Uses, settings: ColourSpacesSettings, unknowns: Unknowns) -> Iterator[Finding]:
-    forbidden: dict[ColourKind, _Uses] = {}
-    for space, marks in used.items():
-        kind = _kind(space)
-        if kind is ColourKind.UNKNOWN:
-            unknowns.note("what colours are made of is not known", shown_name(str(space)) or "unnamed", page)
-        elif kind not in settings.allowed and kind not in _ELSEWHERE:
-            forbidden.setdefault(kind, {})[space] = marks
-    wanted = listed((_KIND_CALLED.get(each, each.value) for each in settings.allowed), "or")
-    for kind, spaces in forbidden.items():
-        marks = [mark for each in spaces.values() for mark in each]
-        kinds = listed(dict.fromkeys(_CALLED[mark_kind] for mark_kind, _ in marks))
-        names = listed(dict.fromkeys(shown_name(str(space)) for space in spaces))
-        yield Finding(
-            rule=ID,
-            code="forbidden",
-            severity=settings.severity_of("forbidden"),
-            message=f"Page {page.number}: {kinds} in {kind.value} ({names}); {wanted} is wanted. Somebody has"
-            " to turn these colours into inks, and they may print otherwise than you see them.",
-            remedy=f"Turn these colours into {wanted} with the printer's colour profile, in the program or on"
-            " export, and look at the result.",
-            page=page.number,
-            boxes=gathered(box for _, box in marks if box is not None),
-            measured=kind.value,
-            required=wanted,
-        )
+def _finding(
+    kind: ColourKind, taken: tuple[ColourKind, ...], found: _Forbidden, settings: ColourSpacesSettings
+) -> Finding:
+    wanted = listed((_KIND_CALLED.get(each, each.value) for each in taken), "or")
+    text = MarkKind.TEXT in found.marks and kind is ColourKind.RGB
+    return Finding(
+        rule=ID,
+        code="forbidden",
+        severity=settings.severity_of("forbidden"),
+        message=f"{listed(_CALLED[mark] for mark in found.marks)} in {kind.value}"
+        f" ({shortened(list(found.names))}); {wanted} is wanted. Somebody has to turn these colours into"
+        " inks, and they may print otherwise than you see them"
+        + ("; black text among them would be made of four inks." if text else "."),
+        remedy=f"Turn these colours into {wanted} with the printer's colour profile, in the program or on"
+        " export, and look at the result.",
+        measured=kind.value,
+        required=wanted,
+    )
 
 
 def _kind(space: ColourSpace) -> ColourKind:

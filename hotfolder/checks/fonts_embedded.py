@@ -11,12 +11,11 @@ Source: ISO 15930 (PDF/X) asks for every font that prints; ISO 32000-2, 9.9 (cla
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Font
-from hotfolder.checks.telling import listed
+from hotfolder.artwork import Artwork
+from hotfolder.checks.telling import listed, plain_font_name
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import Rule, RuleSettings
-from hotfolder.shown import shown_name
 
 ID: Final = "fonts-embedded"
 
@@ -35,7 +34,7 @@ def check(artwork: Artwork, settings: FontsEmbeddedSettings) -> Iterator[Finding
             unknowns.marks(page)
     missing = [font for font in artwork.fonts if font.printed and not font.embedded]
     if missing:
-        names = list(dict.fromkeys(_plain_name(font) for font in missing))
+        names = list(dict.fromkeys(plain_font_name(font) for font in missing))
         one = len(names) == 1
         yield Finding(
             rule=ID,
@@ -51,15 +50,6 @@ def check(artwork: Artwork, settings: FontsEmbeddedSettings) -> Iterator[Finding
             standard="ISO 15930 (PDF/X)",
         )
     yield from unknowns.told()
-
-
-def _plain_name(font: Font) -> str:
-    """The font's name without the six letters that mark a subset (ISO 32000-2, 9.9.2)."""
-    mark, plus, name = font.name.partition("+")
-    return (
-        shown_name(name if plus and len(mark) == 6 and mark.isupper() else font.name)
-        or "a font without a name"
-    )
 
 
 RULE = Rule(

@@ -6,7 +6,7 @@ On paper: soft or stepped pictures, jagged edges of line art.
 Not flagged: more resolution than wanted; half a pixel less (2551 px over 216 mm are 299.98 ppi,
     and are 300 ppi there); pictures of one flat colour or of paper white; a small picture whose mask
     is fine enough; pictures under 1 pt and slices of less than 16 pixels one way; pictures outside
-    trim and bleed, on hidden layers or clipped away.
+    trim and bleed, on hidden layers, clipped away or covered by what is painted later.
 Source: common practice: twice the screen ruling, one and a half at the least (150 lines an inch:
     300 and 225 ppi); large-format work needs what its viewing distance asks.
 """
@@ -19,8 +19,9 @@ from typing import ClassVar, Final, Self
 from pydantic import model_validator
 
 from hotfolder.artwork import Artwork, Box, ImageFacts, Page
-from hotfolder.checks.paint import gathered, on_product
+from hotfolder.checks.paint import on_product
 from hotfolder.checks.settings import NamedFigures
+from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Quantity, Severity, Unjudged
@@ -78,6 +79,7 @@ class _Limits:
 class _Picture:
     """A picture that matters: its pixels and printed lengths along its own axes, finer of image and mask."""
 
+    page: Page
     box: Box
     pixels: tuple[int, int]
     lengths: tuple[float, float]
@@ -95,26 +97,26 @@ class _Picture:
 
 
 def check(artwork: Artwork, settings: ImageResolutionSettings) -> Iterator[Finding | Unjudged]:
-    """Pictures below the floor or below what is wanted, by page and kind."""
+    """Pictures below the floor or below what is wanted, by kind."""
     pictures = _Limits(settings.wanted, _floor(settings.floor, settings.wanted), "", "picture")
     line_art = pictures
     if settings.line_art_wanted is not None:
         floor = _floor(settings.line_art_floor, settings.line_art_wanted)
         line_art = _Limits(settings.line_art_wanted, floor, "line-art-", "line art picture")
     unknowns = Unknowns(ID, settings)
+    found: dict[_Limits, list[_Picture]] = {}
     for page in unknowns.pages(artwork):
         marks = unknowns.marks(page)
         if marks is None:
             continue
-        found: dict[_Limits, list[_Picture]] = {}
         for mark, visible in on_product(page, marks):
             if mark.image is not None and not mark.white and not mark.image.flat:
-                picture = _picture(mark.image, visible)
+                picture = _picture(page, mark.image, visible)
                 if picture is not None:
                     limits = line_art if mark.image.line_art else pictures
                     found.setdefault(limits, []).append(picture)
-        for limits, group in found.items():
-            yield from _judged(page, group, limits, settings)
+    for limits, group in found.items():
+        yield from _judged(group, limits, settings)
     yield from unknowns.told()
 
 
@@ -122,7 +124,7 @@ def _floor(floor: float | None, wanted: float) -> float:
     return wanted if floor is None else floor
 
 
-def _picture(image: ImageFacts, visible: Box) -> _Picture | None:
+def _picture(page: Page, image: ImageFacts, visible: Box) -> _Picture | None:
     """The picture with its pixels and lengths; None where it is too small to matter."""
     across, down = image.finest_px
     lengths = (_length(image.width_px, image.x_ppi), _length(image.height_px, image.y_ppi))
@@ -130,7 +132,7 @@ def _picture(image: ImageFacts, visible: Box) -> _Picture | None:
         return None
     if min(across, down) < _SLICE_PX <= max(across, down) or (across, down) == (1, 1):
         return None
-    return _Picture(visible, (across, down), lengths)
+    return _Picture(page, visible, (across, down), lengths)
 
 
 def _length(pixels: int, ppi: float) -> float:
@@ -139,23 +141,22 @@ def _length(pixels: int, ppi: float) -> float:
 
 
 def _judged(
-    page: Page, group: Sequence[_Picture], limits: _Limits, settings: ImageResolutionSettings
+    group: Sequence[_Picture], limits: _Limits, settings: ImageResolutionSettings
 ) -> Iterator[Finding]:
     below_floor = [picture for picture in group if not picture.keeps(limits.floor)]
     below_wanted = [
-        picture for picture in group if picture not in below_floor and not picture.keeps(limits.wanted)
+        picture for picture in group if picture.keeps(limits.floor) and not picture.keeps(limits.wanted)
     ]
     least = plain(limits.floor, 1)
     wanted = plain(limits.wanted, 1)
     asked = f"{wanted} ppi are wanted" + ("" if least == wanted else f", {least} ppi at the least")
     if below_floor:
-        yield _finding(page, below_floor, f"{limits.prefix}below-floor", asked, limits, settings)
+        yield _finding(below_floor, f"{limits.prefix}below-floor", asked, limits, settings)
     if below_wanted:
-        yield _finding(page, below_wanted, f"{limits.prefix}below-wanted", asked, limits, settings)
+        yield _finding(below_wanted, f"{limits.prefix}below-wanted", asked, limits, settings)
 
 
 def _finding(
-    page: Page,
     group: Sequence[_Picture],
     code: str,
     asked: str,
@@ -175,18 +176,20 @@ def _finding(
         )
     looks = "jagged" if limits.prefix else "soft, or show its pixels"
     required = limits.floor if code.endswith("floor") else limits.wanted
-    return Finding(
+    sightings = Sightings()
+    for picture in group:
+        sightings.add(picture.page, picture.box)
+    finding = Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"Page {page.number}: {what}. {asked}. It may look {looks}.",
+        message=f"{what}. {asked}. It may look {looks}.",
         remedy="Place the picture smaller, or use the original with more pixels. Resampling to a higher"
         " number adds pixels but no detail.",
-        page=page.number,
-        boxes=gathered(picture.box for picture in group),
         measured=Quantity.of(float(ppi), unit="ppi"),
         required=Quantity.of(required, unit="ppi"),
     )
+    return sightings.told(finding)
 
 
 def _ppi_told(ppi: float) -> str:

@@ -9,6 +9,9 @@ from hotfolder.ruleset import AppliedRule, RuleSet, RuleSettings
 
 _LOG: Final = logging.getLogger(__name__)
 
+# Told before the rest: a file that is damaged or locked breaks other rules as well.
+_CAUSES: Final = ("file-type", "encryption", "readable")
+
 
 def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
     """What all rules of `ruleset` say about `artwork`; what must be fixed comes first.
@@ -25,7 +28,9 @@ def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
         unjudged.extend(item for item in told if isinstance(item, Unjudged))
         if not told:
             passed.append(applied.rule.id)
-    findings.sort(key=lambda finding: finding.severity is not Severity.MUST_FIX)
+    findings.sort(
+        key=lambda finding: (finding.severity is not Severity.MUST_FIX, finding.rule not in _CAUSES)
+    )
     return Judgement(tuple(findings), tuple(unjudged), tuple(passed))
 
 

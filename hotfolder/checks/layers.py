@@ -3,7 +3,8 @@
 Why: layers can be switched on and off after the file was made, and may be on for the screen and off
     for the press; some programs at the press print hidden ones.
 On paper: a text in the wrong language, a template, or nothing where something was seen.
-Not flagged: files without layers; layers of a file that the rule set takes as they are.
+Not flagged: files without layers; hidden layers with nothing on them inside the page; layers of a file
+    that the rule set takes as they are.
 Source: ISO 32000-2, 8.11 (optional content); common practice for raster files.
 """
 
@@ -11,6 +12,8 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Layer, Page
+from hotfolder.checks.paint import overlaps, product_area
+from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted, shortened
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Quantity, Severity, Unjudged
@@ -19,6 +22,7 @@ from hotfolder.shown import shown_name
 
 ID: Final = "layers"
 _STANDARD: Final = "ISO 32000-2, 8.11"
+_THEY: Final = ("It does", "They do")
 
 
 class LayersSettings(RuleSettings):
@@ -28,6 +32,7 @@ class LayersSettings(RuleSettings):
         "present": Severity.ADVICE,
         "screen-only": Severity.ADVICE,
         "paper-only": Severity.ADVICE,
+        "hidden": Severity.ADVICE,
         "picture-layers": Severity.ADVICE,
         "no-flat-picture": Severity.MUST_FIX,
     }
@@ -80,6 +85,38 @@ def check(artwork: Artwork, settings: LayersSettings) -> Iterator[Finding | Unju
             measured=_named(printed_only),
             required="printed as seen",
             standard=_STANDARD,
+        )
+    yield from _hidden(artwork, layers, settings)
+
+
+def _hidden(artwork: Artwork, layers: tuple[Layer, ...], settings: LayersSettings) -> Iterator[Finding]:
+    """What is drawn in the page on layers that neither show nor print."""
+    off = {layer.name for layer in layers if not (layer.on_screen or layer.on_paper)}
+    seen = Sightings()
+    found: dict[str, None] = {}
+    for page in artwork.known_pages:
+        area = product_area(page)
+        for mark in page.known_marks:
+            box, names = mark.visible, off.intersection(mark.layers)
+            if mark.printed or box is None or not names or (area is not None and not overlaps(box, area)):
+                continue
+            seen.add(page, box)
+            found.update(dict.fromkeys(sorted(names)))
+    if seen:
+        yield seen.told(
+            Finding(
+                rule=ID,
+                code="hidden",
+                severity=settings.severity_of("hidden"),
+                message=f"{counted(seen.count, 'thing')} on hidden layers"
+                f" ({shortened([shown_name(name) for name in found])}). {_THEY[seen.count > 1]} not print,"
+                " and would if a program takes no account of layers.",
+                remedy="Delete the hidden layers, or show what belongs there, then export again without"
+                " layers.",
+                measured=Quantity.of(seen.count, unit="hidden things"),
+                required=Quantity.of(0, unit="hidden things"),
+                standard=_STANDARD,
+            )
         )
 
 

@@ -4,7 +4,9 @@ Why: the same CMYK figures look different on coated paper and on newsprint; the 
     which was meant, and its profile is what colours are converted and proofed with.
 On paper: colours too heavy or too pale, or a proof that promises something else.
 Not flagged: raster files; an output intent of another kind beside that for PDF/X; a profile that is
-    left out where the condition is named by the ICC's registry, or where the level keeps it outside.
+    left out where the condition is named by the ICC's registry, or where the level keeps it outside;
+    RGB, Lab and grey profiles in the artwork, which are no press's; names of profiles that differ by
+    spaces or case.
 Source: ISO 32000-2, 14.11.5 (output intents); ISO 15930 (PDF/X) asks for one. That an X-4 file must
     bring its profile whatever it names is from memory.
 """
@@ -12,9 +14,11 @@ Source: ISO 32000-2, 14.11.5 (output intents); ISO 15930 (PDF/X) asks for one. T
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, OutputIntent
+from hotfolder.artwork import Artwork, ColourKind, ColourSpace, OutputIntent
+from hotfolder.checks.paint import on_product
 from hotfolder.checks.pdfx_levels import OUTSIDE_PROFILE, level_name
-from hotfolder.checks.telling import counted, listed
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import counted, listed, shortened
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.ruleset import Rule, RuleSettings
@@ -36,6 +40,7 @@ class OutputIntentSettings(RuleSettings):
         "no-profile": Severity.MUST_FIX,
         "wrong-space": Severity.MUST_FIX,
         "other-condition": Severity.ADVICE,
+        "other-profile": Severity.ADVICE,
     }
 
     space: str = "CMYK"
@@ -77,6 +82,7 @@ def check(artwork: Artwork, settings: OutputIntentSettings) -> Iterator[Finding 
         )
     level = level_name(pdf.pdfx.name) if pdf.pdfx is not None else ""
     yield from _complete(intents[0], level, settings)
+    yield from _other_profiles(artwork, intents[0], settings)
 
 
 def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) -> Iterator[Finding]:
@@ -133,6 +139,47 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
             required=settings.space,
             standard=_STANDARD,
         )
+
+
+def _other_profiles(
+    artwork: Artwork, intent: OutputIntent, settings: OutputIntentSettings
+) -> Iterator[Finding]:
+    """CMYK that was made for another press: its embedded profile has another name than the intent's."""
+    meant = intent.profile_name
+    if not meant or (intent.profile_space or "").strip() != "CMYK":
+        return
+    seen = Sightings()
+    names: dict[str, None] = {}
+    for page in artwork.known_pages:
+        for mark, visible in on_product(page, page.known_marks):
+            for colour in mark.colours():
+                profile = _cmyk_profile(colour.space)
+                if profile and _plain(profile) != _plain(meant):
+                    seen.add(page, visible)
+                    names[shown_name(profile)] = None
+    if seen:
+        yield seen.told(
+            Finding(
+                rule=ID,
+                code="other-profile",
+                severity=settings.severity_of("other-profile"),
+                message=f"{counted(seen.count, 'thing')} in CMYK made for another press than the file as a"
+                f" whole ({shortened(list(names))}, not {shown_name(meant)}). The press may print these"
+                " colours as they are, or convert them once more.",
+                remedy="Convert all colours to one press profile, from the original pictures, and export"
+                " with it.",
+                measured=shortened(list(names)),
+                required=shown_name(meant),
+                standard=_STANDARD,
+            )
+        )
+
+
+def _cmyk_profile(space: ColourSpace) -> str | None:
+    """The name of the profile of a CMYK space; None for all others."""
+    if space.family in {"Indexed", "Pattern"} and space.base is not None:
+        space = space.base
+    return space.profile if space.family == "ICCBased" and space.kind is ColourKind.CMYK else None
 
 
 def _expected(intent: OutputIntent, conditions: tuple[str, ...]) -> bool:

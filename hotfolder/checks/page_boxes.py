@@ -11,9 +11,11 @@ Source: ISO 32000-2, 14.11.2 (page boundaries: bleed and trim lie in the page); 
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Edge, Page, TrimOrigin, Unmeasured
+from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import edges_told, quantity
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
@@ -47,12 +49,16 @@ class PageBoxesSettings(RuleSettings):
 
 
 def check(artwork: Artwork, settings: PageBoxesSettings) -> Iterator[Finding | Unjudged]:
-    """Boxes that are missing, doubled or not nested, page by page."""
+    """Boxes that are missing, doubled or not nested; pages with the same fault are told together."""
     unknowns = Unknowns(ID, settings)
+    alike: dict[Finding, Sightings] = {}
     for page in unknowns.pages(artwork):
         if page.raster is None:
-            yield from _declared(page, settings)
-            yield from _nested(page, settings)
+            for finding in (*_declared(page, settings), *_nested(page, settings)):
+                cause = replace(finding, boxes=())
+                alike.setdefault(cause, Sightings()).add(page, *finding.boxes)
+    for cause, seen in alike.items():
+        yield seen.told(cause, words_for_place=False)
     yield from unknowns.told()
 
 
@@ -63,9 +69,8 @@ def _declared(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
             rule=ID,
             code="no-page-size",
             severity=settings.severity_of("no-page-size"),
-            message=f"Page {page.number} has no size at all. Each program would choose one for it.",
+            message="the page has no size at all. Each program would choose one for it.",
             remedy="Export the page again.",
-            page=page.number,
             measured="no page size",
             required="a page size",
             standard=_STANDARD,
@@ -75,10 +80,9 @@ def _declared(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
             rule=ID,
             code="no-trim-box",
             severity=settings.severity_of("no-trim-box"),
-            message=f"Page {page.number} does not say where it is to be cut (it has no trim box). It may be"
+            message="the page does not say where it is to be cut (it has no trim box). It may be"
             " placed and cut by a guess.",
             remedy=f"{_EXPORT}, or as PDF/X, which asks for it.",
-            page=page.number,
             boxes=() if isinstance(page.trim, Unmeasured) else (page.trim.box,),
             measured="no trim box",
             required="a trim box",
@@ -89,10 +93,9 @@ def _declared(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
             rule=ID,
             code="two-boxes",
             severity=settings.severity_of("two-boxes"),
-            message=f"Page {page.number} says twice where it is to be cut, with a trim box and with an art"
+            message="the page says twice where it is to be cut, with a trim box and with an art"
             " box. Programs differ in which of them they go by.",
             remedy="Export again with the trim box alone.",
-            page=page.number,
             boxes=(boxes.trim, boxes.art),
             measured="trim box and art box",
             required="one of them",
@@ -103,10 +106,9 @@ def _declared(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
             rule=ID,
             code="user-unit",
             severity=settings.severity_of("user-unit"),
-            message=f"Page {page.number} is scaled by a factor in the file ({plain(page.user_unit, 4)}, user"
+            message=f"the page is scaled by a factor in the file ({plain(page.user_unit, 4)}, user"
             " unit). Programs that do not know it print the page at another size.",
             remedy="Export at the real size, or agree on a scale with the printer.",
-            page=page.number,
             measured=plain(page.user_unit, 4),
             required="1",
         )
@@ -133,11 +135,10 @@ def _nested(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
                 rule=ID,
                 code="not-nested",
                 severity=settings.severity_of("not-nested"),
-                message=f"Page {page.number}, {edges_told(edges, page.rotate)}: the {inner_name} box reaches"
-                f" {settings.tolerance.like(over)} out of the {outer_name} box. Where the page is cut is then"
-                " a contradiction, and what lies outside is lost.",
+                message=f"the {inner_name} box reaches {settings.tolerance.like(over)} out of the"
+                f" {outer_name} box ({edges_told(edges, page.rotate)}). Where the page is cut is then a"
+                " contradiction, and what lies outside is lost.",
                 remedy=f"{_EXPORT}, without changing the page boxes afterwards.",
-                page=page.number,
                 boxes=(inner, outer),
                 measured=quantity(settings.tolerance, over),
                 required=quantity(settings.tolerance, 0),
@@ -149,10 +150,9 @@ def _nested(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
             rule=ID,
             code="no-bleed-box",
             severity=settings.severity_of("no-bleed-box"),
-            message=f"Page {page.number} has room beyond the cut line, but does not say how far the artwork"
+            message="the page has room beyond the cut line, but does not say how far the artwork"
             " runs on there (it has no bleed box). A program may take the page without its bleed.",
             remedy=f"{_EXPORT}. If the artwork looks right, that is all it needs.",
-            page=page.number,
             boxes=(trim,),
             measured="no bleed box",
             required="a bleed box",
@@ -175,10 +175,9 @@ def _cropped(page: Page, trim: Box, settings: PageBoxesSettings) -> Iterator[Fin
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"Page {page.number}, {edges_told(edges, page.rotate)}: the page is cropped for viewing"
-        f" {settings.tolerance.like(over)} {what}. A program that goes by what is seen loses that part.",
+        message=f"the page is cropped for viewing {settings.tolerance.like(over)} {what}"
+        f" ({edges_told(edges, page.rotate)}). A program that goes by what is seen loses that part.",
         remedy="Remove the cropping, or crop no further in than the bleed, then export again.",
-        page=page.number,
         boxes=(crop,),
         measured=quantity(settings.tolerance, over),
         required=quantity(settings.tolerance, 0),

@@ -27,13 +27,20 @@ def product_area(page: Page) -> Box | None:
 def on_product(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box]]:
     """The marks that can show on the finished product, each with the part of its box that shows.
 
-    Left out are marks that do not print or are clipped away, and those wholly outside trim and
-    bleed (crop marks, slug lines, colour bars). Without a trim every printing mark counts.
+    Left out are marks that do not print, are clipped away or wholly covered by others, and those
+    wholly outside trim and bleed (crop marks, slug lines, colour bars). Without a trim every printing
+    mark counts.
     """
+    for _, mark, visible in in_order(page, marks):
+        yield mark, visible
+
+
+def in_order(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[int, Mark, Box]]:
+    """As `on_product`, each mark with its number among all marks of the page, in painting order."""
     area = product_area(page)
-    for mark in marks:
-        if mark.printed and mark.visible is not None and (area is None or overlaps(mark.visible, area)):
-            yield mark, mark.visible
+    for order, mark in enumerate(marks):
+        if mark.shows and mark.visible is not None and (area is None or overlaps(mark.visible, area)):
+            yield order, mark, mark.visible
 
 
 def gathered(boxes: Iterable[Box]) -> tuple[Box, ...]:

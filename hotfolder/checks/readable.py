@@ -7,15 +7,19 @@ Not flagged: oddities without consequence for what is painted.
 Source: ISO 32000-2, 7.5 (file structure) for PDF; common practice for the weight.
 """
 
+import re
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Problem, ProblemKind, Unmeasured
-from hotfolder.checks.telling import shortened
-from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.checks.telling import pages_told, shortened
+from hotfolder.findings import Finding, Place, Severity, Unjudged
 from hotfolder.ruleset import Rule, RuleSettings
 
 ID: Final = "readable"
+
+_ON_PAGE: Final = re.compile(r"pages\[(\d+)\]")  # how facts name the page on which reading met trouble
 
 
 class ReadableSettings(RuleSettings):
@@ -40,27 +44,34 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
     given_up = [*_of_kind(artwork, ProblemKind.LIMIT), *_of_kind(artwork, ProblemKind.UNSUPPORTED)]
     if unreadable:
         whole = isinstance(artwork.pages, Unmeasured)
-        yield Finding(
-            rule=ID,
-            code="unreadable",
-            severity=settings.severity_of("unreadable"),
-            message=f"{'The file' if whole else 'A part of the file'} cannot be read: {_told(unreadable)}."
-            " What cannot be read cannot be printed.",
-            remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
-            measured=f"{len(unreadable)} unreadable",
-            required="readable",
+        yield _placed(
+            Finding(
+                rule=ID,
+                code="unreadable",
+                severity=settings.severity_of("unreadable"),
+                message=f"{'The file' if whole else 'A part of the file'}{_on_pages(unreadable)} cannot be"
+                f" read: {_told(unreadable)}. What cannot be read cannot be printed.",
+                remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
+                measured=f"{len(unreadable)} unreadable",
+                required="readable",
+            ),
+            unreadable,
         )
     damaged = _of_kind(artwork, ProblemKind.DAMAGED)
     if damaged:
-        yield Finding(
-            rule=ID,
-            code="damaged",
-            severity=settings.severity_of("damaged"),
-            message=f"The file is damaged and was read only after repairs or with parts left out:"
-            f" {_told(damaged)}. Another program may repair it in another way, and print it otherwise.",
-            remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
-            measured=f"{len(damaged)} damaged",
-            required="undamaged",
+        yield _placed(
+            Finding(
+                rule=ID,
+                code="damaged",
+                severity=settings.severity_of("damaged"),
+                message=f"The file is damaged{_on_pages(damaged)} and was read only after repairs or with"
+                f" parts left out: {_told(damaged)}. Another program may repair it in another way, and print"
+                " it otherwise.",
+                remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
+                measured=f"{len(damaged)} damaged",
+                required="undamaged",
+            ),
+            damaged,
         )
     if artwork.pages == ():
         yield Finding(
@@ -73,7 +84,7 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
             required="at least one page",
         )
     for problem in given_up:
-        yield Unjudged(ID, settings.severity_of("limits"), problem.what)
+        yield Unjudged(ID, settings.severity_of("limits"), problem.what, _page_of(problem))
     if locked:
         yield Unjudged(ID, settings.severity_of("unreadable"), "the file opens only with a password")
     elif isinstance(artwork.pages, Unmeasured) and not unreadable and not given_up:
@@ -82,6 +93,31 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
 
 def _of_kind(artwork: Artwork, kind: ProblemKind) -> list[Problem]:
     return [problem for problem in artwork.problems if problem.kind is kind]
+
+
+def _page_of(problem: Problem) -> int | None:
+    """The page on which reading met the problem; None for the file as a whole."""
+    found = _ON_PAGE.match(problem.where)
+    return int(found[1]) if found is not None else None
+
+
+def _pages_of(problems: list[Problem]) -> list[int]:
+    """The pages on which reading met the problems, in order."""
+    return sorted({page for problem in problems if (page := _page_of(problem)) is not None})
+
+
+def _on_pages(problems: list[Problem]) -> str:
+    """Words for these pages, to stand behind a noun; none where no page is known."""
+    pages = _pages_of(problems)
+    return f" ({pages_told(pages)})" if pages else ""
+
+
+def _placed(finding: Finding, problems: list[Problem]) -> Finding:
+    """`finding` on the pages that it concerns; on none where a part of it concerns the file as a whole."""
+    pages = _pages_of(problems)
+    if not pages or any(_page_of(problem) is None for problem in problems):
+        return finding
+    return replace(finding, page=pages[0], further=tuple(Place(page) for page in pages[1:]))
 
 
 def _told(problems: list[Problem]) -> str:

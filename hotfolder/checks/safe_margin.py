@@ -4,21 +4,23 @@ Why: no cutter is exact; text at the cut loses a part, and text near it looks cr
     cut shifts.
 On paper: letters cut through, or a line of text that runs along the edge at an angle.
 Not flagged: text wholly outside the trim (slug lines, printer's marks); display type (14 pt or
-    more) that runs on through the full bleed and is meant so; invisible text and text on hidden
-    layers; text turned into outlines or pixels, which is no text to a file any more. White text
-    counts: reversed out of a picture it is text like any other.
+    more) that runs on through the full bleed and is meant so; invisible text, text on hidden layers
+    and text that is wholly covered; text turned into outlines or pixels, which is no text to a file any
+    more; room that a font keeps for letters that are not there: text reaches as far as its ink does, where
+    the font in the file tells that. White text counts: reversed out of a picture it is text like any other.
 Source: common practice for the margin and for 1 mm, the shift of a guillotine; type from 14 pt is
     display type by the trade's custom (from memory).
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Edge, Mark, MarkKind, Page
-from hotfolder.checks.paint import gathered, overlaps
+from hotfolder.checks.paint import overlaps
 from hotfolder.checks.settings import NamedFigures
-from hotfolder.checks.telling import counted, edges_told, quantity
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import counted, edges_told, quantity, quoted
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import LengthSetting, Rule
@@ -49,15 +51,19 @@ class SafeMarginSettings(NamedFigures):
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """A run of text near an edge: its box, and how far inside the trim it stays there."""
+    """A run of text near an edge: where, how far inside the trim it stays there, and what it says."""
 
+    page: Page
+    edge: str
     box: Box
     inside: float
+    words: str
 
 
 def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | Unjudged]:
-    """Text that is cut through or stands too near the cut, by page and edge."""
+    """Text that is cut through or stands too near the cut."""
     unknowns = Unknowns(ID, settings)
+    near: list[_Run] = []
     for page in unknowns.pages(artwork):
         if page.raster is not None:
             yield Unjudged(
@@ -72,63 +78,89 @@ def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | 
         if trim is None or marks is None:
             continue
         texts = [
-            (mark, mark.visible)
+            (mark, box)
             for mark in marks
-            if mark.kind is MarkKind.TEXT
-            and mark.printed
-            and mark.visible is not None
-            and overlaps(mark.visible, trim.box)
+            if mark.kind is MarkKind.TEXT and mark.shows
+            if (box := _reach(mark)) is not None and overlaps(box, trim.box)
         ]
         for edge in Edge:
-            yield from _edge(page, trim.box, edge, texts, settings)
+            near.extend(_near(page, trim.box, edge, texts, settings))
+    yield from _told(near, settings)
     yield from unknowns.told()
 
 
-def _edge(
+def _near(
     page: Page, trim: Box, edge: Edge, texts: list[tuple[Mark, Box]], settings: SafeMarginSettings
-) -> Iterator[Finding]:
-    cut: list[_Run] = []
-    near: list[_Run] = []
+) -> Iterator[_Run]:
+    """Text that stands nearer to one edge than it should."""
+    told = edges_told([edge], page.rotate)
     for mark, box in texts:
-        run = _Run(box, -box.beyond(edge, trim))
-        if run.inside >= max(settings.margin.points, settings.cut_within.points) - _NOISE:
-            continue
-        if _meant_so(mark, run, settings):
-            continue
-        (cut if run.inside < settings.cut_within.points + _NOISE else near).append(run)
-    where = f"Page {page.number}, {edges_told([edge], page.rotate)}"
+        words = mark.text.words if mark.text is not None else ""
+        run = _Run(page, told, box, -box.beyond(edge, trim), words)
+        too_near = run.inside < max(settings.margin.points, settings.cut_within.points) - _NOISE
+        if too_near and not _meant_so(mark, run, settings):
+            yield run
+
+
+def _told(near: list[_Run], settings: SafeMarginSettings) -> Iterator[Finding]:
     margin = settings.margin
     move = f"Move it at least {margin} inside the page edge"
+    cut = [run for run in near if run.inside < settings.cut_within.points + _NOISE]
+    clear = [run for run in near if run.inside >= settings.cut_within.points + _NOISE]
     if cut:
-        least = min(run.inside for run in cut)
-        yield Finding(
+        worst = min(cut, key=lambda run: run.inside)
+        finding = Finding(
             rule=ID,
             code="cut-by-trim",
             severity=settings.severity_of("cut-by-trim"),
-            message=f"{where}: {_crossing(least, margin)} ({counted(len(cut), 'piece')} of text). It should"
+            message=f"{_named(worst)} {_crossing(worst.inside, margin)}{_and_others(cut)}. It should"
             f" keep {margin} inside. Cutting is never exact, so letters may be cut through.",
             remedy=f"{move}; type that is meant to run off the page has to run on {settings.bleed} beyond"
             " it.",
-            page=page.number,
-            boxes=gathered(run.box for run in cut),
-            measured=quantity(margin, least),
+            measured=quantity(margin, worst.inside),
             required=quantity(margin, max(margin.points, settings.cut_within.points)),
         )
-    if near:
-        least = min(run.inside for run in near)
-        yield Finding(
+        yield _placed(finding, cut, worst)
+    if clear:
+        worst = min(clear, key=lambda run: run.inside)
+        finding = Finding(
             rule=ID,
             code="near-trim",
             severity=settings.severity_of("near-trim"),
-            message=f"{where}: text stands {margin.like(least)} from the cut line"
-            f" ({counted(len(near), 'piece')} of text). {margin} are wanted (safe margin). A cut that shifts"
+            message=f"{_named(worst)} stands {margin.like(worst.inside)} from the cut line"
+            f"{_and_others(clear)}. {margin} are wanted (safe margin). A cut that shifts"
             " a little makes it look crooked.",
             remedy=f"{move}.",
-            page=page.number,
-            boxes=gathered(run.box for run in near),
-            measured=quantity(margin, least),
+            measured=quantity(margin, worst.inside),
             required=quantity(margin, margin.points),
         )
+        yield _placed(finding, clear, worst)
+
+
+def _placed(finding: Finding, runs: list[_Run], worst: _Run) -> Finding:
+    """`finding` with all its places; its words tell the edge of the worst one."""
+    sightings = Sightings()
+    for run in runs:
+        sightings.add(run.page, run.box)
+    page = f"page {worst.page.number}, " if len(sightings.pages) > 1 else ""
+    placed = replace(finding, message=f"at the {page}{worst.edge} {finding.message}")
+    return sightings.told(placed, words_for_place=False)
+
+
+def _reach(mark: Mark) -> Box | None:
+    """How far text reaches: its ink, where that is known, or else the room that its font declares for it."""
+    text = mark.text
+    return mark.visible if text is None or text.ink is None else text.visible_ink
+
+
+def _named(run: _Run) -> str:
+    words = quoted(run.words)
+    return f"the text {words}" if words else "text"
+
+
+def _and_others(runs: list[_Run]) -> str:
+    pieces = len({(run.page.number, run.box) for run in runs})  # one in a corner is near two edges
+    return f" ({counted(pieces, 'piece')} of text in all)" if pieces > 1 else ""
 
 
 def _meant_so(mark: Mark, run: _Run, settings: SafeMarginSettings) -> bool:
@@ -139,10 +171,10 @@ def _meant_so(mark: Mark, run: _Run, settings: SafeMarginSettings) -> bool:
 
 def _crossing(inside: float, margin: Length) -> str:
     if str(margin.like(abs(inside))) == str(margin.like(0)):
-        return "text reaches the cut line"
+        return "reaches the cut line"
     if inside < 0:
-        return f"text runs {margin.like(-inside)} over the cut line"
-    return f"text stands only {margin.like(inside)} from the cut line"
+        return f"runs {margin.like(-inside)} over the cut line"
+    return f"stands only {margin.like(inside)} from the cut line"
 
 
 RULE = Rule(

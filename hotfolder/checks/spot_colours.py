@@ -1,22 +1,33 @@
 """Spot colours: the file asks for no other inks than those that are agreed.
 
 Why: each spot colour is a plate and an ink of its own, which costs money and has to be ordered; two
-    spellings of one ink are two plates.
+    spellings of one ink are two plates, and a process ink under a name of its own is one twice.
 On paper: a colour that is missing or mixed from the four process inks, or a bill for a plate too many.
-Not flagged: the process inks by name; registration colour and paint on no plate; technical inks that
-    the rule set names (cut, crease, varnish); inks of marks outside trim and bleed, on hidden layers
-    or clipped away.
+Not flagged: the process inks by their names in PDF; registration colour and paint on no plate;
+    technical inks that the rule set names (cut, crease, varnish); inks of marks outside trim and bleed,
+    on hidden layers, clipped away or wholly covered; an ink that combinations of inks give other looks.
 Source: common practice; ISO 32000-2, 8.6.6.4 and 8.6.6.5 (clause numbers from memory) for how a file
     names inks.
 """
 
 import re
-from collections.abc import Iterator, Mapping
-from typing import ClassVar, Final, TypeAlias
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import ClassVar, Final
 
-from hotfolder.artwork import PROCESS_INKS, Artwork, Box, ColourSpace, Mark, Page, Unmeasured, inks_of
-from hotfolder.checks.paint import gathered, on_product
-from hotfolder.checks.telling import counted, listed, pages_told
+from hotfolder.artwork import (
+    PROCESS_INKS,
+    Artwork,
+    Box,
+    ColourKind,
+    ColourSpace,
+    Page,
+    Unmeasured,
+    inks_of,
+)
+from hotfolder.checks.paint import on_product
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import counted, listed
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.ruleset import Rule, RuleSettings
@@ -26,6 +37,10 @@ ID: Final = "spot-colours"
 
 # Endings that tell coated and uncoated swatches and proofing variants of one ink apart (common practice).
 _SWATCH_ENDING: Final = re.compile(r"\s+(?:c|u|m|cv|cvc|cvu|cp|ec|pc|up)$")
+# A process ink under another name than PDF's: with `process`, by its letter, in capitals (common practice).
+_PROCESS_NAME: Final = re.compile(
+    r"(?:process )?(?:cyan|magenta|yellow|black|[cmyk])(?: process)?(?: 100 ?%?)?"
+)
 
 
 class SpotColoursSettings(RuleSettings):
@@ -34,128 +49,177 @@ class SpotColoursSettings(RuleSettings):
     codes: ClassVar[Mapping[str, Severity]] = {
         "too-many": Severity.MUST_FIX,
         "not-agreed": Severity.MUST_FIX,
+        "process-ink": Severity.MUST_FIX,
         "alike": Severity.ADVICE,
+        "two-looks": Severity.ADVICE,
     }
 
     allowed: int | tuple[str, ...] = 0
     technical: tuple[str, ...] = ()
 
 
-# Where an ink is used: pages with the boxes of its marks.
-_Places: TypeAlias = dict[int, list[Box]]
+@dataclass(slots=True)
+class _Ink:
+    """A spot ink: where it is used, and in what kinds of colour the file says how it looks."""
+
+    name: str
+    uses: list[tuple[Page, Box | None]] = field(default_factory=list)
+    looks: dict[ColourKind, None] = field(default_factory=dict)
 
 
 def check(artwork: Artwork, settings: SpotColoursSettings) -> Iterator[Finding | Unjudged]:
     """Spot colours beyond those agreed, and names that look like one ink spelled twice."""
     unknowns = Unknowns(ID, settings)
-    technical = {_plain(name) for name in settings.technical}
-    inks: dict[str, _Places] = {}
-    for page in unknowns.pages(artwork):
-        if page.raster is not None and isinstance(page.marks, Unmeasured):
-            # The inks of a picture are known even where its size is not.
-            used: dict[str, list[Box]] = {name: [] for name in _spots(page.raster.colour)}
-        else:
-            used = _page_inks(page, unknowns.marks(page) or ())
-        for name, boxes in used.items():
-            if _plain(name) not in technical:
-                inks.setdefault(name, {})[page.number] = boxes
+    agreed = () if isinstance(settings.allowed, int) else settings.allowed
+    inks = _used(artwork, settings, unknowns)
+    # A name that was agreed on is what was agreed, whatever it looks like.
+    spots = [ink for ink in inks if not _is_process(ink.name) or _among(ink.name, agreed)]
+    doubled = [ink for ink in inks if ink not in spots]
+    if doubled:
+        yield _where(doubled).told(_process_ink(doubled, settings))
     if isinstance(settings.allowed, int):
-        if len(inks) > settings.allowed:
-            yield _too_many(inks, settings.allowed, settings)
+        if len(spots) > settings.allowed:
+            yield _where(spots).told(_too_many(spots, settings.allowed, settings))
     else:
-        agreed = {_plain(name) for name in settings.allowed}
-        for name, places in inks.items():
-            if _plain(name) not in agreed:
-                yield _not_agreed(name, places, settings.allowed, settings)
-    yield from _alike(inks, settings)
+        for ink in spots:
+            if not _among(ink.name, agreed):
+                yield _where([ink]).told(_not_agreed(ink, agreed, settings))
+    yield from _alike(spots, settings)
+    for ink in spots:
+        if len(ink.looks) > 1:
+            yield _where([ink]).told(_two_looks(ink, settings))
     yield from unknowns.told()
 
 
-def _page_inks(page: Page, marks: tuple[Mark, ...]) -> dict[str, list[Box]]:
-    found: dict[str, list[Box]] = {}
-    for mark, visible in on_product(page, marks):
+def _used(artwork: Artwork, settings: SpotColoursSettings, unknowns: Unknowns) -> list[_Ink]:
+    """The inks in use that are neither process inks nor technical ones."""
+    inks: dict[str, _Ink] = {}
+    for page in unknowns.pages(artwork):
+        for space, box in _spaces(page, unknowns):
+            for name in inks_of(space):
+                if name in PROCESS_INKS or _among(name, settings.technical):
+                    continue
+                ink = inks.setdefault(name, _Ink(name))
+                ink.uses.append((page, box))
+                if space.family == "Separation" and space.base is not None:
+                    ink.looks[space.base.kind] = None
+    return list(inks.values())
+
+
+def _spaces(page: Page, unknowns: Unknowns) -> Iterator[tuple[ColourSpace, Box | None]]:
+    """The colour spaces in use on a page, each with where it is used."""
+    if page.raster is not None and isinstance(page.marks, Unmeasured):
+        # The inks of a picture are known even where its size is not.
+        yield page.raster.colour, None
+        return
+    for mark, visible in on_product(page, unknowns.marks(page) or ()):
         for colour in mark.colours():
-            for name in _spots(colour.space):
-                found.setdefault(name, []).append(visible)
-    return found
+            space = colour.space
+            made_of = space.base if space.family in {"Indexed", "Pattern"} else space
+            if made_of is not None:
+                yield made_of, visible
 
 
-def _spots(space: ColourSpace) -> list[str]:
-    return [name for name in inks_of(space) if name not in PROCESS_INKS]
+def _where(inks: Iterable[_Ink]) -> Sightings:
+    seen = Sightings()
+    for ink in inks:
+        for page, box in ink.uses:
+            seen.add(page, *(() if box is None else (box,)))
+    return seen
 
 
-def _too_many(inks: dict[str, _Places], allowed: int, settings: SpotColoursSettings) -> Finding:
-    page, boxes = _first(inks)
+def _too_many(inks: list[_Ink], allowed: int, settings: SpotColoursSettings) -> Finding:
     wanted = f"{counted(allowed, 'is', 'are')} agreed" if allowed else "none is agreed"
     return Finding(
         rule=ID,
         code="too-many",
         severity=settings.severity_of("too-many"),
-        message=f"The file uses {counted(len(inks), 'spot colour')}: {_named(inks)}; {wanted}. Each is a"
-        " plate and an ink of its own, or is mixed from the process inks and looks different.",
+        message=f"{counted(len(inks), 'spot colour')} used: {_named(inks)}; {wanted}. Each is a plate and an"
+        " ink of its own, or is mixed from the process inks and looks different.",
         remedy="Turn spot colours that are not to be printed as such into process colours (CMYK), or agree on"
         " them with the printer.",
-        page=page,
-        boxes=boxes,
         measured=Quantity.of(len(inks), unit="spot colours"),
         required=Quantity.of(allowed, unit="spot colours"),
     )
 
 
-def _not_agreed(
-    name: str, places: _Places, agreed: tuple[str, ...], settings: SpotColoursSettings
-) -> Finding:
-    page, boxes = _first({name: places})
+def _not_agreed(ink: _Ink, agreed: tuple[str, ...], settings: SpotColoursSettings) -> Finding:
     return Finding(
         rule=ID,
         code="not-agreed",
         severity=settings.severity_of("not-agreed"),
-        message=f"The file uses the spot colour '{shown_name(name)}' ({pages_told(places)}); agreed are"
+        message=f"the spot colour '{shown_name(ink.name)}' is used; agreed are"
         f" {listed(agreed) if agreed else 'none'}. It would be a plate more, or be mixed from other inks and"
         " look different.",
         remedy="Use the agreed ink under exactly its name, turn the colour into process colours (CMYK), or"
         " agree on it with the printer.",
-        page=page,
-        boxes=boxes,
-        measured=shown_name(name),
+        measured=shown_name(ink.name),
         required=listed(agreed, "or") if agreed else "no spot colour",
     )
 
 
-def _alike(inks: dict[str, _Places], settings: SpotColoursSettings) -> Iterator[Finding]:
+def _process_ink(inks: list[_Ink], settings: SpotColoursSettings) -> Finding:
+    one = len(inks) == 1
+    return Finding(
+        rule=ID,
+        code="process-ink",
+        severity=settings.severity_of("process-ink"),
+        message=f"{_named(inks)} {'is a spot colour' if one else 'are spot colours'} with the name of a"
+        f" process ink. {'It becomes a plate' if one else 'They become plates'} beside that ink's own.",
+        remedy="Turn these swatches into process colours (CMYK), in placed files too.",
+        measured=_named(inks),
+        required="process colours",
+    )
+
+
+def _alike(inks: list[_Ink], settings: SpotColoursSettings) -> Iterator[Finding]:
     """Names that differ by case, spaces or a swatch's ending only: one ink, split over two plates."""
-    groups: dict[str, dict[str, _Places]] = {}
-    for name, places in inks.items():
-        groups.setdefault(_SWATCH_ENDING.sub("", _plain(name)), {})[name] = places
+    groups: dict[str, list[_Ink]] = {}
+    for ink in inks:
+        groups.setdefault("".join(_SWATCH_ENDING.sub("", _plain(ink.name)).split()), []).append(ink)
     for group in groups.values():
         if len(group) > 1:
-            page, boxes = _first(group)
-            yield Finding(
+            finding = Finding(
                 rule=ID,
                 code="alike",
                 severity=settings.severity_of("alike"),
-                message=f"The spot colours {_named(group)} are probably one ink under {len(group)} names."
+                message=f"the spot colours {_named(group)} are probably one ink under {len(group)} names."
                 " Each name becomes a plate of its own.",
                 remedy="Merge them into one swatch with one name, in placed files too.",
-                page=page,
-                boxes=boxes,
                 measured=_named(group),
                 required="one name for one ink",
             )
+            yield _where(group).told(finding)
 
 
-def _first(inks: dict[str, _Places]) -> tuple[int, tuple[Box, ...]]:
-    """The first page on which one of the inks is used, and where on it."""
-    page = min(number for places in inks.values() for number in places)
-    return page, gathered(box for places in inks.values() for box in places.get(page, ()))
+def _two_looks(ink: _Ink, settings: SpotColoursSettings) -> Finding:
+    looks = listed(kind.value for kind in ink.looks)
+    return Finding(
+        rule=ID,
+        code="two-looks",
+        severity=settings.severity_of("two-looks"),
+        message=f"the spot colour '{shown_name(ink.name)}' is described in {looks}. Where it is proofed or"
+        " mixed from other inks, the same colour looks one way here and another way there.",
+        remedy="Use one swatch for it throughout, in placed files too.",
+        measured=looks,
+        required="one description",
+    )
 
 
-def _named(inks: dict[str, _Places]) -> str:
-    return listed(f"'{shown_name(name)}'" for name in inks)
+def _named(inks: list[_Ink]) -> str:
+    return listed(f"'{shown_name(ink.name)}'" for ink in inks)
 
 
 def _plain(name: str) -> str:
     return " ".join(name.split()).casefold()
+
+
+def _among(name: str, names: tuple[str, ...]) -> bool:
+    return _plain(name) in {_plain(each) for each in names}
+
+
+def _is_process(name: str) -> bool:
+    return _PROCESS_NAME.fullmatch(_plain(name)) is not None
 
 
 RULE = Rule(

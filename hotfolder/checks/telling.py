@@ -3,8 +3,9 @@
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from hotfolder.artwork import Edge
+from hotfolder.artwork import Edge, Font
 from hotfolder.findings import Quantity
+from hotfolder.shown import shown_name
 from hotfolder.units import Length, LengthUnit, Size
 
 _CLOCKWISE: Final = (Edge.LEFT, Edge.TOP, Edge.RIGHT, Edge.BOTTOM)
@@ -38,11 +39,13 @@ def shortened(items: Sequence[str], most: int = 3) -> str:
     return f"{', '.join(items[:most])} and {len(items) - most} more"
 
 
-def pages_told(numbers: Iterable[int]) -> str:
-    """Page numbers with runs drawn together.
+def pages_told(numbers: Iterable[int], most: int = 6) -> str:
+    """Page numbers with runs drawn together; where there are more than `most` runs, how many pages.
 
     >>> pages_told([1, 2, 3, 7]), pages_told([4])
     ('pages 1 to 3 and 7', 'page 4')
+    >>> pages_told(range(1, 40, 2))
+    '20 pages from 1 to 39'
     """
     ordered = sorted(set(numbers))
     runs: list[list[int]] = []
@@ -51,6 +54,8 @@ def pages_told(numbers: Iterable[int]) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
+    if len(runs) > most:
+        return f"{len(ordered)} pages from {ordered[0]} to {ordered[-1]}"
     told: list[str] = []
     for run in runs:
         told.extend([f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(number) for number in run])
@@ -77,6 +82,14 @@ def edges_told(edges: Iterable[Edge], rotate: int) -> str:
     return f"{listed(edge for edge in _SHOWN if edge in seen)} {'edge' if len(seen) == 1 else 'edges'}"
 
 
+def quoted(words: str, most: int = 30) -> str:
+    """What a piece of text says, in quotes and cut after `most` characters; empty where it is not known."""
+    shown = " ".join(shown_name(words).split())
+    if not shown:
+        return ""
+    return f"'{shown}'" if len(shown) <= most else f"'{shown[:most].rstrip()}...'"
+
+
 def quantity(like: Length, *points: float) -> Quantity:
     """Lengths in points as a quantity in the unit of `like`, rounded to what can be told apart."""
     decimals = _FINE_DECIMALS[like.unit]
@@ -88,3 +101,10 @@ def quantity(like: Length, *points: float) -> Quantity:
 def size_quantity(width: float, height: float, like: Size) -> Quantity:
     """A width and a height in points as a quantity in the unit of `like`."""
     return quantity(Length(0, like.unit), width, height)
+
+
+def plain_font_name(font: Font) -> str:
+    """A font's name without the six letters that mark a subset (ISO 32000-2, 9.9.2)."""
+    mark, plus, name = font.name.partition("+")
+    is_subset = plus and len(mark) == 6 and mark.isupper()
+    return shown_name(name if is_subset else font.name) or "a font without a name"

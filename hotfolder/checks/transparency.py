@@ -5,30 +5,55 @@ Why: old programs at the press cannot print transparency and have to flatten it 
 On paper: white boxes around shadows, hairlines through pictures, text that turns bolder, spot colours
     that go wrong.
 Not flagged: full opacity; the blend modes Normal and Compatible; pictures cut out by hard masks or by
-    a colour; transparency of marks outside trim and bleed, on hidden layers or clipped away.
+    a colour; transparency of marks outside trim and bleed, on hidden layers, clipped away or wholly
+    covered; transparent parts of picture files, which the rule about picture files judges.
 Source: ISO 15930-4:2003 and -6:2003 (PDF/X-1a and X-3) forbid it; ISO 32000-2, 11 for what it is.
 """
 
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, Mark, Masking, Page
-from hotfolder.checks.paint import gathered, on_product
+from hotfolder.artwork import Artwork, Mark, Masking
+from hotfolder.checks.paint import on_product
 from hotfolder.checks.pdfx_levels import PLAIN_BLENDS
-from hotfolder.checks.telling import counted
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import counted, listed
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import Rule, RuleSettings
+from hotfolder.shown import shown_name
 
 ID: Final = "transparency"
 _STANDARD: Final = "ISO 15930-4:2003, ISO 15930-6:2003"
 
+# What one thing does, and what several do.
 _SAID: Final = {
-    "opacity": "let through what lies beneath (opacity under 100 %)",
-    "blend-mode": "blend with what lies beneath (a blend mode such as multiply)",
-    "soft-mask": "fade out by a soft mask",
-    "image-soft-mask": "are pictures that fade out by a soft mask",
-    "group": "stand in a transparency group",
+    "opacity": (
+        "lets through what lies beneath (opacity under 100 %)",
+        "let through what lies beneath (opacity under 100 %)",
+    ),
+    "blend-mode": (
+        "blends with what lies beneath by a blend mode",
+        "blend with what lies beneath by blend modes",
+    ),
+    "soft-mask": ("fades out by a soft mask", "fade out by soft masks"),
+    "image-soft-mask": (
+        "is a picture that fades out by a soft mask",
+        "are pictures that fade out by soft masks",
+    ),
+    "overprint": (
+        "overprints where other things are transparent",
+        "overprint where other things are transparent",
+    ),
+    "group": ("stands in a transparency group", "stand in transparency groups"),
+}
+_FLATTENING: Final = "Flattening at the press may leave white boxes, hairlines or bolder text."
+_ON_PAPER: Final = {
+    "overprint": "Programs differ in what they make of overprint inside a transparency group.",
+}
+_FLATTEN: Final = "Export with transparency flattened (at high resolution), and look at the result."
+_REMEDY: Final = {
+    "overprint": "Switch overprint off inside groups, or flatten, and look at it with overprint simulated.",
 }
 
 
@@ -40,36 +65,39 @@ class TransparencySettings(RuleSettings):
         "blend-mode": Severity.MUST_FIX,
         "soft-mask": Severity.MUST_FIX,
         "image-soft-mask": Severity.MUST_FIX,
+        "overprint": Severity.ADVICE,
         "group": Severity.ADVICE,
-        "alpha": Severity.MUST_FIX,
     }
 
 
 def check(artwork: Artwork, settings: TransparencySettings) -> Iterator[Finding | Unjudged]:
-    """Marks that are not opaque, by page and cause."""
+    """Marks that are not opaque, by cause."""
     unknowns = Unknowns(ID, settings)
+    found = {code: Sightings() for code in settings.codes}
+    blends: dict[str, None] = {}
     for page in unknowns.pages(artwork):
         if page.raster is not None:
-            if page.raster.alpha:
-                yield _alpha(page, settings)
             continue
-        found: dict[str, list[Box]] = {}
         for mark, visible in on_product(page, unknowns.marks(page) or ()):
             for code in _causes(mark):
-                found.setdefault(code, []).append(visible)
-        for code, boxes in found.items():
-            yield Finding(
-                rule=ID,
-                code=code,
-                severity=settings.severity_of(code),
-                message=f"Page {page.number}: {counted(len(boxes), 'thing')} on the page {_SAID[code]}."
-                " Flattening at the press may leave white boxes, hairlines or bolder text.",
-                remedy="Export with transparency flattened (at high resolution), and look at the result.",
-                page=page.number,
-                boxes=gathered(boxes),
-                measured=code.replace("-", " "),
-                required="opaque",
-                standard=_STANDARD,
+                found[code].add(page, visible)
+            if mark.state.blend_mode not in PLAIN_BLENDS:
+                blends[shown_name(mark.state.blend_mode)] = None
+    for code, seen in found.items():
+        if seen:
+            kinds = f" ({listed(blends)})" if code == "blend-mode" else ""
+            yield seen.told(
+                Finding(
+                    rule=ID,
+                    code=code,
+                    severity=settings.severity_of(code),
+                    message=f"{counted(seen.count, 'thing')} {_SAID[code][seen.count > 1]}{kinds}."
+                    f" {_ON_PAPER.get(code, _FLATTENING)}",
+                    remedy=_REMEDY.get(code, _FLATTEN),
+                    measured=code.replace("-", " "),
+                    required="knocks out or overprints alone" if code == "overprint" else "opaque",
+                    standard=_STANDARD,
+                )
             )
     yield from unknowns.told()
 
@@ -86,21 +114,8 @@ def _causes(mark: Mark) -> Iterator[str]:
     if mark.image is not None and mark.image.masking is Masking.SOFT:
         yield "image-soft-mask"
     if state.group:
-        yield "group"
-
-
-def _alpha(page: Page, settings: TransparencySettings) -> Finding:
-    return Finding(
-        rule=ID,
-        code="alpha",
-        severity=settings.severity_of("alpha"),
-        message="The picture has transparent parts (an alpha channel). What is printed there is left to the"
-        " program that places it: white, black, or what lies beneath.",
-        remedy="Save the picture without transparency, on a white ground or on the one that is meant.",
-        page=page.number,
-        measured="alpha channel",
-        required="opaque",
-    )
+        overprints = (filled and state.overprint_fill) or (stroked and state.overprint_stroke)
+        yield "overprint" if overprints else "group"
 
 
 RULE = Rule(

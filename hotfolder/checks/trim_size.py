@@ -44,6 +44,7 @@ class TrimSizeSettings(NamedFigures):
     needs: ClassVar[tuple[str, ...]] = ("sizes",)
     codes: ClassVar[Mapping[str, Severity]] = {
         "wrong": Severity.MUST_FIX,
+        "spread": Severity.MUST_FIX,
         "mixed": Severity.MUST_FIX,
         "off": Severity.ADVICE,
         "turned": Severity.ADVICE,
@@ -123,7 +124,12 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
     known = _known(width, height, settings)
     bled = _bleed_counted_in(width, height, settings)
     spread = _spread(width, height, settings)
-    if known is not None:
+    code = "wrong" if spread is None else "spread"
+    if spread is not None:
+        also = f", or {known.name} as a whole" if known is not None else ""
+        meant = f"That is two pages of {spread} side by side{also}. {wanted} is expected here."
+        remedy = "Export single pages instead of spreads."
+    elif known is not None:
         meant = f"This is {known.name}; {wanted} is expected here."
         remedy = f"Drop it where {known.name} is taken, or: {remedy[:1].lower()}{remedy[1:]}"
     elif bled is not None:
@@ -133,15 +139,12 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
             " is expected here, with the bleed outside of it."
         )
         remedy = f"Set the page size to {bled} and the bleed to {added} beside it, then export again."
-    elif spread is not None:
-        meant = f"That is two pages of {spread} side by side. {wanted} is expected here."
-        remedy = "Export single pages instead of spreads."
     else:
         meant = f"{wanted} is expected here."
     return Finding(
         rule=ID,
-        code="wrong",
-        severity=settings.severity_of("wrong"),
+        code=code,
+        severity=settings.severity_of(code),
         message=f"{_subject(alike)} {found} after cutting. {meant} It would be cut at the wrong place or"
         " printed at another size.",
         remedy=remedy,

@@ -50,6 +50,16 @@ class Unknowns:
             return None
         return page.marks
 
+    def drawn(self, artwork: Artwork) -> Iterator[tuple[Page, tuple[Mark, ...]]]:
+        """The pages that are drawn mark by mark, each with its marks, where these are known.
+
+        A picture file is none: it is one picture, whose pixels are not looked at.
+        """
+        for page in self.pages(artwork):
+            marks = self.marks(page) if page.raster is None else None
+            if marks is not None:
+                yield page, marks
+
     def note(self, what: str, reason: str, page: Page | None = None) -> None:
         """Keep account of what is not known and why, on `page` or for the file as a whole.
 

@@ -65,9 +65,9 @@ def pieces() -> tuple[Piece, ...]:
         Piece(
             OFFSET,
             "lampfall-flyer-from-the-web.pdf",
-            "screen colours, a coarse picture, text 1 mm from the cut",
+            "screen colours, a coarse picture, text 0.9 mm from the cut",
             lambda fonts: pdf_of(
-                (flyer(fonts, SCREEN, 96, small_print_mm=1.3),), Export("Flyer", pdfx=False)
+                (flyer(fonts, SCREEN, 96, small_print_mm=0.9),), Export("Flyer", pdfx=False)
             ),
             must_fix=frozenset(
                 {

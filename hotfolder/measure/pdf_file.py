@@ -21,6 +21,7 @@ from hotfolder.artwork import (
     TrimOrigin,
     Unmeasured,
 )
+from hotfolder.measure.covering import mark_covered
 from hotfolder.measure.pdf_annotations import read_annotations
 from hotfolder.pdf.boxes import Geometry, read_geometry
 from hotfolder.pdf.document import header_version, meaning, opened, read_trailer
@@ -132,18 +133,21 @@ class _Measuring:
         self._marks_left -= len(found.marks)
         self._problems.extend(found.problems)
         self._add_fonts(found.fonts)
-        return found.marks
+        return mark_covered(found.marks)
 
     def _unread(self, number: int, what: str, kind: ProblemKind) -> Unmeasured:
         self._problems.append(Problem(f"pages[{number}].marks", what, kind))
         return Unmeasured("marks", what)
 
     def _add_fonts(self, fonts: tuple[Font, ...]) -> None:
-        """Adds the fonts of a page; one that is printed anywhere is printed."""
+        """Adds the fonts of a page; one that is printed anywhere is printed.
+
+        What a font's glyphs told counts over all pages so far, so a later page has the last word.
+        """
         for font in fonts:
-            known = self._fonts.setdefault(font.object or font.name, font)
-            if font.printed and not known.printed:
-                self._fonts[font.object or font.name] = replace(known, printed=True)
+            known = self._fonts.get(font.object or font.name)
+            printed = font.printed or (known is not None and known.printed)
+            self._fonts[font.object or font.name] = replace(font, printed=printed)
 
     def _tell_mended(self) -> None:
         """Tells that qpdf mended something on the way, where nothing graver was said of it."""

@@ -6,10 +6,10 @@ import pikepdf
 
 from hotfolder.artwork import Box, ProblemKind
 from hotfolder.pdf.content import Content
+from hotfolder.pdf.forms import draw_form, form_of
 from hotfolder.pdf.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.matrix import IDENTITY, Matrix
 from hotfolder.pdf.reading import entry, items, name, numbers, whole
-from hotfolder.pdf.xobject import draw_form
 
 # Flags (12.5.3, table 167), by their value. NoView (32) is about the screen alone.
 _HIDDEN: Final = 2
@@ -49,17 +49,16 @@ def draw_appearances(content: Content, page: object) -> None:
 
 def _draw(content: Content, annotation: object, appearance: pikepdf.Stream) -> None:
     rectangle = numbers(entry(annotation, "/Rect"), 4)
-    bounds = numbers(entry(appearance, "/BBox"), 4)
-    if rectangle is None or bounds is None:
+    form = form_of(content.ledger, appearance)
+    if rectangle is None or form.bounds is None:
         content.note(ProblemKind.DAMAGED, "an annotation does not say where it is; it was left out")
         return
-    given = numbers(entry(appearance, "/Matrix"), 6)
-    own = Matrix(*given) if given is not None else IDENTITY
-    fit = _fit(own.bounds(*bounds), IDENTITY.bounds(*rectangle))
+    fit = _fit(form.matrix.bounds(*form.bounds), IDENTITY.bounds(*rectangle))
     if fit is not None:
         content.marked.append(content.layer_of(entry(annotation, "/OC")))
-        draw_form(content, appearance, own.then(fit))
-        content.marked.pop()
+        content.marked.append(content.layer_of(form.layer))
+        draw_form(content, form, form.matrix.then(fit))
+        content.marked.clear()
 
 
 def _fit(box: Box, rectangle: Box) -> Matrix | None:

@@ -50,7 +50,8 @@ class CMap:
     """How strings are cut into codes, and which CID a code stands for.
 
     ranges: by code length in bytes, sorted; None means that the code is the CID.
-    predefined: only the code lengths are known.
+    predefined: only the code lengths are known. blanks: codes of spaces, as far as the name of a
+    predefined CMap tells.
     """
 
     spaces: tuple[CodeSpace, ...]
@@ -58,6 +59,7 @@ class CMap:
     ranges: dict[int, tuple[CidRange, ...]] | None = None
     starts: dict[int, tuple[int, ...]] = field(default_factory=dict)
     predefined: bool = False
+    blanks: frozenset[int] = frozenset()
 
     def cut(self, data: bytes) -> Iterator[bytes]:
         """The codes in `data`, in order; a last one that is cut short is given as it stands."""
@@ -124,6 +126,18 @@ _PREDEFINED: Final = (
     (re.compile(r"EUC|pc-"), _spaces("00-80", "a1a1-fefe")),
 )
 
+# The space as wide as a letter (U+3000), at the first place of the national character sets, by a part of
+# the predefined CMap's name; the first that fits counts.
+_WIDE_SPACES: Final = (
+    (re.compile(r"UCS2|UTF16|UTF32"), 0x3000),
+    (re.compile(r"UTF8"), 0xE38080),
+    (re.compile(r"RKSJ"), 0x8140),
+    (re.compile(r"ETen|B5|HKdl|ETHK"), 0xA140),
+    (re.compile(r"EUC|GBK|UHC|KSCms|pc-"), 0xA1A1),
+    (re.compile(r""), 0x2121),
+)
+_SPACE: Final = 0x20  # in every one of these encodings
+
 IDENTITY: Final = CMap((_TWO_BYTES,), vertical=False)
 
 
@@ -139,10 +153,12 @@ def _predefined(named: str) -> CMap:
     vertical = named.endswith("V")
     if named.startswith("Identity"):
         return CMap((_TWO_BYTES,), vertical=vertical)
+    wide = next(code for pattern, code in _WIDE_SPACES if pattern.search(named))
+    blanks = frozenset({_SPACE, wide})
     for pattern, spaces in _PREDEFINED:
         if pattern.search(named):
-            return CMap(spaces, vertical, predefined=True)
-    return CMap((_TWO_BYTES,), vertical, predefined=True)
+            return CMap(spaces, vertical, predefined=True, blanks=blanks)
+    return CMap((_TWO_BYTES,), vertical, predefined=True, blanks=blanks)
 
 
 _TOKEN: Final = re.compile(rb"<([0-9A-Fa-f\s]*)>|\[|\]|/([^\s<>\[\](){}/%]+)|([^\s<>\[\](){}/%]+)")

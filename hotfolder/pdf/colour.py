@@ -16,17 +16,19 @@ from hotfolder.pdf.colour_spaces import (
 from hotfolder.pdf.content import Content, Operands
 from hotfolder.pdf.graphics_state import Paint, seen_through
 from hotfolder.pdf.limits import COLOUR_COMPONENTS
-from hotfolder.pdf.reading import entry, name, numbers, whole
+from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.reading import entry, fingerprint, name, numbers, whole
+from hotfolder.pdf.shadings import LaidShading, Shading, read_shading
 
 Set = Callable[[Content, Paint], None]
 
 
 def _fill(content: Content, paint: Paint) -> None:
-    content.state = replace(content.state, fill=paint)
+    content.state = content.state.with_fill(paint)
 
 
 def _stroke(content: Content, paint: Paint) -> None:
-    content.state = replace(content.state, stroke=paint)
+    content.state = content.state.with_stroke(paint)
 
 
 def set_stroke_space(content: Content, operands: Operands) -> None:
@@ -123,11 +125,30 @@ def _pattern(content: Content, key: str, operands: Operands, space: ColourSpace)
         case 1:
             return _tiling(content, pattern, operands, space)
         case 2:
-            # A shading pattern is the colours of its shading (8.7.4.3).
-            return Paint(Colour(content.colour_space(entry(entry(pattern, "/Shading"), "/ColorSpace"))))
+            return _shading_pattern(content, pattern)
         case _:
             content.note(ProblemKind.DAMAGED, "a pattern is used that the file does not hold")
             return Paint(Colour(PATTERN))
+
+
+def _shading_pattern(content: Content, pattern: object) -> Paint:
+    """A shading pattern is the colours of its shading (8.7.4.3)."""
+    dictionary = entry(pattern, "/Shading")
+    space = content.colour_space(entry(dictionary, "/ColorSpace"))
+    shading = _shading(content, dictionary, space)
+    if entry(pattern, "/ExtGState") is not None:
+        shading = replace(shading, dense=False, background=False)  # it may be transparent by that
+    given = numbers(entry(pattern, "/Matrix"), 6)
+    matrix = (Matrix(*given) if given is not None else IDENTITY).then(content.scope.base)
+    return Paint(Colour(space), shading=LaidShading(shading, matrix))
+
+
+def _shading(content: Content, dictionary: object, space: ColourSpace) -> Shading:
+    """Where a shading paints; read once for each object, or for each direct dictionary."""
+    known, key = content.named.shadings, fingerprint(dictionary)
+    if key not in known:
+        known[key] = read_shading(dictionary, space.components)
+    return known[key]
 
 
 def _tiling(content: Content, pattern: object, operands: Operands, space: ColourSpace) -> Paint:
@@ -143,28 +164,31 @@ def _tiling(content: Content, pattern: object, operands: Operands, space: Colour
 
 
 def paint_shading(content: Content, operands: Operands) -> None:
-    """`sh`: fills all that the clip leaves with a shading (8.7.4.2)."""
+    """`sh`: fills all that the clip leaves with a shading (8.7.4.2), as far as that reaches."""
     key = name(operands[-1])
-    shading = content.scope.resources.find("Shading", key) if key is not None else None
-    if entry(shading, "/ShadingType") is None:
+    dictionary = content.scope.resources.find("Shading", key) if key is not None else None
+    if entry(dictionary, "/ShadingType") is None:
         content.note(ProblemKind.DAMAGED, "a shading is drawn that the file does not hold")
         return
-    clip = content.state.clip
-    if clip is None:
+    state = content.state
+    if state.clip is None:
         return
-    bounds = numbers(entry(shading, "/BBox"), 4)
-    box = seen_through(content.state.ctm.bounds(*bounds), clip) if bounds is not None else clip
+    space = content.colour_space(entry(dictionary, "/ColorSpace"))
+    shading = _shading(content, dictionary, space)
+    box = seen_through(state.clip, shading.bounds(state.ctm, state.clip))
     if box is None or not content.box_is_sound(box):
         return
+    paint = Paint(Colour(space))
     content.ledger.add(
         Mark(
             kind=MarkKind.SHADING,
             box=box,
             visible=box,
             source=content.source,
-            fill=Colour(content.colour_space(entry(shading, "/ColorSpace"))),
-            state=content.state.laid_over,
+            fill=paint.colour,
+            state=state.laid_over,
             printed=content.printed,
             layers=content.layers,
+            solid=content.solid(box, paint) if shading.fills(state.ctm) else None,
         )
     )

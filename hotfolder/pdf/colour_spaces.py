@@ -74,9 +74,9 @@ def is_white(colour: Colour) -> bool:
         return False
     match colour.space.kind:
         case ColourKind.CMYK | ColourKind.SPOT | ColourKind.REGISTRATION:
-            return all(each <= 0 for each in components)
+            return max(components) <= 0
         case ColourKind.GREY | ColourKind.RGB:
-            return all(each >= 1 for each in components)
+            return min(components) >= 1
         case ColourKind.LAB:
             return components[0] >= 100 and not any(components[1:])
         case ColourKind.NONE:

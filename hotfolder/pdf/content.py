@@ -8,16 +8,15 @@ the modules by topic, found through the table in `operators.py`.
 import math
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 import pikepdf
 
 from hotfolder.artwork import PLAIN_STATE, Box, ColourSpace, MarkState, ProblemKind, Source
 from hotfolder.pdf.colour_spaces import read_colour_space
-from hotfolder.pdf.fonts import FontMetrics
-from hotfolder.pdf.graphics_state import GraphicsState, seen_through
-from hotfolder.pdf.images import StoredImage
+from hotfolder.pdf.graphics_state import GraphicsState, Paint, seen_through
+from hotfolder.pdf.kept_forms import Instruction
 from hotfolder.pdf.ledger import Ledger
 from hotfolder.pdf.limits import DECODED_BYTES_PER_STREAM, NESTING, OPERANDS
 from hotfolder.pdf.matrix import IDENTITY, Matrix
@@ -25,7 +24,7 @@ from hotfolder.pdf.outline import Outline
 from hotfolder.pdf.readers import Readers
 from hotfolder.pdf.reading import READING_ERRORS, identity, name
 from hotfolder.pdf.resources import Resources
-from hotfolder.pdf.streams import content_parts, survey
+from hotfolder.pdf.streams import content_parts, salvaged, survey
 
 Operand = object
 Operands = list[Operand]
@@ -35,6 +34,7 @@ _OPERATOR: Final = pikepdf.Operator
 _BROKEN_NUMBER: Final = re.compile(r"(?=[+\-.]*(?:\d|[+\-.]+$))([+-]*)(\d*\.?\d*)")
 _NO_STREAM: Final = "the page names drawing instructions that the file does not hold"
 _UNREADABLE: Final = "drawing instructions could not be decoded; what they draw is not known"
+_BROKEN: Final = "compressed drawing instructions are broken; only what stands before the break was read"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,9 +78,9 @@ class TextPosition:
 
 @dataclass(frozen=True, slots=True)
 class MarkedContent:
-    """An open marked-content sequence: the layer that it belongs to, if any (8.11.3.2)."""
+    """The layers around what is drawn (8.11.3.2), the outermost first; whether one is off in print."""
 
-    layer: str | None = None
+    layers: tuple[str, ...] = ()
     hidden: bool = False
 
 
@@ -109,15 +109,16 @@ class Content(pikepdf.StreamParser):
         self.outline = Outline()
         self.text = TextPosition()
         self.marked: list[MarkedContent] = []
-        self.images: dict[str, StoredImage | None] = {}
-        self.fonts: dict[str, tuple[FontMetrics | None, frozenset[int]]] = {}
+        self.named = ledger.named(scope.resources)
+        self.fonts = self.named.fonts
+        self.kept: list[Instruction] | None = None  # where the instructions are kept, if they are
         self.inline_entries: Operands | None = None  # those of an inline image whose end is yet to come
         self.compatibility = 0  # BX sections that are open (7.8.2): what is unknown in them is meant so
         self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
         self.operator = ""
         self.index = -1
         self._operands: Operands = []
-        self._spaces: dict[str, ColourSpace] = {}
+        self._outermost = MarkedContent(scope.layers, scope.hidden)
 
     # Reading
 
@@ -128,33 +129,52 @@ class Content(pikepdf.StreamParser):
         if len(streams) < len(parts):
             self.note(ProblemKind.DAMAGED, _NO_STREAM)
         sound = [stream for stream in streams if self._fits(stream)]
-        if len(sound) == len(parts):
-            try:
+        whole = len(sound) == len(parts)
+        try:
+            if whole:
                 pikepdf.Page(page).parse_contents(self)
-            except pikepdf.PikepdfError:
-                # One part cannot be decoded. Nothing has been read then, for qpdf joins them first:
-                # the others are read one by one, and that something is missing is told.
-                if self.index < 0:
-                    self._read_each(streams)
-                else:
-                    self.note(ProblemKind.UNREADABLE, _UNREADABLE)
-        else:
-            self._read_each(sound)
+        except pikepdf.PikepdfError:
+            # Nothing has been read then: qpdf decodes all parts before it reads the first.
+            whole = self.index >= 0
+            if whole:
+                self.note(ProblemKind.UNREADABLE, _UNREADABLE)
+        if not whole:
+            self._read_salvaged(sound)
         self._finish()
 
     def read_stream(self, stream: pikepdf.Stream) -> None:
         """Reads the stream of a form, cell, glyph or appearance."""
         if self._fits(stream):
-            self._read_each([stream])
+            try:
+                _parse(stream, self)
+            except pikepdf.PikepdfError:
+                self._read_salvaged([stream])
         self._finish()
 
-    def _read_each(self, streams: list[pikepdf.Stream]) -> None:
+    def read_kept(self, instructions: list[Instruction]) -> None:
+        """Reads instructions that were kept when their stream was read before, without trouble."""
+        self.ledger.spend_operators(len(instructions))
+        for self.index, self.operator, operands in instructions:
+            handle = self.operators[self.operator].handle
+            if handle is not None:
+                handle(self, operands)
+
+    def _read_salvaged(self, streams: list[pikepdf.Stream]) -> None:
+        """Reads as one what can be had of streams of which one is broken (7.8.2)."""
+        found = []
         for stream in streams:
-            try:
-                # The public way is for pages and forms only; cells and glyphs are streams like them.
-                pikepdf.Object._parse_stream(stream, self)  # noqa: SLF001 - see above
-            except pikepdf.PikepdfError:
+            part = salvaged(stream, DECODED_BYTES_PER_STREAM)
+            if part is None:
                 self.note(ProblemKind.UNREADABLE, _UNREADABLE)
+                continue
+            if part.broken:
+                self.note(ProblemKind.DAMAGED, _BROKEN)
+            found.append(part.data)
+        try:
+            with pikepdf.new() as scratch:
+                _parse(scratch.make_stream(b"\n".join(found)), self)
+        except pikepdf.PikepdfError:
+            self.note(ProblemKind.UNREADABLE, _UNREADABLE)
 
     def _fits(self, stream: pikepdf.Stream) -> bool:
         try:
@@ -182,13 +202,13 @@ class Content(pikepdf.StreamParser):
             return
         operands, self._operands = self._operands, []
         self.index += 1
-        self.ledger.spend_operator()
-        self._run(_spelling(obj), operands)
-
-    def handle_eof(self) -> None:
-        """Does nothing: a page of several streams may have several ends."""
-
-    def _run(self, spelling: str, operands: Operands) -> None:
+        ledger = self.ledger
+        ledger.operators_left -= 1
+        if ledger.operators_left < 0:
+            ledger.spend_operators(0)
+        spelling = _spelling(obj)
+        if self.kept is not None:
+            self.kept.append(Instruction(self.index, spelling, operands))
         operator = self.operators.get(spelling)
         if operator is None:
             self._unknown(spelling, operands)
@@ -197,6 +217,9 @@ class Content(pikepdf.StreamParser):
         elif operator.handle is not None:
             self.operator = spelling
             operator.handle(self, operands)
+
+    def handle_eof(self) -> None:
+        """Does nothing: a page of several streams may have several ends."""
 
     def _unknown(self, spelling: str, operands: Operands) -> None:
         value = _number_of_sorts(spelling)
@@ -238,9 +261,10 @@ class Content(pikepdf.StreamParser):
         key = name(value)
         if key is None:
             return read_colour_space(value, self.scope.resources, self.readers.profiles)
-        if key not in self._spaces:
-            self._spaces[key] = read_colour_space(value, self.scope.resources, self.readers.profiles)
-        return self._spaces[key]
+        spaces = self.named.spaces
+        if key not in spaces:
+            spaces[key] = read_colour_space(value, self.scope.resources, self.readers.profiles)
+        return spaces[key]
 
     def box_is_sound(self, box: Box) -> bool:
         """Whether a box is made of finite numbers; if not, its mark is left out, and that is noted."""
@@ -249,17 +273,23 @@ class Content(pikepdf.StreamParser):
         self.note(ProblemKind.DAMAGED, "something is drawn beyond all bounds and was left out")
         return False
 
-    def clip_to(self, box: Box | None) -> None:
-        """Narrows what may be painted to `box`; None leaves nothing."""
-        kept = seen_through(self.state.clip, box) if self.state.clip is not None else None
-        self.state = replace(self.state, clip=kept)
+    def clip_to(self, box: Box | None, *, exact: bool = False) -> None:
+        """Narrows what may be painted to `box`; None leaves nothing.
+
+        exact: the clip is the box itself, and not some other shape in it.
+        """
+        state = self.state
+        kept = seen_through(state.clip, box) if state.clip is not None else None
+        self.state = state.with_clip(kept, exact=state.clip_exact and exact)
 
     def layer_of(self, layer: object) -> MarkedContent:
         """The marked content of an optional content group or membership dictionary; `layer` may be None."""
+        around = self.around
         if not isinstance(layer, pikepdf.Dictionary):
-            return MarkedContent()
+            return around
         layers = self.readers.layers
-        return MarkedContent(layers.name(layer), hidden=not layers.printed(layer))
+        names = tuple(dict.fromkeys((*around.layers, layers.name(layer))))
+        return MarkedContent(names, hidden=around.hidden or not layers.printed(layer))
 
     def inner_chain(self, stream: object) -> tuple[str, ...] | None:
         """The objects being drawn with `stream` added; None, which is noted, where it may not be."""
@@ -277,17 +307,19 @@ class Content(pikepdf.StreamParser):
         return Content(self.operators, self.ledger, self.readers, scope, state)
 
     @property
+    def around(self) -> MarkedContent:
+        """The layers around what is drawn now."""
+        return self.marked[-1] if self.marked else self._outermost
+
+    @property
     def printed(self) -> bool:
         """Whether all layers around are on in print."""
-        return not (self.scope.hidden or any(each.hidden for each in self.marked))
+        return not self.around.hidden
 
     @property
     def layers(self) -> tuple[str, ...]:
         """The layers around, the outermost first."""
-        if not self.marked:
-            return self.scope.layers
-        inner = (each.layer for each in self.marked if each.layer is not None)
-        return tuple(dict.fromkeys((*self.scope.layers, *inner)))
+        return self.around.layers
 
     @property
     def opaque(self) -> bool:
@@ -303,10 +335,27 @@ class Content(pikepdf.StreamParser):
         """What the clip leaves of a box."""
         return seen_through(box, self.state.clip)
 
+    def solid(self, box: Box | None, paint: Paint) -> Box | None:
+        """What is left of a rectangle that is filled with `paint`, if it hides what lies beneath; else None.
+
+        What overprints may let it through. In a knockout group a later part may take this one away.
+        """
+        state, laid = self.state, self.state.laid_over
+        if box is None or not state.clip_exact or laid.knockout_group or laid.overprint_fill:
+            return None
+        if laid.fill_opacity < 1 or laid.blend_mode != "Normal" or laid.soft_mask or not paint.hides:
+            return None
+        return seen_through(box, state.clip)
+
     @property
     def source(self) -> Source:
         """Where the mark now being made comes from."""
         return Source(self.operator, self.scope.object, self.index)
+
+
+def _parse(stream: pikepdf.Stream, into: Content) -> None:
+    # The public way is for pages and forms only; cells and glyphs are streams like them.
+    pikepdf.Object._parse_stream(stream, into)  # noqa: SLF001 - see above
 
 
 def _spelling(operator: pikepdf.Object) -> str:

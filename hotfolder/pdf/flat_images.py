@@ -14,7 +14,10 @@ _UNDONE = frozenset({"FlateDecode", "LZWDecode", "RunLengthDecode", "ASCII85Deco
 
 def flat_pixel(stream: object, width: int, height: int, bits: int, components: int) -> tuple[int, ...] | None:
     """The one pixel value that a small stream holds, by components; None where it is not known to be flat."""
-    if not set(filters(stream)) <= _UNDONE or (whole(entry(stream, "/Length")) or 0) > FLAT_IMAGE_RAW_BYTES:
+    packing = set(filters(stream))
+    # What is not packed at all needs no undoing.
+    most = FLAT_IMAGE_RAW_BYTES if packing else FLAT_IMAGE_DECODED_BYTES
+    if not packing <= _UNDONE or (whole(entry(stream, "/Length")) or 0) > most:
         return None
     if width * height * components > FLAT_IMAGE_DECODED_BYTES:
         return None

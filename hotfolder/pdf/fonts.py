@@ -1,21 +1,25 @@
 """Reads fonts: the facts for the report, and the metrics that place text (ISO 32000-2, 9.5 to 9.8).
 
-Metrics come from the font dictionary and its descriptor, as the standard wants it; no font
-program is run or drawn. Junk gives the standard's defaults, never an exception.
+Metrics come from the font dictionary and its descriptor, as the standard wants it. Where the ink of a
+glyph lies, the font's program tells, once text on paper shows it. Junk gives the standard's defaults,
+never an exception.
 """
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from functools import partial
 from typing import Final
 
 import pikepdf
 
 from hotfolder.artwork import Font
+from hotfolder.pdf.blanks import blank_codes
 from hotfolder.pdf.cid_widths import CidWidths, read_cid_widths
 from hotfolder.pdf.cmaps import CMap, read_cmap
 from hotfolder.pdf.core_fonts import CoreFont, core_font
 from hotfolder.pdf.encodings import STANDARD, Encoding, read_encoding
+from hotfolder.pdf.font_programs import open_font
 from hotfolder.pdf.reading import (
     entry,
     fingerprint,
@@ -28,6 +32,8 @@ from hotfolder.pdf.reading import (
     text,
     whole,
 )
+from hotfolder.pdf.shown_glyphs import ShownGlyphs
+from hotfolder.pdf.unicode_text import named_texts, read_unicode_map
 
 Matrix = tuple[float, float, float, float, float, float]
 
@@ -47,14 +53,19 @@ class Glyph:
     code: the character code as a number. width_em: horizontal displacement; in a vertical font
     `advance_em` (down is negative) moves the text instead, and `origin_em` is where the glyph's
     vertical origin lies, seen from its horizontal one. is_word_space: word spacing applies, as
-    the code is the single byte 32 (9.3.3).
+    the code is the single byte 32 (9.3.3). cid: what the font's program is asked for; the code itself
+    in a simple font, None where the CID of a code is not known. is_blank: it shows nothing, as spaces
+    do. text: what it means; empty where that is not known.
     """
 
     code: int
     width_em: float
+    cid: int | None = None
     is_word_space: bool = False
     advance_em: float = 0.0
     origin_em: tuple[float, float] = (0.0, 0.0)
+    is_blank: bool = False
+    text: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,26 +81,30 @@ class Type3:
 class FontMetrics:
     """A font as the interpreter needs it.
 
-    ascent_em, descent_em: extents above and below the baseline (descent is negative).
-    vertical: text runs downwards. type3: set for Type 3 fonts only.
+    facts: as the font's dictionary has them. ascent_em, descent_em: extents above and below the
+    baseline (descent is negative). vertical: text runs downwards. type3: set for Type 3 fonts only.
+    blanks: codes that show nothing. shown: its glyphs that came on paper.
     """
 
     facts: Font
     ascent_em: float
     descent_em: float
+    blanks: frozenset[int]
+    shown: ShownGlyphs
     vertical: bool = False
     type3: Type3 | None = None
     _cmap: CMap | None = None  # None: a simple font, one byte a code
     _glyph: Callable[[bytes], Glyph]
-    _known: dict[bytes, Glyph] = field(default_factory=dict)
+    _known: dict[bytes | int, Glyph] = field(default_factory=dict)
 
     def decode(self, data: bytes) -> list[Glyph]:
         """The glyphs that showing `data` would paint, in order."""
-        codes = (data[at : at + 1] for at in range(len(data))) if self._cmap is None else self._cmap.cut(data)
-        return [self._known.get(code) or self._look_up(code) for code in codes]
+        known, look_up = self._known, self._look_up
+        codes: Iterable[bytes | int] = data if self._cmap is None else self._cmap.cut(data)
+        return [known.get(code) or look_up(code) for code in codes]
 
-    def _look_up(self, code: bytes) -> Glyph:
-        found = self._known[code] = self._glyph(code)
+    def _look_up(self, code: bytes | int) -> Glyph:
+        found = self._known[code] = self._glyph(code if isinstance(code, bytes) else bytes([code]))
         return found
 
 
@@ -98,6 +113,7 @@ class FontReader:
 
     def __init__(self) -> None:
         self._read: dict[str, FontMetrics] = {}
+        self._by_name: dict[str, list[ShownGlyphs]] = {}
 
     def read(self, font: object) -> FontMetrics:
         """The metrics of a font dictionary; defaults where `font` is junk."""
@@ -105,7 +121,23 @@ class FontReader:
         found = self._read.get(key)
         if found is None:
             found = self._read[key] = _read_font(font)
+            self._by_name.setdefault(_key(found.facts), []).append(found.shown)
         return found
+
+    def as_shown(self, font: Font) -> Font:
+        """A font's facts together with what its glyphs told that came on paper so far."""
+        shown = self._by_name.get(_key(font), [])
+        return replace(
+            font,
+            missing_glyphs=sum(len(each.missing) for each in shown),
+            widths_differ=any(each.widths_differ for each in shown),
+            bitmap=any(each.bitmap for each in shown),
+            unread=next((each.unread for each in shown if each.unread), ""),
+        )
+
+
+def _key(font: Font) -> str:
+    return font.object or font.name
 
 
 def _read_font(font: object) -> FontMetrics:
@@ -124,6 +156,8 @@ def _simple(font: object) -> FontMetrics:
     standard = core_font(facts.name)
     widths = _widths(font)
     encoding = _encoding(font, standard)
+    mapped = read_unicode_map(font)
+    blanks, texts = blank_codes(font, mapped), named_texts(encoding) | mapped
     missing = number(entry(descriptor, "/MissingWidth"))
     # Without any widths, which only the standard fonts may leave out, there is nothing to go by.
     otherwise = _GUESSED_WIDTH_EM if missing is None and not widths else (missing or 0.0) / 1000
@@ -133,12 +167,30 @@ def _simple(font: object) -> FontMetrics:
         width = widths.get(value)
         if width is None and standard is not None and not widths:
             width = standard.widths.get(encoding.get(value, ""))
-        return Glyph(value, otherwise if width is None else width, is_word_space=value == 32)
+        return Glyph(
+            value,
+            otherwise if width is None else width,
+            value,
+            is_word_space=value == 32,
+            is_blank=value in blanks,
+            text=texts.get(value, ""),
+        )
 
     # Readers that have no program of a standard font's use its own extents, whatever the descriptor says.
     fallback = standard if facts.program is None else None
     ascent, descent = _extents(descriptor, fallback)
-    return FontMetrics(facts=facts, ascent_em=ascent, descent_em=descent, _glyph=glyph)
+    return FontMetrics(
+        facts=facts,
+        ascent_em=ascent,
+        descent_em=descent,
+        blanks=blanks,
+        shown=_shown(facts, font, font, blanks),
+        _glyph=glyph,
+    )
+
+
+def _shown(facts: Font, font: object, descendant: object, blanks: frozenset[int]) -> ShownGlyphs:
+    return ShownGlyphs(partial(open_font, font, descendant) if facts.embedded else None, blanks)
 
 
 def _encoding(font: object, standard: CoreFont | None) -> Encoding:
@@ -153,18 +205,24 @@ def _composite(font: object) -> FontMetrics:
     widths: CidWidths = read_cid_widths(descendant)
     one_byte_space = any(space.holds(b" ") for space in cmap.spaces)
 
+    texts = read_unicode_map(font)
+    blanks = blank_codes(font, texts) | cmap.blanks
+
     def glyph(code: bytes) -> Glyph:
-        cid = cmap.cid(code)
+        value, cid = int.from_bytes(code), cmap.cid(code)
         advance, origin = widths.vertical(cid)
         width = widths.given(cid)
         if width is None:
             width = _GUESSED_WIDTH_EM if cmap.is_half_width(code) else widths.default_width
         return Glyph(
-            int.from_bytes(code),
+            value,
             width,
+            None if cmap.predefined else cid,
             is_word_space=one_byte_space and code == b" ",
             advance_em=advance,
             origin_em=origin,
+            is_blank=value in blanks,
+            text=texts.get(value, ""),
         )
 
     ascent, descent = _extents(descriptor, None)
@@ -173,6 +231,8 @@ def _composite(font: object) -> FontMetrics:
         facts=facts,
         ascent_em=ascent,
         descent_em=descent,
+        blanks=blanks,
+        shown=_shown(facts, font, descendant, blanks),
         vertical=cmap.vertical,
         _cmap=cmap,
         _glyph=glyph,
@@ -185,7 +245,8 @@ def _type3(font: object) -> FontMetrics:
     widths = {code: 1000 * width * a for code, width in _widths(font).items()}
     streams = entry(font, "/CharProcs")
     procedures = {}
-    for code, glyph_name in read_encoding(entry(font, "/Encoding"), {}).items():
+    encoding = read_encoding(entry(font, "/Encoding"), {})
+    for code, glyph_name in encoding.items():
         procedure = entry(streams, f"/{glyph_name}")
         if isinstance(procedure, pikepdf.Stream):
             procedures[code] = procedure
@@ -205,10 +266,28 @@ def _type3(font: object) -> FontMetrics:
     if not 0 < top - bottom < _LONGEST_EXTENT_EM:
         bottom, top = _DEFAULT_DESCENT_EM, _DEFAULT_ASCENT_EM
 
-    def glyph(code: bytes) -> Glyph:
-        return Glyph(code[0], widths.get(code[0], 0.0), is_word_space=code == b" ")
+    mapped = read_unicode_map(font)
+    blanks, texts = blank_codes(font, mapped), named_texts(encoding) | mapped
 
-    return FontMetrics(facts=facts, ascent_em=top, descent_em=bottom, type3=type3, _glyph=glyph)
+    def glyph(code: bytes) -> Glyph:
+        value = code[0]
+        return Glyph(
+            value,
+            widths.get(value, 0.0),
+            is_word_space=value == 32,
+            is_blank=value in blanks,
+            text=texts.get(value, ""),
+        )
+
+    return FontMetrics(
+        facts=facts,
+        ascent_em=top,
+        descent_em=bottom,
+        blanks=blanks,
+        shown=ShownGlyphs(None, blanks),
+        type3=type3,
+        _glyph=glyph,
+    )
 
 
 def _widths(font: object) -> dict[int, float]:

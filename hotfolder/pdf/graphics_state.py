@@ -3,23 +3,36 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
-from hotfolder.artwork import PLAIN_STATE, Box, Colour, MarkState
+from hotfolder.artwork import PLAIN_STATE, Box, Colour, ColourKind, MarkState
 from hotfolder.pdf.colour_spaces import DEVICE_GREY
 from hotfolder.pdf.fonts import FontMetrics
 from hotfolder.pdf.matrix import Matrix
+from hotfolder.pdf.shadings import LaidShading
 
 
 @dataclass(frozen=True, slots=True)
 class Paint:
-    """What fills or strokes: a colour, and the tiling pattern that lays it down, if one does.
+    """What fills or strokes: a colour, and the pattern that lays it down, if one does.
 
     pattern: the tiling pattern's stream. cell_colour: the colour given to an uncoloured pattern.
+    shading: that of a shading pattern.
     """
 
     colour: Colour
     pattern: object = None
     cell_colour: Colour | None = None
+    shading: LaidShading | None = None
 
+    @property
+    def hides(self) -> bool:
+        """Whether it is known to leave nothing bare where it paints, and to be ink of some kind."""
+        if self.shading is not None:
+            return self.shading.everywhere and self.colour.space.kind not in _NO_INK
+        return self.pattern is None and self.colour.space.kind not in _NO_INK
+
+
+# What paints no plate hides nothing; of what is not understood nothing is known.
+_NO_INK: Final = frozenset({ColourKind.NONE, ColourKind.PATTERN, ColourKind.UNKNOWN})
 
 BLACK: Final = Paint(Colour(DEVICE_GREY, (0.0,)))
 
@@ -58,18 +71,64 @@ class GraphicsState:
     """What holds for the next mark.
 
     ctm: user space to the page's space in points. clip: the box around what may be painted, None
-    where nothing may be. own: the parameters as set here; laid_over: the same together with those
-    of the transparency groups around.
+    where nothing may be; clip_exact: the clip is that box, and not some other shape within it.
+    own: the parameters as set here; laid_over: the same together with those of the transparency
+    groups around.
     """
 
     ctm: Matrix
     clip: Box | None
+    clip_exact: bool = True
     fill: Paint = BLACK
     stroke: Paint = BLACK
     line: LineStyle = LineStyle()
     text: TextState = TextState()
     own: MarkState = PLAIN_STATE
     laid_over: MarkState = PLAIN_STATE
+
+    # Changing one field by `dataclasses.replace` takes three times as long as by hand, and every other
+    # operator of a page changes one of these.
+
+    def with_ctm(self, ctm: Matrix) -> "GraphicsState":
+        """The same with another transformation."""
+        return GraphicsState(
+            ctm, self.clip, self.clip_exact, self.fill, self.stroke, self.line, self.text, self.own,
+            self.laid_over,
+        )  # fmt: skip
+
+    def with_clip(self, clip: Box | None, *, exact: bool) -> "GraphicsState":
+        """The same with another clip."""
+        return GraphicsState(
+            self.ctm, clip, exact, self.fill, self.stroke, self.line, self.text, self.own, self.laid_over
+        )
+
+    def with_fill(self, fill: Paint) -> "GraphicsState":
+        """The same with another colour to fill with."""
+        return GraphicsState(
+            self.ctm, self.clip, self.clip_exact, fill, self.stroke, self.line, self.text, self.own,
+            self.laid_over,
+        )  # fmt: skip
+
+    def with_stroke(self, stroke: Paint) -> "GraphicsState":
+        """The same with another colour to stroke with."""
+        return GraphicsState(
+            self.ctm, self.clip, self.clip_exact, self.fill, stroke, self.line, self.text, self.own,
+            self.laid_over,
+        )  # fmt: skip
+
+    def with_line(self, line: LineStyle) -> "GraphicsState":
+        """The same with another style of lines."""
+        return GraphicsState(
+            self.ctm, self.clip, self.clip_exact, self.fill, self.stroke, line, self.text, self.own,
+            self.laid_over,
+        )  # fmt: skip
+
+    def with_text(self, text: TextState) -> "GraphicsState":
+        """The same with another text state."""
+        return GraphicsState(
+            self.ctm, self.clip, self.clip_exact, self.fill, self.stroke, self.line, text, self.own,
+            self.laid_over,
+        )  # fmt: skip
 
 
 def within_group(own: MarkState, group: MarkState) -> MarkState:
@@ -86,6 +145,7 @@ def within_group(own: MarkState, group: MarkState) -> MarkState:
         blend_mode=own.blend_mode if own.blend_mode != "Normal" else group.blend_mode,
         soft_mask=own.soft_mask or group.soft_mask,
         group=group.group,
+        knockout_group=group.knockout_group,
     )
 
 
@@ -93,6 +153,8 @@ def seen_through(box: Box, clip: Box | None) -> Box | None:
     """What `clip` leaves of `box`; None where nothing is left, or no more than a shared edge."""
     if clip is None:
         return None
+    if clip.x0 <= box.x0 and clip.y0 <= box.y0 and clip.x1 >= box.x1 and clip.y1 >= box.y1:
+        return box
     cut = box.cut_by(clip)
     if cut is None:
         return None

@@ -8,6 +8,7 @@ from typing import Final
 import pikepdf
 
 from hotfolder.artwork import Colour, ColourKind, ColourSpace, ImageFacts, Masking
+from hotfolder.jpeg_quality import jpeg_quality
 from hotfolder.pdf.colour_spaces import UNKNOWN, is_white
 from hotfolder.pdf.flat_images import flat_pixel
 from hotfolder.pdf.jpx import JpxFacts, read_jpx
@@ -33,10 +34,14 @@ _NOWHERE: Final = math.inf
 
 @dataclass(frozen=True, slots=True)
 class StoredImage:
-    """An image as the file holds it, before it is placed. white: all its pixels are known to be white."""
+    """An image as the file holds it, before it is placed.
+
+    white: all its pixels are known to be white. empty: it has no data at all, and paints nothing.
+    """
 
     facts: ImageFacts
     white: bool = False
+    empty: bool = False
 
     def placed(self, ctm: Matrix) -> ImageFacts:
         """The facts with the resolution that the image has where `ctm` puts its unit square (8.9.3).
@@ -85,9 +90,14 @@ def read_image(
         mask_width_px=whole(entry(mask, "/Width")) if mask is not None else None,
         mask_height_px=whole(entry(mask, "/Height")) if mask is not None else None,
         flat=pixel is not None or width == height == 1,
+        jpeg_quality=_jpeg_quality(stream, filters),
     )
     plain = pixel is not None and get("/Decode") is None
-    return StoredImage(facts, white=plain and _is_white(pixel, bits, colour))
+    return StoredImage(
+        facts,
+        white=plain and _is_white(pixel, bits, colour),
+        empty=stream is not None and not whole(entry(stream, "/Length")),
+    )
 
 
 def _filter_names(value: object) -> tuple[str, ...]:
@@ -103,6 +113,15 @@ def _jpx(stream: object) -> JpxFacts:
         return read_jpx(stream.read_raw_bytes())
     except READING_ERRORS:
         return JpxFacts()
+
+
+def _jpeg_quality(stream: object, filters: tuple[str, ...]) -> int | None:
+    if filters != ("DCTDecode",) or not isinstance(stream, pikepdf.Stream):
+        return None
+    try:
+        return jpeg_quality(memoryview(stream.get_raw_stream_buffer()))
+    except READING_ERRORS:
+        return None
 
 
 def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], ColourSpace]) -> ColourSpace:

@@ -59,7 +59,8 @@ def interpret_page(
         draw_appearances(Content(OPERATORS, ledger, readers, scope, start), dictionary)
     except LimitReachedError as limit:
         ledger.note(ProblemKind.LIMIT, str(limit))
-    return PageMarks(tuple(ledger.marks), tuple(ledger.fonts.values()), ledger.problems())
+    fonts = tuple(readers.fonts.as_shown(font) for font in ledger.fonts.values())
+    return PageMarks(tuple(ledger.marks), fonts, ledger.problems())
 
 
 def _inherited(page: object, key: str) -> object:

@@ -2,14 +2,57 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
-from hotfolder.artwork import Font, Mark, Problem, ProblemKind
-from hotfolder.pdf.limits import DECODED_BYTES_PER_PAGE, MARKS_PER_PAGE, OPERATORS_PER_PAGE
+from hotfolder.artwork import ColourSpace, Font, Mark, Problem, ProblemKind
+from hotfolder.pdf.ext_gstate import Parameters
+from hotfolder.pdf.fonts import FontMetrics
+from hotfolder.pdf.images import StoredImage
+from hotfolder.pdf.kept_forms import FontUse, Form, Recording
+from hotfolder.pdf.limits import (
+    DECODED_BYTES_PER_PAGE,
+    KEPT_MARKS,
+    KEPT_OPERATORS,
+    MARKS_PER_PAGE,
+    OPERATORS_PER_PAGE,
+)
+from hotfolder.pdf.resources import Resources
+from hotfolder.pdf.shadings import Shading
 
 
 class LimitReachedError(Exception):
     """One of our own limits ends the reading of a page; what was found until then stands."""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """An image that is drawn by name: what it is, None where it has no pixels, and its layer."""
+
+    image: StoredImage | None
+    layer: object
+
+
+@dataclass(frozen=True, slots=True)
+class Oddity:
+    """Something that is drawn by name and is neither image nor form: what is noted of it."""
+
+    kind: ProblemKind
+    what: str
+    layer: None = None
+
+
+Drawable = Form | Picture | Oddity
+
+
+@dataclass(slots=True)
+class Named:
+    """What the names of one set of resources stand for, as far as it was read."""
+
+    drawables: dict[str, Drawable] = field(default_factory=dict)
+    fonts: dict[str, tuple[FontMetrics | None, frozenset[int]]] = field(default_factory=dict)
+    spaces: dict[str, ColourSpace] = field(default_factory=dict)
+    parameters: dict[str, Parameters | None] = field(default_factory=dict)
+    shadings: dict[str, Shading] = field(default_factory=dict)
 
 
 class Ledger:
@@ -20,15 +63,23 @@ class Ledger:
         self.fonts: dict[str, Font] = {}
         self.cells: dict[object, tuple[Mark, ...]] = {}
         self.glyphs_shown: set[object] = set()
+        self.masks_read: set[str] = set()
+        self.forms: dict[str, Form] = {}
+        self.notes = 0
+        self.operators_kept = KEPT_OPERATORS
+        self.marks_kept = KEPT_MARKS
         self._where = where
         self._times: dict[tuple[ProblemKind, str], int] = {}
-        self._operators_left = OPERATORS_PER_PAGE
+        self._named: dict[Resources, Named] = {}
+        self.operators_left = OPERATORS_PER_PAGE
         self._bytes_left = DECODED_BYTES_PER_PAGE
         self._kept_aside = 0
+        self._font_uses: list[FontUse] | None = None
 
     def note(self, kind: ProblemKind, what: str) -> None:
         """Notes a problem; the same one again is counted and not told twice."""
         self._times[kind, what] = self._times.get((kind, what), 0) + 1
+        self.notes += 1
 
     def problems(self) -> tuple[Problem, ...]:
         """The problems in the order in which they were first met."""
@@ -43,10 +94,10 @@ class Ledger:
             raise LimitReachedError(f"reading stopped after {MARKS_PER_PAGE:,} painted things")
         self.marks.append(mark)
 
-    def spend_operator(self) -> None:
-        """Counts one operator, whatever stream it stands in."""
-        self._operators_left -= 1
-        if self._operators_left < 0:
+    def spend_operators(self, count: int) -> None:
+        """Counts operators, whatever stream they stand in."""
+        self.operators_left -= count
+        if self.operators_left < 0:
             raise LimitReachedError(f"reading stopped after {OPERATORS_PER_PAGE:,} drawing instructions")
 
     def spend_bytes(self, count: int) -> None:
@@ -56,9 +107,40 @@ class Ledger:
             megabytes = DECODED_BYTES_PER_PAGE // 1024**2
             raise LimitReachedError(f"reading stopped after {megabytes} MB of drawing instructions")
 
+    def named(self, resources: Resources) -> Named:
+        """What was read of these resources so far."""
+        found = self._named.get(resources)
+        if found is None:
+            found = self._named[resources] = Named()
+        return found
+
     @contextmanager
     def aside(self) -> Iterator[list[Mark]]:
-        """Collects the marks made meanwhile in the list that it gives, apart from those of the page."""
+        """Collects the marks made meanwhile in the list that it gives, apart from those of the page.
+
+        They stand for the same thing at other places as well: a glyph's picture is read once.
+        """
+        with self._apart() as marks:
+            yield marks
+            marks[:] = [replace(mark, repeated=True, solid=None) for mark in marks]
+
+    @contextmanager
+    def recording(self) -> Iterator[Recording]:
+        """Collects all that is found meanwhile, but for problems, apart from what the page has."""
+        outer_uses, operators, notes = self._font_uses, self.operators_left, self.notes
+        found = Recording()
+        self._font_uses = found.fonts
+        try:
+            with self._apart() as marks:
+                found.marks = marks
+                yield found
+        finally:
+            self._font_uses = outer_uses
+            found.operators = operators - self.operators_left
+            found.troubled = self.notes > notes
+
+    @contextmanager
+    def _apart(self) -> Iterator[list[Mark]]:
         page, apart = self.marks, list[Mark]()
         self.marks = apart
         self._kept_aside += len(page)
@@ -70,6 +152,9 @@ class Ledger:
 
     def use_font(self, font: Font, *, printed: bool) -> None:
         """Counts a font as used; once it was printed it stays so."""
+        if self._font_uses is not None:
+            self._font_uses.append(FontUse(font, printed))
+            return
         key = font.object or font.name
         known = self.fonts.get(key)
         if known is None or (printed and not known.printed):

@@ -10,7 +10,7 @@ from typing import Final
 # A drawing of a whole city has some three million operators; ten million take about a minute.
 OPERATORS_PER_PAGE: Final = 10_000_000
 
-# A mark takes about 700 bytes; half a million of them are some 350 MB.
+# A mark takes about 700 bytes, a run of text about 1000; half a million of them are some 500 MB.
 MARKS_PER_PAGE: Final = 500_000
 
 # A DeviceN colour has 32 components at most (ISO 32000-1, Annex C); a pattern's name comes on
@@ -49,8 +49,50 @@ PROFILE_BYTES: Final = 64 * 1024 * 1024
 FLAT_IMAGE_RAW_BYTES: Final = 4096
 FLAT_IMAGE_DECODED_BYTES: Final = 4 * 1024 * 1024
 
+# A picture is unpacked to see whether its data are whole, as far as it needs and no further. A poster in A1,
+# in four inks and at 300 ppi, has 280 MB.
+IMAGE_DATA_BYTES: Final = 640 * 1024 * 1024
+
 # Annotations on a page that bring an appearance; a form to fill in has hundreds.
 ANNOTATIONS_PER_PAGE: Final = 20_000
 
 # Nodes above a page that are looked at for inherited resources; balanced trees have below ten.
 PAGE_PARENTS: Final = 100
+
+# Font programs. A full Asian font has some 20 MB.
+FONT_PROGRAM_BYTES: Final = 64 * 1024 * 1024
+
+# What is spent on drawing the glyphs of one font that are shown: a byte of instructions counts for one,
+# a point of a TrueType glyph for four, as reading it takes about as long as four bytes do. A glyph has some
+# hundred; a text in Chinese shows three thousand of them. This is about five seconds.
+FONT_PROGRAM_WORK: Final = 10_000_000
+WORK_OF_A_POINT: Final = 4
+
+# The same for one glyph. The most intricate ones (script with flourishes, engraved ornaments) have some
+# ten thousand points.
+GLYPH_WORK: Final = 200_000
+
+# Subroutines within subroutines: Adobe's Type 1 and Type 2 formats allow ten. Parts of composite TrueType
+# glyphs are one or two levels deep.
+GLYPH_NESTING: Final = 10
+
+# Parts of one composite glyph, counted with those of its parts: letters have two or three.
+GLYPH_COMPONENTS: Final = 256
+
+# A map to Unicode of all 65 536 codes has about 1.5 MB.
+UNICODE_MAP_BYTES: Final = 8 * 1024 * 1024
+UNICODE_MAP_ENTRIES: Final = 65_536
+
+# Vertices of a mesh are read one by one; what is longer, or has more patches, counts as filling the
+# range that it declares. Meshes of drawing programs stay below 100 kB.
+MESH_BYTES: Final = 4 * 1024 * 1024
+MESH_PATCHES: Final = 50_000
+
+# What a small form draws is kept, since symbols are drawn again and again: so many operators and marks
+# of all such forms on a page together, some 100 MB at the utmost.
+KEPT_OPERATORS: Final = 200_000
+KEPT_MARKS: Final = 100_000
+
+# Of the areas that hide what lies beneath, so many are kept for each place of a page and each size;
+# nothing but a file made for it has more there that do not hide one another.
+COVERS_AT_A_PLACE: Final = 50

@@ -1,13 +1,13 @@
 """Operators of marked content (ISO 32000-2, 14.6); what counts here is the layer that it belongs to."""
 
 from hotfolder.artwork import ProblemKind
-from hotfolder.pdf.content import Content, MarkedContent, Operands
+from hotfolder.pdf.content import Content, Operands
 from hotfolder.pdf.reading import name
 
 
 def begin(content: Content, _operands: Operands) -> None:
     """`BMC`: a sequence with a tag only."""
-    content.marked.append(MarkedContent())
+    content.marked.append(content.around)
 
 
 def begin_with_properties(content: Content, operands: Operands) -> None:

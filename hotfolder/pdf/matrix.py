@@ -44,6 +44,16 @@ class Matrix(NamedTuple):
         return Box(min(xs) + e, min(ys) + f, max(xs) + e, max(ys) + f)
 
     @property
+    def keeps_upright(self) -> bool:
+        """Whether upright rectangles stay so: nothing but scaling, mirroring and quarter turns."""
+        a, b, c, d, _, _ = self
+        if not (b or c) or not (a or d):
+            return True
+        # A quarter turn worked out by sine and cosine leaves a remainder.
+        noise = 1e-9 * (abs(a) + abs(b) + abs(c) + abs(d))
+        return (abs(b) < noise and abs(c) < noise) or (abs(a) < noise and abs(d) < noise)
+
+    @property
     def determinant(self) -> float:
         """By how much areas grow; negative where the transformation mirrors."""
         return self.a * self.d - self.b * self.c
@@ -61,6 +71,8 @@ class Matrix(NamedTuple):
     @property
     def least_stretch(self) -> float:
         """The smaller singular value: the length of a unit in the direction that shrinks most."""
+        if not self.b and not self.c:
+            return min(abs(self.a), abs(self.d))
         # The singular values have the sum of squares `total` and the product |determinant|.
         total = self.a * self.a + self.b * self.b + self.c * self.c + self.d * self.d
         product = abs(self.determinant)

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass, field
+from typing import Final
 
 from hotfolder.artwork import Box
 from hotfolder.pdf.matrix import Matrix, Point
@@ -10,13 +11,19 @@ from hotfolder.pdf.matrix import Matrix, Point
 Segment = tuple[Point] | tuple[Point, Point, Point]
 
 
+# Corners of a rectangle that are out of square by less are taken for square: a fraction of what rounding
+# in a file does.
+_SQUARE_PT: Final = 0.001
+
+
 @dataclass(slots=True)
 class Subpath:
-    """A run of connected segments."""
+    """A run of connected segments. box: it is this upright rectangle, known without looking."""
 
     start: Point
     segments: list[Segment] = field(default_factory=list)
     closed: bool = False
+    box: Box | None = None
 
     @property
     def end(self) -> Point:
@@ -55,6 +62,14 @@ class Outline:
     def rectangle(self, ctm: Matrix, x: float, y: float, width: float, height: float) -> None:
         """Appends a whole rectangle."""
         far_x, far_y = x + width, y + height
+        if not ctm.b and not ctm.c:
+            # By far the most: neither turned nor skewed.
+            x0, x1 = ctm.a * x + ctm.e, ctm.a * far_x + ctm.e
+            y0, y1 = ctm.d * y + ctm.f, ctm.d * far_y + ctm.f
+            box = Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+            turns: list[Segment] = [((x1, y0),), ((x1, y1),), ((x0, y1),)]
+            self.subpaths.append(Subpath((x0, y0), turns, closed=True, box=box))
+            return
         corners: list[Segment] = [
             (ctm.point(far_x, y),),
             (ctm.point(far_x, far_y),),
@@ -64,12 +79,36 @@ class Outline:
 
     def drawn(self) -> list[Subpath]:
         """The subpaths that can paint: single points that are not closed paint nothing (8.5.3.1)."""
-        return [each for each in self.subpaths if each.segments or each.closed]
+        subpaths = self.subpaths
+        if len(subpaths) == 1 and subpaths[0].segments:
+            return subpaths  # by far the most
+        return [each for each in subpaths if each.segments or each.closed]
+
+    @property
+    def empty(self) -> bool:
+        """Whether not so much as a point was given."""
+        return not self.subpaths
+
+    def upright(self) -> Box | None:
+        """The area inside the path, where it is one upright rectangle; None where it is anything else."""
+        drawn = self.drawn()
+        if len(drawn) == 1 and drawn[0].box is not None:
+            box = drawn[0].box
+            return box if box.width > _SQUARE_PT and box.height > _SQUARE_PT else None
+        if len(drawn) != 1 or not 3 <= len(drawn[0].segments) <= 4:
+            return None
+        points = [drawn[0].start, *(segment[0] for segment in drawn[0].segments if len(segment) == 1)]
+        if len(points) == 5 and points.pop() != points[0]:
+            return None
+        return _upright(points) if len(points) == 4 else None
 
     def bounds(self) -> Box | None:
         """The box around the path itself, without any line width; None where nothing was drawn."""
+        drawn = self.drawn()
+        if len(drawn) == 1 and drawn[0].box is not None:
+            return drawn[0].box
         points: list[Point] = []
-        for subpath in self.drawn():
+        for subpath in drawn:
             points.append(subpath.start)
             here = subpath.start
             for segment in subpath.segments:
@@ -78,6 +117,17 @@ class Outline:
                 here = segment[-1]
                 points.append(here)
         return Box.around(points) if points else None
+
+
+def _upright(corners: list[Point]) -> Box | None:
+    """The rectangle that four points go around, if its sides are upright and it has an area."""
+    (ax, ay), (bx, by), (cx, cy), (dx, dy) = corners
+    across_first = max(abs(ay - by), abs(bx - cx), abs(cy - dy), abs(dx - ax)) < _SQUARE_PT
+    up_first = max(abs(ax - bx), abs(by - cy), abs(cx - dx), abs(dy - ay)) < _SQUARE_PT
+    if not (across_first or up_first):
+        return None
+    box = Box(min(ax, cx), min(ay, cy), max(ax, cx), max(ay, cy))
+    return box if box.width > _SQUARE_PT and box.height > _SQUARE_PT else None
 
 
 def curve_extremes(start: Point, first: Point, second: Point, end: Point) -> list[Point]:

@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 
-from hotfolder.artwork import Mark, MarkKind, ProblemKind
+from hotfolder.artwork import Box, Mark, MarkKind, ProblemKind
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Operands
+from hotfolder.pdf.graphics_state import Paint, seen_through
 from hotfolder.pdf.outline import Outline, Segment
 from hotfolder.pdf.patterns import paint_cells
+from hotfolder.pdf.shadings import LaidShading
 from hotfolder.pdf.stroke import stroke_bounds
 
 _NO_POINT = "a line is drawn from nowhere and was left out"
@@ -101,25 +103,49 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
     if box is None or not content.box_is_sound(box):
         return
     laid = state.laid_over
-    both = ((state.fill, laid.fill_opacity, fill), (state.stroke, laid.stroke_opacity, stroke))
-    paints = [(paint, opacity) for paint, opacity, used in both if used]
-    overprints = (fill and state.own.overprint_fill) or (stroke and state.own.overprint_stroke)
+    filling, stroking = state.fill if fill else None, state.stroke if stroke else None
+    shading = filling.shading if filling is not None and not stroke else None
+    solid = None
+    # Filled and stroked at once, a stroke that is not opaque takes the fill beneath it away (11.7.4.4).
+    if filling is not None and not (stroke and laid.stroke_opacity < 1):
+        solid = content.solid(outline.upright(), filling)
+    around = content.around
     mark = Mark(
         kind=MarkKind.PATH,
         box=box,
-        visible=content.visible(box),
+        visible=seen_through(box, state.clip) if shading is None else _shaded(content, box, shading),
         source=content.source,
-        fill=state.fill.colour if fill else None,
-        stroke=state.stroke.colour if stroke else None,
+        fill=filling.colour if filling is not None else None,
+        stroke=stroking.colour if stroking is not None else None,
         state=laid,
-        printed=content.printed,
-        white=not overprints and content.opaque and all(is_white(paint.colour) for paint, _ in paints),
+        printed=not around.hidden,
+        white=_is_white(content, filling, stroking),
         line_width_pt=state.line.width * state.ctm.least_stretch if stroke else None,
-        layers=content.layers,
+        layers=around.layers,
+        solid=solid,
     )
     content.ledger.add(mark)
-    for paint, opacity in paints:
-        paint_cells(content, paint, opacity, mark)
+    if filling is not None and filling.pattern is not None:
+        paint_cells(content, filling, laid.fill_opacity, mark)
+    if stroking is not None and stroking.pattern is not None:
+        paint_cells(content, stroking, laid.stroke_opacity, mark)
+
+
+def _is_white(content: Content, filling: Paint | None, stroking: Paint | None) -> bool:
+    """Whether all that is painted leaves the paper bare, and takes away what lies beneath."""
+    own = content.state.own
+    if filling is not None and (own.overprint_fill or not is_white(filling.colour)):
+        return False
+    if stroking is not None and (own.overprint_stroke or not is_white(stroking.colour)):
+        return False
+    return content.opaque
+
+
+def _shaded(content: Content, box: Box, shading: LaidShading) -> Box | None:
+    """What shows of an area that a shading fills, which may end before the area does."""
+    seen = content.visible(box)
+    painted = shading.bounds(seen) if seen is not None else None
+    return seen_through(box, painted)
 
 
 def _end(content: Content) -> None:
@@ -127,7 +153,10 @@ def _end(content: Content) -> None:
     outline = content.outline
     content.outline = Outline()
     if outline.clips:
+        # Without a path there is nothing to clip with: readers in use leave the clip as it is. A path
+        # that is no more than a point leaves nothing.
         box = outline.bounds()
-        # Without a path there is nothing to clip with; readers in use leave the clip as it is.
-        if box is not None and content.box_is_sound(box):
-            content.clip_to(box)
+        if box is None and not outline.empty:
+            content.clip_to(None)
+        elif box is not None and content.box_is_sound(box):
+            content.clip_to(box, exact=outline.upright() is not None)

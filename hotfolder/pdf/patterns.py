@@ -35,6 +35,9 @@ def paint_cells(content: Content, paint: Paint, opacity: float, area: Mark) -> N
                 visible=area.visible,
                 printed=area.printed and mark.printed,
                 layers=tuple(dict.fromkeys((*area.layers, *mark.layers))),
+                text=replace(mark.text, ink=None, visible_ink=None) if mark.text is not None else None,
+                solid=None,  # there may be gaps between the tiles
+                repeated=False,  # it counts as lying all over the area
             )
         )
 
@@ -63,6 +66,7 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
         blend_mode=laid.blend_mode,
         soft_mask=laid.soft_mask,
         group=laid.group,
+        knockout_group=laid.knockout_group,
     )
     start = MarkState(
         overprint_fill=laid.overprint_fill,
@@ -73,6 +77,7 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
     state = GraphicsState(
         ctm=matrix,
         clip=matrix.bounds(*bounds) if bounds is not None else None,
+        clip_exact=matrix.keeps_upright,
         fill=colour,
         stroke=colour,
         own=start,
@@ -80,7 +85,7 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
     )
     scope = Scope(
         object=identity(stream),
-        resources=content.scope.resources.within(entry(stream, "/Resources")),
+        resources=content.scope.resources.within(entry(stream, "/Resources"), identity(stream)),
         base=matrix,
         group=around,
         chain=chain,
@@ -97,5 +102,7 @@ def _kinds_of(marks: list[Mark]) -> tuple[Mark, ...]:
     found: dict[Mark, Mark] = {}
     for mark in marks:
         if mark.visible is not None:
-            found.setdefault(replace(mark, box=_NO_PLACE, visible=None, source=_NO_SOURCE), mark)
+            text = replace(mark.text, ink=None, visible_ink=None) if mark.text is not None else None
+            alike = replace(mark, box=_NO_PLACE, visible=None, source=_NO_SOURCE, text=text)
+            found.setdefault(alike, mark)
     return tuple(found.values())

@@ -17,10 +17,20 @@ class Resources:
     def __init__(self, dictionaries: Sequence[object] = ()) -> None:
         self._chain = tuple(each for each in dictionaries if isinstance(each, pikepdf.Dictionary))
         self._found: dict[tuple[str, str], object] = {}
+        self._within: dict[str, Resources] = {}
 
-    def within(self, own: object) -> "Resources":
-        """The resources of a stream inside, which brings `own`."""
-        return Resources((own, *self._chain)) if isinstance(own, pikepdf.Dictionary) else self
+    def within(self, own: object, key: str | None = None) -> "Resources":
+        """The resources of a stream inside, which brings `own`.
+
+        key: the stream's object number. What was found for it once is kept, since streams are drawn again.
+        """
+        if not isinstance(own, pikepdf.Dictionary):
+            return self
+        if key is None:
+            return Resources((own, *self._chain))
+        if key not in self._within:
+            self._within[key] = Resources((own, *self._chain))
+        return self._within[key]
 
     def find(self, category: str, key: str) -> object:
         """The resource called `key`, without slash, in a category such as `Font`; None if there is none."""

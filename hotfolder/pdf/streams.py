@@ -15,9 +15,10 @@ import pikepdf
 
 from hotfolder.pdf.limits import LIST_ENTRIES
 from hotfolder.pdf.lzw import lzw_length
-from hotfolder.pdf.reading import READING_ERRORS, entry, items, name
+from hotfolder.pdf.reading import READING_ERRORS, entry, item, items, name, whole
 
 _PIECE: Final = 1 << 20
+_MORSEL: Final = 4096  # bytes of broken data that are tried at once
 _RUN_LENGTH: Final = 64  # two bytes give 128 at most (7.4.5)
 
 
@@ -31,6 +32,14 @@ class Survey:
 
     length: int | None
     cut_off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Salvaged:
+    """What could be had of a stream. broken: something is missing at its end."""
+
+    data: bytes
+    broken: bool
 
 
 class _TooLongError(Exception):
@@ -87,6 +96,63 @@ def bounded_bytes(stream: object, most: int) -> bytes | None:
         return None if survey(stream, most).length is None else stream.read_bytes()
     except READING_ERRORS:
         return None
+
+
+def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
+    """A stream's decoded bytes, up to where its deflated data break; None where none can be had.
+
+    Readers in use draw what stands before a break; qpdf takes nothing of such a stream.
+    """
+    try:
+        return Salvaged(stream.read_bytes(), broken=False)
+    except READING_ERRORS:
+        pass
+    try:
+        step = _Step(raw := stream.read_raw_bytes(), len(raw))
+    except READING_ERRORS:
+        return None
+    chain = filters(stream)
+    if chain[-1:] not in {("FlateDecode",), ("Fl",)} or _predicted(stream):
+        return None
+    for each in chain[:-1]:
+        undo = _UNDO.get(each)
+        step = undo(step, most) if undo is not None else _Step(None, 0)
+    found = _inflate_to_break(step.data or b"", most)
+    return Salvaged(found, broken=True) if found else None
+
+
+def _predicted(stream: object) -> bool:
+    """Whether the last filter's data are differences between bytes (7.4.4.4)."""
+    given = entry(stream, "/DecodeParms")
+    parameters = item(given, len(given) - 1) if isinstance(given, pikepdf.Array) else given
+    return (whole(entry(parameters, "/Predictor")) or 1) > 1
+
+
+def _inflate_to_break(data: bytes, most: int) -> bytes:
+    """What inflates before the break, or as much of it as `most` allows."""
+    machine = zlib.decompressobj()
+    found = bytearray()
+    for start in range(0, len(data), _MORSEL):
+        morsel = data[start : start + _MORSEL]
+        before = machine.copy()
+        try:
+            found += machine.decompress(morsel)
+        except zlib.error:
+            found += _byte_by_byte(before, morsel)
+            break
+        if machine.eof or len(found) > most:
+            break
+    return bytes(found[:most])
+
+
+def _byte_by_byte(machine: "zlib._Decompress", data: bytes) -> bytes:
+    found = bytearray()
+    try:
+        for place in range(len(data)):
+            found += machine.decompress(data[place : place + 1])
+    except zlib.error:
+        pass  # this is the break
+    return bytes(found)
 
 
 def content_parts(contents: object) -> Iterator[object]:

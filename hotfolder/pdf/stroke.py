@@ -5,16 +5,18 @@ running on by half its width. Dashes are left out; they only shorten what is pai
 """
 
 import math
-from collections.abc import Iterator
-from itertools import pairwise
+from typing import NamedTuple
 
 from hotfolder.artwork import Box
 from hotfolder.pdf.graphics_state import LineStyle
 from hotfolder.pdf.matrix import Matrix, Point
-from hotfolder.pdf.outline import Outline, Segment, Subpath, curve_extremes
+from hotfolder.pdf.outline import Outline, Subpath, curve_extremes
 
-_BUTT, _ROUND, _SQUARE = 0, 1, 2
+_BUTT, _ROUND = 0, 1
 _MITER = 0
+
+# The cosine below which two unit vectors count as opposite or the same: nothing is mitred there.
+_STRAIGHT = 1e-9
 
 
 def stroke_bounds(outline: Outline, line: LineStyle, ctm: Matrix) -> Box | None:
@@ -23,144 +25,154 @@ def stroke_bounds(outline: Outline, line: LineStyle, ctm: Matrix) -> Box | None:
     The outline is in the page's space; `ctm` transforms the pen, a circle in user space.
     """
     pen = _Pen(line, ctm)
-    points: list[Point] = []
     for subpath in outline.drawn():
-        points.extend(pen.subpath(subpath))
-    return Box.around(points) if points else None
+        pen.draw(subpath)
+    return Box(min(pen.xs), min(pen.ys), max(pen.xs), max(pen.ys)) if pen.xs else None
+
+
+class _Piece(NamedTuple):
+    """A segment: its ends, and the directions in which it leaves the one and arrives at the other.
+
+    Directions are unit vectors of user space; None where the matrix flattens everything to a line.
+    """
+
+    start: Point
+    end: Point
+    leaving: Point | None
+    arriving: Point | None
 
 
 class _Pen:
-    """The pen under a matrix: an ellipse in general."""
+    """The pen under a matrix, an ellipse in general, and the outermost points that it has painted."""
 
     def __init__(self, line: LineStyle, ctm: Matrix) -> None:
+        self.xs: list[float] = []
+        self.ys: list[float] = []
         self._line = line
-        self._half = abs(line.width) / 2
-        self._matrix = ctm
-        self._inverse = ctm.inverted()
-        # How far the ellipse reaches along the page's axes.
-        self._reach = self._half * math.hypot(ctm.a, ctm.c), self._half * math.hypot(ctm.b, ctm.d)
+        half = line.width / 2
+        # Where nothing is skewed the pen stays round, and directions on the page do as well as others.
+        self._round = _keeps_shape(ctm)
+        self._radius = half * ctm.x_length
+        # How far it reaches along the page's axes.
+        self._reach = self._radius, self._radius
+        if not self._round:
+            self._inverse = ctm.inverted()
+            self._pen = Matrix(ctm.a * half, ctm.b * half, ctm.c * half, ctm.d * half, 0.0, 0.0)
+            self._reach = half * math.hypot(ctm.a, ctm.c), half * math.hypot(ctm.b, ctm.d)
 
-    def subpath(self, subpath: Subpath) -> Iterator[Point]:
-        pieces = list(_pieces(subpath))
+    def draw(self, subpath: Subpath) -> None:
+        """Follows a subpath."""
+        pieces = self._pieces(subpath)
         if not pieces:
             # A point: round caps paint a dot, square ones a square; butt caps nothing (8.5.3.2).
             if self._line.cap != _BUTT:
-                yield from self._around(subpath.start)
+                self._around(subpath.start)
             return
-        for piece in pieces:
-            yield from self._piece(piece)
-        for before, after in pairwise(pieces):
-            yield from self._join(before, after)
-        if subpath.closed:
-            yield from self._join(pieces[-1], pieces[0])
+        join = self._line.join
+        if join in {_MITER, _ROUND}:
+            before = pieces[-1] if subpath.closed else None
+            for piece in pieces:
+                if before is not None:
+                    self._join(before, piece)
+                before = piece
+        if not subpath.closed and self._line.cap != _BUTT:
+            self._cap(pieces[0].start, pieces[0].leaving, -1.0)
+            self._cap(pieces[-1].end, pieces[-1].arriving, 1.0)
+
+    def _pieces(self, subpath: Subpath) -> list[_Piece]:
+        """The segments that have an extent, the closing one among them; paints their sides."""
+        here, found = subpath.start, []
+        for segment in subpath.segments:
+            end = segment[-1]
+            if len(segment) == 1:
+                if end != here:
+                    found.append(self._straight(here, end))
+            elif segment != (here, here, here):
+                found.append(self._curved(here, *segment))
+            here = end
+        if subpath.closed and here != subpath.start:
+            found.append(self._straight(here, subpath.start))
+        return found
+
+    def _straight(self, start: Point, end: Point) -> _Piece:
+        unit = self._unit(end[0] - start[0], end[1] - start[1])
+        if unit is None:
+            self._around(start)
+            self._around(end)
         else:
-            yield from self._cap(pieces[0].start, pieces[0].leaving, -1)
-            yield from self._cap(pieces[-1].end, pieces[-1].arriving, 1)
+            across, up = self._laid(-unit[1], unit[0])
+            self.xs += (start[0] + across, start[0] - across, end[0] + across, end[0] - across)
+            self.ys += (start[1] + up, start[1] - up, end[1] + up, end[1] - up)
+        return _Piece(start, end, unit, unit)
 
-    def _around(self, point: Point) -> Iterator[Point]:
-        across, up = self._reach
-        yield point[0] - across, point[1] - up
-        yield point[0] + across, point[1] + up
-
-    def _normal(self, direction: Point) -> Point | None:
-        """Half the pen's width square to a direction on the page: square in user space, that is."""
-        if self._inverse is None:
-            return None
-        x, y = self._inverse.direction(*direction)
-        length = math.hypot(x, y)
-        if not length:
-            return None
-        return self._matrix.direction(-y / length * self._half, x / length * self._half)
-
-    def _piece(self, piece: "_Piece") -> Iterator[Point]:
-        """The corners of a straight piece; where a curve turns back, the pen's reach around it."""
-        for point, direction in ((piece.start, piece.leaving), (piece.end, piece.arriving)):
-            normal = self._normal(direction)
-            if normal is None:
-                yield from self._around(point)
+    def _curved(self, start: Point, first: Point, second: Point, end: Point) -> _Piece:
+        ahead = next(point for point in (first, second, end) if point != start)
+        behind = next(point for point in (second, first, start) if point != end)
+        leaving = self._unit(ahead[0] - start[0], ahead[1] - start[1])
+        arriving = self._unit(end[0] - behind[0], end[1] - behind[1])
+        for point, unit in ((start, leaving), (end, arriving)):
+            if unit is None:
+                self._around(point)
             else:
-                yield point[0] + normal[0], point[1] + normal[1]
-                yield point[0] - normal[0], point[1] - normal[1]
-        for point in piece.extremes:
-            yield from self._around(point)
+                across, up = self._laid(-unit[1], unit[0])
+                self.xs += (point[0] + across, point[0] - across)
+                self.ys += (point[1] + up, point[1] - up)
+        # Where a curve turns back, the pen's reach around it.
+        for point in curve_extremes(start, first, second, end):
+            self._around(point)
+        return _Piece(start, end, leaving, arriving)
 
-    def _cap(self, point: Point, direction: Point, sign: int) -> Iterator[Point]:
-        normal = self._normal(direction)
-        if self._line.cap == _BUTT or normal is None:
+    def _unit(self, across: float, up: float) -> Point | None:
+        """The unit vector of user space for a direction on the page; None where there is none."""
+        if not self._round:
+            if self._inverse is None:
+                return None
+            across, up = self._inverse.direction(across, up)
+        length = math.hypot(across, up)
+        return (across / length, up / length) if length else None
+
+    def _laid(self, x: float, y: float) -> Point:
+        """Half the pen's width in a direction of user space, as it lies on the page."""
+        return (x * self._radius, y * self._radius) if self._round else self._pen.direction(x, y)
+
+    def _around(self, point: Point) -> None:
+        across, up = self._reach
+        self.xs += (point[0] - across, point[0] + across)
+        self.ys += (point[1] - up, point[1] + up)
+
+    def _cap(self, point: Point, direction: Point | None, sign: float) -> None:
+        if direction is None:
             return
         if self._line.cap == _ROUND:
-            yield from self._around(point)
+            self._around(point)
             return
-        ahead = self._ahead(direction)
-        for side in (1, -1):
-            yield (
-                point[0] + sign * ahead[0] + side * normal[0],
-                point[1] + sign * ahead[1] + side * normal[1],
-            )
+        x, y = direction
+        for side in (1.0, -1.0):
+            across, up = self._laid(sign * x - side * y, sign * y + side * x)
+            self.xs.append(point[0] + across)
+            self.ys.append(point[1] + up)
 
-    def _ahead(self, direction: Point) -> Point:
-        """Half the pen's width on in a direction, both seen in user space."""
-        x, y = self._inverse.direction(*direction) if self._inverse is not None else (0.0, 0.0)
-        length = math.hypot(x, y)
-        return self._matrix.direction(x / length * self._half, y / length * self._half) if length else (0, 0)
-
-    def _join(self, before: "_Piece", after: "_Piece") -> Iterator[Point]:
+    def _join(self, before: _Piece, after: _Piece) -> None:
         if self._line.join == _ROUND:
-            yield from self._around(before.end)
-        elif self._line.join == _MITER and self._inverse is not None:
-            tip = self._miter(before.arriving, after.leaving)
-            if tip is not None:
-                yield before.end[0] + tip[0], before.end[1] + tip[1]
-
-    def _miter(self, arriving: Point, leaving: Point) -> Point | None:
-        """From the corner to the tip of its miter; None where the miter limit cuts it off (8.4.3.5)."""
-        if self._inverse is None:
-            return None
-        ax, ay = self._inverse.direction(*arriving)
-        bx, by = self._inverse.direction(*leaving)
-        lengths = math.hypot(ax, ay), math.hypot(bx, by)
-        if not all(lengths):
-            return None
-        ax, ay, bx, by = ax / lengths[0], ay / lengths[0], bx / lengths[1], by / lengths[1]
-        # The tip lies where both outer edges meet: along a - b, at half / sin(phi / 2) from the
-        # corner, with phi the angle between the segments; |a - b| is 2 cos(phi / 2) turned about.
-        x, y = ax - bx, ay - by
+            self._around(before.end)
+            return
+        if before.arriving is None or after.leaving is None:
+            return
+        # The tip lies where both outer edges meet: along arriving - leaving, at half / sin(phi / 2) from
+        # the corner, with phi the angle between the segments; that difference is 2 cos(phi / 2) long.
+        x, y = before.arriving[0] - after.leaving[0], before.arriving[1] - after.leaving[1]
         length = math.hypot(x, y)
-        sine = math.sqrt(max(1 - (length / 2) ** 2, 0.0))
-        if length < 1e-9 or sine < 1e-9 or 1 / sine > self._line.miter_limit:
-            return None
-        reach = self._half / sine
-        return self._matrix.direction(x / length * reach, y / length * reach)
+        sine = math.sqrt(max(1.0 - length * length / 4, 0.0))
+        # The limit cuts off what is longer (8.4.3.5).
+        if length > _STRAIGHT and sine > _STRAIGHT and self._line.miter_limit * sine >= 1.0:
+            across, up = self._laid(x / (length * sine), y / (length * sine))
+            self.xs.append(before.end[0] + across)
+            self.ys.append(before.end[1] + up)
 
 
-class _Piece:
-    """A segment with the directions in which it leaves its start and arrives at its end."""
-
-    def __init__(self, start: Point, segment: Segment) -> None:
-        self.start, self.end = start, segment[-1]
-        points = [start, *segment]
-        self.leaving = _direction(points)
-        self.arriving = _reversed(_direction(points[::-1]))
-        self.extremes = curve_extremes(start, *segment) if len(segment) == 3 else []
-
-
-def _pieces(subpath: Subpath) -> Iterator[_Piece]:
-    """The segments that have an extent; the closing one among them."""
-    here = subpath.start
-    for segment in subpath.segments:
-        if any(point != here for point in segment):
-            yield _Piece(here, segment)
-        here = segment[-1]
-    if subpath.closed and here != subpath.start:
-        yield _Piece(here, (subpath.start,))
-
-
-def _direction(points: list[Point]) -> Point:
-    """From the first point towards the next one that lies elsewhere."""
-    first = points[0]
-    other = next((point for point in points if point != first), first)
-    return other[0] - first[0], other[1] - first[1]
-
-
-def _reversed(direction: Point) -> Point:
-    return -direction[0], -direction[1]
+def _keeps_shape(ctm: Matrix) -> bool:
+    """Whether circles stay circles: nothing but turning, mirroring and scaling alike in both directions."""
+    a, b, c, d, _, _ = ctm
+    noise = 1e-12 * (abs(a) + abs(b))
+    turned = abs(a - d) <= noise and abs(b + c) <= noise
+    return (turned or (abs(a + d) <= noise and abs(b - c) <= noise)) and bool(noise)

@@ -11,10 +11,11 @@ from hotfolder.pdf.content import Content, Operands, TextPosition
 from hotfolder.pdf.graphics_state import GraphicsState, Paint, TextState
 from hotfolder.pdf.matrix import Matrix, moving
 from hotfolder.pdf.patterns import paint_cells
-from hotfolder.pdf.reading import items, name
+from hotfolder.pdf.reading import READING_ERRORS, items, name
 from hotfolder.pdf.reading import number as as_number
-from hotfolder.pdf.text_run import Piece, measure_run
-from hotfolder.pdf.type3 import show_glyphs
+from hotfolder.pdf.text_ink import ink_bounds, words
+from hotfolder.pdf.text_run import Piece, Run, measure_run
+from hotfolder.pdf.type3 import measure_glyphs, show_glyphs
 
 # Text rendering modes (9.3.6, table 104).
 _FILLING = frozenset({0, 2, 4, 6})
@@ -46,7 +47,7 @@ def _setter(change: Callable[[TextState, float], TextState]) -> Callable[[Conten
     def handle(content: Content, operands: Operands) -> None:
         found = content.numbers(operands, 1)
         if found is not None:
-            content.state = replace(content.state, text=change(content.state.text, found[0]))
+            content.state = content.state.with_text(change(content.state.text, found[0]))
 
     return handle
 
@@ -70,7 +71,7 @@ def select_font(content: Content, operands: Operands) -> None:
         content.fonts[key] = content.readers.font(found) if found is not None else (None, frozenset())
     font, blanks = content.fonts[key]
     text = replace(content.state.text, font=font, blanks=blanks, size=size[0])
-    content.state = replace(content.state, text=text)
+    content.state = content.state.with_text(text)
 
 
 # Position (9.4.2)
@@ -121,7 +122,7 @@ def show_spaced(content: Content, operands: Operands) -> None:
     if not isinstance(array, pikepdf.Array):
         content.note(ProblemKind.DAMAGED, "text is shown by something that holds none")
         return
-    _show(content, _pieces(items(array, _LONGEST_ARRAY)))
+    _show(content, _pieces(_members(array)))
 
 
 def show_next_line(content: Content, operands: Operands) -> None:
@@ -135,6 +136,15 @@ def show_next_line_spaced(content: Content, operands: Operands) -> None:
     word_spacing(content, operands[-3:-2])
     character_spacing(content, operands[-2:-1])
     show_next_line(content, operands)
+
+
+def _members(array: pikepdf.Array) -> Iterable[object]:
+    if len(array) <= _LONGEST_ARRAY:
+        try:
+            return list(array)
+        except READING_ERRORS:
+            pass  # one of them is broken: they are read one by one
+    return items(array, _LONGEST_ARRAY)
 
 
 def _strings(values: Iterable[object]) -> Iterable[Piece]:
@@ -170,13 +180,7 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
         content.text.clip = []
     if run.box is None or not state.text.size:
         return
-    facts = TextFacts(
-        size_pt=abs(state.text.size) * matrix.y_length,
-        font=font.facts.name,
-        invisible=not _paintings(state, mode),
-        glyphs=run.glyphs,
-    )
-    mark = _mark(content, facts, mode, matrix.bounds(*run.box))
+    mark = _mark(content, run, matrix, mode)
     if mark is None:
         return
     if mode in _CLIPPING and content.text.clip is not None:
@@ -208,26 +212,43 @@ def _paintings(state: GraphicsState, mode: int) -> list[_Painting]:
     return found
 
 
-def _mark(content: Content, facts: TextFacts, mode: int, box: Box) -> Mark | None:
-    state = content.state
+def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
+    state, font = content.state, content.state.text.font
+    if font is None or run.box is None:
+        return None
     stroked, filled = mode in _STROKING, mode in _FILLING
-    if stroked:
-        half = state.line.width / 2
-        across = half * Matrix(state.ctm.a, state.ctm.c, 0, 0, 0, 0).x_length
-        up = half * Matrix(state.ctm.b, state.ctm.d, 0, 0, 0, 0).x_length
-        box = Box(box.x0 - across, box.y0 - up, box.x1 + across, box.y1 + up)
+    across, up = _beyond_outline(state) if stroked else (0.0, 0.0)
+    box = _widened(matrix.bounds(*run.box), across, up)
     if not content.box_is_sound(box):
         return None
+    visible = content.visible(box)
     paintings = _paintings(state, mode)
+    facts = TextFacts(abs(state.text.size) * matrix.y_length, font.facts.name, not paintings, len(run.placed))
+    printed = content.printed and not facts.invisible
+    if printed and visible is not None:
+        if font.type3 is not None:
+            measure_glyphs(content, font, run.placed)
+        ink = ink_bounds(run.placed, font.shown, state.text, matrix)
+        if ink is not None:
+            ink = _widened(ink, across, up)
+        facts = TextFacts(
+            facts.size_pt,
+            facts.font,
+            invisible=False,
+            glyphs=facts.glyphs,
+            ink=ink,
+            visible_ink=content.visible(ink) if ink is not None else None,
+            words=words(run),
+        )
     return Mark(
         kind=MarkKind.TEXT,
         box=box,
-        visible=content.visible(box),
+        visible=visible,
         source=content.source,
         fill=state.fill.colour if filled else None,
         stroke=state.stroke.colour if stroked else None,
         state=state.laid_over,
-        printed=content.printed and not facts.invisible,
+        printed=printed,
         white=bool(paintings)
         and content.opaque
         and not any(each.overprints or not is_white(each.paint.colour) for each in paintings),
@@ -235,3 +256,16 @@ def _mark(content: Content, facts: TextFacts, mode: int, box: Box) -> Mark | Non
         text=facts,
         layers=content.layers,
     )
+
+
+def _beyond_outline(state: GraphicsState) -> tuple[float, float]:
+    """How far a line around letters reaches beyond them, across and up; mitred corners are not counted."""
+    half = state.line.width / 2
+    return (
+        half * Matrix(state.ctm.a, state.ctm.c, 0, 0, 0, 0).x_length,
+        half * Matrix(state.ctm.b, state.ctm.d, 0, 0, 0, 0).x_length,
+    )
+
+
+def _widened(box: Box, across: float, up: float) -> Box:
+    return Box(box.x0 - across, box.y0 - up, box.x1 + across, box.y1 + up) if across or up else box

@@ -1,8 +1,8 @@
 """Where a run of shown text lies (ISO 32000-2, 9.4.4)."""
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Final
 
 from hotfolder.artwork import Box
 from hotfolder.pdf.fonts import FontMetrics, Glyph
@@ -11,13 +11,11 @@ from hotfolder.pdf.graphics_state import TextState
 Piece = bytes | float  # a string, or a number of TJ: thousandths of the em to move back by
 
 
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """A glyph, and its origin in text space."""
+# Many programs move on instead of showing a space, which is a quarter of the em; what letters are set
+# apart stays well below that. In thousandths of the em, as TJ has it.
+_GAP: Final = -150
 
-    glyph: Glyph
-    x: float
-    y: float
+Placed = tuple[Glyph, float, float]  # a glyph, and its origin in text space
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,13 +23,14 @@ class Run:
     """A run of text.
 
     box: corners in text space of what it may paint, None where it paints nothing: leading and trailing
-    spaces are left out. advance: how far the text matrix moves, in text space.
+    spaces are left out. advance: how far the text matrix moves, in text space. placed: all its glyphs.
+    gaps: before which of them, counted from 0, the pen was moved on as far as a space is wide.
     """
 
     box: tuple[float, float, float, float] | None
     advance: tuple[float, float]
-    glyphs: int
-    placed: tuple[Placed, ...]
+    placed: list[Placed]
+    gaps: list[int]
 
 
 def measure_run(pieces: Iterable[Piece], text: TextState, font: FontMetrics) -> Run:
@@ -40,41 +39,49 @@ def measure_run(pieces: Iterable[Piece], text: TextState, font: FontMetrics) -> 
 
 
 def _across(pieces: Iterable[Piece], text: TextState, font: FontMetrics) -> Run:
-    em = text.size * text.scale
+    em, rise = text.size * text.scale, text.rise
     spacing, word_spacing = text.character_spacing * text.scale, text.word_spacing * text.scale
-    x, low, high, count = 0.0, math.inf, -math.inf, 0
-    placed = []
+    x = 0.0
+    ends: list[float] = []
+    placed: list[Placed] = []
+    gaps: list[int] = []
     for piece in pieces:
         if not isinstance(piece, bytes):
             x -= piece / 1000 * em
+            if piece < _GAP:
+                gaps.append(len(placed))
             continue
         for glyph in font.decode(piece):
+            placed.append((glyph, x, rise))
             far = x + glyph.width_em * em
-            if glyph.code not in text.blanks:
-                low, high = min(low, x, far), max(high, x, far)
-            if font.type3 is not None:
-                placed.append(Placed(glyph, x, text.rise))
-            count += 1
-            x = far + spacing + (word_spacing if glyph.is_word_space else 0.0)
-    bottom, top = sorted((font.descent_em * text.size + text.rise, font.ascent_em * text.size + text.rise))
-    box = (low, bottom, high, top) if low <= high else None
-    return Run(box, (x, 0.0), count, tuple(placed))
+            if not glyph.is_blank:
+                ends += (x, far)
+            x = far + spacing
+            if glyph.is_word_space:
+                x += word_spacing
+    bottom, top = sorted((font.descent_em * text.size + rise, font.ascent_em * text.size + rise))
+    box = (min(ends), bottom, max(ends), top) if ends else None
+    return Run(box, (x, 0.0), placed, gaps)
 
 
 def _downwards(pieces: Iterable[Piece], text: TextState, font: FontMetrics) -> Run:
     """Vertical writing (9.7.4.3): each glyph hangs from its vertical origin, and the pen goes down."""
     em = text.size * text.scale
-    y, count = 0.0, 0
+    y = 0.0
     boxes = []
+    placed: list[Placed] = []
+    gaps: list[int] = []
     for piece in pieces:
         if not isinstance(piece, bytes):
             y -= piece / 1000 * text.size
+            if piece > -_GAP:
+                gaps.append(len(placed))
             continue
         for glyph in font.decode(piece):
-            count += 1
-            if glyph.code not in text.blanks:
-                left = -glyph.origin_em[0] * em
-                base = y - glyph.origin_em[1] * text.size + text.rise
+            left = -glyph.origin_em[0] * em
+            base = y - glyph.origin_em[1] * text.size + text.rise
+            placed.append((glyph, left, base))
+            if not glyph.is_blank:
                 ends = sorted((left, left + glyph.width_em * em))
                 heights = sorted((base + font.descent_em * text.size, base + font.ascent_em * text.size))
                 boxes.append(Box(ends[0], heights[0], ends[1], heights[1]))
@@ -82,6 +89,6 @@ def _downwards(pieces: Iterable[Piece], text: TextState, font: FontMetrics) -> R
             if glyph.is_word_space:
                 y += text.word_spacing
     if not boxes:
-        return Run(None, (0.0, y), count, ())
+        return Run(None, (0.0, y), placed, gaps)
     around = Box.around([corner for box in boxes for corner in ((box.x0, box.y0), (box.x1, box.y1))])
-    return Run((around.x0, around.y0, around.x1, around.y1), (0.0, y), count, ())
+    return Run((around.x0, around.y0, around.x1, around.y1), (0.0, y), placed, gaps)

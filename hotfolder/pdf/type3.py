@@ -7,13 +7,21 @@ images, which tell how coarse a bitmap font is: once for each glyph and size on 
 
 from collections.abc import Iterable
 from dataclasses import replace
+from typing import Final
 
-from hotfolder.artwork import Mark, MarkKind
+import pikepdf
+
+from hotfolder.artwork import Box, Mark, MarkKind
 from hotfolder.pdf.content import Content, Operands, Scope
 from hotfolder.pdf.fonts import FontMetrics, Type3
+from hotfolder.pdf.glyph_shapes import BLANK, shape_around
+from hotfolder.pdf.ledger import Ledger
+from hotfolder.pdf.limits import NESTING
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.reading import identity
 from hotfolder.pdf.text_run import Placed
+
+_ANYWHERE: Final = Box(-1e9, -1e9, 1e9, 1e9)
 
 
 def coloured_glyph(_content: Content, _operands: Operands) -> None:
@@ -25,14 +33,56 @@ def uncoloured_glyph(content: Content, _operands: Operands) -> None:
     content.uncoloured = True
 
 
+def measure_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed]) -> None:
+    """Reads how far the glyphs of a run ink that were not met before, each in its own space."""
+    type3 = font.type3
+    if type3 is None:
+        return
+    for code in sorted({glyph.code for glyph, _, _ in placed if not font.shown.knows(glyph.code)}):
+        procedure = type3.procedures.get(code)
+        if procedure is None:
+            font.shown.learn(code, BLANK, missing=True)
+        else:
+            _measure_glyph(content, font, code, procedure)
+
+
+def _measure_glyph(content: Content, font: FontMetrics, code: int, procedure: pikepdf.Stream) -> None:
+    key, chain = identity(procedure) or "", content.scope.chain
+    if font.type3 is None or key in chain or len(chain) >= NESTING:
+        return  # reading it to be shown tells of that
+    matrix = Matrix(*font.type3.matrix)
+    scope = Scope(
+        object=key,
+        resources=content.scope.resources.within(font.type3.resources),
+        base=matrix,
+        chain=(*chain, key),
+    )
+    state = replace(content.state, ctm=matrix, clip=_ANYWHERE, stroke=content.state.fill)
+    # What is wrong with the glyph is told when it is read to be shown, so nothing else is kept of this.
+    ledger = Ledger("")
+    inner = Content(content.operators, ledger, content.readers, scope, state)
+    inner.read_stream(procedure)
+    content.ledger.spend_operators(inner.index + 1)
+    marks = ledger.marks
+    inked = [box for mark in marks if mark.on_paper and (box := _inked(mark)) is not None]
+    shape = None if ledger.problems() else shape_around(inked)
+    bitmap = bool(marks) and all(mark.kind is MarkKind.IMAGE for mark in marks)
+    font.shown.learn(code, shape, bitmap=bitmap)
+
+
+def _inked(mark: Mark) -> Box | None:
+    known = mark.text is not None and mark.text.ink is not None
+    return mark.text.visible_ink if known and mark.text is not None else mark.visible
+
+
 def show_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed], matrix: Matrix) -> None:
     """Adds what the glyphs of a run paint besides the run itself; `matrix` is text matrix times CTM."""
     type3, text = font.type3, content.state.text
     if type3 is None:
         return
-    first = {each.glyph.code: each for each in reversed(list(placed))}
-    for code, each in sorted(first.items()):
-        sized = Matrix(text.size * text.scale, 0.0, 0.0, text.size, each.x, each.y)
+    first = {glyph.code: (x, y) for glyph, x, y in reversed(list(placed))}
+    for code, (x, y) in sorted(first.items()):
+        sized = Matrix(text.size * text.scale, 0.0, 0.0, text.size, x, y)
         glyph = Matrix(*type3.matrix).then(sized).then(matrix)
         if text.mode != 3:
             _show_glyph(content, type3, code, glyph)

@@ -1,18 +1,20 @@
 """Operators that draw XObjects and inline images (ISO 32000-2, 8.8 to 8.10)."""
 
-from dataclasses import replace
 from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Colour, Mark, MarkKind, MarkState, ProblemKind
+from hotfolder.artwork import Box, Colour, Mark, MarkKind, Masking, ProblemKind
 from hotfolder.pdf.colour_spaces import is_white
-from hotfolder.pdf.content import Content, Operands, Scope
-from hotfolder.pdf.graphics_state import GraphicsState, within_group
+from hotfolder.pdf.content import Content, Operands
+from hotfolder.pdf.forms import draw_form, form_of
+from hotfolder.pdf.graphics_state import Paint
+from hotfolder.pdf.image_data import trouble_with
 from hotfolder.pdf.images import StoredImage, read_image
-from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.kept_forms import Form
+from hotfolder.pdf.ledger import Drawable, Oddity, Picture
 from hotfolder.pdf.patterns import paint_cells
-from hotfolder.pdf.reading import entry, identity, name, numbers
+from hotfolder.pdf.reading import entry, identity, name
 
 # Keys of inline images (8.9.7, table 91).
 _KEYS: Final = {
@@ -24,77 +26,54 @@ _KEYS: Final = {
 def draw(content: Content, operands: Operands) -> None:
     """`Do`: an image, or a form with all that it draws."""
     key = name(operands[-1])
-    found = content.scope.resources.find("XObject", key) if key is not None else None
-    if not isinstance(found, pikepdf.Stream):
+    drawable = _drawable(content, key) if key is not None else None
+    if drawable is None:
         content.note(ProblemKind.DAMAGED, "something is drawn that the file does not hold")
         return
-    content.marked.append(content.layer_of(entry(found, "/OC")))
-    match name(entry(found, "/Subtype")):
-        case "Image":
-            _draw_image(content, found)
-        case "Form":
-            matrix = numbers(entry(found, "/Matrix"), 6)
-            draw_form(content, found, Matrix(*matrix) if matrix is not None else IDENTITY)
-        case "PS":
-            # Only ever meant for one kind of device (8.8.2), and no longer part of the standard.
-            content.note(ProblemKind.NOTE, "instructions for a PostScript device are left out")
-        case _:
-            content.note(ProblemKind.DAMAGED, "something is drawn of a kind that is not known")
-    content.marked.pop()
+    if drawable.layer is not None:
+        content.marked.append(content.layer_of(drawable.layer))
+    if isinstance(drawable, Form):
+        draw_form(content, drawable, drawable.matrix)
+    elif isinstance(drawable, Picture):
+        _mark(content, drawable.image)
+    else:
+        content.note(drawable.kind, drawable.what)
+    if drawable.layer is not None:
+        content.marked.pop()
 
 
-def draw_form(content: Content, form: pikepdf.Stream, matrix: Matrix) -> None:
-    """Draws a form, its space transformed by `matrix`, clipped to its box (8.10.1)."""
-    chain = content.inner_chain(form)
-    if chain is None:
+def _drawable(content: Content, key: str) -> Drawable | None:
+    """What is drawn by a name here; None where the file does not hold it."""
+    known = content.named.drawables
+    if key not in known:
+        found = content.scope.resources.find("XObject", key)
+        if not isinstance(found, pikepdf.Stream):
+            return None
+        match name(entry(found, "/Subtype")):
+            case "Image":
+                image = read_image(lambda entry_key: entry(found, entry_key), found, content.colour_space)
+                _note_trouble(content, found, image)
+                known[key] = Picture(image, entry(found, "/OC"))
+            case "Form":
+                known[key] = form_of(content.ledger, found)
+            case "PS":
+                # Only ever meant for one kind of device (8.8.2), and no longer part of the standard.
+                known[key] = Oddity(ProblemKind.NOTE, "instructions for a PostScript device are left out")
+            case _:
+                known[key] = Oddity(ProblemKind.DAMAGED, "something is drawn of a kind that is not known")
+    return known[key]
+
+
+def _note_trouble(content: Content, stream: pikepdf.Stream, image: StoredImage | None) -> None:
+    """Notes what is wrong with the data of an image; each is looked at once in a document."""
+    if image is None:
         return
-    ctm = matrix.then(content.state.ctm)
-    state, group = _group(content, form)
-    state = replace(state, ctm=ctm)
-    scope = Scope(
-        object=identity(form),
-        resources=content.scope.resources.within(entry(form, "/Resources")),
-        base=ctm,
-        group=group,
-        layers=content.layers,
-        hidden=not content.printed,
-        chain=chain,
-    )
-    inner = content.inner(scope, state)
-    inner.uncoloured = content.uncoloured
-    bounds = numbers(entry(form, "/BBox"), 4)
-    if bounds is not None:
-        inner.clip_to(ctm.bounds(*bounds))
-    inner.read_stream(form)
-
-
-def _group(content: Content, form: pikepdf.Stream) -> tuple[GraphicsState, MarkState]:
-    """The state that a form begins with, and the group that it is part of (11.6.6).
-
-    A transparency group begins plain, and is laid down as a whole with what holds around it.
-    """
-    state = content.state
-    if name(entry(entry(form, "/Group"), "/S")) != "Transparency":
-        return state, content.scope.group
-    laid = state.laid_over
-    group = MarkState(
-        fill_opacity=laid.fill_opacity,
-        stroke_opacity=laid.fill_opacity,
-        blend_mode=laid.blend_mode,
-        soft_mask=laid.soft_mask,
-        group=True,
-    )
-    own = replace(state.own, fill_opacity=1.0, stroke_opacity=1.0, blend_mode="Normal", soft_mask=False)
-    return replace(state, own=own, laid_over=within_group(own, group)), group
-
-
-def _draw_image(content: Content, stream: pikepdf.Stream) -> None:
-    key = identity(stream) or ""
-    if key not in content.images:
-        content.images[key] = read_image(
-            lambda entry_key: entry(stream, entry_key), stream, content.colour_space
-        )
-    _mark(content, content.images[key])
+    known, key = content.readers.picture_troubles, identity(stream) or ""
+    if key not in known:
+        known[key] = trouble_with(stream, image.facts)
+    trouble = known[key]
+    if trouble is not None:
+        content.note(ProblemKind.DAMAGED, trouble)
 
 
 def _mark(content: Content, image: StoredImage | None) -> None:
@@ -119,10 +98,20 @@ def _mark(content: Content, image: StoredImage | None) -> None:
         white=white and content.opaque and not state.own.overprint_fill,
         image=facts,
         layers=content.layers,
+        solid=_solid(content, image, box),
     )
     content.ledger.add(mark)
     if stencil:
         paint_cells(content, state.fill, state.laid_over.fill_opacity, mark)
+
+
+def _solid(content: Content, image: StoredImage, box: Box) -> Box | None:
+    """What an image hides: all of its place, if it stands upright, is whole and has no mask of any kind."""
+    colour = image.facts.colour
+    whole = image.facts.masking is Masking.NONE and not image.empty
+    if colour is None or not whole or not content.state.ctm.keeps_upright:
+        return None
+    return content.solid(box, Paint(Colour(colour)))
 
 
 # Inline images (8.9.7) come as four: BI, the entries with ID, the data with EI.

@@ -149,10 +149,11 @@ def _sections(
     missing = {picture.what: picture.reason for picture in pictures if isinstance(picture, Unmeasured)}
     sections: list[_PageSection] = []
     for page in report.artwork.known_pages:
-        own = tuple(note for note in told if note.finding.page == page.number)
+        own = tuple(here for note in told if (here := note.on(page.number)) is not None)
         picture = drawn.get(page.number)
         reason = missing.get(picture_fact(page.number), "")
-        if picture is None and not own and not reason:
+        # What was told in full on an earlier page is no reason for a page without a picture.
+        if picture is None and not reason and all(note.again for note in own):
             continue
         proof = lay_out(page, picture, own, report.rule_set.product.bleed_pt)
         legend = bool(own) or not sections

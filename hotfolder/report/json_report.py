@@ -15,7 +15,8 @@ def report_json(report: Report) -> JsonObject:
 
     `measured` and `required` are null, words, or `{"value": 3, "unit": "mm"}` with a list of
     numbers where there is more than one (`148 x 210`). `boxes` are points in the page's
-    unrotated user space. `number` of a finding is the one it has in the HTML report.
+    unrotated user space. `further` are the later pages with the same cause, each with its boxes.
+    `number` of a finding is the one it has in the HTML report.
     """
     return {
         "schema": SCHEMA,
@@ -69,6 +70,9 @@ def _finding(note: Note) -> JsonObject:
         "severity": finding.severity.value,
         "page": finding.page,
         "boxes": [box(place) for place in finding.boxes],
+        "further": [
+            {"page": place.page, "boxes": [box(each) for each in place.boxes]} for place in finding.further
+        ],
         "measured": _quantity(finding.measured),
         "required": _quantity(finding.required),
         "message": text(finding.message),

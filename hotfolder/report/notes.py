@@ -1,6 +1,6 @@
 """Findings in the order in which they are told, with the numbers that all forms of the report share."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hotfolder.findings import Finding, Severity
 from hotfolder.report.model import Report
@@ -10,11 +10,23 @@ _GRAVITY = {Severity.MUST_FIX: 0, Severity.ADVICE: 1, Severity.OFF: 2}
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """A finding, its number in this report (from 1) and its rule's title."""
+    """A finding, its number in this report (from 1) and its rule's title.
+
+    again: it is told in full on an earlier page; this one only shows where it stands here.
+    """
 
     number: int
     finding: Finding
     title: str
+    again: bool = False
+
+    def on(self, page: int) -> "Note | None":
+        """The note as it concerns `page`, with its places there; None where it does not."""
+        for place in self.finding.places:
+            if place.page == page:
+                here = replace(self.finding, page=page, boxes=place.boxes, further=())
+                return Note(self.number, here, self.title, again=page != self.finding.page)
+        return None
 
 
 def notes(report: Report) -> tuple[Note, ...]:

@@ -8,7 +8,7 @@ from hotfolder.findings import Quantity
 from hotfolder.units import PAPER_SIZES, Length, Size, plain, pt_to_mm
 
 # Decimals by unit; what has none here is shown to two places, which no count ever needs.
-_DECIMALS = {"mm": 1, "cm": 2, "in": 3, "pt": 1, "ppi": 0, "px": 0, "%": 0}
+_DECIMALS = {"mm": 1, "cm": 2, "in": 3, "pt": 2, "ppi": 0, "px": 0, "%": 0}
 _FINEST = 4
 
 # A box this near to a paper size is called by its name: what trim sizes are compared with.

@@ -81,6 +81,10 @@ class Flyer:
         """One more mark on top."""
         return replace(self, marks=(*self.marks, mark))
 
+    def with_marks(self, *marks: Mark) -> "Flyer":
+        """These marks in place of all others."""
+        return replace(self, marks=marks)
+
     def with_background(self, reach_mm: float = 3, colour: Colour = BLUE) -> "Flyer":
         """A coloured area over the whole page that runs on this far beyond the trim."""
         return self.with_area(
@@ -122,9 +126,16 @@ class Flyer:
         return self.with_mark(Mark(MarkKind.PATH, box, visible, Source("f"), fill=BLUE))
 
     def with_outline(
-        self, x0: float, y0: float, x1: float, y1: float, width_mm: float, colour: Colour = BLACK
+        self,
+        x0: float,
+        y0: float,
+        x1: float,
+        y1: float,
+        width_mm: float,
+        colour: Colour = BLACK,
+        **changes: object,
     ) -> "Flyer":
-        """A stroked rectangle or line."""
+        """A stroked rectangle or line; `changes` go to the mark."""
         box = mm_box(x0, y0, x1, y1).grown(mm_to_pt(width_mm) / 2)
         mark = Mark(
             MarkKind.PATH,
@@ -134,7 +145,7 @@ class Flyer:
             stroke=colour,
             line_width_pt=mm_to_pt(width_mm),
         )
-        return self.with_mark(mark)
+        return self.with_mark(replace(mark, **changes))  # type: ignore[arg-type] # a mark's own fields
 
     def with_text(
         self,
@@ -145,8 +156,10 @@ class Flyer:
         colour: Colour = BLACK,
         white: bool = False,
         printed: bool = True,
+        font: str = "Plain-Book",
+        **changes: object,
     ) -> "Flyer":
-        """A line of text whose box begins at `at_mm`."""
+        """A line of text whose box begins at `at_mm`; `changes` go to the mark."""
         corner = mm_box(*at_mm, *at_mm)
         box = Box(corner.x0, corner.y0, corner.x0 + mm_to_pt(width_mm), corner.y0 + size_pt)
         mark = Mark(
@@ -157,9 +170,9 @@ class Flyer:
             fill=colour,
             white=white,
             printed=printed,
-            text=TextFacts(size_pt, "Plain-Book", invisible=not printed, glyphs=20),
+            text=TextFacts(size_pt, font, invisible=not printed, glyphs=20),
         )
-        return self.with_mark(mark)
+        return self.with_mark(replace(mark, **changes))  # type: ignore[arg-type] # a mark's own fields
 
     def with_image(
         self,

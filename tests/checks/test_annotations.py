@@ -9,7 +9,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import A_PDF, artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, finding, findings, unjudged
+from tests.checks.said import codes, finding, unjudged
 
 PLAIN = AnnotationsSettings()
 ON_PAGE = (10, 10, 30, 30)
@@ -106,9 +106,12 @@ def test_what_the_document_carries(facts: dict[str, object], code: str, severity
     assert (found.code, found.severity) == (code, severity)
 
 
-def test_pages_are_findings_of_their_own() -> None:
+def test_pages_with_the_same_fault_are_one_finding_with_all_their_places() -> None:
     page = flyer().with_annotation("Link", ON_PAGE, prints=False).page()
-    assert [item.page for item in findings(check(artwork(page, page), PLAIN))] == [1, 2]
+    found = finding(check(artwork(page, page, page), PLAIN))
+    assert [(place.page, len(place.boxes)) for place in found.places] == [(1, 1), (2, 1), (3, 1)]
+    assert found.message.startswith("Pages 1 to 3 (on page 1: ")
+    assert found.measured == Quantity.of(3, unit="annotations")
 
 
 def test_raster_files_have_none() -> None:

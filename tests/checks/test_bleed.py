@@ -324,3 +324,10 @@ def test_every_edge_is_looked_at() -> None:
 def test_the_size_alone_does_not_matter() -> None:
     size = Size(mm_to_pt(85), mm_to_pt(55))
     assert codes(check(placed(raster((1075, 721)), size, 3), THREE)) == []
+
+
+def test_paint_that_is_wholly_covered_does_not_count() -> None:
+    piece = flyer().with_background(0)
+    covered = replace(piece, marks=(replace(piece.marks[0], covered=True),))
+    assert codes(check(piece.artwork(), THREE)) == ["not-drawn"]
+    assert codes(check(covered.artwork(), THREE)) == []

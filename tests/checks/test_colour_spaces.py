@@ -55,10 +55,25 @@ def test_marks_of_one_kind_are_one_finding_with_their_places() -> None:
     assert "areas or lines and text in RGB (DeviceRGB and ICCBased (A screen))" in found.message
 
 
-def test_pages_and_kinds_are_findings_of_their_own() -> None:
+def test_each_kind_of_colour_is_one_finding_with_all_its_places() -> None:
     page = painted(SCREEN_RED).with_area(60, 60, 70, 70, colour=Colour(LAB, (50.0, 0.0, 0.0))).page()
     found = findings(check(artwork(page, page), CMYK_AND_GREY))
-    assert [(item.page, item.measured) for item in found] == [(1, "RGB"), (1, "Lab"), (2, "RGB"), (2, "Lab")]
+    assert [(item.measured, [place.page for place in item.places]) for item in found] == [
+        ("RGB", [1, 2]),
+        ("Lab", [1, 2]),
+    ]
+
+
+def test_pictures_may_have_colours_of_their_own() -> None:
+    settings = ColourSpacesSettings(
+        allowed=(ColourKind.GREY, ColourKind.CMYK), in_pictures=(ColourKind.CMYK, ColourKind.RGB)
+    )
+    picture = flyer().with_image((10, 10, 50, 50), (600, 600), fill=Colour(DEVICE_RGB))
+    assert codes(check(picture.artwork(), settings)) == []
+    both = picture.with_text((10, 60), colour=SCREEN_RED)
+    found = finding(check(both.artwork(), settings))
+    assert (found.measured, found.required) == ("RGB", "grey (black ink only) or CMYK")
+    assert found.boxes == (both.marks[1].box,)
 
 
 def test_a_stroke_counts_like_a_fill() -> None:

@@ -12,7 +12,7 @@ from tests.artwork.colours import DEVICE_GREY
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, image_facts
 from tests.artwork.pictures import placed, raster, unplaced
-from tests.checks.said import codes, figures, finding, findings, unjudged
+from tests.checks.said import codes, figures, finding, unjudged
 
 OFFSET = ImageResolutionSettings(wanted=300.0, floor=225.0)
 WITH_LINE_ART = ImageResolutionSettings(
@@ -57,9 +57,10 @@ def test_pictures_of_a_page_are_one_finding_that_tells_the_worst() -> None:
     assert (found.measured, len(found.boxes)) == (ppi(100), 2)
 
 
-def test_pages_are_findings_of_their_own() -> None:
+def test_the_same_fault_on_two_pages_is_one_finding() -> None:
     page = flyer().with_image(ONE_INCH, (100, 100)).page()
-    assert [item.page for item in findings(check(artwork(page, page), OFFSET))] == [1, 2]
+    found = finding(check(artwork(page, page), OFFSET))
+    assert [place.page for place in found.places] == [1, 2]
 
 
 def test_figures_are_rounded_down_so_that_a_miss_never_looks_like_a_pass() -> None:
@@ -192,3 +193,10 @@ def test_a_floor_above_what_is_wanted_is_refused() -> None:
         ImageResolutionSettings(wanted=225.0, floor=300.0)
     with pytest.raises(ValidationError, match="line_art_floor"):
         ImageResolutionSettings(wanted=300.0, line_art_floor=800.0)
+
+
+def test_a_picture_that_is_wholly_covered_is_left_alone() -> None:
+    piece = flyer().with_image(ONE_INCH, (40, 40))
+    covered = replace(piece, marks=(replace(piece.marks[0], covered=True),))
+    assert codes(check(piece.artwork(), OFFSET)) == ["below-floor"]
+    assert codes(check(covered.artwork(), OFFSET)) == []

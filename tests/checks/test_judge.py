@@ -7,12 +7,12 @@ from typing import Any, ClassVar
 
 import pytest
 
-from hotfolder.artwork import Artwork
+from hotfolder.artwork import Artwork, MarkState
 from hotfolder.checks import CHECKS, rule_by_id
 from hotfolder.checks.judge import judge
 from hotfolder.findings import Finding, Severity, Unjudged, Verdict
 from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
-from tests.artwork.colours import SCREEN_RED
+from tests.artwork.colours import CMYK_BLACK, SCREEN_RED
 from tests.artwork.files import A_PDF, COATED, X4, artwork, unreadable
 from tests.artwork.flyer import flyer
 
@@ -104,27 +104,46 @@ def test_a_check_that_breaks_down_is_logged_told_and_no_pass(caplog: pytest.LogC
 
 FLYERS: dict[str, dict[str, object]] = {
     "annotations": {},
+    "black_text": {},
+    "blank_pages": {},
     "bleed": {"wanted": "3 mm"},
     "colour_spaces": {"allowed": ["CMYK", "grey"]},
     "encryption": {},
     "file_name": {},
     "file_size": {"largest": "500 MB"},
     "file_type": {"accept": ["pdf"]},
+    "fonts": {},
     "fonts_embedded": {},
     "image_resolution": {"wanted": "300 ppi", "floor": "225 ppi"},
+    "image_weight": {"most": "450 ppi"},
+    "jpeg_quality": {"least": 50},
     "layers": {},
+    "line_width": {"one_ink": "0.25 pt"},
+    "marks_near_trim": {"margin": "3 mm"},
     "output_intent": {"conditions": ["FOGRA51"]},
+    "outside_bleed": {},
     "page_boxes": {},
     "page_count": {"pages": [1, 2]},
     "pdfx_claim": {"accepted": ["PDF/X-4"]},
+    "picture_file": {},
+    "printers_marks": {},
     "readable": {},
+    "registration_colour": {},
     "safe_margin": {"margin": "5 mm"},
+    "small_text": {"one_ink": "5 pt"},
     "spot_colours": {},
     "transparency": {},
     "trim_size": {"sizes": ["A4", "A5"]},
+    "white_overprint": {},
 }
 X4_PDF = replace(A_PDF, pdfx=X4, output_intents=(COATED,))
-GOOD = flyer().with_background().with_image((20, 20, 100, 100), (1000, 1000)).with_text((10, 150))
+OVERPRINTS = MarkState(overprint_fill=True, overprint_mode=1)
+GOOD = (
+    flyer()
+    .with_background()
+    .with_image((20, 20, 100, 100), (1000, 1000))
+    .with_text((10, 150), colour=CMYK_BLACK, state=OVERPRINTS)
+)
 
 
 def test_a_good_flyer_keeps_every_rule() -> None:
@@ -169,4 +188,5 @@ def test_messages_say_what_where_and_how_to_mend_it() -> None:
         assert item.remedy.endswith(".")
         assert item.measured is not None
         assert item.required is not None
+        assert item.message[0].isupper()
         assert not {"MediaBox", "TrimBox", "BleedBox", "invalid", "ERROR"} & set(item.message.split())

@@ -59,6 +59,34 @@ def test_a_layer_printed_and_not_seen_is_told_apart() -> None:
     ]
 
 
+HIDDEN = layer("French", on_screen=False, on_paper=False)
+
+
+def test_what_is_drawn_on_a_hidden_layer_is_told_with_its_place() -> None:
+    page = flyer().with_area(10, 10, 30, 30, printed=False)
+    drawn = page.with_marks(replace(page.marks[0], layers=("French",)))
+    found = findings(check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(HIDDEN,))), PLAIN))
+    assert [(item.code, item.severity, item.page) for item in found] == [
+        ("present", Severity.ADVICE, None),
+        ("hidden", Severity.ADVICE, 1),
+    ]
+    assert found[1].boxes == (page.marks[0].box,)
+    assert found[1].measured == Quantity.of(1, unit="hidden things")
+
+
+def test_a_hidden_layer_with_nothing_in_the_page_is_not_flagged() -> None:
+    piece = flyer().with_area(-15, 10, -8, 30, printed=False)
+    outside = piece.with_marks(
+        replace(piece.marks[0], visible=piece.marks[0].box, layers=("French",)),
+        replace(piece.marks[0], visible=None, layers=("French",)),
+    )
+    shown = flyer().with_area(10, 10, 30, 30)
+    on_another = shown.with_marks(replace(shown.marks[0], layers=("English",)))
+    for drawn in (outside, on_another):
+        told = check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(HIDDEN,))), PLAIN)
+        assert codes(told) == ["present"]
+
+
 def test_names_from_the_file_are_shown_on_one_line() -> None:
     assert "\n" not in finding(check(layered(layer("a\nb", on_screen=True, on_paper=True)), PLAIN)).message
 

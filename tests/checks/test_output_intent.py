@@ -3,10 +3,11 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Artwork, OutputIntent, PdfxClaim
+from hotfolder.artwork import Artwork, Colour, ColourKind, ColourSpace, OutputIntent, PdfxClaim
 from hotfolder.checks.output_intent import OutputIntentSettings, check
 from hotfolder.findings import Quantity, Severity
 from hotfolder.units import parse_size
+from tests.artwork.colours import cmyk
 from tests.artwork.files import A_PDF, COATED, X1A_2003, X4, artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster
@@ -55,6 +56,38 @@ def test_another_condition_is_advice() -> None:
 @pytest.mark.parametrize("written", ["fogra 51", "FOGRA51 "])
 def test_conditions_are_compared_without_case_and_spaces(written: str) -> None:
     assert codes(check(intended(replace(COATED, identifier=written)), COATED_ONLY)) == []
+
+
+def press_profile(name: str, kind: ColourKind = ColourKind.CMYK) -> Colour:
+    return Colour(ColourSpace("ICCBased", kind, 4, profile=name), (1.0, 0.0, 0.0, 0.0))
+
+
+def test_colours_made_for_another_press_are_advice_with_their_place() -> None:
+    page = flyer().with_area(10, 10, 30, 30, colour=press_profile("An uncoated press"))
+    facts = replace(A_PDF, pdfx=X4, output_intents=(COATED,))
+    found = finding(check(artwork(page.page(), pdf=facts), PLAIN))
+    assert (found.code, found.severity, found.page, len(found.boxes)) == (
+        "other-profile",
+        Severity.ADVICE,
+        1,
+        1,
+    )
+    assert figures(found) == ("An uncoated press", "A coated press")
+
+
+@pytest.mark.parametrize(
+    "colour",
+    [
+        press_profile("a  COATED press"),
+        press_profile("A screen", ColourKind.RGB),
+        press_profile("Dot gain 20 %", ColourKind.GREY),
+        cmyk(100, 0, 0, 0),
+    ],
+)
+def test_profiles_that_are_the_same_or_no_presss_are_not_flagged(colour: Colour) -> None:
+    page = flyer().with_area(10, 10, 30, 30, colour=colour).page()
+    facts = replace(A_PDF, pdfx=X4, output_intents=(COATED,))
+    assert codes(check(artwork(page, pdf=facts), PLAIN)) == []
 
 
 def test_an_unnamed_condition_must_be_fixed() -> None:

@@ -114,9 +114,14 @@ def test_raster_files_have_no_boxes() -> None:
     assert codes(check(placed(raster((1819, 2551)), parse_size("A5"), 3), PDFX)) == []
 
 
-def test_pages_are_findings_of_their_own() -> None:
-    page = boxed(bleed=None).page()
-    assert [item.page for item in findings(check(artwork(page, page), PLAIN))] == [1, 2]
+def test_pages_with_the_same_fault_are_one_finding() -> None:
+    page, other = boxed(bleed=None).page(), boxed(trim=None).page()
+    found = findings(check(artwork(page, other, page), PLAIN))
+    assert [(item.code, [place.page for place in item.places]) for item in found] == [
+        ("no-bleed-box", [1, 3]),
+        ("no-trim-box", [2]),
+    ]
+    assert found[0].message.startswith("Pages 1 and 3: ")
 
 
 def test_an_unread_file_is_not_judged() -> None:

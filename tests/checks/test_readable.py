@@ -12,7 +12,7 @@ PLAIN = ReadableSettings()
 
 
 def with_problem(kind: ProblemKind, *what: str) -> Artwork:
-    problems = tuple(Problem("pages[0].marks", each, kind) for each in what)
+    problems = tuple(Problem("pages[1].marks", each, kind) for each in what)
     return replace(flyer().artwork(), problems=problems)
 
 
@@ -43,6 +43,24 @@ def test_a_rule_set_may_take_repaired_files() -> None:
     assert finding(check(with_problem(ProblemKind.DAMAGED, "a"), lenient)).severity is Severity.ADVICE
 
 
+def test_the_pages_are_told_where_they_are_known() -> None:
+    places = ("pages[7].marks", "pages[2].images", "pages[2].boxes")
+    problems = tuple(Problem(where, "a picture is broken", ProblemKind.DAMAGED) for where in places)
+    found = finding(check(replace(flyer().artwork(), problems=problems), PLAIN))
+    assert (found.page, [place.page for place in found.further]) == (2, [7])
+    assert "damaged (pages 2 and 7)" in found.message
+
+
+def test_what_concerns_the_file_as_a_whole_is_on_no_page() -> None:
+    problems = (
+        Problem("pages[7].marks", "a picture is broken", ProblemKind.DAMAGED),
+        Problem("file", "the file was mended", ProblemKind.DAMAGED),
+    )
+    found = finding(check(replace(flyer().artwork(), problems=problems), PLAIN))
+    assert (found.page, found.further) == (None, ())
+    assert "damaged (page 7)" in found.message
+
+
 def test_notes_are_not_flagged() -> None:
     assert codes(check(with_problem(ProblemKind.NOTE, "an odd header"), PLAIN)) == []
 
@@ -50,8 +68,8 @@ def test_notes_are_not_flagged() -> None:
 def test_limits_and_what_is_not_understood_are_not_judged() -> None:
     for kind in (ProblemKind.LIMIT, ProblemKind.UNSUPPORTED):
         said = unjudged(check(with_problem(kind, "stopped after 10 pages"), PLAIN))
-        assert [(item.severity, item.reason) for item in said] == [
-            (Severity.MUST_FIX, "stopped after 10 pages")
+        assert [(item.severity, item.reason, item.page) for item in said] == [
+            (Severity.MUST_FIX, "stopped after 10 pages", 1)
         ]
 
 

@@ -11,7 +11,10 @@ from hotfolder.findings import Severity
 
 SECTIONS = ["Why", "On paper", "Not flagged", "Source"]
 # Modules beside the checks: what several of them share, and what runs them all.
-SHARED = {"edges", "judge", "paint", "pdfx_levels", "settings", "telling", "unknown"}
+SHARED = {
+    "docs", "edges", "ground", "inks", "judge", "overprint", "paint", "pdfx_levels", "places", "settings",
+    "sightings", "strips", "telling", "unknown",
+}  # fmt: skip
 RULE_IDS = [rule.id for rule in CHECKS]
 
 

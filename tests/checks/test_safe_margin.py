@@ -3,10 +3,10 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Colour, Unmeasured
+from hotfolder.artwork import Box, Colour, Unmeasured
 from hotfolder.checks.safe_margin import SafeMarginSettings, check
 from hotfolder.findings import Severity
-from hotfolder.units import Length, parse_size
+from hotfolder.units import Length, mm_to_pt, parse_size
 from tests.artwork.colours import DEVICE_CMYK
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
@@ -53,9 +53,10 @@ def test_all_runs_at_an_edge_are_one_finding_with_their_boxes() -> None:
     ]
 
 
-def test_a_corner_is_told_for_both_edges() -> None:
-    found = findings(check(flyer().with_text((3, 3)).artwork(), FIVE))
-    assert [item.code for item in found] == ["near-trim", "near-trim"]
+def test_a_text_in_a_corner_is_one_finding_at_one_place() -> None:
+    found = finding(check(flyer().with_text((3, 3)).artwork(), FIVE))
+    assert (found.code, len(found.boxes)) == ("near-trim", 1)
+    assert "in all" not in found.message
 
 
 def test_edges_are_named_as_seen() -> None:
@@ -88,12 +89,58 @@ def test_not_flagged(piece: Flyer) -> None:
 
 def test_small_type_that_runs_off_the_page_is_cut() -> None:
     piece = flyer().with_text((-3, 100), width_mm=160, size_pt=9)
-    assert codes(check(piece.artwork(), FIVE)) == ["cut-by-trim", "cut-by-trim"]
+    assert codes(check(piece.artwork(), FIVE)) == ["cut-by-trim"]
 
 
 def test_display_type_that_stops_in_the_bleed_is_cut() -> None:
     piece = flyer().with_text((-1, 100), width_mm=100, size_pt=96)
     assert codes(check(piece.artwork(), FIVE)) == ["cut-by-trim"]
+
+
+def _with_ink(piece: Flyer, ink: Box | None, visible_ink: Box | None, words: str = "") -> Flyer:
+    """The flyer with other ink in its last piece of text."""
+    *before, mark = piece.marks
+    assert mark.text is not None
+    text = replace(mark.text, ink=ink, visible_ink=visible_ink, words=words)
+    return replace(piece, marks=(*before, replace(mark, text=text)))
+
+
+def test_text_reaches_as_far_as_its_ink_where_that_is_known() -> None:
+    # A line of 9 pt whose declared room ends 0.8 mm above the cut, and whose letters 1.5 mm above it.
+    piece = flyer().with_text((60, 0.8), size_pt=9)
+    box = piece.marks[-1].box
+    ink = replace(box, y0=box.y0 + mm_to_pt(0.7))
+    one = SafeMarginSettings(margin=Length.of_mm(1))
+    assert codes(check(piece.artwork(), one)) == ["cut-by-trim"]
+    assert codes(check(_with_ink(piece, ink, ink).artwork(), one)) == []
+
+
+def test_ink_beyond_the_declared_room_counts() -> None:
+    piece = flyer().with_text((60, 6), size_pt=9)
+    box = piece.marks[-1].box
+    ink = replace(box, y0=box.y0 - mm_to_pt(2))
+    found = finding(check(_with_ink(piece, ink, ink).artwork(), FIVE))
+    assert (found.code, found.measured) == ("near-trim", mm(4))
+
+
+def test_ink_that_is_clipped_away_is_not_flagged() -> None:
+    piece = flyer().with_text((1, 100))
+    assert codes(check(_with_ink(piece, piece.marks[-1].box, None).artwork(), FIVE)) == []
+
+
+def test_text_that_is_wholly_covered_is_not_flagged() -> None:
+    piece = flyer().with_text((1, 100))
+    covered = replace(piece, marks=(replace(piece.marks[0], covered=True),))
+    assert codes(check(covered.artwork(), FIVE)) == []
+
+
+def test_the_worst_place_is_named_by_its_words() -> None:
+    piece = _with_ink(flyer().with_text((0.8, 100)), None, None, "Doors open at eight")
+    piece = _with_ink(piece.with_text((0.3, 60)), None, None, "Saturday 9 pm")
+    found = finding(check(piece.artwork(), FIVE))
+    assert "'Saturday 9 pm'" in found.message
+    assert "Doors" not in found.message
+    assert found.measured == mm(0.3)
 
 
 def test_clipped_away_text_is_not_flagged() -> None:

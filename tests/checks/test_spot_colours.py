@@ -6,7 +6,7 @@ import pytest
 from hotfolder.artwork import Artwork, Colour, ColourKind, ColourSpace
 from hotfolder.checks.spot_colours import SpotColoursSettings, check
 from hotfolder.findings import Quantity, Severity
-from tests.artwork.colours import ALL_PLATES, DEVICE_CMYK, NO_PLATE, spot
+from tests.artwork.colours import ALL_PLATES, DEVICE_CMYK, LAB, NO_PLATE, spot
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import raster, unplaced
@@ -44,7 +44,7 @@ def test_an_ink_on_many_pages_counts_once() -> None:
 def test_an_ink_that_is_not_agreed_is_named_with_its_pages() -> None:
     found = finding(check(artwork(flyer().page(), inked("Sky Blue").page()), GREEN))
     assert (found.code, found.page, found.measured) == ("not-agreed", 2, "Sky Blue")
-    assert "page 2" in found.message
+    assert found.message.startswith("Page 2, ")
 
 
 def test_inks_of_one_colour_are_counted_each() -> None:
@@ -53,7 +53,13 @@ def test_inks_of_one_colour_are_counted_each() -> None:
 
 
 @pytest.mark.parametrize(
-    "pair", [("Leaf Green", "leaf green"), ("Leaf Green C", "Leaf Green U"), ("Leaf Green", "Leaf Green CVC")]
+    "pair",
+    [
+        ("Leaf Green", "leaf green"),
+        ("Leaf Green", "LeafGreen"),
+        ("Leaf Green C", "Leaf Green U"),
+        ("Leaf Green", "Leaf Green CVC"),
+    ],
 )
 def test_one_ink_under_two_names_is_advice(pair: tuple[str, str]) -> None:
     found = finding(check(inked(*pair).artwork(), SpotColoursSettings(allowed=2)))
@@ -64,7 +70,45 @@ def test_different_inks_are_not_alike() -> None:
     assert codes(check(inked("Leaf Green", "Leaf Greens").artwork(), SpotColoursSettings(allowed=2))) == []
 
 
+@pytest.mark.parametrize("name", ["CYAN", "Process Magenta", "black", "K", "Yellow 100%"])
+def test_a_process_ink_under_a_name_of_its_own_must_be_fixed(name: str) -> None:
+    found = finding(check(inked(name).artwork(), NONE))
+    assert (found.code, found.severity) == ("process-ink", Severity.MUST_FIX)
+    agreed = SpotColoursSettings(allowed=(name,))
+    assert codes(check(inked(name).artwork(), agreed)) == []
+
+
+@pytest.mark.parametrize("name", ["Black Pearl", "Cyanide", "Yellow 012", "M 21"])
+def test_names_that_hold_the_word_for_a_process_ink_are_spot_colours(name: str) -> None:
+    assert codes(check(inked(name).artwork(), ONE)) == []
+
+
+def described(name: str, space: ColourSpace) -> Colour:
+    return Colour(ColourSpace("Separation", ColourKind.SPOT, 1, (name,), space), (1.0,))
+
+
+def test_one_ink_that_is_described_in_two_ways_is_advice() -> None:
+    green = described("Leaf Green", DEVICE_CMYK), described("Leaf Green", LAB)
+    page = flyer().with_area(10, 10, 30, 30, colour=green[0])
+    found = finding(check(page.with_area(40, 40, 60, 60, colour=green[1]).artwork(), ONE))
+    assert (found.code, found.severity, found.measured) == ("two-looks", Severity.ADVICE, "CMYK and Lab")
+    assert len(found.boxes) == 2
+
+
 # What is not flagged
+
+
+def test_an_ink_in_combination_with_others_may_look_otherwise() -> None:
+    mixed = Colour(ColourSpace("DeviceN", ColourKind.SPOT, 2, ("Black", "Leaf Green"), LAB), (1.0, 1.0))
+    piece = flyer().with_area(10, 10, 30, 30, colour=spot("Leaf Green"))
+    assert codes(check(piece.with_area(40, 40, 60, 60, colour=mixed).artwork(), ONE)) == []
+
+
+def test_a_palette_of_tints_is_the_ink_that_it_is_made_of() -> None:
+    green = spot("Leaf Green").space
+    palette = Colour(ColourSpace("Indexed", ColourKind.SPOT, 1, green.inks, green))
+    piece = flyer().with_area(10, 10, 30, 30, colour=spot("Leaf Green"))
+    assert codes(check(piece.with_image((40, 40, 60, 60), (400, 400), fill=palette).artwork(), ONE)) == []
 
 
 def test_technical_inks_do_not_count() -> None:

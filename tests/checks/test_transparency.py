@@ -91,11 +91,24 @@ def test_outside_trim_and_bleed_is_not_flagged() -> None:
     assert codes(check(outside.artwork(), PLAIN)) == []
 
 
-def test_a_picture_file_with_alpha_must_be_fixed() -> None:
-    opaque, clear = raster((1819, 2551)), replace(raster((1819, 2551)), alpha=True)
-    assert codes(check(placed(opaque, parse_size("A5"), 3), PLAIN)) == []
-    found = finding(check(placed(clear, parse_size("A5"), 3), PLAIN))
-    assert (found.code, found.severity) == ("alpha", Severity.MUST_FIX)
+def test_the_kinds_of_blend_modes_and_their_pages_are_told() -> None:
+    first = in_state(MarkState(blend_mode="Multiply")).page()
+    second = in_state(MarkState(blend_mode="Screen")).page()
+    found = finding(check(artwork(first, second), PLAIN))
+    assert [place.page for place in found.places] == [1, 2]
+    assert "(Multiply and Screen)" in found.message
+
+
+def test_overprint_in_a_group_is_told_in_place_of_the_group() -> None:
+    found = finding(check(in_state(MarkState(group=True, overprint_fill=True)).artwork(), PLAIN))
+    assert (found.code, found.severity) == ("overprint", Severity.ADVICE)
+    stroking_only = MarkState(group=True, overprint_stroke=True)
+    assert codes(check(in_state(stroking_only).artwork(), PLAIN)) == ["group"]  # nothing is stroked there
+
+
+def test_picture_files_are_for_another_rule() -> None:
+    clear = replace(raster((1819, 2551)), alpha=True)
+    assert codes(check(placed(clear, parse_size("A5"), 3), PLAIN)) == []
 
 
 def test_what_could_not_be_read_is_not_judged() -> None:

@@ -56,9 +56,16 @@ def test_a_trim_box_around_the_bleed_is_explained() -> None:
 
 def test_a_spread_is_explained() -> None:
     found = finding(check(flyer("420 x 297 mm").artwork(), sizes("210 x 297 mm")))
-    assert "A3" in found.message  # two A4 pages are A3 too, and that name says more
+    assert (found.code, found.severity) == ("spread", Severity.MUST_FIX)
+    assert "or A3 as a whole" in found.message  # two A4 pages are A3 too
     found = finding(check(flyer("170 x 240 mm").artwork(), sizes("85 x 240 mm")))
+    assert (found.code, found.severity) == ("spread", Severity.MUST_FIX)
     assert "two pages of 85 x 240 mm side by side" in found.message
+
+
+def test_pages_above_each_other_are_no_spread() -> None:
+    # A4 upright holds two A5 lying, one above the other: nobody exports spreads so.
+    assert finding(check(flyer("A4").artwork(), sizes("A5"))).code == "wrong"
 
 
 @pytest.mark.parametrize(

@@ -54,6 +54,15 @@ def test_layers_behind_another_block_which_is_padded_to_four_bytes(size: int) ->
     assert read(psd((5, 3), 3, 4, depth=16, layers=7, before_layers=block)).facts.layers == 7
 
 
+@pytest.mark.parametrize(
+    ("key", "alpha"), [(b"Mt16", True), (b"Mt32", True), (b"Mtrn", True), (b"Patt", False)]
+)
+def test_an_empty_block_may_say_that_the_flat_picture_is_transparent(key: bytes, alpha: bool) -> None:  # noqa: FBT001 - a table
+    block = b"8BIM" + key + bytes(4)
+    facts = read(psd((5, 3), 3, 4, depth=16, layers=1, before_layers=block)).facts
+    assert (facts.layers, facts.alpha) == (1, alpha)
+
+
 @pytest.mark.parametrize(("flag", "valid"), [(b"\0", False), (b"\1", True)])
 def test_whether_a_flat_picture_was_saved(flag: bytes, valid: bool) -> None:  # noqa: FBT001 - a table
     info = resource(1057, struct.pack(">I", 1) + flag + bytes(8))

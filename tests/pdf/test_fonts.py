@@ -337,7 +337,7 @@ def test_a_font_is_read_once() -> None:
 )
 def test_what_is_no_font_gives_defaults(junk: object) -> None:
     metrics = FontReader().read(junk)
-    assert metrics.decode(b"A") == [Glyph(65, 0.5)]
+    assert metrics.decode(b"A") == [Glyph(65, 0.5, 65, text="A")]
     assert (metrics.facts.name, metrics.facts.type, metrics.facts.embedded) == ("unnamed", "unknown", False)
 
 

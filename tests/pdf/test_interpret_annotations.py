@@ -94,3 +94,16 @@ def test_annotations_may_be_junk(junk: object) -> None:
     drawn = Drawn()
     drawn.page.obj.Annots = junk
     assert drawn.read(b"").marks == ()
+
+
+@pytest.mark.parametrize("holder", ["annotation", "appearance"])
+def test_an_annotation_and_its_appearance_may_belong_to_a_layer(holder: str) -> None:
+    drawn = Drawn()
+    off = drawn.pdf.make_indirect(Dictionary(Type=Name.OCG, Name=String("Notes")))
+    drawn.pdf.Root.OCProperties = Dictionary(OCGs=Array([off]), D=Dictionary(OFF=Array([off])))
+    form = drawn.form(b"0 0 9 9 re f")
+    if holder == "appearance":
+        form.OC = off
+    annotated = _annotated(form, drawn, **({"OC": off} if holder == "annotation" else {}))
+    mark = only(annotated.read(b""))
+    assert (mark.printed, mark.layers) == (False, ("Notes",))

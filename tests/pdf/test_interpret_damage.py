@@ -1,6 +1,8 @@
 # Damaged, hostile and odd content: it is survived, told, and what can be read is read.
 
+import base64
 import zlib
+from dataclasses import replace
 
 import pikepdf
 import pytest
@@ -99,6 +101,82 @@ def test_one_part_that_cannot_be_decoded_is_told_and_the_others_are_read(filter_
     drawn.page.obj.Contents = Array([drawn.pdf.make_stream(_BOX), broken, drawn.pdf.make_stream(_BOX)])
     found = drawn.read_as_is()
     assert len(found.marks) == 2
+    assert kinds(found) == [ProblemKind.UNREADABLE]
+
+
+_MANY = b"".join(b"%d %d 20 20 re f\n" % (number * 7 % 251, number * 13 % 257) for number in range(2000))
+
+
+def _broken(data: bytes) -> bytes:
+    """Deflated `data` with a stretch in the middle overwritten."""
+    whole = zlib.compress(data)
+    middle = len(whole) // 2
+    return whole[:middle] + b"\xff" * 40 + whole[middle + 40 :]
+
+
+def _stream(drawn: Drawn, data: bytes, *filters: Name) -> pikepdf.Stream:
+    made = drawn.pdf.make_stream(b"")
+    made.write(data, filter=Array(filters))
+    return made
+
+
+@pytest.mark.parametrize("text", [False, True])
+def test_what_stands_before_a_break_in_compressed_content_is_read(text: bool) -> None:  # noqa: FBT001 - both ways
+    drawn = Drawn()
+    broken = _broken(_MANY)
+    filters = [Name.FlateDecode]
+    if text:
+        broken, filters = base64.a85encode(broken) + b"~>", [Name.ASCII85Decode, Name.FlateDecode]
+    drawn.page.obj.Contents = _stream(drawn, broken, *filters)
+    found, whole = drawn.read_as_is(), read(_MANY)
+    assert 500 < len(found.marks) < 2000
+    assert found.marks[:500] == tuple(
+        replace(mark, source=replace(mark.source, object=found.marks[0].source.object))
+        for mark in whole.marks[:500]
+    )
+    assert ProblemKind.DAMAGED in kinds(found)
+    assert ProblemKind.UNREADABLE not in kinds(found)
+
+
+def test_a_wrong_checksum_at_the_end_loses_nothing() -> None:
+    # The data are whole; readers in use do not look at the sum.
+    drawn = Drawn()
+    drawn.page.obj.Contents = _stream(drawn, zlib.compress(_MANY)[:-4] + b"\0\0\0\0", Name.FlateDecode)
+    found = drawn.read_as_is()
+    assert len(found.marks) == 2000
+    assert kinds(found) == []
+
+
+def test_instructions_that_go_on_from_one_part_to_the_next_survive_a_break_in_a_third() -> None:
+    drawn = Drawn()
+    parts = [b"q 2 0 0 2", b"0 0 cm 10 10 20", b"20 re f Q "]
+    drawn.page.obj.Contents = Array(
+        [*(drawn.pdf.make_stream(part) for part in parts), _stream(drawn, _broken(_MANY), Name.FlateDecode)]
+    )
+    found = drawn.read_as_is()
+    assert corners(found.marks[0].box) == (20, 20, 60, 60)
+    assert len(found.marks) > 500
+    assert found.problems[0].kind is ProblemKind.DAMAGED
+
+
+def test_what_stands_before_a_break_in_a_form_is_read() -> None:
+    drawn = Drawn()
+    form = drawn.form(b"")
+    form.write(_broken(_MANY), filter=Name.FlateDecode)
+    drawn.resource("XObject", "F", form)
+    found = drawn.read(b"/F Do 0 0 5 5 re f")
+    assert corners(found.marks[-1].box) == (0, 0, 5, 5)
+    assert len(found.marks) > 500
+    assert ProblemKind.DAMAGED in kinds(found)
+
+
+def test_broken_content_whose_bytes_are_differences_is_not_guessed_at() -> None:
+    drawn = Drawn()
+    broken = _stream(drawn, _broken(_MANY), Name.FlateDecode)
+    broken.DecodeParms = pikepdf.Dictionary(Predictor=12, Columns=5)
+    drawn.page.obj.Contents = broken
+    found = drawn.read_as_is()
+    assert found.marks == ()
     assert kinds(found) == [ProblemKind.UNREADABLE]
 
 

@@ -4,7 +4,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, String
 
 from hotfolder.artwork import ProblemKind
-from tests.pdf.drawn_page import Drawn, corners, kinds, only
+from tests.pdf.drawn_page import Drawn, corners, helvetica, kinds, only
 
 _BOX = b" 10 10 20 20 re f "
 _GROUP = Dictionary(S=Name.Transparency)
@@ -155,6 +155,65 @@ def test_xobjects_may_belong_to_a_layer(layered: Drawn) -> None:
     found = layered.read(b"/F Do /I Do" + _BOX)
     assert [mark.printed for mark in found.marks] == [False, False, True]
     assert [mark.layers for mark in found.marks] == [("Notes",), ("Notes",), ()]
+
+
+def test_sequences_on_layers_nest_and_end_each_by_itself(layered: Drawn) -> None:
+    content = (
+        b"/OC /Off BDC /OC /On BDC /Span << /A 1 >> BDC"
+        + _BOX
+        + b"EMC"
+        + _BOX
+        + b"EMC"
+        + _BOX
+        + b"EMC"
+        + _BOX
+    )
+    found = layered.read(content)
+    assert [mark.printed for mark in found.marks] == [False, False, False, True]
+    assert [mark.layers for mark in found.marks] == [
+        ("Notes", "Cut marks"), ("Notes", "Cut marks"), ("Notes",), (),
+    ]  # fmt: skip
+
+
+def test_a_layer_that_prints_although_it_is_off_on_the_screen(layered: Drawn) -> None:
+    # ISO 32000-2, 8.11.4.4 and 8.11.4.5: the Print event applies the usage's print state.
+    off = layered.page.obj.Resources.Properties.Off
+    off.Usage = Dictionary(Print=Dictionary(PrintState=Name.ON))
+    use = Dictionary(Event=Name.Print, Category=Array([Name.Print]), OCGs=Array([off]))
+    layered.pdf.Root.OCProperties.D.AS = Array([use])
+    assert only(layered.read(b"/OC /Off BDC" + _BOX + b"EMC")).printed
+
+
+@pytest.mark.parametrize(
+    ("policy", "printed"), [("AllOn", False), ("AnyOn", True), ("AnyOff", True), ("AllOff", False)]
+)
+def test_a_membership_decides_by_its_groups(layered: Drawn, policy: str, printed: bool) -> None:  # noqa: FBT001 - a column
+    properties = layered.page.obj.Resources.Properties
+    groups = Array([properties.On, properties.Off])
+    member = layered.pdf.make_indirect(Dictionary(Type=Name.OCMD, OCGs=groups, P=Name(f"/{policy}")))
+    layered.resource("Properties", "Both", member).resource("XObject", "I", layered.image(10, 10, OC=member))
+    found = layered.read(b"/OC /Both BDC" + _BOX + b"EMC /I Do")
+    assert [mark.printed for mark in found.marks] == [printed, printed]
+    assert {mark.layers for mark in found.marks} == {("Cut marks, Notes",)}
+
+
+def test_text_and_inline_images_and_shadings_have_their_layers_too(layered: Drawn) -> None:
+    layered.resource("Font", "F", helvetica())
+    shading = Dictionary(ShadingType=2, ColorSpace=Name.DeviceGray, Coords=Array([0, 0, 9, 9]))
+    layered.resource("Shading", "S", shading)
+    things = b"BT /F 9 Tf (a) Tj ET BI /W 1 /H 1 /BPC 8 /CS /G ID x EI /S sh 5 5 m 9 9 l S "
+    found = layered.read(b"/OC /Off BDC " + things + b"EMC " + things)
+    assert [mark.printed for mark in found.marks] == [False] * 4 + [True] * 4
+
+
+def test_knockout_groups_are_known_and_hold_for_what_is_inside() -> None:
+    drawn = Drawn()
+    inner = drawn.form(_BOX, Group=_GROUP)
+    knockout = Dictionary(S=Name.Transparency, K=True)
+    outer = drawn.form(_BOX + b"/In Do", Group=knockout, Resources=Dictionary(XObject=Dictionary(In=inner)))
+    drawn.resource("XObject", "Out", outer).resource("XObject", "In", inner)
+    found = drawn.read(b"/Out Do /In Do" + _BOX)
+    assert [mark.state.knockout_group for mark in found.marks] == [True, True, False, False]
 
 
 def test_a_form_drawn_on_a_layer_is_on_it(layered: Drawn) -> None:

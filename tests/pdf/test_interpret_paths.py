@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pikepdf import Array, Dictionary, Name
+from pikepdf import Dictionary, Name
 
-from hotfolder.artwork import Box, ColourKind, MarkKind, ProblemKind
+from hotfolder.artwork import Box, MarkKind, ProblemKind
 from hotfolder.pdf.outline import curve_extremes
-from tests.pdf.drawn_page import MEDIA, Drawn, corners, kinds, marks, only, read
+from tests.pdf.drawn_page import Drawn, corners, kinds, marks, only, read
 
 _POINT = st.tuples(st.floats(-100, 100), st.floats(-100, 100))
 
@@ -175,11 +175,6 @@ def test_the_media_box_cuts_what_is_visible() -> None:
     assert beyond.visible is None
 
 
-def test_clipping_without_a_path_clips_nothing() -> None:
-    [mark] = marks(b"W n 10 10 20 20 re f")
-    assert corners(mark.visible) == (10, 10, 30, 30)
-
-
 @pytest.mark.parametrize(
     ("content", "white"),
     [
@@ -200,24 +195,6 @@ def test_white_is_no_paint(content: bytes, white: bool) -> None:  # noqa: FBT001
 def test_white_that_does_not_simply_knock_out_is_paint(entries: dict[str, object]) -> None:
     drawn = Drawn().resource("ExtGState", "G", Dictionary({f"/{k}": v for k, v in entries.items()}))
     assert not only(drawn.read(b"/G gs 0 0 0 0 k 10 10 20 20 re f")).white
-
-
-def test_a_shading_pattern_counts_as_the_colours_of_its_shading() -> None:
-    shading = Dictionary(ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=Array([0, 0, 1, 1]))
-    drawn = Drawn().resource("Pattern", "P", Dictionary(PatternType=2, Shading=shading))
-    mark = only(drawn.read(b"/Pattern cs /P scn 10 10 20 20 re f"))
-    assert (mark.kind, mark.fill and mark.fill.space.kind) == (MarkKind.PATH, ColourKind.CMYK)
-
-
-def test_sh_paints_all_that_the_clip_leaves() -> None:
-    shading = Dictionary(ShadingType=2, ColorSpace=Name.DeviceRGB, Coords=Array([0, 0, 1, 1]))
-    drawn = Drawn().resource("Shading", "S", shading)
-    found = drawn.read(b"q 10 10 50 60 re W n /S sh Q /S sh")
-    assert [mark.kind for mark in found.marks] == [MarkKind.SHADING, MarkKind.SHADING]
-    assert corners(found.marks[0].visible) == (10, 10, 60, 70)
-    assert found.marks[1].box == MEDIA
-    shading.BBox = Array([20, 20, 30, 40])
-    assert corners(only(drawn.read(b"/S sh")).box) == (20, 20, 30, 40)
 
 
 def test_a_line_from_nowhere_is_left_out_and_told() -> None:

@@ -5,7 +5,7 @@ from pikepdf import Array, Dictionary, Name
 
 from hotfolder.artwork import ColourKind, MarkState, ProblemKind
 from hotfolder.pdf.limits import SAVED_STATES
-from tests.pdf.drawn_page import Drawn, corners, kinds, marks, only, read
+from tests.pdf.drawn_page import Drawn, corners, helvetica, kinds, marks, only, read
 
 _BOX = b" 10 10 20 20 re f "
 
@@ -59,6 +59,73 @@ def test_op_counts_for_both_where_only_one_is_given() -> None:
     assert (both.overprint_stroke, both.overprint_fill, both.overprint_mode) == (True, False, 1)
     only_fill = _state(b"/A gs", A=Dictionary(op=True))
     assert (only_fill.overprint_stroke, only_fill.overprint_fill) == (False, True)
+
+
+@pytest.mark.parametrize(
+    ("dictionaries", "stroke", "fill", "mode"),
+    [
+        ([{"OP": True}], True, True, 0),
+        ([{"op": True}], False, True, 0),
+        ([{"OP": False, "op": True}], False, True, 0),
+        ([{"OP": True, "op": False}], True, False, 0),
+        # What a dictionary leaves out stays; OP without op sets both again.
+        ([{"OP": True, "op": False}, {"OPM": 1}], True, False, 1),
+        ([{"op": True, "OPM": 1}, {"OP": False}], False, False, 1),
+        ([{"OP": True}, {"op": False}], True, False, 0),
+        ([{"OP": True, "OPM": 1}, {"OPM": 0}], True, True, 0),
+        ([{"OP": True}, {"ca": 0.5}], True, True, 0),
+        # What makes no sense changes nothing.
+        ([{"OP": True, "op": Name.Yes}], True, True, 0),
+        ([{"OP": True, "op": False, "OPM": 1}, {"OP": 1, "OPM": Name.X}], True, False, 1),
+    ],
+)
+def test_overprint_is_inherited_as_the_table_says(
+    dictionaries: list[dict[str, object]],
+    stroke: bool,  # noqa: FBT001 - a column of the table
+    fill: bool,  # noqa: FBT001 - a column of the table
+    mode: int,
+) -> None:
+    # ISO 32000-2, table 57 (OP, op, OPM) and 8.6.7.
+    drawn = Drawn()
+    for number, entries in enumerate(dictionaries):
+        drawn.resource(
+            "ExtGState", f"G{number}", Dictionary({f"/{key}": each for key, each in entries.items()})
+        )
+    content = b" ".join(b"/G%d gs" % number for number in range(len(dictionaries)))
+    state = only(drawn.read(content + _BOX)).state
+    assert (state.overprint_stroke, state.overprint_fill, state.overprint_mode) == (stroke, fill, mode)
+
+
+def test_overprint_lasts_as_long_as_the_state_and_reaches_into_forms_and_groups() -> None:
+    drawn = Drawn().resource("ExtGState", "G", Dictionary(OP=True, OPM=1))
+    drawn.resource("XObject", "F", drawn.form(_BOX))
+    drawn.resource("XObject", "T", drawn.form(_BOX, Group=Dictionary(S=Name.Transparency)))
+    states = [mark.state for mark in drawn.read(b"q /G gs /F Do /T Do Q /F Do").marks]
+    assert [(state.overprint_fill, state.overprint_mode) for state in states] == [
+        (True, 1),
+        (True, 1),
+        (False, 0),
+    ]
+
+
+def test_a_soft_masks_group_adds_no_mark_and_its_fonts_count() -> None:
+    drawn = Drawn()
+    text = b"BT /F 10 Tf 10 10 Td (Mask) Tj ET"
+    group = drawn.form(text, Resources=Dictionary(Font=Dictionary(F=helvetica())))
+    drawn.resource("ExtGState", "A", Dictionary(SMask=Dictionary(S=Name.Alpha, G=group)))
+    found = drawn.read(b"/A gs" + _BOX + b"/A gs" + _BOX)
+    assert len(found.marks) == 2
+    assert [(font.name, font.printed) for font in found.fonts] == [("Helvetica", True)]
+
+
+def test_a_soft_mask_that_masks_itself_comes_to_an_end() -> None:
+    drawn = Drawn()
+    group = drawn.form(b"/A gs" + _BOX)
+    mask = Dictionary(SMask=Dictionary(S=Name.Luminosity, G=group))
+    group.Resources = Dictionary(ExtGState=Dictionary(A=mask))
+    drawn.resource("ExtGState", "A", mask)
+    found = drawn.read(b"/A gs" + _BOX)
+    assert (len(found.marks), found.problems) == (1, ())
 
 
 def test_a_dictionary_changes_only_what_it_has() -> None:

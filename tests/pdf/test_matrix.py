@@ -64,4 +64,6 @@ def test_bounds_hold_every_transformed_point(matrix: Matrix, x: float, y: float)
 def test_numbers_beyond_measure_raise_nothing() -> None:
     huge = Matrix(1e200, 0, 0, 1e200, 0, 0)
     assert not math.isfinite(huge.then(huge).bounds(0, 0, 1, 1).x1)
-    assert math.isinf(huge.least_stretch) or math.isnan(huge.least_stretch)
+    assert huge.least_stretch == 1e200
+    skewed = Matrix(1e200, 1e199, 0, 1e200, 0, 0)
+    assert math.isinf(skewed.least_stretch) or math.isnan(skewed.least_stretch)

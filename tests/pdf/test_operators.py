@@ -1,7 +1,10 @@
 # The operator table against the standard's own list.
 
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.pdf.ext_gstate import IGNORED_PARAMETERS, read_parameters
 from hotfolder.pdf.operators import OPERATORS
-from hotfolder.pdf.state import IGNORED_PARAMETERS, PARAMETERS
+from tests.pdf.drawn_page import helvetica
 
 # ISO 32000-2:2020, Annex A, table A.1, in its order. The list is the same in ISO 32000-1:2008, table A.1.
 _STANDARD = """
@@ -14,7 +17,10 @@ _PARAMETERS = """
 Type LW LC LJ ML D RI OP op OPM Font BG BG2 UCR UCR2 TR TR2 HT FL SM SA BM SMask CA ca AIS TK
 UseBlackPtComp HTO
 """.split()  # noqa: SIM905 - the list reads as in the standard
-_IN_THE_MARK_STATE = {"/OP", "/op", "/OPM", "/BM", "/SMask", "/CA", "/ca"}
+_SAMPLES = {
+    "LW": 3, "LC": 1, "LJ": 2, "ML": 4, "OP": True, "op": True, "OPM": 1, "BM": Name.Multiply, "CA": 0.5,
+    "ca": 0.25, "SMask": Name("/None"), "Font": Array([helvetica(), 12]),
+}  # fmt: skip
 
 
 def test_every_operator_of_the_standard_is_in_the_table_and_no_other() -> None:
@@ -32,7 +38,10 @@ def test_few_operators_are_ignored() -> None:
     assert ignored == {"d", "ri", "i", "MP", "DP"}
 
 
-def test_every_graphics_state_parameter_is_handled_or_ignored_for_a_reason() -> None:
-    known = set(PARAMETERS) | set(IGNORED_PARAMETERS) | _IN_THE_MARK_STATE
-    assert known == {f"/{each}" for each in _PARAMETERS}
-    assert all(IGNORED_PARAMETERS.values())
+def test_every_graphics_state_parameter_is_read_or_ignored_for_a_reason() -> None:
+    nothing = read_parameters(Dictionary())
+    for parameter in _PARAMETERS:
+        ignored = bool(IGNORED_PARAMETERS.get(f"/{parameter}"))
+        sample = Dictionary({f"/{parameter}": _SAMPLES.get(parameter, 1)})
+        assert ignored == (read_parameters(sample) == nothing), parameter
+    assert len(_PARAMETERS) == len(IGNORED_PARAMETERS) + len(_SAMPLES)

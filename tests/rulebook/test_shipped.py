@@ -11,8 +11,11 @@ from hotfolder.checks.bleed import BleedSettings
 from hotfolder.checks.colour_spaces import ColourSpacesSettings
 from hotfolder.checks.file_type import FileTypeSettings
 from hotfolder.checks.image_resolution import ImageResolutionSettings
+from hotfolder.checks.image_weight import ImageWeightSettings
+from hotfolder.checks.line_width import LineWidthSettings
 from hotfolder.checks.page_count import PageCountSettings
 from hotfolder.checks.pdfx_claim import PdfxClaimSettings
+from hotfolder.checks.small_text import SmallTextSettings
 from hotfolder.checks.spot_colours import SpotColoursSettings
 from hotfolder.findings import Severity
 from hotfolder.rulebook import load_rule_set, places, rules_folder, shipped_rule_sets
@@ -138,7 +141,7 @@ def test_uncoated_paper_differs_from_coated_by_the_paper_only() -> None:
         for ours, theirs in zip(uncoated.rules, coated.rules, strict=True)
         if ours.settings != theirs.settings
     }
-    assert differing == {"image-resolution", "output-intent"}
+    assert differing == {"image-resolution", "output-intent", "line-width"}
 
 
 def test_a_business_card_has_no_floor() -> None:
@@ -179,7 +182,69 @@ def test_a_stitched_brochure_is_made_of_folded_sheets() -> None:
 
 
 def test_an_advertisement_in_a_newspaper_is_not_cut() -> None:
-    assert not {"bleed", "safe-margin"} & rules_in("newspaper-ad")
+    cut = {"bleed", "safe-margin", "marks-near-trim", "printers-marks", "outside-bleed"}
+    assert not cut & rules_in("newspaper-ad")
+
+
+PRESS_SETS = (
+    "brochure-saddle-stitched",
+    "business-card",
+    "flyer-offset-coated",
+    "magazine-ad",
+    "newspaper-ad",
+)
+
+
+@pytest.mark.parametrize("name", PRESS_SETS)
+def test_a_press_with_plates_is_told_what_plates_cannot_hold(name: str) -> None:
+    plates = {"black-text", "line-width", "registration-colour", "small-text", "white-overprint"}
+    assert plates <= rules_in(name)
+    # A white thing that vanishes is missing on paper, and a line of width 0 is no line on a plate.
+    assert settings_of(name, "white-overprint").severity_of("vanishes") is Severity.MUST_FIX
+    assert settings_of(name, "line-width").severity_of("hairline") is Severity.MUST_FIX
+    # Matters of degree never hold a file back.
+    for rule in ("small-text", "black-text"):
+        assert settings_of(name, rule).gravest is Severity.ADVICE
+
+
+@pytest.mark.parametrize("name", PRESS_SETS)
+def test_more_inks_and_reversed_type_ask_for_more(name: str) -> None:
+    # Common practice: what takes several plates, or is left blank in a colour, is drawn larger.
+    match settings_of(name, "line-width"):
+        case LineWidthSettings(one_ink=line, several_inks=lines, reversed=reversed_line):
+            assert lines is not None
+            assert reversed_line is not None
+            assert line < lines <= reversed_line
+    match settings_of(name, "small-text"):
+        case SmallTextSettings(one_ink=text, several_inks=texts, reversed=reversed_text):
+            assert texts is not None
+            assert reversed_text is not None
+            assert text < reversed_text <= texts
+
+
+def test_newsprint_asks_for_more_than_coated_paper() -> None:
+    news, coated = settings_of("newspaper-ad", "line-width"), settings_of("flyer-offset-coated", "line-width")
+    match news, coated:
+        case LineWidthSettings(one_ink=on_news), LineWidthSettings(one_ink=on_coated):
+            # 0.25 pt: an advertisement specification; 0.5 pt on newsprint: from memory.
+            assert (on_coated.value, on_news.value) == (0.25, 0.5)
+
+
+@pytest.mark.parametrize("name", PROMISED)
+def test_more_pixels_than_needed_never_hold_a_file_back(name: str) -> None:
+    if "image-weight" not in rules_in(name):
+        return
+    assert settings_of(name, "image-weight").gravest is Severity.ADVICE
+    match settings_of(name, "image-weight"), settings_of(name, "image-resolution"):
+        case ImageWeightSettings(most=most), ImageResolutionSettings(wanted=wanted):
+            assert most > wanted
+
+
+@pytest.mark.parametrize("name", PROMISED)
+def test_where_the_page_is_cut_marks_and_pictures_keep_to_their_place(name: str) -> None:
+    cut = {"marks-near-trim", "printers-marks", "outside-bleed"}
+    if "safe-margin" in rules_in(name) and "trim-size" in rules_in(name):
+        assert cut <= rules_in(name)
 
 
 @pytest.mark.parametrize("name", ["digital-short-run", "large-format-outdoor"])

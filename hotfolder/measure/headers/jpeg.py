@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from hotfolder.artwork import ProblemKind, RasterFacts, ResolutionOrigin
 from hotfolder.icc import Profile, read_profile
+from hotfolder.jpeg_quality import quality_of_tables
 from hotfolder.measure.headers.exif import ExifFacts, read_exif
 from hotfolder.measure.headers.photoshop import read_resources
 from hotfolder.measure.headers.picture import (
@@ -62,6 +63,7 @@ class _Segments:
     profile_count: int = 0
     resources: bytes = b""
     tables: list[tuple[int, int]] = field(default_factory=list)
+    quality: int | None = None
     first_scan: int | None = None
     scan_components: int = 0
 
@@ -124,6 +126,8 @@ def _take(marker: int, body: bytes, segments: _Segments) -> None:
     """Keeps what a segment holds, if we know it. Raises CutShort for a frame header that is none."""
     if marker in _FRAMES and segments.frame is None:
         segments.frame = _frame(marker, body)
+    elif marker == 0xDB and segments.quality is None:
+        segments.quality = quality_of_tables(body)
     elif marker == 0xE0 and body.startswith(b"JFIF\0") and segments.jfif is None:
         segments.jfif = body[5:]
     elif marker == 0xE1 and body.startswith(b"Exif\0") and segments.exif is None:
@@ -173,6 +177,7 @@ def _picture(frame: _Frame, segments: _Segments, file_bytes: int) -> Picture:
         icc_profile=name,
         icc_space=profile.space if profile else None,
         progressive=frame.marker in _PROGRESSIVE,
+        jpeg_quality=segments.quality,
     )
     return Picture(facts, _scans(frame, segments, file_bytes), tuple(troubles))
 

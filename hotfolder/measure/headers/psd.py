@@ -180,6 +180,7 @@ def _layers(source: ByteSource, start: int, end: int, header: _Header) -> _Layer
     if place + 4 > end:
         return _Layers()
     place += 4 + source.number(place, 4)  # the global layer mask
+    found, merged = _Layers(), False
     for _ in range(_MOST_LAYER_BLOCKS):
         if place + 12 > end or source.read(place, 4) not in {b"8BIM", b"8B64"}:
             break
@@ -188,11 +189,15 @@ def _layers(source: ByteSource, start: int, end: int, header: _Header) -> _Layer
         width = 8 if header.large and key in _WIDE_KEYS else 4
         size = source.number(place + 8, width)
         if key in {b"Lr16", b"Lr32", b"Layr"} and size >= 2:
-            return _counted(source.number(place + 8 + width, 2, signed=True))
+            found = _counted(source.number(place + 8 + width, 2, signed=True))
+        merged = merged or key in _MERGED_TRANSPARENCY
         place += 8 + width + (size + 3 & ~3)
-    return _Layers()
+    return _Layers(found.count, found.transparency or merged)
 
 
+# An empty block says that the first extra channel is the transparency of the flat picture, as a negative
+# count of layers does (file format specification, additional layer information).
+_MERGED_TRANSPARENCY = {b"Mtrn", b"Mt16", b"Mt32"}
 _WIDE_KEYS = {
     b"LMsk", b"Lr16", b"Lr32", b"Layr", b"Mt16", b"Mt32", b"Mtrn", b"Alph", b"FMsk", b"lnk2",
     b"FEid", b"FXid", b"PxSD",

@@ -1,0 +1,126 @@
+"""Black text: small black text is one ink, printed on top of what lies beneath.
+
+Why: a plate may shift by a tenth of a millimetre; black ink alone, printed over a colour, hides that,
+    while black in four inks, or black left out of the colour beneath, shows it.
+On paper: small letters with coloured shadows, or with white rims where they stand on a colour.
+Not flagged: black text that overprints; black on bare paper, on paper white, or on a tint of black; text
+    larger than the rule set says; text that is blended, or lets the ground through; text outside trim and
+    bleed, on hidden layers or wholly covered; text in the pixels of pictures. Text in all four inks at
+    full strength is left to the rule about registration colour. A trace of another ink, under 5 %, counts
+    as none.
+Source: common practice (12 pt from memory); ISO 32000-2, 8.6.7 for what overprints: black as grey never
+    spares the inks beneath.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork, Colour, Mark, MarkKind
+from hotfolder.checks.ground import Ground
+from hotfolder.checks.inks import BLACK, is_black, is_black_alone, is_four_full, is_screen_black
+from hotfolder.checks.overprint import lies_plainly, spares
+from hotfolder.checks.paint import in_order
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import counted
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.ruleset import LengthSetting, Rule, RuleSettings
+from hotfolder.units import Length, LengthUnit
+
+ID: Final = "black-text"
+
+
+class BlackTextSettings(RuleSettings):
+    """below: text of this size and larger is not judged."""
+
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "knocks-out": Severity.ADVICE,
+        "rich-black": Severity.ADVICE,
+        "screen-black": Severity.ADVICE,
+    }
+
+    below: LengthSetting = Length(12.0, LengthUnit.POINT)
+
+
+def check(artwork: Artwork, settings: BlackTextSettings) -> Iterator[Finding | Unjudged]:
+    """Small black text in more than black ink, or left out of a colour beneath it."""
+    unknowns = Unknowns(ID, settings)
+    found = {code: Sightings() for code in settings.codes}
+    for page, marks in unknowns.drawn(artwork):
+        ground: Ground | None = None
+        for order, mark, box in in_order(page, marks):
+            colour = _colour(mark, settings)
+            code = None if colour is None else _code(mark, colour)
+            if code == "knocks-out":
+                ground = ground or Ground(marks)
+                # Beneath must be another ink than black: out of a tint of black, nothing shifts.
+                code = code if ground.inks(order, box) - {BLACK} else None
+            if code is not None:
+                found[code].add(page, box)
+    for code, seen in found.items():
+        if seen:
+            yield seen.told(_finding(code, seen.count, settings))
+    yield from unknowns.told()
+
+
+def _colour(mark: Mark, settings: BlackTextSettings) -> Colour | None:
+    """The colour of small text; None for everything else."""
+    small = mark.kind is MarkKind.TEXT and mark.text is not None and mark.text.size_pt < settings.below.points
+    return mark.fill if small else None
+
+
+def _code(mark: Mark, colour: Colour) -> str | None:
+    """What may be wrong with small text of this colour; `knocks-out` depends on what lies beneath."""
+    if is_screen_black(colour):
+        return "screen-black"
+    if not is_black(colour) or is_four_full(colour):
+        return None
+    if not is_black_alone(colour):
+        return "rich-black"
+    plain = lies_plainly(mark.state) and not spares(mark.state, colour, stroke=False)
+    return "knocks-out" if plain else None
+
+
+_WHAT: Final = {
+    "knocks-out": "small black text on a colour ({pieces}) is left out of it instead of printed on top. Where"
+    " the plates do not meet exactly, white rims show around the letters.",
+    "rich-black": "small text ({pieces}) in black with other inks beneath it. Where the plates do not meet"
+    " exactly, coloured shadows show beside the letters.",
+    "screen-black": "small text ({pieces}) in the black of a screen (RGB). At the press it becomes black in"
+    " four inks, with coloured shadows where the plates do not meet exactly.",
+}
+_REMEDY: Final = {
+    "knocks-out": "Set the text in 100 % black ink and let it overprint, or ask the printer whether small"
+    " black text is made to overprint there.",
+    "rich-black": "Set small text in 100 % black ink alone; keep black with other inks for large areas.",
+    "screen-black": "Set the text in 100 % black ink (CMYK 0/0/0/100), and export it unchanged.",
+}
+_FOUND: Final = {
+    "knocks-out": ("knocks out", "overprints"),
+    "rich-black": ("black with other inks", "black ink alone"),
+    "screen-black": ("RGB black", "black ink alone"),
+}
+
+
+def _finding(code: str, count: int, settings: BlackTextSettings) -> Finding:
+    measured, required = _FOUND[code]
+    return Finding(
+        rule=ID,
+        code=code,
+        severity=settings.severity_of(code),
+        message=_WHAT[code].format(pieces=counted(count, "piece")),
+        remedy=_REMEDY[code],
+        measured=measured,
+        required=f"{required}, for text under {settings.below}",
+        standard="ISO 32000-2, 8.6.7" if code == "knocks-out" else None,
+    )
+
+
+RULE = Rule(
+    id=ID,
+    title="Black text",
+    settings=BlackTextSettings,
+    check=check,
+    question="Up to which size must black text be one ink and overprint?",
+    since="0.1",
+)

@@ -1,0 +1,142 @@
+"""Fonts: the letters in the file are those that were set.
+
+Why: a font that lacks a sign shows an empty box or nothing for it; one that was put in the place of
+    another has other letters; fonts made of pixels are only as fine as the device they were made for.
+On paper: missing signs, ragged letters, or text in a typewriter face that nobody chose.
+Not flagged: fonts of text that does not print; fonts that are not in the file at all, which the rule about
+    embedded fonts judges; signs that no printed text uses; letters drawn by the file itself as outlines are
+    told as advice only, since they print as well as any; a typewriter face beside which no other is used.
+Source: ISO 32000-2, 9.6 and 9.7 (fonts) and 9.6.4 (letters drawn by the file, Type 3); ISO 15930 (PDF/X)
+    asks for every sign that prints and for widths that agree; that Courier stands in for missing fonts is
+    common practice.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork, Font
+from hotfolder.checks.paint import on_product
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import plain_font_name, shortened
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Quantity, Severity, Unjudged
+from hotfolder.ruleset import Rule, RuleSettings
+
+ID: Final = "fonts"
+_STAND_IN: Final = "courier"
+_PDFX: Final = "ISO 15930 (PDF/X)"
+
+
+class FontsSettings(RuleSettings):
+    """No figures: what is told of can be switched off code by code."""
+
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "signs-missing": Severity.MUST_FIX,
+        "widths-differ": Severity.ADVICE,
+        "pixels": Severity.ADVICE,
+        "drawn": Severity.ADVICE,
+        "stand-in": Severity.ADVICE,
+    }
+
+
+def check(artwork: Artwork, settings: FontsSettings) -> Iterator[Finding | Unjudged]:
+    """Fonts that do not print what was set, one finding for each thing that is wrong with them."""
+    unknowns = Unknowns(ID, settings)
+    for page in unknowns.pages(artwork):
+        if page.raster is None:
+            unknowns.marks(page)
+    printed = [font for font in artwork.fonts if font.printed]
+    others = any(not _is_stand_in(font) for font in printed)
+    found: dict[str, list[Font]] = {}
+    for font in printed:
+        for code in _codes(font, others=others):
+            found.setdefault(code, []).append(font)
+    for code in settings.codes:
+        if code in found:
+            yield _told(artwork, found[code], _finding(code, found[code], settings))
+    unread = [font for font in printed if font.unread]
+    if unread:
+        # Legal programs are met that this version cannot read; that is no reason to hold a file back.
+        reason = f"letters of {_named(unread)} could not be looked at: {unread[0].unread}"
+        yield Unjudged(ID, Severity.ADVICE, reason)
+    yield from unknowns.told()
+
+
+def _codes(font: Font, *, others: bool) -> Iterator[str]:
+    if font.missing_glyphs:
+        yield "signs-missing"
+    if font.widths_differ:
+        yield "widths-differ"
+    if font.bitmap:
+        yield "pixels"
+    elif font.type3:
+        yield "drawn"
+    if others and _is_stand_in(font):
+        yield "stand-in"
+
+
+def _is_stand_in(font: Font) -> bool:
+    return plain_font_name(font).casefold().startswith(_STAND_IN)
+
+
+def _told(artwork: Artwork, fonts: list[Font], finding: Finding) -> Finding:
+    """The finding with the places of the text in these fonts; without, where none shows in the page."""
+    names = {font.name for font in fonts}
+    seen = Sightings()
+    for page in artwork.known_pages:
+        for mark, box in on_product(page, page.known_marks):
+            if mark.text is not None and mark.text.font in names:
+                seen.add(page, box)
+    message = finding.message
+    return seen.told(finding) if seen else replace(finding, message=f"{message[:1].upper()}{message[1:]}")
+
+
+_SAID: Final = {
+    "signs-missing": "the font in the file lacks signs that the text uses: {fonts}. Empty boxes, or nothing,"
+    " are printed in their places.",
+    "widths-differ": "letters are wider or narrower in the font than the file says they are: {fonts}. Text"
+    " may run apart or into itself.",
+    "pixels": "text in letters made of pixels: {fonts}. They are only as fine as the device they were made"
+    " for, and may look ragged.",
+    "drawn": "text in letters that the file draws itself: {fonts}. They print, but somewhat heavier than real"
+    " fonts in small sizes, and cannot be corrected at the press.",
+    "stand-in": "text in {fonts}, a typewriter face that programs put in the place of fonts that they lack."
+    " If nobody chose it, the wrong letters would be printed.",
+}
+_REMEDY: Final = {
+    "signs-missing": "Set these signs in a font that has them, and export again with the fonts embedded.",
+    "widths-differ": "Install the original font, and export again from the program that the text was set in.",
+    "pixels": "Export with outline fonts (Type 1, TrueType or OpenType) instead.",
+    "drawn": "Export with real fonts embedded, if the program can; otherwise leave it.",
+    "stand-in": "If the face is meant, leave it. If not, open the original where its fonts are installed, and"
+    " export again.",
+}
+
+
+def _finding(code: str, fonts: list[Font], settings: FontsSettings) -> Finding:
+    missing = sum(font.missing_glyphs for font in fonts)
+    return Finding(
+        rule=ID,
+        code=code,
+        severity=settings.severity_of(code),
+        message=_SAID[code].format(fonts=_named(fonts)),
+        remedy=_REMEDY[code],
+        measured=Quantity.of(missing, unit="missing signs") if code == "signs-missing" else _named(fonts),
+        required=Quantity.of(0, unit="missing signs") if code == "signs-missing" else None,
+        standard=_PDFX if code in {"signs-missing", "widths-differ"} else None,
+    )
+
+
+def _named(fonts: list[Font]) -> str:
+    return shortened(list(dict.fromkeys(plain_font_name(font) for font in fonts)))
+
+
+RULE = Rule(
+    id=ID,
+    title="Fonts",
+    settings=FontsSettings,
+    check=check,
+    question="Are there kinds of fonts that you do not take, such as letters made of pixels?",
+    since="0.1",
+)

@@ -1,0 +1,181 @@
+"""Line width: lines are wide enough to be printed and seen.
+
+Why: a plate holds no line that is thinner than its finest dot, and a line in several inks, or one left
+    blank in them, loses more wherever the plates do not meet exactly.
+On paper: lines that break up or vanish, and thin lines with coloured rims; a line of width 0 is as thin as
+    the device can make it, well seen on an office printer and gone on a plate.
+Not flagged: thin outlines of shapes that are filled with a colour, and of text; paper-white lines on bare
+    paper; thin strips laid side by side, of which gradients are made; dots, which are as wide as long;
+    lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
+    colours, which count as one ink; lines in the pixels of pictures.
+Source: ISO 32000-2, 8.4.3.2 for the line of width 0; common practice for the widths: 0.25 pt for one ink
+    (an advertisement specification), 0.25 mm for lines left blank (a book printer and a record printer).
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork, Box, Mark, MarkKind, Page
+from hotfolder.checks.ground import Ground
+from hotfolder.checks.inks import is_paper, several_inks
+from hotfolder.checks.paint import in_order
+from hotfolder.checks.settings import NamedFigures
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.strips import lone_lines
+from hotfolder.checks.telling import counted, quantity
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.ruleset import LengthSetting, Rule
+from hotfolder.units import Length
+
+ID: Final = "line-width"
+
+# 0.2499 is 0.25; far above what floating point does.
+_NOISE: Final = 0.005
+
+
+class LineWidthSettings(NamedFigures):
+    """one_ink: the least width of a line in one ink.
+
+    several_inks, reversed: of one in several inks, and of one left blank in coloured ground; where none
+    is named, one_ink counts.
+    """
+
+    needs: ClassVar[tuple[str, ...]] = ("one_ink",)
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "hairline": Severity.MUST_FIX,
+        "thin": Severity.ADVICE,
+        "thin-in-inks": Severity.ADVICE,
+        "thin-reversed": Severity.ADVICE,
+    }
+
+    one_ink: LengthSetting = Length.of_mm(0)
+    several_inks: LengthSetting | None = None
+    reversed: LengthSetting | None = None
+
+    def least(self, code: str) -> Length:
+        """The least width for what `code` tells of."""
+        wider = {"thin-in-inks": self.several_inks, "thin-reversed": self.reversed}.get(code)
+        return wider or self.one_ink
+
+
+class _Thin:
+    """Lines of one kind that are too thin."""
+
+    def __init__(self) -> None:
+        self.seen = Sightings()
+        self.thinnest = float("inf")
+
+    def add(self, page: Page, box: Box, width: float) -> None:
+        self.seen.add(page, box)
+        self.thinnest = min(self.thinnest, width)
+
+
+def check(artwork: Artwork, settings: LineWidthSettings) -> Iterator[Finding | Unjudged]:
+    """Lines that are too thin, by what makes them so."""
+    unknowns = Unknowns(ID, settings)
+    found = {code: _Thin() for code in settings.codes}
+    widest = max(settings.least(code).points for code in settings.codes)
+    for page, marks in unknowns.drawn(artwork):
+        ground: Ground | None = None
+        for order, mark, box, width in _lines(page, marks, widest):
+            colour = mark.stroke if mark.fill is None else mark.fill
+            if colour is None:
+                continue
+            if is_paper(colour):
+                ground = ground or Ground(marks)
+                if not ground.inks(order, box):
+                    continue
+                code = "thin-reversed"
+            else:
+                code = "thin-in-inks" if several_inks(colour) else "thin"
+            if width <= 0:
+                code = "hairline"
+            if width < settings.least(code).points - _NOISE:
+                found[code].add(page, box, width)
+    for code, thin in found.items():
+        if thin.seen:
+            yield thin.seen.told(_finding(code, thin, settings))
+    yield from unknowns.told()
+
+
+def _lines(page: Page, marks: tuple[Mark, ...], widest: float) -> Iterator[tuple[int, Mark, Box, float]]:
+    """Strokes and filled strips under `widest` points, each with its number, its place and its width."""
+    strips: list[tuple[int, Mark, Box, float]] = []
+    for order, mark, box in in_order(page, marks):
+        if mark.kind is not MarkKind.PATH:
+            continue
+        if mark.fill is None:
+            width = mark.line_width_pt
+            if width is not None and width < widest and mark.state.stroke_opacity > 0:
+                yield order, mark, box, width
+        elif is_paper(mark.fill) and mark.stroke is not None and (mark.line_width_pt or 0) < widest:
+            # A frame around bare paper: the outline is all that is seen.
+            yield order, _outline(mark), box, mark.line_width_pt or 0.0
+        elif min(mark.box.width, mark.box.height) < widest and mark.state.fill_opacity > 0:
+            strips.append((order, mark, box, min(mark.box.width, mark.box.height)))
+    alone = lone_lines([mark.box for _, mark, _, _ in strips])
+    yield from (strip for strip, is_line in zip(strips, alone, strict=True) if is_line)
+
+
+def _outline(mark: Mark) -> Mark:
+    """The outline alone of a mark that is filled too."""
+    return Mark(
+        kind=mark.kind,
+        box=mark.box,
+        visible=mark.visible,
+        source=mark.source,
+        stroke=mark.stroke,
+        state=mark.state,
+        line_width_pt=mark.line_width_pt,
+    )
+
+
+_WHAT: Final = {
+    "thin": "too thin for a press to print with certainty",
+    "thin-in-inks": "too thin for several inks, which never meet exactly",
+    "thin-reversed": "too thin to be left blank in a colour, which closes over them",
+}
+_ON_PAPER: Final = {
+    "thin": "They may break up or vanish.",
+    "thin-in-inks": "They may show coloured rims or look blurred.",
+    "thin-reversed": "They may fill up with ink.",
+}
+
+
+def _finding(code: str, thin: _Thin, settings: LineWidthSettings) -> Finding:
+    least = settings.least(code)
+    lines = counted(thin.seen.count, "line")
+    if code == "hairline":
+        message = (
+            f"{lines} with a width of 0, which means as thin as the device can draw. On an office printer"
+            " that is well seen; on a printing plate it is next to nothing."
+        )
+        remedy = f"Give the lines a width, {least.finely()} or more."
+    else:
+        which = "" if thin.seen.count == 1 else "the thinnest has "
+        message = (
+            f"{lines} {_WHAT[code]} ({which}{least.like(thin.thinnest).finely()}; at least {least.finely()}"
+            f" are wanted). {_ON_PAPER[code]}"
+        )
+        remedy = f"Make the lines {least.finely()} or wider at their printed size"
+        remedy += ", or draw them in one ink alone." if code == "thin-in-inks" else "."
+    return Finding(
+        rule=ID,
+        code=code,
+        severity=settings.severity_of(code),
+        message=message,
+        remedy=remedy,
+        measured=quantity(least, max(thin.thinnest, 0.0)),
+        required=quantity(least, least.points),
+    )
+
+
+RULE = Rule(
+    id=ID,
+    title="Line width",
+    settings=LineWidthSettings,
+    check=check,
+    question="How thin may a line be: in one ink, in several, and left blank in a colour?",
+    since="0.1",
+)

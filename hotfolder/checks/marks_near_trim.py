@@ -1,0 +1,161 @@
+"""Marks near the trim: what stands near the cut shows how far the cut is off.
+
+Why: no cutter is exact; a logo close to the edge, or a frame along it, makes a shift of half a millimetre
+    plain to see, where a picture that runs off the page hides it.
+On paper: a logo nearer to the edge than on the other copies, or a frame that is wider on one side.
+Not flagged: text, which the rule about the safe margin judges; whatever runs on beyond the trim, and what
+    overlaps such a thing as parts of one picture do; areas over a third of the page's width or height;
+    edges with so many marks near them that they are an illustration; lines across the page; paper white;
+    what is on hidden layers, clipped away or wholly covered; picture files.
+Source: common practice for the margin; a third and the number of marks are choices of this program.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork, Box, Mark, MarkKind, Page
+from hotfolder.checks.paint import on_product, overlaps
+from hotfolder.checks.settings import NamedFigures
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.telling import counted, quantity
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.ruleset import LengthSetting, Rule
+from hotfolder.units import Length, mm_to_pt
+
+ID: Final = "marks-near-trim"
+
+_SMALL_SHARE: Final = 1 / 3
+_FRAME_SHARE: Final = 0.8
+# More marks than this near one edge are an illustration, a map or a pattern, no logo.
+_MOST_MARKS: Final = 60
+_DOT_PT: Final = 1.0  # what is smaller is no mark that an eye would measure the margin by
+_OVER_PT: Final = mm_to_pt(0.2)  # within this of the trim a mark ends there on purpose
+_NOISE: Final = 0.01
+
+
+class MarksNearTrimSettings(NamedFigures):
+    """margin: how far isolated marks and frames keep inside the trim."""
+
+    needs: ClassVar[tuple[str, ...]] = ("margin",)
+    codes: ClassVar[Mapping[str, Severity]] = {"isolated": Severity.ADVICE, "frame": Severity.ADVICE}
+
+    margin: LengthSetting = Length.of_mm(0)
+
+
+class _Near:
+    """Marks of one kind that stand too near the cut."""
+
+    def __init__(self) -> None:
+        self.seen = Sightings()
+        self.nearest = float("inf")
+
+    def add(self, page: Page, box: Box, inside: float) -> None:
+        self.seen.add(page, box)
+        self.nearest = min(self.nearest, inside)
+
+
+def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding | Unjudged]:
+    """Isolated marks and frames that stand within the margin, in one finding each."""
+    unknowns = Unknowns(ID, settings)
+    isolated, frames = _Near(), _Near()
+    for page, marks in unknowns.drawn(artwork):
+        trim = unknowns.trim(page)
+        if trim is None:
+            continue
+        margin = settings.margin.points
+        # What stays clear of the margin on every side cannot be near, and most marks do.
+        clear = trim.box.grown(_NOISE - margin)
+        shown = [
+            (mark, box) for mark, box in on_product(page, marks) if not clear.holds(box) and _counts(mark)
+        ]
+        for mark, box in shown:
+            inside = min(_insides(box, trim.box))
+            if inside > _OVER_PT and _is_frame(mark, box, trim.box):
+                frames.add(page, box, inside)
+        for box, inside in _alone([box for _, box in shown], trim.box, margin):
+            isolated.add(page, box, inside)
+    if isolated.seen:
+        yield isolated.seen.told(_isolated(isolated, settings))
+    if frames.seen:
+        yield frames.seen.told(_frame(frames, settings))
+    yield from unknowns.told()
+
+
+def _counts(mark: Mark) -> bool:
+    if mark.white or mark.kind is MarkKind.TEXT:
+        return False
+    return (mark.state.fill_opacity if mark.fill is not None else mark.state.stroke_opacity) > 0
+
+
+def _insides(box: Box, trim: Box) -> tuple[float, float, float, float]:
+    """How far inside each edge of the trim a box stays; negative where it runs over."""
+    return box.x0 - trim.x0, box.y0 - trim.y0, trim.x1 - box.x1, trim.y1 - box.y1
+
+
+def _is_frame(mark: Mark, box: Box, trim: Box) -> bool:
+    """Whether a mark is an outline around most of the page."""
+    around = mark.kind is MarkKind.PATH and mark.fill is None
+    return around and min(box.width / trim.width, box.height / trim.height) >= _FRAME_SHARE
+
+
+def _alone(boxes: list[Box], trim: Box, margin: float) -> Iterator[tuple[Box, float]]:
+    """The places of small marks within the margin that are no part of something that runs over the trim."""
+    near: tuple[list[tuple[Box, float]], ...] = ([], [], [], [])  # by edge: all that comes near it
+    for box in boxes:
+        for edge, inside in enumerate(_insides(box, trim)):
+            if inside < margin - _NOISE and len(near[edge]) <= _MOST_MARKS:
+                near[edge].append((box, inside))
+    sparse = [found for found in near if len(found) <= _MOST_MARKS]
+    running = [box for found in sparse for box, inside in found if inside <= _OVER_PT]
+    for box, inside in (each for found in sparse for each in found):
+        if not _is_small(box, trim) or min(_insides(box, trim)) <= _OVER_PT:
+            continue
+        # On a ground that it lies wholly on, a mark is a thing of its own; across its rim, it is not.
+        if not any(overlaps(box, other) and not other.holds(box, _NOISE) for other in running):
+            yield box, inside
+
+
+def _is_small(box: Box, trim: Box) -> bool:
+    width, height = box.width, box.height
+    return max(width / trim.width, height / trim.height) <= _SMALL_SHARE and max(width, height) >= _DOT_PT
+
+
+def _isolated(near: _Near, settings: MarksNearTrimSettings) -> Finding:
+    margin = settings.margin
+    return Finding(
+        rule=ID,
+        code="isolated",
+        severity=settings.severity_of("isolated"),
+        message=f"{counted(near.seen.count, 'mark')} near the cut line, {margin.like(near.nearest)} from it"
+        f" at the nearest; {margin} are wanted for what stands alone. A cut that shifts a little is plain"
+        " to see there.",
+        remedy=f"Move logos and other single things at least {margin} inside the page, or let them run on"
+        " over its edge.",
+        measured=quantity(margin, near.nearest),
+        required=quantity(margin, margin.points),
+    )
+
+
+def _frame(near: _Near, settings: MarksNearTrimSettings) -> Finding:
+    margin = settings.margin
+    return Finding(
+        rule=ID,
+        code="frame",
+        severity=settings.severity_of("frame"),
+        message=f"a frame runs along the cut line, {margin.like(near.nearest)} from it at the nearest;"
+        f" {margin} are wanted. A cut that shifts a little makes it wider on one side than on the other.",
+        remedy=f"Move the frame at least {margin} inside the page, or leave it out.",
+        measured=quantity(margin, near.nearest),
+        required=quantity(margin, margin.points),
+    )
+
+
+RULE = Rule(
+    id=ID,
+    title="Marks near the trim",
+    settings=MarksNearTrimSettings,
+    check=check,
+    question="How far must logos and frames stay inside the cut line?",
+    since="0.1",
+)

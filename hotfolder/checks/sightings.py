@@ -1,0 +1,59 @@
+"""One cause, one finding: gathers where a cause shows, page by page, and tells it once."""
+
+from dataclasses import replace
+from typing import Final
+
+from hotfolder.artwork import Box, Page
+from hotfolder.checks.paint import gathered
+from hotfolder.checks.places import place_told
+from hotfolder.checks.telling import pages_told
+from hotfolder.findings import Finding, Place
+
+# A report shows a dozen pages; of a book with the same fault on every page, the later ones are only named.
+_PAGES_WITH_BOXES: Final = 40
+
+
+class Sightings:
+    """The places of one cause, in the order in which they were met."""
+
+    def __init__(self) -> None:
+        self._seen: dict[int, tuple[Page, list[Box]]] = {}
+        self.count = 0
+
+    def __bool__(self) -> bool:
+        return bool(self._seen)
+
+    def add(self, page: Page, *boxes: Box) -> None:
+        """Keep account of a place on `page`; without boxes it is the page as a whole."""
+        _, found = self._seen.setdefault(page.number, (page, []))
+        found.extend(boxes)
+        self.count += 1
+
+    @property
+    def pages(self) -> tuple[int, ...]:
+        """The numbers of the pages on which the cause shows, in order."""
+        return tuple(sorted(self._seen))
+
+    def told(self, finding: Finding, *, words_for_place: bool = True) -> Finding:
+        """`finding` with its pages, its boxes, and its message behind the words for where it is.
+
+        The message begins in lower case, as the second half of a sentence: `Page 2, top edge: ...`.
+        words_for_place: False where the message itself says where on the page.
+        """
+        numbers = self.pages
+        places = tuple(
+            Place(number, gathered(self._seen[number][1]) if order < _PAGES_WITH_BOXES else ())
+            for order, number in enumerate(numbers)
+        )
+        page, boxes = self._seen[numbers[0]]
+        where = place_told(page, boxes) if words_for_place else ""
+        told = pages_told(numbers).capitalize()
+        if where:
+            told += f", {where}" if len(numbers) == 1 else f" (on page {page.number}: {where})"
+        return replace(
+            finding,
+            message=f"{told}: {finding.message}",
+            page=places[0].page,
+            boxes=places[0].boxes,
+            further=places[1:],
+        )

@@ -1,0 +1,101 @@
+"""Opens the font program that a PDF brings along, and draws the glyphs that its codes show.
+
+What kind of program it is, its first bytes tell: what a PDF says about it is wrong too often.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Final, Protocol
+
+from hotfolder.pdf.cff_program import CffProgram
+from hotfolder.pdf.font_faults import FontFaultError, FontLimitError
+from hotfolder.pdf.glyph_choice import Choice, by_character, by_cid, by_name
+from hotfolder.pdf.limits import FONT_PROGRAM_BYTES, FONT_PROGRAM_WORK
+from hotfolder.pdf.outline import Outline
+from hotfolder.pdf.reading import entry
+from hotfolder.pdf.sfnt import Sfnt
+from hotfolder.pdf.streams import bounded_bytes
+from hotfolder.pdf.truetype_outlines import TrueTypeOutlines
+from hotfolder.pdf.type1_program import Type1Program
+
+_KEYS: Final = ("/FontFile", "/FontFile2", "/FontFile3")
+_TYPE1_STARTS: Final = (b"%!", b"\x80\x01")
+_CFF_START: Final = 1  # the major version
+
+
+class _Program(Protocol):
+    def draw(self, glyph: int) -> tuple[Outline, float | None]:
+        """The outline and the advance of a glyph, in em."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class OpenFont:
+    """An embedded font, opened.
+
+    choose: the glyph that a code (in a composite font: a CID) shows, 0 where it shows none.
+    """
+
+    choose: Choice
+    _program: _Program
+
+    def draw(self, glyph: int) -> tuple[Outline, float | None]:
+        """The outline and the advance of a glyph, in em; raises `FontFaultError` where it is broken."""
+        return self._program.draw(glyph)
+
+
+class _OfTables:
+    """Outlines of any kind, with the advances of the tables around them."""
+
+    def __init__(self, font: Sfnt, outline: Callable[[int], Outline]) -> None:
+        self._font = font
+        self._outline = outline
+
+    def draw(self, glyph: int) -> tuple[Outline, float | None]:
+        metrics = self._font.metrics(glyph)
+        advance = None if metrics is None else metrics[0] / self._font.units_per_em
+        return self._outline(glyph), advance
+
+
+class _Work:
+    """Bounds what is spent on one font."""
+
+    def __init__(self) -> None:
+        self._left = FONT_PROGRAM_WORK
+
+    def spend(self, amount: int) -> None:
+        self._left -= amount
+        if self._left < 0:
+            raise FontLimitError
+
+
+def open_font(font: object, descendant: object) -> OpenFont:
+    """The program of a font dictionary, ready to draw; `descendant` is `font` itself for a simple font.
+
+    Raises `FontFaultError` where there is none that can be read here.
+    """
+    descriptor = entry(descendant, "/FontDescriptor")
+    streams = (entry(descriptor, key) for key in _KEYS)
+    data = next((found for each in streams if (found := bounded_bytes(each, FONT_PROGRAM_BYTES))), b"")
+    composite = descendant is not font
+    spend = _Work().spend
+    if data.lstrip()[:2] in _TYPE1_STARTS and not composite:
+        type1 = Type1Program(data, spend)
+        return OpenFont(by_name(font, type1.names, type1.encoding), type1)
+    if data[:1] == bytes([_CFF_START]):
+        cff = CffProgram(data, spend)
+        return OpenFont(_chosen(font, descendant, cff), cff)
+    sfnt = Sfnt(data)
+    if b"CFF " in sfnt:
+        cff = CffProgram(sfnt.table(b"CFF "), spend)
+        return OpenFont(_chosen(font, descendant, cff), _OfTables(sfnt, lambda glyph: cff.draw(glyph)[0]))
+    choose = by_cid(descendant, sfnt) if composite else by_character(font, sfnt)
+    return OpenFont(choose, _OfTables(sfnt, TrueTypeOutlines(sfnt, spend).outline))
+
+
+def _chosen(font: object, descendant: object, program: CffProgram) -> Choice:
+    if descendant is not font:
+        return by_cid(descendant, program)
+    if program.names is None:
+        raise FontFaultError  # glyphs without names in a font that goes by names
+    return by_name(font, program.names, program.encoding)

@@ -1,0 +1,93 @@
+"""Prints three tables: pieces against poppler, kinds of content against pikepdf, and what costs most."""
+
+import argparse
+import cProfile
+import pstats
+import shutil
+import sys
+import tempfile
+from functools import partial
+from pathlib import Path
+from typing import Final
+
+import pikepdf
+
+from hotfolder.measure import measure
+from tests.bench.contents import KINDS, page_of
+from tests.bench.pieces import write_pieces
+from tests.bench.timing import POPPLER, own_s, poppler_s, program_s
+
+_AIM: Final = 10  # times as long as pikepdf takes to parse
+_COSTS: Final = 3
+
+
+def main(arguments: list[str]) -> int:
+    """Measures and prints; 2 where a reference tool is missing."""
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser.add_argument("--operators", type=int, default=400_000, help="how many of each kind of content")
+    parser.add_argument("--times", type=int, default=3, help="the best of so many is told")
+    parser.add_argument("--share", type=float, default=1.0, help="how much of the large pieces is made")
+    options = parser.parse_args(arguments)
+    if missing := [tool for tool, *_ in POPPLER if shutil.which(tool) is None]:
+        sys.stderr.write(f"not installed: {', '.join(missing)}\n")
+        return 2
+    with tempfile.TemporaryDirectory() as folder:
+        pieces = write_pieces(Path(folder), options.share)
+        _print_pieces(pieces, options.times)
+        _print_kinds(options.operators, options.times)
+        _print_costs(pieces)
+    return 0
+
+
+def _print_pieces(pieces: dict[str, Path], times: int) -> None:
+    start_s = program_s([sys.executable, "-c", "import hotfolder.measure"], times)
+    _write(f"CPU seconds; Python and its imports take {start_s:.2f} once and are not counted\n\n")
+    _write(f"{'piece':<36}{'bytes':>11}{'marks':>8}{'measure':>9}{'poppler':>9}{'ratio':>7}\n")
+    sums = [0.0, 0.0]
+    for what, path in pieces.items():
+        ours_s = own_s(partial(measure, path), times)
+        theirs_s = poppler_s(path, times)
+        marks = sum(len(page.known_marks) for page in measure(path).known_pages)
+        sums = [sums[0] + ours_s, sums[1] + theirs_s]
+        _write(f"{what:<36}{path.stat().st_size:>11,}{marks:>8,}{ours_s:>9.2f}{theirs_s:>9.2f}")
+        _write(f"{ours_s / theirs_s:>7.1f}\n")
+    _write(f"{'all':<55}{sums[0]:>9.2f}{sums[1]:>9.2f}{sums[0] / sums[1]:>7.1f}\n\n")
+
+
+def _print_kinds(operators: int, times: int) -> None:
+    """Prints how each kind of content compares, and which take longer than is aimed at."""
+    _write(f"{'content':<24}{'operators':>11}{'marks':>9}{'read':>8}{'parsed':>8}{'ratio':>7}\n")
+    for kind in KINDS:
+        drawn = page_of(kind, operators)
+        parsed = len(pikepdf.parse_content_stream(drawn.page))
+        parsing_s = own_s(partial(pikepdf.parse_content_stream, drawn.page), times)
+        reading_s = own_s(drawn.read_as_is, times)
+        marks = len(drawn.read_as_is().marks)
+        ratio = reading_s / parsing_s
+        _write(f"{kind:<24}{parsed:>11,}{marks:>9,}{reading_s:>8.2f}{parsing_s:>8.2f}{ratio:>7.1f}")
+        _write(f"  more than {_AIM}\n" if ratio > _AIM else "\n")
+
+
+def _print_costs(pieces: dict[str, Path]) -> None:
+    """Prints the functions that took most time themselves over all pieces."""
+    profile = cProfile.Profile()
+    profile.enable()
+    for path in pieces.values():
+        measure(path)
+    profile.disable()
+    stats = pstats.Stats(profile).get_stats_profile()
+    whole = sum(each.tottime for each in stats.func_profiles.values())
+    costs = sorted(stats.func_profiles.items(), key=lambda item: -item[1].tottime)[:_COSTS]
+    _write(f"\nmost costly over all pieces, of {whole:.1f} s under the profiler\n")
+    for name, cost in costs:
+        place = f"{Path(cost.file_name).name}:{cost.line_number}" if cost.line_number else "built in"
+        _write(f"  {cost.tottime / whole:>6.1%}  {name} ({place}), called {cost.ncalls} times\n")
+
+
+def _write(text: str) -> None:
+    sys.stdout.write(text)
+    sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,149 @@
+# Line width: by number of inks, reversed out, of width 0, and lines drawn as filled shapes.
+from dataclasses import replace
+
+import pytest
+
+from hotfolder.artwork import Colour, MarkState
+from hotfolder.checks.line_width import LineWidthSettings, check
+from hotfolder.findings import Quantity, Severity
+from hotfolder.units import LengthUnit, parse_length, pt_to_mm
+from tests.artwork.colours import (
+    BLACK,
+    BLUE,
+    CMYK_WHITE,
+    RICH_BLACK,
+    SCREEN_BLACK,
+    SCREEN_RED,
+    cmyk,
+)
+from tests.artwork.files import artwork, unreadable
+from tests.artwork.flyer import Flyer, flyer
+from tests.artwork.pictures import raster, unplaced
+from tests.checks.said import codes, figures, finding, findings, unjudged
+
+# 0.25 pt in one ink: an advertisement specification; 0.5 pt in several and left blank: from memory.
+WANTED = LineWidthSettings(
+    one_ink=parse_length("0.25 pt"), several_inks=parse_length("0.5 pt"), reversed=parse_length("0.5 pt")
+)
+
+
+def ruled(width_pt: float, colour: Colour = BLACK, piece: Flyer | None = None) -> Flyer:
+    """A horizontal line of this effective width."""
+    return (piece or flyer()).with_outline(20, 50, 80, 50, pt_to_mm(width_pt), colour)
+
+
+@pytest.mark.parametrize(
+    ("width_pt", "colour", "expected"),
+    [
+        (0.25, BLACK, []), (0.249, BLACK, []), (0.24, BLACK, ["thin"]), (0.1, BLACK, ["thin"]),
+        (0.3, RICH_BLACK, ["thin-in-inks"]), (0.5, RICH_BLACK, []), (0.3, BLUE, ["thin-in-inks"]),
+        (0.3, cmyk(0, 100, 0, 0), []), (0.3, SCREEN_RED, ["thin-in-inks"]), (0.3, SCREEN_BLACK, []),
+        (0.0, BLACK, ["hairline"]), (0.0, BLUE, ["hairline"]),
+    ],
+)  # fmt: skip
+def test_the_least_width_follows_from_the_inks(width_pt: float, colour: Colour, expected: list[str]) -> None:
+    assert codes(check(ruled(width_pt, colour).artwork(), WANTED)) == expected
+
+
+def test_thin_lines_are_advice_and_hairlines_must_be_fixed() -> None:
+    found = finding(check(ruled(0.1).artwork(), WANTED))
+    assert (found.severity, *figures(found)) == (
+        Severity.ADVICE,
+        Quantity.of(0.1, unit="pt"),
+        Quantity.of(0.25, unit="pt"),
+    )
+    assert finding(check(ruled(0).artwork(), WANTED)).severity is Severity.MUST_FIX
+
+
+def test_forty_thin_lines_are_one_finding_with_forty_places() -> None:
+    piece = flyer()
+    for step in range(40):
+        piece = piece.with_outline(20, 10 + 4 * step, 80, 10 + 4 * step, pt_to_mm(0.2 - step / 1000))
+    found = finding(check(artwork(piece.page(), piece.page()), WANTED))
+    assert [(place.page, len(place.boxes)) for place in found.places] == [(1, 40), (2, 40)]
+    assert found.measured == Quantity.of(0.16, unit="pt")  # the thinnest: 0.2 - 0.039
+    assert "80 lines" in found.message
+
+
+def test_white_lines_count_where_they_are_left_blank_in_a_colour() -> None:
+    ground = flyer().with_background()
+    found = finding(check(ruled(0.3, CMYK_WHITE, ground).artwork(), WANTED))
+    assert (found.code, found.severity) == ("thin-reversed", Severity.ADVICE)
+    assert codes(check(ruled(0.5, CMYK_WHITE, ground).artwork(), WANTED)) == []
+
+
+def test_a_line_drawn_as_a_filled_shape_is_a_line() -> None:
+    thin = pt_to_mm(0.1)
+    for area in ((20, 50, 80, 50 + thin), (20, 50, 20 + thin, 90)):
+        assert codes(check(flyer().with_area(*area, colour=BLACK).artwork(), WANTED)) == ["thin"]
+    assert codes(check(flyer().with_area(20, 50, 80, 50, colour=BLACK).artwork(), WANTED)) == ["hairline"]
+
+
+def test_a_frame_around_bare_paper_is_a_line() -> None:
+    piece = flyer().with_area(20, 50, 80, 90, colour=CMYK_WHITE)
+    framed = replace(piece.marks[0], stroke=BLACK, line_width_pt=0.1)
+    assert codes(check(piece.with_marks(framed).artwork(), WANTED)) == ["thin"]
+
+
+def test_where_only_one_figure_is_named_it_counts_for_all() -> None:
+    only = LineWidthSettings(one_ink=parse_length("0.25 pt"))
+    assert codes(check(ruled(0.3, RICH_BLACK).artwork(), only)) == []
+    assert codes(check(ruled(0.2, RICH_BLACK).artwork(), only)) == ["thin-in-inks"]
+
+
+def test_figures_are_told_in_the_unit_of_the_rule_set() -> None:
+    found = finding(check(ruled(0.1).artwork(), LineWidthSettings(one_ink=parse_length("0.1 mm"))))
+    # 0.1 pt are 0.035 mm.
+    assert figures(found) == (Quantity.of(0.04, unit=LengthUnit.MM), Quantity.of(0.1, unit=LengthUnit.MM))
+
+
+# What is not flagged
+
+
+def test_a_white_line_on_bare_paper_prints_nothing() -> None:
+    assert codes(check(ruled(0.1, CMYK_WHITE).artwork(), WANTED)) == []
+    on_white = flyer().with_background().with_area(0, 0, 148, 210, colour=CMYK_WHITE, white=True)
+    assert codes(check(ruled(0.1, CMYK_WHITE, on_white).artwork(), WANTED)) == []
+
+
+def test_a_thin_outline_of_a_filled_shape_or_of_text_is_no_line() -> None:
+    piece = flyer().with_area(20, 50, 80, 90)
+    outlined = replace(piece.marks[0], stroke=BLACK, line_width_pt=0.05)
+    assert codes(check(piece.with_marks(outlined).artwork(), WANTED)) == []
+    bold = flyer().with_text((20, 50), stroke=BLACK, line_width_pt=0.05)
+    assert codes(check(bold.artwork(), WANTED)) == []
+
+
+def test_the_strips_of_a_gradient_and_dots_are_no_lines() -> None:
+    thin = pt_to_mm(0.1)
+    gradient = flyer()
+    for step in range(30):
+        gradient = gradient.with_area(20, 50 + step * thin, 80, 50 + (step + 1) * thin, colour=BLACK)
+    assert codes(check(gradient.artwork(), WANTED)) == []
+    assert codes(check(flyer().with_area(20, 50, 20 + thin, 50 + thin).artwork(), WANTED)) == []
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [{"printed": False}, {"visible": None}, {"covered": True}, {"state": MarkState(stroke_opacity=0)}],
+)
+def test_what_does_not_show_is_not_flagged(changes: dict[str, object]) -> None:
+    piece = flyer().with_outline(20, 50, 80, 50, 0, BLACK, **changes)
+    assert codes(check(piece.artwork(), WANTED)) == []
+
+
+def test_lines_outside_trim_and_bleed_are_not_flagged() -> None:
+    piece = flyer()
+    roomy = piece.with_boxes(replace(piece.boxes, media=piece.trim_box.grown(60)))
+    assert codes(check(roomy.with_outline(0, -15, 9, -15, 0).artwork(), WANTED)) == []
+
+
+def test_what_could_not_be_read_is_not_judged() -> None:
+    assert [item.severity for item in unjudged(check(unreadable(), WANTED))] == [Severity.MUST_FIX]
+    said = list(check(artwork(ruled(0).page(), flyer().unreadable().page()), WANTED))
+    assert [item.code for item in findings(said[:1])] == ["hairline"]
+    assert [item.page for item in unjudged(said[1:])] == [2]
+
+
+def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
+    assert codes(check(unplaced(raster((1819, 2551)), "no size"), WANTED)) == []

@@ -1,0 +1,112 @@
+# Marks near the trim: logos and frames that show how far the cut is off.
+from dataclasses import replace
+
+import pytest
+
+from hotfolder.artwork import MarkState, Unmeasured
+from hotfolder.checks.marks_near_trim import MarksNearTrimSettings, check
+from hotfolder.findings import Severity
+from hotfolder.units import Length, parse_size
+from tests.artwork.colours import BLUE, CMYK_WHITE, YELLOW
+from tests.artwork.files import artwork, unreadable
+from tests.artwork.flyer import Flyer, flyer
+from tests.artwork.pictures import placed, raster, unplaced
+from tests.checks.said import codes, figures, finding, mm, unjudged
+
+WANTED = MarksNearTrimSettings(margin=Length.of_mm(3))
+
+
+def said(piece: Flyer) -> list[str]:
+    return codes(check(piece.artwork(), WANTED))
+
+
+@pytest.mark.parametrize(
+    "logo",
+    [(2, 100, 20, 110), (128, 100, 146, 110), (60, 1, 80, 10), (60, 200, 80, 208.5)],
+    ids=["left", "right", "bottom", "top"],
+)
+def test_a_logo_near_an_edge_is_advice(logo: tuple[float, float, float, float]) -> None:
+    found = finding(check(flyer().with_area(*logo).artwork(), WANTED))
+    assert (found.code, found.severity, found.page, len(found.boxes)) == ("isolated", Severity.ADVICE, 1, 1)
+
+
+def test_the_nearest_is_told() -> None:
+    piece = flyer().with_area(2, 100, 20, 110).with_area(1, 50, 20, 60)
+    assert figures(finding(check(piece.artwork(), WANTED))) == (mm(1), mm(3))
+
+
+def test_a_logo_on_a_picture_that_bleeds_stands_alone() -> None:
+    assert said(flyer().with_background().with_area(2, 100, 20, 110, colour=YELLOW)) == ["isolated"]
+    assert said(flyer().with_background().with_image((2, 100, 20, 110), (300, 200))) == ["isolated"]
+
+
+def test_a_frame_along_the_edges_is_advice() -> None:
+    found = finding(check(flyer().with_outline(2, 2, 146, 208, 0.5).artwork(), WANTED))
+    assert (found.code, found.severity) == ("frame", Severity.ADVICE)
+    assert figures(found) == (mm(1.75), mm(3))  # 2 mm less half the line
+
+
+def test_one_cause_on_two_pages_is_one_finding() -> None:
+    page = flyer().with_area(2, 100, 20, 110).page()
+    assert [place.page for place in finding(check(artwork(page, page), WANTED)).places] == [1, 2]
+
+
+# What is not flagged
+
+
+@pytest.mark.parametrize(
+    "piece",
+    [
+        flyer().with_area(3, 100, 20, 110),
+        flyer().with_area(-3, 100, 20, 110),
+        flyer().with_area(0, 100, 20, 110),
+        flyer().with_area(2, 20, 20, 200),
+        flyer().with_text((1, 100)),
+        flyer().with_area(2, 100, 20, 110, colour=CMYK_WHITE, white=True),
+        flyer().with_area(2, 100, 20, 110, printed=False),
+        flyer().with_area(2, 100, 20, 110, state=MarkState(fill_opacity=0)),
+        flyer().with_area(2, 100, 2.2, 100.2),
+        flyer().with_outline(2, 100, 146, 100, 0.5),
+        flyer().with_outline(4, 4, 144, 206, 0.5),
+    ],
+    ids=[
+        "clear", "runs on", "ends at the trim", "large", "text", "white", "hidden", "without ink", "a dot",
+        "a line across", "a frame that is clear",
+    ],
+)  # fmt: skip
+def test_what_is_not_flagged(piece: Flyer) -> None:
+    assert said(piece) == []
+
+
+def test_parts_of_something_that_runs_on_do_not_stand_alone() -> None:
+    flower = flyer().with_area(-3, 95, 10, 105).with_area(2, 100, 20, 115, colour=YELLOW)
+    assert said(flower) == []
+
+
+def test_an_illustration_of_many_marks_is_no_logo() -> None:
+    piece = flyer()
+    for step in range(61):
+        piece = piece.with_area(2, 10 + 3 * step, 4, 12 + 3 * step, colour=BLUE)
+    assert said(piece) == []
+
+
+def test_outside_the_page_is_not_near_it() -> None:
+    piece = flyer()
+    roomy = piece.with_boxes(replace(piece.boxes, media=piece.trim_box.grown(60)))
+    assert said(roomy.with_area(-15, 100, -5, 110)) == []
+
+
+def test_what_is_not_known_is_not_judged() -> None:
+    unknown = flyer().with_trim(Unmeasured("trim", "no trim box"))
+    pieces = [unknown.artwork(), flyer().unreadable().artwork(), unreadable()]
+    assert [[item.severity for item in unjudged(check(piece, WANTED))] for piece in pieces] == [
+        [Severity.ADVICE]
+    ] * 3
+
+
+def test_picture_files_are_one_mark_that_fills_the_page() -> None:
+    assert codes(check(placed(raster((1819, 2551)), parse_size("A5"), 3), WANTED)) == []
+
+
+def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
+    assert codes(check(unplaced(raster((1819, 2551)), "no size"), WANTED)) == []
