@@ -31,6 +31,7 @@ _WIDE_FROM: Final = 1.15
 _SMALLEST_FRAME: Final = 7.0
 _MOST_FRAMES: Final = 80
 _MOST_ECHOED: Final = 4
+_TOUCHING: Final = 4.0
 _PLACES_IN_WORDS: Final = 3
 
 
@@ -254,9 +255,7 @@ def _places(page_notes: Sequence[Note], screen: _Screen) -> tuple[Place, ...]:
             own = frames[note.number]
             nearest = min(own, key=lambda frame: _distance(frame, x, y), default=None)
             leader = None if nearest is None else _leader(nearest, x, y)
-            others = [frame for frame in own if frame is not nearest]
-            echoes = tuple((frame.x, frame.y) for frame in others) if len(own) <= _MOST_ECHOED else ()
-            places.append(Place(note, own, x, y, leader, echoes))
+            places.append(Place(note, own, x, y, leader, _echoes(own, nearest)))
     return tuple(sorted(places, key=lambda place: place.note.number))
 
 
@@ -304,3 +303,25 @@ def _leader(frame: Frame, x: float, y: float) -> Line:
     start_x = x + (end_x - x) * BADGE_RADIUS / distance
     start_y = y + (end_y - y) * BADGE_RADIUS / distance
     return Line(start_x, start_y, end_x, end_y)
+
+
+def _echoes(frames: Sequence[Frame], numbered: Frame | None) -> tuple[tuple[float, float], ...]:
+    """Where the number is set once more: at frames that touch none that bears it already."""
+    if numbered is None or len(frames) > _MOST_ECHOED:
+        return ()
+    bearing = [numbered]
+    echoes = []
+    for frame in frames:
+        if not any(_touch(frame, other) for other in bearing):
+            echoes.append((frame.x, frame.y))
+        bearing.append(frame)
+    return tuple(echoes)
+
+
+def _touch(one: Frame, other: Frame) -> bool:
+    return (
+        one.x <= other.x + other.width + _TOUCHING
+        and other.x <= one.x + one.width + _TOUCHING
+        and one.y <= other.y + other.height + _TOUCHING
+        and other.y <= one.y + one.height + _TOUCHING
+    )

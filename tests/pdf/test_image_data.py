@@ -3,8 +3,8 @@ import io
 import zlib
 
 import pytest
-from PIL import Image
 from pikepdf import Array, Dictionary, Name, Stream
+from PIL import Image
 
 from hotfolder.artwork import ProblemKind
 from hotfolder.pdf.image_data import BREAKS_OFF, NO_JPEG
@@ -17,7 +17,7 @@ SHOWN = b"100 0 0 100 10 10 cm /Im Do"
 
 
 def picture(drawn: Drawn, data: bytes, *filters: Name, **entries: object) -> Stream:
-    made = drawn.image(WIDTH, HEIGHT, **entries)
+    made = drawn.image(WIDTH, HEIGHT)
     made.write(data, filter=Array([*filters]) if len(filters) > 1 else filters[0] if filters else None)
     for key, value in entries.items():
         made[f"/{key}"] = value

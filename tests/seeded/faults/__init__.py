@@ -1,0 +1,30 @@
+"""All kinds of fault, by what they are faults of."""
+
+from typing import Final
+
+from tests.seeded.faults import (
+    black_and_white,
+    colour,
+    document,
+    file,
+    lines_and_type,
+    page,
+    pictures,
+    size,
+    transparency,
+)
+from tests.seeded.kinds import Fault, faults_of
+
+_TOPICS: Final = (
+    page,
+    size,
+    pictures,
+    colour,
+    black_and_white,
+    transparency,
+    lines_and_type,
+    document,
+    file,
+)
+
+FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

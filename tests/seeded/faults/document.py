@@ -1,0 +1,238 @@
+"""Faults of the file as a whole: claims, output intents, layers, what is meant for screens, locks."""
+
+import struct
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name, String
+from PIL import ImageCms
+
+from tests.seeded.colours import icc_based
+from tests.seeded.images import slope
+from tests.seeded.kinds import Told, fault
+from tests.seeded.planting import Sheet
+
+_AREA = (30.0, 40.0, 70.0, 60.0)
+_BLUE = "0.6 0.2 0 0 k"
+_UNTRUE = "pdfx-claim.untrue"
+
+
+@fault("pdfx-claim", "absent")
+def a_file_that_claims_nothing(sheet: Sheet) -> Told:
+    del sheet.pdf.docinfo["/GTS_PDFXVersion"]
+    return Told("no PDF/X", page=None)
+
+
+@fault("pdfx-claim", "wrong-identifier")
+def a_claim_that_is_badly_written(sheet: Sheet) -> Told:
+    sheet.pdf.docinfo["/GTS_PDFXVersion"] = String("PDF/X-1a:2001")
+    return Told("PDF/X-1a:2001", page=None)
+
+
+@fault("pdfx-claim", "other")
+def a_claim_of_a_level_that_is_not_taken(sheet: Sheet) -> Told:
+    sheet.pdf.docinfo["/GTS_PDFXVersion"] = String("PDF/X-2:2003")
+    return Told("PDF/X-2:2003", page=None)
+
+
+@fault("pdfx-claim", "contradiction", "output-intent.no-profile")
+def two_claims_that_differ(sheet: Sheet) -> Told:
+    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False) as metadata:
+        metadata["{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"] = "PDF/X-4"
+    info = str(sheet.pdf.docinfo["/GTS_PDFXVersion"])
+    return Told(f"PDF/X-4 and {info}", page=None)
+
+
+@fault("pdfx-claim", "untrue")
+def a_claim_without_a_trapping_state(sheet: Sheet) -> Told:
+    del sheet.pdf.docinfo["/Trapped"]
+    return Told("it does not say whether it is trapped", page=None)
+
+
+@fault("output-intent", "absent")
+def a_file_without_output_intent(sheet: Sheet) -> Told:
+    del sheet.pdf.Root.OutputIntents
+    return Told("no output intent", page=None)
+
+
+@fault("output-intent", "wrong-space")
+def an_output_intent_for_a_screen(sheet: Sheet) -> Told:
+    profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    stream = sheet.pdf.make_stream(profile)
+    stream.N = 3
+    sheet.pdf.Root.OutputIntents[0].DestOutputProfile = stream
+    return Told("RGB", page=None)
+
+
+@fault("output-intent", "other-condition")
+def an_output_intent_for_newsprint(sheet: Sheet) -> Told:
+    sheet.pdf.Root.OutputIntents[0].OutputConditionIdentifier = String("IFRA26")
+    return Told("IFRA26", page=None)
+
+
+@fault("output-intent", "no-condition", "output-intent.no-profile")
+def an_output_intent_without_a_name(sheet: Sheet) -> Told:
+    del sheet.pdf.Root.OutputIntents[0].OutputConditionIdentifier
+    return Told("no name", page=None)
+
+
+@fault("output-intent", "no-profile")
+def an_output_intent_of_a_house_without_profile(sheet: Sheet) -> Told:
+    del sheet.pdf.Root.OutputIntents[0].RegistryName
+    return Told("no profile", page=None)
+
+
+@fault("output-intent", "several")
+def two_output_intents(sheet: Sheet) -> Told:
+    intents = sheet.pdf.Root.OutputIntents
+    intents.append(Dictionary({**intents[0]}))
+    return Told((2,), "output intents", page=None)
+
+
+@fault("output-intent", "other-profile", _UNTRUE)
+def a_picture_for_another_press(sheet: Sheet) -> Told:
+    meant = sheet.pdf.make_stream(_press_profile("Coated sheet"))
+    meant.N = 4
+    sheet.pdf.Root.OutputIntents[0].DestOutputProfile = meant
+    space = sheet.known("ColorSpace", icc_based(sheet, _press_profile("Newsprint"), 4))
+    box = sheet.picture((30, 30, 55.4, 55.4), slope(sheet.pdf, 300, 300, ColorSpace=space))
+    return Told("Newsprint", boxes=(box,))
+
+
+@fault("layers", "present")
+def a_layer(sheet: Sheet) -> Told:
+    _on_layer(sheet, "Words")
+    return Told((1,), "layers", page=None)
+
+
+@fault("layers", "hidden", "layers.present")
+def a_hidden_layer_with_something_on_it(sheet: Sheet) -> Told:
+    group = _on_layer(sheet, "Other language")
+    sheet.pdf.Root.OCProperties.D.OFF = Array([group])
+    return Told((1,), "hidden things", boxes=(sheet.box(*_AREA),))
+
+
+@fault("layers", "hidden", "layers.present")
+def something_hidden_by_a_membership(sheet: Sheet) -> Told:
+    """It shows where all of its layers are on, and the only one is off (ISO 32000-2, 8.11.2.2)."""
+    group = sheet.layer("Draft")
+    sheet.pdf.Root.OCProperties.D.OFF = Array([group])
+    membership = Dictionary(Type=Name.OCMD, OCGs=Array([group]), P=Name.AllOn)
+    sheet.draw_on(sheet.pdf.make_indirect(membership), f"{_BLUE} 30 40 40 20 re f")
+    return Told((1,), "hidden things", boxes=(sheet.box(*_AREA),))
+
+
+@fault("layers", "screen-only", "layers.present")
+def a_layer_that_is_seen_and_does_not_print(sheet: Sheet) -> Told:
+    group = _on_layer(sheet, "Template")
+    group.Usage = Dictionary(Print=Dictionary(PrintState=Name.OFF), View=Dictionary(ViewState=Name.ON))
+    _automatic(sheet, group, "Print")
+    return Told("'Template'", page=None)
+
+
+@fault("layers", "paper-only", "layers.present")
+def a_layer_that_prints_and_is_not_seen(sheet: Sheet) -> Told:
+    group = _on_layer(sheet, "Varnish")
+    group.Usage = Dictionary(Print=Dictionary(PrintState=Name.ON), View=Dictionary(ViewState=Name.OFF))
+    _automatic(sheet, group, "View")
+    return Told("'Varnish'", page=None)
+
+
+@fault("annotations", "prints")
+def a_stamp_on_the_page(sheet: Sheet) -> Told:
+    box = sheet.annotate("Stamp", _AREA, F=4, AP=sheet.looks(f"{_BLUE} 0 0 10 10 re f"))
+    return Told((1,), "annotations", boxes=(box,))
+
+
+@fault("annotations", "inside")
+def a_link_on_the_page(sheet: Sheet) -> Told:
+    box = sheet.annotate("Link", _AREA, Border=Array([0, 0, 0]))
+    return Told((1,), "annotations", boxes=(box,))
+
+
+@fault("annotations", "form-fields", "annotations.inside")
+def a_form_field(sheet: Sheet) -> Told:
+    sheet.annotate("Widget", _AREA, FT=Name.Tx, T=String("name"))
+    sheet.pdf.Root.AcroForm = Dictionary(Fields=Array([sheet.page.obj.Annots[0]]))
+    return Told("1 form field", page=None)
+
+
+@fault("annotations", "living-form")
+def a_living_form(sheet: Sheet) -> Told:
+    sheet.pdf.Root.AcroForm = Dictionary(Fields=Array([]), XFA=sheet.pdf.make_stream(b"<xdp/>"))
+    return Told("a living form", page=None)
+
+
+@fault("annotations", "scripts", _UNTRUE)
+def a_script_that_runs_on_opening(sheet: Sheet) -> Told:
+    sheet.pdf.Root.OpenAction = Dictionary(S=Name.JavaScript, JS=String("this.print();"))
+    return Told("1 script", page=None)
+
+
+@fault("annotations", "scripts", _UNTRUE)
+def a_script_by_name(sheet: Sheet) -> Told:
+    script = Dictionary(S=Name.JavaScript, JS=String("1;"))
+    sheet.pdf.Root.Names = Dictionary(JavaScript=Dictionary(Names=Array([String("first"), script])))
+    return Told("1 script", page=None)
+
+
+@fault("annotations", "attachments", _UNTRUE, "annotations.inside")
+def a_file_pinned_to_the_page(sheet: Sheet) -> Told:
+    kept = sheet.pdf.make_stream(b"For the printer.")
+    pinned = Dictionary(Type=Name.Filespec, F=String("notes.txt"), EF=Dictionary(F=kept))
+    sheet.annotate("FileAttachment", _AREA, FS=pinned)
+    return Told("1 attached file", page=None)
+
+
+@fault("annotations", "attachments", _UNTRUE)
+def an_attached_file(sheet: Sheet) -> Told:
+    sheet.pdf.attachments["notes.txt"] = b"For the printer."
+    return Told("1 attached file", page=None)
+
+
+@fault(
+    "encryption", "encrypted", _UNTRUE,
+    save={"encryption": pikepdf.Encryption(owner="owner", user="")},
+)  # fmt: skip
+def a_file_that_is_encrypted(_sheet: Sheet) -> Told:
+    return Told("encrypted (AES 256 bit)", page=None)
+
+
+@fault(
+    "encryption", "no-printing", _UNTRUE, rules="seed-other.toml",
+    save={
+        "encryption": pikepdf.Encryption(
+            owner="owner", user="", allow=pikepdf.Permissions(print_lowres=False, print_highres=False)
+        )
+    },
+)  # fmt: skip
+def a_file_that_forbids_printing(_sheet: Sheet) -> Told:
+    return Told("printing forbidden", page=None)
+
+
+@fault(
+    "encryption", "locked",
+    save={"encryption": pikepdf.Encryption(owner="owner", user="user")}, breaks=True,
+)  # fmt: skip
+def a_file_that_asks_for_a_password(_sheet: Sheet) -> Told:
+    return Told("locked with a password", page=None)
+
+
+def _on_layer(sheet: Sheet, name: str) -> pikepdf.Object:
+    """An area on a layer of this name."""
+    group = sheet.layer(name)
+    sheet.draw_on(group, f"{_BLUE} 30 40 40 20 re f")
+    return group
+
+
+def _automatic(sheet: Sheet, group: pikepdf.Object, event: str) -> None:
+    """Lets the layer's own wish decide when the page is seen or printed."""
+    applied = Dictionary(Event=Name(f"/{event}"), OCGs=Array([group]), Category=Array([Name(f"/{event}")]))
+    sheet.pdf.Root.OCProperties.D.AS = Array([applied])
+
+
+def _press_profile(name: str) -> bytes:
+    """A CMYK profile as far as its name (ICC.1:2022, 7.2 and 7.3): no colour is worked out with it here."""
+    head = bytearray(128)
+    head[12:16], head[16:20], head[36:40] = b"prtr", b"CMYK", b"acsp"
+    text = b"desc" + bytes(4) + struct.pack(">I", len(name) + 1) + name.encode() + b"\0"
+    return bytes(head) + struct.pack(">I4sII", 1, b"desc", 144, len(text)) + text

@@ -1,0 +1,10 @@
+"""All look-alikes: what resembles a fault, is none, and must stay silent."""
+
+from typing import Final
+
+from tests.seeded.kinds import LookAlike, look_alikes_of
+from tests.seeded.look_alikes import document, fine_things, page, paint, pictures
+
+_TOPICS: Final = (page, pictures, paint, fine_things, document)
+
+LOOK_ALIKES: Final[tuple[LookAlike, ...]] = tuple(each for topic in _TOPICS for each in look_alikes_of(topic))

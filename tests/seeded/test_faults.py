@@ -1,0 +1,45 @@
+# Each fault is found on each sound page: by its rule, at its place, with its figure, and nothing else.
+import pytest
+
+from hotfolder.checks import CHECKS
+from tests.seeded.bases import BASES
+from tests.seeded.faults import FAULTS
+from tests.seeded.judging import outcome_of_fault, rule_set
+from tests.seeded.kinds import Fault
+
+LEAST_KINDS = 45
+
+# Codes that no fault of a PDF file of this product can bring about, and why.
+NOT_PLANTED = {
+    "layers.picture-layers": "of picture files",
+    "layers.no-flat-picture": "of picture files",
+    "trim-size.placed": "of picture files",
+    "page-count.too-few": "of brochures: this product names its counts",
+    "page-count.too-many": "of brochures: this product names its counts",
+    "page-count.multiple": "of brochures: this product names its counts",
+    "readable.no-pages": "told as unreadable, for there is nothing to judge",
+    "readable.limits": "of files too large to be planted here",
+}
+
+
+@pytest.mark.parametrize("fault", FAULTS, ids=str)
+def test_the_fault_is_found(fault: Fault) -> None:
+    outcomes = {base.name: outcome_of_fault(fault, base) for base in BASES}
+    assert {name: outcome.wrong for name, outcome in outcomes.items() if outcome.wrong} == {}
+    # What it is said to bring with it does come, on some page at least.
+    assert fault.also <= {code for outcome in outcomes.values() for code in outcome.told}
+
+
+def test_there_are_enough_kinds_each_of_its_own_name() -> None:
+    assert len({fault.name for fault in FAULTS}) == len(FAULTS) >= LEAST_KINDS
+
+
+def test_each_code_of_each_rule_for_pdf_files_is_planted() -> None:
+    planted = {f"{fault.rule}.{fault.code}" for fault in FAULTS}
+    applied = {each.rule.id for each in rule_set().rules}
+    there_are = {f"{rule.id}.{code}" for rule in CHECKS if rule.id in applied for code in rule.settings.codes}
+    assert there_are - planted == set(NOT_PLANTED)
+
+
+def test_each_rule_but_that_of_picture_files_is_asked() -> None:
+    assert {rule.id for rule in CHECKS} - {each.rule.id for each in rule_set().rules} == {"picture-file"}
