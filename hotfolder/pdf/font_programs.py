@@ -7,14 +7,16 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final, Protocol
 
+import pikepdf
+
 from hotfolder.pdf.cff_program import CffProgram
 from hotfolder.pdf.font_faults import FontFaultError, FontLimitError
 from hotfolder.pdf.glyph_choice import Choice, by_character, by_cid, by_name
 from hotfolder.pdf.limits import FONT_PROGRAM_BYTES, FONT_PROGRAM_WORK
 from hotfolder.pdf.outline import Outline
-from hotfolder.pdf.reading import entry
+from hotfolder.pdf.reading import READING_ERRORS, entry
 from hotfolder.pdf.sfnt import Sfnt
-from hotfolder.pdf.streams import bounded_bytes
+from hotfolder.pdf.streams import bounded_bytes, survey
 from hotfolder.pdf.truetype_outlines import TrueTypeOutlines
 from hotfolder.pdf.type1_program import Type1Program
 
@@ -74,9 +76,7 @@ def open_font(font: object, descendant: object) -> OpenFont:
 
     Raises `FontFaultError` where there is none that can be read here.
     """
-    descriptor = entry(descendant, "/FontDescriptor")
-    streams = (entry(descriptor, key) for key in _KEYS)
-    data = next((found for each in streams if (found := bounded_bytes(each, FONT_PROGRAM_BYTES))), b"")
+    data = _program_data(entry(descendant, "/FontDescriptor"))
     composite = descendant is not font
     spend = _Work().spend
     if data.lstrip()[:2] in _TYPE1_STARTS and not composite:
@@ -91,6 +91,24 @@ def open_font(font: object, descendant: object) -> OpenFont:
         return OpenFont(_chosen(font, descendant, cff), _OfTables(sfnt, lambda glyph: cff.draw(glyph)[0]))
     choose = by_cid(descendant, sfnt) if composite else by_character(font, sfnt)
     return OpenFont(choose, _OfTables(sfnt, TrueTypeOutlines(sfnt, spend).outline))
+
+
+def _program_data(descriptor: object) -> bytes:
+    for key in _KEYS:
+        stream = entry(descriptor, key)
+        data = bounded_bytes(stream, FONT_PROGRAM_BYTES)
+        if data:
+            return data
+        if data is None and isinstance(stream, pikepdf.Stream) and _is_too_long(stream):
+            raise FontLimitError
+    raise FontFaultError
+
+
+def _is_too_long(stream: pikepdf.Stream) -> bool:
+    try:
+        return survey(stream, FONT_PROGRAM_BYTES).length is None
+    except READING_ERRORS:
+        return False  # it cannot be decoded at all
 
 
 def _chosen(font: object, descendant: object, program: CffProgram) -> Choice:

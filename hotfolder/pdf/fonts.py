@@ -83,13 +83,12 @@ class FontMetrics:
 
     facts: as the font's dictionary has them. ascent_em, descent_em: extents above and below the
     baseline (descent is negative). vertical: text runs downwards. type3: set for Type 3 fonts only.
-    blanks: codes that show nothing. shown: its glyphs that came on paper.
+    shown: its glyphs that came on paper.
     """
 
     facts: Font
     ascent_em: float
     descent_em: float
-    blanks: frozenset[int]
     shown: ShownGlyphs
     vertical: bool = False
     type3: Type3 | None = None
@@ -183,7 +182,6 @@ def _simple(font: object) -> FontMetrics:
         facts=facts,
         ascent_em=ascent,
         descent_em=descent,
-        blanks=blanks,
         shown=_shown(facts, font, font, blanks),
         _glyph=glyph,
     )
@@ -231,7 +229,6 @@ def _composite(font: object) -> FontMetrics:
         facts=facts,
         ascent_em=ascent,
         descent_em=descent,
-        blanks=blanks,
         shown=_shown(facts, font, descendant, blanks),
         vertical=cmap.vertical,
         _cmap=cmap,
@@ -283,7 +280,6 @@ def _type3(font: object) -> FontMetrics:
         facts=facts,
         ascent_em=top,
         descent_em=bottom,
-        blanks=blanks,
         shown=ShownGlyphs(None, blanks),
         type3=type3,
         _glyph=glyph,

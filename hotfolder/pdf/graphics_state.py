@@ -51,12 +51,10 @@ class LineStyle:
 class TextState:
     """The text state (9.3).
 
-    scale: horizontal scaling, 1.0 for 100 %. Leading and spacing: text space. blanks: the codes of the
-    font that show nothing.
+    scale: horizontal scaling, 1.0 for 100 %. Leading and spacing: text space.
     """
 
     font: FontMetrics | None = None
-    blanks: frozenset[int] = frozenset()
     size: float = 0.0
     character_spacing: float = 0.0
     word_spacing: float = 0.0

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import pikepdf
 
-from hotfolder.artwork import Box, Font, Mark, Problem, ProblemKind
+from hotfolder.artwork import Box, Font, Mark, MarkState, Problem, ProblemKind
 from hotfolder.pdf.annotations import draw_appearances
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import GraphicsState
@@ -52,8 +52,10 @@ def interpret_page(
     # Several content streams are one (7.8.2); the first one's number stands for all.
     first = next(content_parts(contents), None)
     resources = Resources((_inherited(dictionary, "/Resources"),))
-    scope = Scope(object=identity(first), resources=resources, base=base)
-    start = GraphicsState(ctm=base, clip=media)
+    # A page is a group of its own (11.4.7), and may be one whose parts knock each other out.
+    group = MarkState(knockout_group=entry(entry(dictionary, "/Group"), "/K") is True)
+    scope = Scope(object=identity(first), resources=resources, base=base, group=group)
+    start = GraphicsState(ctm=base, clip=media, laid_over=group)
     try:
         Content(OPERATORS, ledger, readers, scope, start).read_page(dictionary, contents)
         draw_appearances(Content(OPERATORS, ledger, readers, scope, start), dictionary)

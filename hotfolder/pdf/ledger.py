@@ -49,7 +49,7 @@ class Named:
     """What the names of one set of resources stand for, as far as it was read."""
 
     drawables: dict[str, Drawable] = field(default_factory=dict)
-    fonts: dict[str, tuple[FontMetrics | None, frozenset[int]]] = field(default_factory=dict)
+    fonts: dict[str, FontMetrics | None] = field(default_factory=dict)
     spaces: dict[str, ColourSpace] = field(default_factory=dict)
     parameters: dict[str, Parameters | None] = field(default_factory=dict)
     shadings: dict[str, Shading] = field(default_factory=dict)

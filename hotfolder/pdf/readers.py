@@ -20,7 +20,6 @@ class Readers:
     profiles: dict[str, Profile | None] = field(default_factory=dict)
     picture_troubles: dict[str, str | None] = field(default_factory=dict)
 
-    def font(self, font: object) -> tuple[FontMetrics, frozenset[int]]:
-        """A font's metrics, and its codes that show nothing."""
-        found = self.fonts.read(font)
-        return found, found.blanks
+    def font(self, font: object) -> FontMetrics:
+        """A font's metrics."""
+        return self.fonts.read(font)

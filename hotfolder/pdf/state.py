@@ -79,8 +79,8 @@ def apply_ext_gstate(content: Content, operands: Operands) -> None:
         laid_over=within_group(own, content.scope.group),
     )
     if parameters.font_size is not None:
-        font, blanks = content.readers.font(parameters.font)
-        text = replace(state.text, font=font, blanks=blanks, size=parameters.font_size)
+        font = content.readers.font(parameters.font)
+        text = replace(state.text, font=font, size=parameters.font_size)
         content.state = content.state.with_text(text)
     if parameters.mask is not None:
         _read_mask(content, parameters.mask)

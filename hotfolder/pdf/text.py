@@ -68,9 +68,8 @@ def select_font(content: Content, operands: Operands) -> None:
         return
     if key not in content.fonts:
         found = content.scope.resources.find("Font", key)
-        content.fonts[key] = content.readers.font(found) if found is not None else (None, frozenset())
-    font, blanks = content.fonts[key]
-    text = replace(content.state.text, font=font, blanks=blanks, size=size[0])
+        content.fonts[key] = content.readers.font(found) if found is not None else None
+    text = replace(content.state.text, font=content.fonts[key], size=size[0])
     content.state = content.state.with_text(text)
 
 

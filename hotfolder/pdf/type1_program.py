@@ -20,7 +20,9 @@ from hotfolder.pdf.outline import Outline
 _EEXEC_KEY, _CHARSTRING_KEY = 55665, 4330
 _MOST_CODES: Final = 1024
 _NUMBER: Final = rb"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
-_FONT_MATRIX: Final = re.compile(rb"/FontMatrix\s*[\[{]\s*((?:" + _NUMBER + rb"\s+){5}" + _NUMBER + rb")\s*[\]}]")
+_FONT_MATRIX: Final = re.compile(
+    rb"/FontMatrix\s*[\[{]\s*((?:" + _NUMBER + rb"\s+){5}" + _NUMBER + rb")\s*[\]}]"
+)
 _ENCODING: Final = re.compile(rb"\bdup\s+(8#)?(\d{1,3})\s*/([^\s/\[\](){}<>%]+)\s+put\b")
 _SEED_BYTES: Final = re.compile(rb"/lenIV\s+(-?\d+)")
 # A number of bytes, one word (RD, -|) and a space; then the bytes.

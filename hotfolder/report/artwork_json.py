@@ -139,6 +139,8 @@ def _image(mark: Mark, image: ImageFacts, path: str, problems: list[JsonObject])
         "mask": _mask(image),
         "visible": box(mark.visible),
         "printed": mark.on_paper,
+        "covered": mark.covered,
+        "jpeg_quality": image.jpeg_quality,
     }
 
 
@@ -195,6 +197,8 @@ def _text(mark: Mark, run: TextFacts) -> JsonObject:
         "font": text(run.font),
         "colours": [_colour(colour) for colour in mark.colours()],
         "printed": mark.on_paper,
+        "covered": mark.covered,
+        "ink": box(run.ink),
     }
 
 
@@ -218,6 +222,9 @@ def _font(font: Font) -> JsonObject:
         "program": optional_text(font.program),
         "object": font.object,
         "printed": font.printed,
+        "missing_glyphs": font.missing_glyphs,
+        "widths_differ": font.widths_differ,
+        "bitmap": font.bitmap,
     }
 
 

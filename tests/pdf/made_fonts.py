@@ -4,6 +4,7 @@
 # further left than its origin), and a space. Figures are in thousandths of the em.
 
 import io
+import zlib
 from collections.abc import Mapping
 
 from fontTools import cffLib
@@ -317,7 +318,8 @@ def _descriptor(pdf: Pdf, program: bytes | None, key: str, flags: int) -> Dictio
         FontBBox=Array([-60, -280, 690, 710]), ItalicAngle=0, CapHeight=700, StemV=80,
     )  # fmt: skip
     if program is not None:
-        stream = pdf.make_stream(program)
+        stream = pdf.make_stream(b"")
+        stream.write(zlib.compress(program), filter=Name.FlateDecode)
         file, _, kind = key.partition(" ")
         if kind:
             stream.Subtype = Name(f"/{kind}")

@@ -6,6 +6,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name, Pdf
 
 from hotfolder.artwork import Font
+from hotfolder.pdf.font_programs import OpenFont, open_font
 from tests.pdf import made_fonts
 from tests.pdf.drawn_page import Drawn, helvetica
 
@@ -267,3 +268,40 @@ def test_a_program_that_cannot_be_read_is_told(program: bytes) -> None:
 def test_a_glyph_that_is_part_of_itself_is_told() -> None:
     font = _font(_truetype(program=made_fonts.truetype_in_circles()), b"(A)")
     assert "intricate" in font.unread
+
+
+@pytest.mark.parametrize(
+    ("module", "limit"), [("font_programs", "FONT_PROGRAM_WORK"), ("font_programs", "FONT_PROGRAM_BYTES"),
+                          ("truetype_outlines", "GLYPH_WORK")],
+)  # fmt: skip
+def test_what_lies_beyond_a_limit_is_told(module: str, limit: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(f"hotfolder.pdf.{module}.{limit}", 10)
+    drawn = Drawn()
+    drawn.resource("Font", "F", made_fonts.simple(drawn.pdf, made_fonts.truetype()))
+    found = drawn.read(b"BT /F 10 Tf 50 60 Td (AO) Tj ET")
+    assert "intricate" in found.fonts[0].unread
+    assert found.marks[0].text is not None
+    assert found.marks[0].text.ink is None
+
+
+def test_instructions_of_a_glyph_are_limited(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("hotfolder.pdf.charstrings.GLYPH_WORK", 10)
+
+    def make(pdf: Pdf) -> Dictionary:
+        return made_fonts.simple(pdf, made_fonts.cff(), "FontFile3 Type1C", subtype=Name.Type1)
+
+    assert "intricate" in _font(make, b"(O)").unread
+
+
+def test_a_font_is_opened_only_for_text_on_paper(monkeypatch: pytest.MonkeyPatch) -> None:
+    opened = []
+
+    def note(*fonts: object) -> OpenFont:
+        opened.append(fonts)
+        return open_font(*fonts)
+
+    monkeypatch.setattr("hotfolder.pdf.fonts.open_font", note)
+    hidden = _font(_truetype(), b"(xyz)", b"3 Tr")
+    assert (hidden.missing_glyphs, hidden.printed, opened) == (0, False, [])
+    assert _font(_truetype(), b"(xyz)").missing_glyphs == 3
+    assert len(opened) == 1

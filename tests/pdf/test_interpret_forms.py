@@ -206,6 +206,17 @@ def test_text_and_inline_images_and_shadings_have_their_layers_too(layered: Draw
     assert [mark.printed for mark in found.marks] == [False] * 4 + [True] * 4
 
 
+def test_a_page_may_be_a_knockout_group() -> None:
+    drawn = Drawn()
+    drawn.resource("XObject", "F", drawn.form(_BOX)).resource("XObject", "T", drawn.form(_BOX, Group=_GROUP))
+    drawn.page.obj.Group = Dictionary(S=Name.Transparency, K=True)
+    found = drawn.read(_BOX + b"/F Do /T Do")
+    assert [(mark.state.knockout_group, mark.state.group) for mark in found.marks] == [
+        (True, False), (True, False), (True, True),
+    ]  # fmt: skip
+    assert [mark.solid for mark in found.marks] == [None] * 3
+
+
 def test_knockout_groups_are_known_and_hold_for_what_is_inside() -> None:
     drawn = Drawn()
     inner = drawn.form(_BOX, Group=_GROUP)
