@@ -112,9 +112,7 @@ def measure_file_in_child(file: Path, folder: Path, supervisor: Supervisor) -> J
     return _read(folder / FACTS_JSON)
 
 
-def give_up(
-    file: FileFacts, rule_set: RuleSet, reason: str, folder: Path, job: str | None = None
-) -> Outcome:
+def give_up(file: FileFacts, rule_set: RuleSet, reason: str, folder: Path, job: str | None = None) -> Outcome:
     """Leave a report in `folder` that says that `file` could not be measured, and why."""
     report = failure_report(file, rule_set, reason, datetime.now(UTC), job)
     return leave(report, (), folder)
