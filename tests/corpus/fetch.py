@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Final
 
 from tests.corpus.manifest import Client, Package, read_manifest
-from tests.corpus.place import corpus_folder, problems_with, write_left_out
+from tests.corpus.place import corpus_folder, problems_with, read_left_out, write_left_out
 
 _CLIENT_TIMEOUT_S: Final = 120
 _AT_ONCE: Final = 4  # downloads: waiting for the network, not work
@@ -27,24 +27,23 @@ class NotFetchedError(Exception):
     """A package could not be had, or is not the one meant; the text says which and why."""
 
 
-def fetch_corpus() -> dict[str, str]:
+def fetch_corpus(*, slow: bool = False) -> dict[str, str]:
     """Fetches what is missing; gives what could not be had, by package, with the reason.
 
-    Processes that ask at the same time wait for each other. Packages of a Debian release
-    other than the one that the manifest was written on are left out of the corpus, and noted.
+    slow: also what only the slow tests take. Processes that ask at the same time wait for each other.
+    Packages of a Debian release other than the one that the manifest was written on are left out of the
+    corpus, and noted.
     """
     with _locked():
-        missing = [package for package in read_manifest() if any(map(problems_with, package.files))]
+        wanted = read_manifest(slow=slow)
+        missing = [package for package in wanted if any(map(problems_with, package.files))]
         with ThreadPoolExecutor(_AT_ONCE) as pool:
             reasons = dict(zip((each.name for each in missing), pool.map(_fetch, missing), strict=True))
         failed = {name: reason for name, reason in reasons.items() if reason is not None}
-        write_left_out(
-            {
-                each.name: failed[each.name]
-                for each in missing
-                if each.client is Client.APT and each.name in failed
-            }
-        )
+        names = {package.name for package in wanted}
+        kept = {name: reason for name, reason in read_left_out().items() if name not in names}
+        of_debian = {package.name for package in missing if package.client is Client.APT}
+        write_left_out(kept | {name: failed[name] for name in failed if name in of_debian})
         return failed
 
 

@@ -1,4 +1,4 @@
-"""Reads `manifest.toml`: the packages that the corpus comes out of, and the files taken from each."""
+"""Reads the manifests: the packages that the corpus comes out of, and the files taken from each."""
 
 import tomllib
 from dataclasses import dataclass
@@ -7,6 +7,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any, Final
 
 MANIFEST: Final = Path(__file__).with_name("manifest.toml")
+MANIFEST_OF_SLOW_TESTS: Final = Path(__file__).with_name("manifest-slow.toml")
 
 
 class Client(StrEnum):
@@ -45,21 +46,27 @@ class Package:
     files: tuple[CorpusFile, ...]
 
 
-def read_manifest() -> tuple[Package, ...]:
-    """The packages of the manifest, in its order."""
-    with MANIFEST.open("rb") as stream:
-        tables: list[dict[str, Any]] = tomllib.load(stream)["package"]
-    return tuple(
-        Package(
-            client=Client(table["client"]),
-            name=table["name"],
-            version=table["version"],
-            why=table["why"],
-            backend=table.get("backend"),
-            files=tuple(
-                CorpusFile(table["name"], table["folder"] + member, sha256)
-                for member, sha256 in table["files"].items()
-            ),
-        )
-        for table in tables
+def read_manifest(*, slow: bool = False) -> tuple[Package, ...]:
+    """The packages of the manifest, in its order; slow: those that only the slow tests take as well."""
+    manifests = (MANIFEST, MANIFEST_OF_SLOW_TESTS) if slow else (MANIFEST,)
+    return tuple(_package(table) for manifest in manifests for table in _tables(manifest))
+
+
+def _tables(manifest: Path) -> list[dict[str, Any]]:
+    with manifest.open("rb") as stream:
+        found: list[dict[str, Any]] = tomllib.load(stream)["package"]
+    return found
+
+
+def _package(table: dict[str, Any]) -> Package:
+    return Package(
+        client=Client(table["client"]),
+        name=table["name"],
+        version=table["version"],
+        why=table["why"],
+        backend=table.get("backend"),
+        files=tuple(
+            CorpusFile(table["name"], table["folder"] + member, sha256)
+            for member, sha256 in table["files"].items()
+        ),
     )

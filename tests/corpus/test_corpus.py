@@ -41,11 +41,12 @@ def archive(path: Path, *files: tuple[str, bytes]) -> Path:
     return path
 
 
-def test_the_manifest_names_enough_files_and_each_once() -> None:
-    files = [file for package in read_manifest() for file in package.files]
+@pytest.mark.parametrize(("slow", "pdfs", "pictures"), [(False, 40, 20), (True, 300, 100)])
+def test_the_manifest_names_enough_files_and_each_once(*, slow: bool, pdfs: int, pictures: int) -> None:
+    files = [file for package in read_manifest(slow=slow) for file in package.files]
     names = [file.name for file in files]
-    assert sum(name.endswith(".pdf") for name in names) >= 40
-    assert sum(not name.endswith(".pdf") for name in names) >= 20
+    assert sum(name.endswith(".pdf") for name in names) >= pdfs
+    assert sum(not name.endswith(".pdf") for name in names) >= pictures
     assert len(set(names)) == len(names)
     assert len({file.sha256 for file in files}) == len(files)
     assert all(re.fullmatch("[0-9a-f]{64}", file.sha256) for file in files)
@@ -63,6 +64,13 @@ def test_files_of_a_package_that_is_left_out_are_no_part_of_the_corpus(folder: P
     write_left_out({debian[0].name: "version not found"})
     assert folder.is_dir()
     assert before - set(corpus_files()) == set(debian[0].files)
+
+
+def test_what_the_slow_tests_take_is_kept_apart(folder: Path) -> None:
+    assert folder.is_dir()
+    ordinary, more = corpus_files(), corpus_files(slow=True)
+    assert more[: len(ordinary)] == ordinary
+    assert not {file.package for file in more[len(ordinary) :]} & {file.package for file in ordinary}
 
 
 def test_files_are_taken_out_of_an_archive(folder: Path, tmp_path: Path) -> None:

@@ -5,14 +5,16 @@ from pathlib import Path
 from hotfolder.artwork import Format
 from hotfolder.measure import measure
 from tests.reference.facts import Comparison
+from tests.reference.glyphs import caught_runs
 from tests.reference.pdf import compare_pdf
 from tests.reference.raster import compare_raster
 
 
 def compare(path: Path) -> Comparison:
     """The facts of the file on which we and its reference tool both have something to say."""
-    artwork = measure(path)
+    with caught_runs() as runs:
+        artwork = measure(path)
     # A PDF too broken to be known for one is still one to its name.
     if artwork.file.format is Format.PDF or path.suffix.lower() == ".pdf":
-        return compare_pdf(path, artwork)
+        return compare_pdf(path, artwork, runs)
     return compare_raster(path, artwork)

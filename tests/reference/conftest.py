@@ -1,8 +1,11 @@
 # The corpus is fetched and each file compared once in a run, however many processes the run has.
+import fcntl
 import hashlib
 import os
 import pickle
 from collections.abc import Callable
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
 from pathlib import Path
 
 import pytest
@@ -25,6 +28,22 @@ def corpus(tools: None) -> None:  # noqa: ARG001 - the tools come first
 
 
 @pytest.fixture(scope="session")
+def large_corpus(tools: None) -> None:  # noqa: ARG001 - the tools come first
+    fetch_corpus(slow=True)
+
+
+@pytest.fixture(scope="session")
+def compared_at_once() -> Callable[[list[Path]], list[Comparison]]:
+    """Compares many files, as many at a time as the machine has processors."""
+
+    def comparisons_of(paths: list[Path]) -> list[Comparison]:
+        with ProcessPoolExecutor(mp_context=get_context("spawn")) as pool:
+            return list(pool.map(compare, paths))
+
+    return comparisons_of
+
+
+@pytest.fixture(scope="session")
 def compared(
     tools: None,  # noqa: ARG001 - the tools come first
     tmp_path_factory: pytest.TempPathFactory,
@@ -37,13 +56,13 @@ def compared(
 
     def comparison_of(path: Path) -> Comparison:
         kept = shared / hashlib.sha256(os.fsencode(path)).hexdigest()
-        try:
-            found = pickle.loads(kept.read_bytes())
-        except FileNotFoundError:
-            found = compare(path)
-            being_written = kept.with_suffix(f".{os.getpid()}")
-            being_written.write_bytes(pickle.dumps(found))
-            being_written.replace(kept)
+        with kept.with_suffix(".lock").open("w") as lock:
+            fcntl.flock(lock, fcntl.LOCK_EX)  # who comes second waits for what the first one finds
+            if kept.exists():
+                found = pickle.loads(kept.read_bytes())
+            else:
+                found = compare(path)
+                kept.write_bytes(pickle.dumps(found))
         assert isinstance(found, Comparison)
         return found
 

@@ -61,6 +61,16 @@ def tags_of(path: Path) -> Tags:
     return tags
 
 
+def has_flat_picture(tags: Tags) -> bool:
+    """Whether a layered file says that its flat picture is a usable one; other files have nothing else."""
+    return tags.get("Photoshop:HasRealMergedData") != 0
+
+
+def has_exif(tags: Tags) -> bool:
+    """Whether a file has Exif data of its own, broken ones included."""
+    return "IFD0:XResolution" in tags or "Bad IFD0 directory" in str(tags.get("ExifTool:Warning"))
+
+
 def header(tags: Tags, form: Format) -> Header:
     """The tags in the terms of our facts."""
     group = _GROUPS[form]

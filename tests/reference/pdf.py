@@ -7,6 +7,7 @@ from typing import Final
 from hotfolder.artwork import Artwork, Box, Font, Page, ProblemKind, Unmeasured
 from tests.reference.differences import evidence_in
 from tests.reference.facts import Compared, Comparison, Difference, Kind, same
+from tests.reference.glyphs import ShownRuns
 from tests.reference.images import compare_images
 from tests.reference.pdfium import plain_name, used_font_names
 from tests.reference.poppler import (
@@ -18,14 +19,19 @@ from tests.reference.poppler import (
     page_geometries,
     painted_images,
 )
+from tests.reference.poppler_words import words_of
+from tests.reference.tools import run_tool
+from tests.reference.word_differences import WordEvidence
+from tests.reference.words import ComparedWords, compare_words
 
 _BOX_TOLERANCE_PT: Final = 0.006  # pdfinfo prints two decimals
 
 
-def compare_pdf(path: Path, artwork: Artwork) -> Comparison:
-    """The facts of a PDF on which both have something to say."""
+def compare_pdf(path: Path, artwork: Artwork, runs: ShownRuns) -> Comparison:
+    """The facts of a PDF on which both have something to say; runs: those caught while it was measured."""
     theirs, pages = opening(path)
-    facts = [_opening(artwork, theirs)]
+    facts = [_opening(path, artwork, theirs)]
+    words = ComparedWords()
     if theirs is Opening.OPEN and not isinstance(artwork.pages, Unmeasured):
         facts.append(same(Kind.PAGES, "the file", len(artwork.known_pages), pages))
         facts.extend(_geometry(artwork.known_pages, page_geometries(path, pages)))
@@ -33,17 +39,24 @@ def compare_pdf(path: Path, artwork: Artwork) -> Comparison:
         fonts = listed_fonts(path)
         facts.extend(_fonts(artwork.fonts, fonts))
         facts.extend(_unused_fonts(path, artwork.fonts, fonts))
-    return Comparison(path, tuple(facts), artwork.pdf.producer if artwork.pdf is not None else None)
+        words = compare_words(artwork.known_pages, runs, words_of(path), WordEvidence(path))
+        facts.extend(words.differences)
+    producer = artwork.pdf.producer if artwork.pdf is not None else None
+    return Comparison(path, tuple(facts), producer, words.agreeing)
 
 
-def _opening(artwork: Artwork, theirs: Opening) -> Compared:
+def _opening(path: Path, artwork: Artwork, theirs: Opening) -> Compared:
     encryption = artwork.pdf.encryption if artwork.pdf is not None else None
     locked = encryption is not None and not encryption.opened
     unread = isinstance(artwork.pages, Unmeasured)
     ours = Opening.LOCKED if locked else Opening.BROKEN if unread else Opening.OPEN
     told = any(problem.kind is ProblemKind.DAMAGED for problem in artwork.problems)
-    mended = ours is Opening.OPEN and theirs is Opening.BROKEN and told
-    return same(Kind.OPENS, "the file", ours, theirs, Difference.MENDED if mended else None)
+    reason = None
+    if ours is Opening.OPEN and theirs is Opening.BROKEN and told:
+        reason = Difference.MENDED
+    elif ours is Opening.BROKEN and theirs is Opening.OPEN and run_tool("qpdf", "--check", str(path)).failed:
+        reason = Difference.BEYOND_QPDF
+    return same(Kind.OPENS, "the file", ours, theirs, reason)
 
 
 def _geometry(pages: tuple[Page, ...], theirs: dict[int, PageGeometry]) -> Iterator[Compared]:
@@ -94,17 +107,18 @@ def _close(ours: Box, theirs: Box) -> bool:
 
 def _fonts(ours: tuple[Font, ...], theirs: list[ListedFont]) -> Iterator[Compared]:
     """Compares the fonts that painted text uses; poppler lists those of the resources, used or not."""
-    listed = {font.object: font for font in theirs}
+    listed = {font.object or font.name: font for font in theirs}
     for font in ours:
-        row = listed.get(font.object) if font.object is not None else None
+        row = listed.get(font.object or font.name)
         where = f"font {font.object} {font.name}"
         if row is None:
             yield Compared(Kind.FONT_NAME, where, font.name, "not listed", agree=False)
             continue
-        if font.type != "Type3":  # a Type 3 font has no name that counts (ISO 32000-2, table 110)
-            yield same(Kind.FONT_NAME, where, font.name, row.name)
         yield same(Kind.EMBEDDED, where, font.embedded, row.embedded)
-        yield same(Kind.SUBSET, where, font.subset, row.subset)
+        # A Type 3 font has no name that counts (ISO 32000-2, table 110), and no program to be a part of.
+        if not font.type3:
+            yield same(Kind.FONT_NAME, where, font.name, row.name)
+            yield same(Kind.SUBSET, where, font.subset, row.subset)
 
 
 def _unused_fonts(path: Path, ours: tuple[Font, ...], theirs: list[ListedFont]) -> Iterator[Compared]:

@@ -26,7 +26,9 @@ def used_font_names(path: Path) -> frozenset[str] | None:
         for number in range(len(document)):
             page = document[number]
             text = page.get_textpage()
-            names.update(_font_name(text, index) for index in range(text.count_chars()))
+            names.update(
+                _font_name(text, index) for index in range(text.count_chars()) if _shows(text, index)
+            )
             text.close()
             page.close()
     finally:
@@ -37,6 +39,11 @@ def used_font_names(path: Path) -> frozenset[str] | None:
 def plain_name(name: str) -> str:
     """A font's name without its subset prefix."""
     return _SUBSET_PREFIX.sub("", name, count=1)
+
+
+def _shows(text: pdfium.PdfTextPage, index: int) -> bool:
+    """Whether a character is no space."""
+    return not chr(pdfium_c.FPDFText_GetUnicode(text, index)).isspace()
 
 
 def _font_name(text: pdfium.PdfTextPage, index: int) -> str:

@@ -66,8 +66,9 @@ _IMAGE = re.compile(
     r"\s+(?P<bits>\d+)\s+\w+\s+\w+\s+(?:(?P<object>\d+)\s+(?P<generation>\d+)|\[inline\]|\[none\])"
     r"\s+(?P<x>\S+)\s+(?P<y>\S+)\s+\S+\s+\S+\s*"
 )
-_FONT = re.compile(
-    r"(?P<name>.{36}|\S+) .*?(?P<embedded>yes|no)\s+(?P<subset>yes|no)\s+(?:yes|no)\s+"
+_FONT = re.compile(  # a name may be wider than its column
+    r"(?P<name>.*?)\s+(?:Type 1C?|Type 3|TrueType|CID Type 0C?|CID TrueType|unknown)(?: \(OT\))?\s.*?"
+    r"(?P<embedded>yes|no)\s+(?P<subset>yes|no)\s+(?:yes|no)\s+"
     r"(?:(?P<object>\d+)\s+(?P<generation>\d+)|\[none\])\s*"
 )
 _BOX = re.compile(r"Page\s+(\d+) (\w+Box):" + r"\s+(-?[\d.]+)" * 4)

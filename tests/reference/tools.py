@@ -5,8 +5,11 @@ import subprocess
 from dataclasses import dataclass
 from typing import Final
 
-# pdfimages is poppler-utils', exiftool libimage-exiftool-perl's.
-TOOLS: Final = ("pdfimages", "pdffonts", "pdfinfo", "exiftool")
+# The first four are poppler-utils', exiftool libimage-exiftool-perl's, identify imagemagick's, tiffinfo
+# libtiff-tools'.
+TOOLS: Final = (
+    "pdfimages", "pdffonts", "pdfinfo", "pdftotext", "qpdf", "exiftool", "identify", "tiffinfo",
+)  # fmt: skip
 _TIMEOUT_S: Final = 60
 
 
