@@ -140,6 +140,8 @@ class ColourKind(StrEnum):
 
 PROCESS_INKS = ("Cyan", "Magenta", "Yellow", "Black")
 
+CELL_PT = 72.0 / 25.4  # one millimetre
+
 
 @dataclass(frozen=True, slots=True)
 class ColourSpace:
@@ -457,6 +459,106 @@ class RasterFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class Cells:
+    """Squares of one millimetre laid over a page, row by row from its top left corner.
+
+    left, top: that corner, in points of unrotated user space. The grid is laid so that a corner of the
+    trim, where there is one, is a corner of a cell.
+    """
+
+    left: float
+    top: float
+    columns: int
+    rows: int
+
+    def box(self, column: int, row: int, columns: int = 1, rows: int = 1) -> Box:
+        """The place of `columns` x `rows` cells of which the one at `column`, `row` is the top left."""
+        x0, y1 = self.left + column * CELL_PT, self.top - row * CELL_PT
+        return Box(x0, y1 - rows * CELL_PT, x0 + columns * CELL_PT, y1)
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """What one ink puts on a page's sheet.
+
+    ink: its name as in the file, `Cyan`, `Magenta`, `Yellow`, `Black` for the process inks.
+    mean_percent: over the whole sheet (the media box). max_percent: the highest of one pixel.
+    coverage: the mean of each cell, a byte each in the order of `Cells`: 0 bare paper, 255 full ink.
+    """
+
+    ink: str
+    mean_percent: float
+    max_percent: float
+    coverage: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class EdgePaint:
+    """How far paint that touches the trim runs on beyond it, along one edge of it.
+
+    start, step_pt: where the first step begins along the edge (x for the bottom and top edges, y for
+        the left and right ones), and how long each step is, in points, from low to high.
+    reach_pt: for each step how far beyond the trim paint runs without a gap, 0 or more; None where no
+        paint touches the trim from inside. Paint is ink in whatever amount is seen; white is none.
+    sheet_pt: how far the sheet itself (the media box) runs beyond the trim; no paint can reach further.
+    """
+
+    edge: Edge
+    start: float
+    step_pt: float
+    reach_pt: tuple[float | None, ...]
+    sheet_pt: float
+
+
+@dataclass(frozen=True, slots=True)
+class MovedColour:
+    """A colour of the page that printing changes much.
+
+    place: where there is most of it. share_percent: of the sheet's area.
+    before, after: CIELAB (D50) as meant and as printed. delta_e: their difference in CIEDE2000.
+    """
+
+    place: Box
+    share_percent: float
+    before: tuple[float, float, float]
+    after: tuple[float, float, float]
+    delta_e: float
+
+
+@dataclass(frozen=True, slots=True)
+class ColourShift:
+    """How the colours of a page that are not the press's own move when they are printed.
+
+    over_5_percent and so on: share of the sheet's area whose colour moves by more than 5, 10 and 20
+    units of CIEDE2000 (ISO/CIE 11664-6). moved: the colours that move most, worst first.
+    """
+
+    over_5_percent: float
+    over_10_percent: float
+    over_20_percent: float
+    moved: tuple[MovedColour, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PageInk:
+    """The inks of one page as they will lie on paper.
+
+    plates: those that carry ink, process inks first. max_percent, max_1mm2_percent: the highest total of
+        all plates, technical inks included, in one pixel and as the mean of one cell.
+    edges: `Unmeasured` where the page has no known trim. shift: None where all colours are the press's own.
+    approximate: what the plates show only nearly, a sentence each.
+    """
+
+    cells: Cells
+    plates: tuple[Plate, ...]
+    max_percent: float
+    max_1mm2_percent: float
+    edges: tuple[EdgePaint, ...] | Unmeasured
+    shift: ColourShift | None = None
+    approximate: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Page:
     """One page.
 
@@ -465,6 +567,7 @@ class Page:
         file declares; `placing` may conclude it from the product's sizes.
     marks: in painting order, annotations' appearances last; `Unmeasured` where the page's
         content could not be read, or where a raster file's size is not known.
+    ink: what its plates carry; known only where they were drawn, for a press.
     """
 
     number: int
@@ -475,6 +578,7 @@ class Page:
     marks: tuple[Mark, ...] | Unmeasured
     annotations: tuple[Annotation, ...] = ()
     raster: RasterFacts | None = None
+    ink: PageInk | Unmeasured = Unmeasured("ink", "the plates were not drawn")
 
     @property
     def known_marks(self) -> tuple[Mark, ...]:
@@ -619,13 +723,18 @@ class SpaceUse:
 
 @dataclass(frozen=True, slots=True)
 class Artwork:
-    """All facts of one file. pages: `Unmeasured` where the file could not be opened."""
+    """All facts of one file.
+
+    pages: `Unmeasured` where the file could not be opened. press: the name of the printing condition
+    for which its plates were drawn; None where they were drawn for none.
+    """
 
     file: FileFacts
     pages: tuple[Page, ...] | Unmeasured
     fonts: tuple[Font, ...] = ()
     pdf: PdfFacts | None = None
     problems: tuple[Problem, ...] = ()
+    press: str | None = None
 
     @property
     def known_pages(self) -> tuple[Page, ...]:
