@@ -97,14 +97,27 @@ def check(files: Sequence[Path], rules: str, as_json: bool) -> None:  # noqa: FB
     sys.exit(check_files(files, rules, as_json=as_json))
 
 
-@cli.command(epilog=example("hotfolder measure poster.pdf --json"))
+@cli.command(epilog=example("hotfolder measure poster.pdf --press coated --json"))
 @click.argument("file", type=FILE)
+@click.option(
+    "--press",
+    metavar="NAME-or-PROFILE-FILE",
+    help="The printing condition to draw its plates for (`hotfolder presses` lists them).",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print the facts as JSON.")
-def measure(file: Path, as_json: bool) -> None:  # noqa: FBT001 - click passes by name
+def measure(file: Path, press: str | None, as_json: bool) -> None:  # noqa: FBT001 - click passes by name
     """Print the facts of FILE, without any judgement."""
     from hotfolder.commands.measure import measure_file  # noqa: PLC0415 - imported when called
 
-    sys.exit(measure_file(file, as_json=as_json))
+    sys.exit(measure_file(file, press, as_json=as_json))
+
+
+@cli.command(epilog=example("hotfolder presses"))
+def presses() -> None:
+    """List the printing conditions that a rule set or `--press` may name."""
+    from hotfolder.commands.presses import list_presses  # noqa: PLC0415 - imported when called
+
+    click.echo(list_presses())
 
 
 @cli.group(cls=Commands, invoke_without_command=True, epilog=example("hotfolder rules explain bleed"))

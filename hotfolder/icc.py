@@ -49,6 +49,23 @@ def read_profile(data: bytes) -> Profile | None:
     return Profile(name, _signature(data, 16), _signature(data, 12))
 
 
+def tags_of(data: bytes) -> frozenset[str]:
+    """The signatures in the tag table of a profile that `read_profile` takes (`A2B0`, `desc`, `wtpt`, ...).
+
+    Those of elements that do not lie wholly in the data are left out.
+    """
+    found = set()
+    try:
+        (count,) = struct.unpack_from(">I", data, _HEADER_BYTES)
+        for index in range(min(count, _MOST_TAGS)):
+            _, offset, length = struct.unpack_from(">4sII", data, _HEADER_BYTES + 4 + 12 * index)
+            if offset + length <= len(data):
+                found.add(_signature(data, _HEADER_BYTES + 4 + 12 * index))
+    except struct.error:  # cut short
+        pass
+    return frozenset(found)
+
+
 def _signature(data: bytes, offset: int) -> str:
     return clean_name(data[offset : offset + 4].decode("latin-1"))
 

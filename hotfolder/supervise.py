@@ -101,6 +101,9 @@ class Supervisor:
 
 
 def _context() -> ForkServerContext | SpawnContext:
+    # One job, one thread: the array library would else start a thread for each core in the fork
+    # server, and each would take address space out of every child's limit.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     if "forkserver" in multiprocessing.get_all_start_methods():
         context = multiprocessing.get_context("forkserver")
         context.set_forkserver_preload(list(PRELOADED))

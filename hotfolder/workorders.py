@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from hotfolder.press import Press
 from hotfolder.ruleset import RuleSet
 
 
@@ -27,8 +28,12 @@ class ExamineOrder:
 
 @dataclass(frozen=True, slots=True)
 class MeasureOrder:
-    """Measure one file and write its facts into the empty folder `folder`."""
+    """Measure one file and write its facts into the empty folder `folder`.
+
+    press: the printing condition to draw its plates for; None for none.
+    """
 
     artwork: Path
     name: str
     folder: Path
+    press: Press | None = None

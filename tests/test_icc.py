@@ -3,7 +3,7 @@ import struct
 
 import pytest
 
-from hotfolder.icc import Profile, read_profile
+from hotfolder.icc import Profile, read_profile, tags_of
 
 
 def profile(element: bytes, space: bytes = b"CMYK", device_class: bytes = b"prtr") -> bytes:
@@ -51,3 +51,10 @@ def test_no_cut_of_a_profile_is_an_error() -> None:
     whole = profile(localised((b"enUS", "Coated")))
     found = {read_profile(whole[:length]) for length in range(len(whole))}
     assert found == {None, Profile("", "CMYK", "prtr")}
+
+
+def test_the_tags_of_a_profile_are_those_that_lie_in_it() -> None:
+    whole = profile(text(b"Coated"))
+    assert tags_of(whole) == {"desc"}
+    assert tags_of(whole[:-1]) == frozenset()
+    assert tags_of(whole[:130]) == frozenset()

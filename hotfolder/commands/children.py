@@ -13,6 +13,7 @@ from typing import Final
 from hotfolder.artwork import FileFacts
 from hotfolder.errors import HotfolderError
 from hotfolder.outcome import FACTS_JSON, REPORT_JSON, Outcome, collect, has_result, leave
+from hotfolder.press import Press
 from hotfolder.report import failure_report
 from hotfolder.report.strict import JsonObject
 from hotfolder.ruleset import RuleSet
@@ -101,9 +102,11 @@ def examine_file(file: Path, rule_set: RuleSet, folder: Path, supervisor: Superv
     return _read(last / REPORT_JSON)
 
 
-def measure_file_in_child(file: Path, folder: Path, supervisor: Supervisor) -> JsonObject:
-    """The facts of `file` as JSON. HotfolderError where the child came to no result."""
-    order = MeasureOrder(file.absolute(), file.name, folder)
+def measure_file_in_child(
+    file: Path, folder: Path, supervisor: Supervisor, press: Press | None = None
+) -> JsonObject:
+    """The facts of `file` as JSON, for `press`. HotfolderError where the child came to no result."""
+    order = MeasureOrder(file.absolute(), file.name, folder, press)
     ended = supervisor.run(ENTRY_MEASURE, order, folder)
     if not has_result(folder):
         raise HotfolderError(

@@ -7,15 +7,21 @@ from rich.console import Console
 
 from hotfolder.commands.children import measure_file_in_child
 from hotfolder.outcome import as_text
+from hotfolder.press import load_press
 from hotfolder.report import facts_lines
 from hotfolder.studio import Limits
 from hotfolder.supervise import Supervisor
 
 
-def measure_file(file: Path, *, as_json: bool) -> int:
-    """Print the facts of `file`: the exit code, 0. HotfolderError where they could not be had."""
+def measure_file(file: Path, press: str | None = None, *, as_json: bool) -> int:
+    """Print the facts of `file`: the exit code, 0. HotfolderError where they could not be had.
+
+    press: the printing condition to draw its plates for, as `load_press` takes it; ConfigError where there
+    is none such.
+    """
+    condition = load_press(press) if press is not None else None
     with tempfile.TemporaryDirectory(prefix="hotfolder-") as folder:
-        facts = measure_file_in_child(file, Path(folder), Supervisor(Limits()))
+        facts = measure_file_in_child(file, Path(folder), Supervisor(Limits()), condition)
     console = Console(highlight=False)
     console.out(as_text(facts) if as_json else "\n".join(facts_lines(facts)) + "\n", end="")
     return 0

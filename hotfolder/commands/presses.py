@@ -1,0 +1,19 @@
+"""`presses`: the printing conditions that hotfolder knows."""
+
+from hotfolder.press import conditions_without_profile, shipped_presses
+
+LAST_WORD = (
+    "These profiles are made from published measurements of prints. Where a printer gives a profile file, "
+    "name that file instead: it has the last word."
+)
+
+
+def list_presses() -> str:
+    """The shipped presses, then the conditions that are known by name only."""
+    lines = []
+    for press in shipped_presses():
+        ink = f", total ink {press.total_ink_percent:g} %" if press.total_ink_percent is not None else ""
+        lines += [press.name, f"  {press.title}{ink}", f"  {press.origin}", ""]
+    lines.append("Known by name; what needs their colours is not judged without the printer's profile file:")
+    lines += [f"  {press.name:<18}{press.title}" for press in conditions_without_profile()]
+    return "\n".join([*lines, "", LAST_WORD])

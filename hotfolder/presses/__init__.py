@@ -1,0 +1,1 @@
+"""The printing conditions that come with hotfolder: profiles, and where each comes from (`presses.toml`)."""
