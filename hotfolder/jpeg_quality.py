@@ -6,6 +6,8 @@ Programs name their qualities each in its own way; what was thrown away stands i
 
 from typing import Final
 
+from hotfolder.jpeg_segments import segments
+
 # Table K.1, luminance. Only its sum counts here, so that the order does not matter.
 _LUMINANCE: Final = (
     16, 11, 10, 16, 24, 40, 51, 61, 12, 12, 14, 19, 26, 58, 60, 55,
@@ -15,31 +17,13 @@ _LUMINANCE: Final = (
 )  # fmt: skip
 _VALUES: Final = 64
 
-_START: Final = b"\xff\xd8"
-_TABLES, _SCAN, _END = 0xDB, 0xDA, 0xD9
-_ALONE: Final = frozenset({0x01, *range(0xD0, 0xD9)})  # TEM, restart markers and SOI have no length
-_MOST_SEGMENTS: Final = 10_000
+_TABLES: Final = 0xDB  # DQT
 
 
 def jpeg_quality(data: bytes | memoryview) -> int | None:
     """About the quality, from 1 to 100, of the JPEG data; None where their head tells none."""
-    place = 2
-    if bytes(data[:2]) != _START:
-        return None
-    for _ in range(_MOST_SEGMENTS):
-        head = bytes(data[place : place + 4])
-        if len(head) < 4 or head[0] != 0xFF or head[1] in {_SCAN, _END}:
-            return None
-        if head[1] == 0xFF or head[1] in _ALONE:
-            place += 1 if head[1] == 0xFF else 2
-            continue
-        length = int.from_bytes(head[2:])
-        if head[1] == _TABLES:
-            found = quality_of_tables(bytes(data[place + 4 : place + 2 + length]))
-            if found is not None:
-                return found
-        place += 2 + length
-    return None
+    bodies = (body for marker, body in segments(data) if marker == _TABLES)
+    return next((found for body in bodies if (found := quality_of_tables(body)) is not None), None)
 
 
 def quality_of_tables(segment: bytes) -> int | None:

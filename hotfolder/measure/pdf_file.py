@@ -23,13 +23,14 @@ from hotfolder.artwork import (
 )
 from hotfolder.measure.covering import mark_covered
 from hotfolder.measure.pdf_annotations import read_annotations
+from hotfolder.measure.pdf_full_tint import full_tint
 from hotfolder.pdf.boxes import Geometry, read_geometry
 from hotfolder.pdf.document import header_version, meaning, opened, read_trailer
 from hotfolder.pdf.document_limits import MARKS
 from hotfolder.pdf.fonts import FontReader
 from hotfolder.pdf.identification import read_identification
 from hotfolder.pdf.interactive import read_interactive
-from hotfolder.pdf.interpret import interpret_page
+from hotfolder.pdf.interpret import blend_space, interpret_page
 from hotfolder.pdf.optional_content import Layers
 from hotfolder.pdf.output_intent import read_output_intents
 from hotfolder.pdf.page_tree import PageTree
@@ -66,7 +67,7 @@ class _Measuring:
         self._problems = problems
         self._fonts: dict[str, Font] = {}
         self._marks_left = MARKS
-        self._readers = Readers(FontReader(), Layers(pdf))
+        self._readers = Readers(FontReader(), Layers(pdf), full_tint)
 
     def artwork(self, encryption: Encryption | None) -> Artwork:
         """The facts of the whole document."""
@@ -75,8 +76,9 @@ class _Measuring:
         facts = self._document(tree.pages, encryption)
         pages = tuple(self._page(page, number) for number, page in enumerate(tree.pages, start=1))
         self._tell_mended()
-        if not pages:
-            missing = Problem("pages", "the file holds no page", ProblemKind.UNREADABLE)
+        if not pages and tree.problems:
+            # What the file says of its pages is damaged: whether it has any is not known.
+            missing = Problem("pages", "no page of the file could be found", ProblemKind.UNREADABLE)
             nothing = Unmeasured("pages", missing.what)
             return Artwork(self._file, nothing, pdf=facts, problems=(*self._problems, missing))
         return Artwork(self._file, pages, tuple(self._fonts.values()), facts, tuple(self._problems))
@@ -115,6 +117,7 @@ class _Measuring:
             trim=declared_trim(geometry.boxes),
             marks=self._marks(page, number, geometry),
             annotations=annotations,
+            blend_space=blend_space(page, self._readers),
         )
 
     def _marks(

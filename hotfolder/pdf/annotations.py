@@ -11,9 +11,10 @@ from hotfolder.pdf.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.matrix import IDENTITY, Matrix
 from hotfolder.pdf.reading import entry, items, name, numbers, whole
 
-# Flags (12.5.3, table 167), by their value. NoView (32) is about the screen alone.
+# Flags (12.5.3, table 167), by their value. NoView is about the screen alone.
 _HIDDEN: Final = 2
 _PRINT: Final = 4
+_NO_VIEW: Final = 32
 
 
 def annotation_prints(annotation: object) -> bool:
@@ -23,6 +24,16 @@ def annotation_prints(annotation: object) -> bool:
     """
     flags = whole(entry(annotation, "/F")) or 0
     return bool(flags & _PRINT) and not flags & _HIDDEN and name(entry(annotation, "/Subtype")) != "Popup"
+
+
+def annotation_is_seen(annotation: object) -> bool:
+    """Whether an annotation has extent, and its flags let it show on the screen or on paper (12.5.3)."""
+    rectangle = numbers(entry(annotation, "/Rect"), 4)
+    flags = whole(entry(annotation, "/F")) or 0
+    if rectangle is None or flags & _HIDDEN or (flags & _NO_VIEW and not flags & _PRINT):
+        return False
+    x0, y0, x1, y1 = rectangle
+    return x0 != x1 and y0 != y1
 
 
 def normal_appearance(annotation: object) -> pikepdf.Stream | None:
@@ -53,7 +64,7 @@ def _draw(content: Content, annotation: object, appearance: pikepdf.Stream) -> N
     if rectangle is None or form.bounds is None:
         content.note(ProblemKind.DAMAGED, "an annotation does not say where it is; it was left out")
         return
-    fit = _fit(form.matrix.bounds(*form.bounds), IDENTITY.bounds(*rectangle))
+    fit = fit_appearance(form.matrix.bounds(*form.bounds), IDENTITY.bounds(*rectangle))
     if fit is not None:
         content.marked.append(content.layer_of(entry(annotation, "/OC")))
         content.marked.append(content.layer_of(form.layer))
@@ -61,7 +72,7 @@ def _draw(content: Content, annotation: object, appearance: pikepdf.Stream) -> N
         content.marked.clear()
 
 
-def _fit(box: Box, rectangle: Box) -> Matrix | None:
+def fit_appearance(box: Box, rectangle: Box) -> Matrix | None:
     """The scaling and shift that lays the appearance's box on the annotation's rectangle (12.5.5).
 
     None where either has no extent: nothing is shown then.

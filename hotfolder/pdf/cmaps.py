@@ -1,9 +1,9 @@
 """Cuts the strings of a composite font into codes, and turns codes into CIDs (ISO 32000-2, 9.7.5 and 9.7.6).
 
-Embedded CMaps are read. Of the predefined ones (table 116) Identity is exact; of the others
-only the code lengths are known here, taken from the encodings that name them. Their Latin
-letters are taken for the proportional ones at the beginning of each character collection, or for
-half-width ones where the font gives those no width; all else has the font's default width.
+Embedded CMaps are read. Of the predefined ones (table 116) Identity is exact; of the others it is known here
+how long their codes are and what they mean, but not their CIDs. Their Latin letters are taken for the
+proportional ones at the beginning of each character collection, or for half-width ones where the font gives
+those no width; all else has the font's default width.
 """
 
 import re
@@ -12,28 +12,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Final
 
+from hotfolder.pdf.code_spaces import TWO_BYTES, CodeSpace
+from hotfolder.pdf.predefined_cmaps import PredefinedCMap, predefined_cmap
 from hotfolder.pdf.reading import entry, name, whole
 from hotfolder.pdf.streams import bounded_bytes
 
 # The largest embedded CMap met in practice maps 65 536 codes one by one, about 1.5 MB.
 _MOST_CMAP_BYTES: Final = 8 << 20
 _MOST_PARENTS: Final = 8  # CMaps that build on one another (usecmap); real ones go two deep
-
-
-@dataclass(frozen=True, slots=True)
-class CodeSpace:
-    """Codes of one length: each byte lies between the bytes of `low` and `high` at its place."""
-
-    low: bytes
-    high: bytes
-
-    def holds(self, code: bytes) -> bool:
-        """Whether `code` has this length and lies in this space."""
-        return len(code) == len(self.low) and self.begins(code)
-
-    def begins(self, code: bytes) -> bool:
-        """Whether each byte of `code` lies in this space, as far as both go."""
-        return all(low <= each <= high for low, each, high in zip(self.low, code, self.high, strict=False))
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,20 +36,20 @@ class CMap:
     """How strings are cut into codes, and which CID a code stands for.
 
     ranges: by code length in bytes, sorted; None means that the code is the CID.
-    predefined: only the code lengths are known. blanks: codes of spaces, as far as the name of a
-    predefined CMap tells.
+    predefined: what the name of one tells, where CIDs are not known; None otherwise. blanks: codes of
+    spaces, as far as such a name tells.
     """
 
     spaces: tuple[CodeSpace, ...]
     vertical: bool
     ranges: dict[int, tuple[CidRange, ...]] | None = None
     starts: dict[int, tuple[int, ...]] = field(default_factory=dict)
-    predefined: bool = False
+    predefined: PredefinedCMap | None = None
     blanks: frozenset[int] = frozenset()
 
     def cut(self, data: bytes) -> Iterator[bytes]:
         """The codes in `data`, in order; a last one that is cut short is given as it stands."""
-        if len(self.spaces) == 1 and self.spaces[0] == _TWO_BYTES:
+        if len(self.spaces) == 1 and self.spaces[0] == TWO_BYTES:
             yield from (data[at : at + 2] for at in range(0, len(data), 2))
             return
         at = 0
@@ -83,7 +69,7 @@ class CMap:
     def cid(self, code: bytes) -> int:
         """The CID of `code`; 0, the glyph for what is not there, where the CMap maps it to none."""
         value = int.from_bytes(code)
-        if self.predefined:
+        if self.predefined is not None:
             return value - _BEFORE_LATIN if self.is_half_width(code) else 0
         if self.ranges is None:
             return value
@@ -95,50 +81,17 @@ class CMap:
 
     def is_half_width(self, code: bytes) -> bool:
         """Whether `code` is a Latin letter of a predefined CMap."""
-        return self.predefined and 0x20 <= int.from_bytes(code) <= 0x7E
+        return self.predefined is not None and 0x20 <= int.from_bytes(code) <= 0x7E
+
+    def text(self, code: bytes) -> str:
+        """What `code` means by the name of a predefined CMap; empty where that does not tell."""
+        return self.predefined.text(code) if self.predefined is not None else ""
 
 
 # In Adobe's character collections for Japan, Korea and China the proportional glyphs for
 # U+0020 to U+007E are CIDs 1 to 95 (from memory; a few signs differ).
 _BEFORE_LATIN: Final = 0x1F
-_TWO_BYTES: Final = CodeSpace(b"\x00\x00", b"\xff\xff")
-
-
-def _spaces(*texts: str) -> tuple[CodeSpace, ...]:
-    pairs = (text.split("-") for text in texts)
-    return tuple(CodeSpace(bytes.fromhex(low), bytes.fromhex(high)) for low, high in pairs)
-
-
-# Code lengths of the predefined CMaps by a part of their name, the first that fits counts
-# (ISO 32000-2, table 116 names the encoding of each; the byte ranges are those of the encodings).
-_PREDEFINED: Final = (
-    (re.compile(r"UCS2|^(?:Ext-|Add-|78-|GB-|GBT-|GBpc-|KSC-|CNS[12]-)?[HV]$"), _spaces("0000-ffff")),
-    (re.compile(r"UTF16"), _spaces("0000-d7ff", "d800dc00-dbffdfff", "e000-ffff")),
-    (re.compile(r"UTF32"), _spaces("00000000-0010ffff")),
-    (re.compile(r"UTF8"), _spaces("00-7f", "c080-dfbf", "e08080-efbfbf", "f0808080-f7bfbfbf")),
-    (re.compile(r"RKSJ"), _spaces("00-80", "8140-9ffc", "a0-df", "e040-fcfc", "fd-ff")),
-    (re.compile(r"^EUC-|^78-EUC"), _spaces("00-80", "8ea0-8edf", "a1a1-fefe")),
-    (re.compile(r"GBK2K"), _spaces("00-80", "81308130-fe39fe39", "8140-fefe")),
-    (re.compile(r"GBK"), _spaces("00-80", "8140-fefe")),
-    (re.compile(r"CNS-EUC"), _spaces("00-80", "8ea1a1a1-8ea7fefe", "a1a1-fefe")),
-    (re.compile(r"UHC|HKscs|KSCms"), _spaces("00-80", "8140-fefe")),
-    (re.compile(r"ETen|B5pc|HKdl|ETHK"), _spaces("00-80", "8140-fefe")),
-    (re.compile(r"EUC|pc-"), _spaces("00-80", "a1a1-fefe")),
-)
-
-# The space as wide as a letter (U+3000), at the first place of the national character sets, by a part of
-# the predefined CMap's name; the first that fits counts.
-_WIDE_SPACES: Final = (
-    (re.compile(r"UCS2|UTF16|UTF32"), 0x3000),
-    (re.compile(r"UTF8"), 0xE38080),
-    (re.compile(r"RKSJ"), 0x8140),
-    (re.compile(r"ETen|B5|HKdl|ETHK"), 0xA140),
-    (re.compile(r"EUC|GBK|UHC|KSCms|pc-"), 0xA1A1),
-    (re.compile(r""), 0x2121),
-)
-_SPACE: Final = 0x20  # in every one of these encodings
-
-IDENTITY: Final = CMap((_TWO_BYTES,), vertical=False)
+IDENTITY: Final = CMap((TWO_BYTES,), vertical=False)
 
 
 def read_cmap(value: object) -> CMap:
@@ -152,13 +105,9 @@ def read_cmap(value: object) -> CMap:
 def _predefined(named: str) -> CMap:
     vertical = named.endswith("V")
     if named.startswith("Identity"):
-        return CMap((_TWO_BYTES,), vertical=vertical)
-    wide = next(code for pattern, code in _WIDE_SPACES if pattern.search(named))
-    blanks = frozenset({_SPACE, wide})
-    for pattern, spaces in _PREDEFINED:
-        if pattern.search(named):
-            return CMap(spaces, vertical, predefined=True, blanks=blanks)
-    return CMap((_TWO_BYTES,), vertical, predefined=True, blanks=blanks)
+        return CMap((TWO_BYTES,), vertical=vertical)
+    found = predefined_cmap(named)
+    return CMap(found.spaces, vertical, predefined=found, blanks=found.blanks)
 
 
 _TOKEN: Final = re.compile(rb"<([0-9A-Fa-f\s]*)>|\[|\]|/([^\s<>\[\](){}/%]+)|([^\s<>\[\](){}/%]+)")
@@ -183,7 +132,7 @@ def _embedded(value: object, parents_left: int) -> CMap | None:
         if parent.ranges is None and not ranges:
             return replace(parent, spaces=tuple(spaces), vertical=whole(entry(value, "/WMode")) == 1)
     if not spaces:
-        spaces = [_TWO_BYTES]
+        spaces = [TWO_BYTES]
     sorted_ranges = {
         length: tuple(sorted(found, key=lambda each: each.low)) for length, found in ranges.items()
     }

@@ -41,15 +41,28 @@ NO_RESOURCES: Final = Resources()
 Profiles = dict[str, Profile | None]
 
 
+# What a tint transform gives for the full tint of an ink; nothing where that is not known.
+FullTint = Callable[[object], tuple[float, ...]]
+
+
+def not_evaluated(_transform: object) -> tuple[float, ...]:
+    """The full tint where nobody evaluates functions."""
+    return ()
+
+
 def read_colour_space(
-    value: object, resources: Resources = NO_RESOURCES, profiles: Profiles | None = None
+    value: object,
+    resources: Resources = NO_RESOURCES,
+    profiles: Profiles | None = None,
+    full_tint: FullTint = not_evaluated,
 ) -> ColourSpace:
     """The colour space that a name or an array stands for, looked up in `resources` where it is a name.
 
     A device space is what the file has, unless a default colour space stands for it (8.6.5.6).
     Profiles read are kept in `profiles` by object number, so that each is read once.
     """
-    return _Reading(resources, {} if profiles is None else profiles).space(value, COLOUR_SPACE_NESTING)
+    reading = _Reading(resources, {} if profiles is None else profiles, full_tint)
+    return reading.space(value, COLOUR_SPACE_NESTING)
 
 
 def initial_colour(space: ColourSpace) -> Colour:
@@ -88,9 +101,10 @@ def is_white(colour: Colour) -> bool:
 class _Reading:
     """One reading of a colour space; `resources` resolve the names in it."""
 
-    def __init__(self, resources: Resources, profiles: Profiles) -> None:
+    def __init__(self, resources: Resources, profiles: Profiles, full_tint: FullTint) -> None:
         self._resources = resources
         self._profiles = profiles
+        self._full_tint = full_tint
 
     def space(self, value: object, depth: int) -> ColourSpace:
         if not depth:
@@ -149,7 +163,10 @@ class _Reading:
     def separation(self, value: object, depth: int) -> ColourSpace:
         inks = tuple(each for each in (name(item(value, 1)),) if each is not None)
         kind = _kind_of_inks(inks, PROCESS_INKS)
-        return ColourSpace("Separation", kind, 1, inks, self._alternate(value, depth))
+        alternate = self._alternate(value, depth)
+        tint = self._full_tint(item(value, 3)) if kind is ColourKind.SPOT else ()
+        full = tint if len(tint) == alternate.components else ()
+        return ColourSpace("Separation", kind, 1, inks, alternate, full_tint=full)
 
     def device_n(self, value: object, depth: int) -> ColourSpace:
         found = (name(each) for each in items(item(value, 1), COLOUR_COMPONENTS))
@@ -164,7 +181,7 @@ class _Reading:
         return self._without_resources(item(value, 2), depth)
 
     def _without_resources(self, value: object, depth: int) -> ColourSpace:
-        return _Reading(NO_RESOURCES, self._profiles).space(value, depth - 1)
+        return _Reading(NO_RESOURCES, self._profiles, self._full_tint).space(value, depth - 1)
 
     def _profile(self, stream: object) -> Profile | None:
         key = identity(stream) or ""

@@ -14,7 +14,6 @@ from typing import Final
 import pikepdf
 
 from hotfolder.artwork import PLAIN_STATE, Box, ColourSpace, MarkState, ProblemKind, Source
-from hotfolder.pdf.colour_spaces import read_colour_space
 from hotfolder.pdf.graphics_state import GraphicsState, Paint, seen_through
 from hotfolder.pdf.kept_forms import Instruction
 from hotfolder.pdf.ledger import Ledger
@@ -260,10 +259,10 @@ class Content(pikepdf.StreamParser):
         """The colour space that an operand or an entry stands for here."""
         key = name(value)
         if key is None:
-            return read_colour_space(value, self.scope.resources, self.readers.profiles)
+            return self.readers.colour_space(value, self.scope.resources)
         spaces = self.named.spaces
         if key not in spaces:
-            spaces[key] = read_colour_space(value, self.scope.resources, self.readers.profiles)
+            spaces[key] = self.readers.colour_space(value, self.scope.resources)
         return spaces[key]
 
     def box_is_sound(self, box: Box) -> bool:

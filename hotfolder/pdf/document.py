@@ -3,6 +3,7 @@
 This is the wall: what pikepdf raises is told apart here by its class, never by its text.
 """
 
+import io
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,6 +14,7 @@ from typing import BinaryIO, Final
 import pikepdf
 
 from hotfolder.artwork import Encryption, Problem, ProblemKind
+from hotfolder.pdf.document_limits import REBUILT_BYTES
 from hotfolder.pdf.reading import entry, items, name
 
 _READ_ERROR: Final = (ProblemKind.UNREADABLE, "the file could not be read")
@@ -50,7 +52,14 @@ _METHODS: Final = {"rc4": "RC4", "aes": "AES 128 bit", "aesv3": "AES 256 bit"}
 _ENCRYPT_ENTRY: Final = re.compile(rb"/Encrypt\s*(?:<<|\d+\s+\d+\s+R)")
 _HEADER: Final = re.compile(rb"%PDF-(\d\.\d)")
 _HEADER_WITHIN: Final = 1024 + 8  # ISO 32000-1, annex H: bytes before the header are accepted
+_TABLE_MARK: Final = b"startxref"  # 7.5.5
 _TRAILER_WITHIN: Final = 64 * 1024  # bytes at either end that a trailer is looked for in
+
+_REBUILT: Final = Problem(
+    "pages",
+    "the file's table of contents is damaged and was rebuilt; pages or objects may be missing",
+    ProblemKind.DAMAGED,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,11 +103,26 @@ def _open(path: Path, stream: BinaryIO) -> tuple[pikepdf.Pdf | None, tuple[Probl
         if not isinstance(error, pikepdf.PasswordError) and _names_encryption(path):
             what = "the file is encrypted in a way that needs more than a password, such as a certificate"
             return None, (Problem("pages", what, ProblemKind.ENCRYPTED),)
-        return None, (_problem(error),)
-    if pdf.get_warnings() and not _opens_without_repair(path):
-        what = "the file's table of contents is damaged and was rebuilt; pages or objects may be missing"
-        return pdf, (Problem("pages", what, ProblemKind.DAMAGED),)
-    return pdf, ()
+        rebuilt = None if isinstance(error, pikepdf.PasswordError) else _rebuilt(stream)
+        return rebuilt, (_problem(error) if rebuilt is None else _REBUILT,)
+    return pdf, (_REBUILT,) if pdf.get_warnings() and not _opens_without_repair(path) else ()
+
+
+def _rebuilt(stream: BinaryIO) -> pikepdf.Pdf | None:
+    """The PDF read without its table of contents; None where nothing comes of it.
+
+    A table that is sound in itself may leave out what the file cannot do without: an update whose former
+    version was cut off. qpdf looks for the objects themselves only where it finds no table at all.
+    """
+    size = stream.seek(0, io.SEEK_END)
+    if size > REBUILT_BYTES:
+        return None
+    stream.seek(0)
+    without = stream.read().replace(_TABLE_MARK, b" " * len(_TABLE_MARK))
+    try:
+        return pikepdf.open(io.BytesIO(without), suppress_warnings=True, inherit_page_attributes=False)
+    except (pikepdf.PikepdfError, RuntimeError, ValueError):
+        return None
 
 
 def _opens_without_repair(path: Path) -> bool:

@@ -8,6 +8,9 @@ from typing import Final
 # The thickest single books have about 5 000 pages; catalogues and directories stay below 20 000.
 PAGES: Final = 20_000
 
+# A file whose table of contents leads nowhere is held in memory, twice, to be read without it.
+REBUILT_BYTES: Final = 256 << 20
+
 # Nodes of the page tree that are not pages; a balanced tree has far fewer of them than pages.
 PAGE_TREE_NODES: Final = 20_000
 

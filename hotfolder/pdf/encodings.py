@@ -31,6 +31,15 @@ MAC_ROMAN: Final[Encoding] = {code: MacRoman[code] for code in range(32, 256)} |
 _NAMED: Final = {"StandardEncoding": STANDARD, "WinAnsiEncoding": WIN_ANSI, "MacRomanEncoding": MAC_ROMAN}
 
 
+def rests_on_program(value: object) -> bool:
+    """Whether codes that an `Encoding` entry does not name are left to the font program's own encoding.
+
+    So they are where there is no entry, or one of differences alone (table 112).
+    """
+    base = value if name(value) is not None else entry(value, "/BaseEncoding")
+    return (name(base) or "") not in _NAMED
+
+
 def read_encoding(value: object, built_in: Encoding) -> Encoding:
     """The encoding that a font's `Encoding` entry describes, over its `built_in` one.
 

@@ -10,8 +10,9 @@ from typing import Final, Protocol
 import pikepdf
 
 from hotfolder.pdf.cff_program import CffProgram
-from hotfolder.pdf.font_faults import FontFaultError, FontLimitError
+from hotfolder.pdf.font_faults import FontFaultError, FontLimitError, NoFontError
 from hotfolder.pdf.glyph_choice import Choice, by_character, by_cid, by_name
+from hotfolder.pdf.glyph_meaning import Meaning, meaning_of_glyphs, meaning_of_names
 from hotfolder.pdf.limits import FONT_PROGRAM_BYTES, FONT_PROGRAM_WORK
 from hotfolder.pdf.outline import Outline
 from hotfolder.pdf.reading import READING_ERRORS, entry
@@ -22,7 +23,13 @@ from hotfolder.pdf.type1_program import Type1Program
 
 _KEYS: Final = ("/FontFile", "/FontFile2", "/FontFile3")
 _TYPE1_STARTS: Final = (b"%!", b"\x80\x01")
-_CFF_START: Final = 1  # the major version
+_CFF_START: Final = b"\x01"  # the major version
+_CFF_HEADER: Final = 4  # bytes at least, and their number is the third of them
+# Fonts of tables, several of them in one file, or packed for the web: some reader may know them.
+_OTHER_STARTS: Final = (
+    b"\0\1\0\0", b"\0\2\0\0", b"true", b"typ1", b"OTTO", b"ttcf", b"wOFF", b"wOF2",
+)  # fmt: skip
+_STARTS_WITHIN: Final = 1024  # bytes that a program in PostScript may have before it; its first line tells it
 
 
 class _Program(Protocol):
@@ -31,15 +38,21 @@ class _Program(Protocol):
         ...
 
 
+def _no_meaning(_code: int) -> str:
+    return ""
+
+
 @dataclass(frozen=True, slots=True)
 class OpenFont:
     """An embedded font, opened.
 
     choose: the glyph that a code (in a composite font: a CID) shows, 0 where it shows none.
+    meaning: what a code of a simple font means by the program's own encoding; empty where that is not known.
     """
 
     choose: Choice
     _program: _Program
+    meaning: Meaning = _no_meaning
 
     def draw(self, glyph: int) -> tuple[Outline, float | None]:
         """The outline and the advance of a glyph, in em; raises `FontFaultError` where it is broken."""
@@ -74,23 +87,30 @@ class _Work:
 def open_font(font: object, descendant: object) -> OpenFont:
     """The program of a font dictionary, ready to draw; `descendant` is `font` itself for a simple font.
 
-    Raises `FontFaultError` where there is none that can be read here.
+    Raises `FontFaultError` where there is none that can be read here, `NoFontError` where it is none at all.
     """
     data = _program_data(entry(descendant, "/FontDescriptor"))
+    if not _has_a_start(data):
+        raise NoFontError
     composite = descendant is not font
     spend = _Work().spend
     if data.lstrip()[:2] in _TYPE1_STARTS and not composite:
         type1 = Type1Program(data, spend)
-        return OpenFont(by_name(font, type1.names, type1.encoding), type1)
-    if data[:1] == bytes([_CFF_START]):
+        choose = by_name(font, type1.names, type1.encoding)
+        return OpenFont(choose, type1, meaning_of_names(type1.encoding))
+    if data[:1] == _CFF_START:
         cff = CffProgram(data, spend)
-        return OpenFont(_chosen(font, descendant, cff), cff)
+        return OpenFont(_chosen(font, descendant, cff), cff, meaning_of_names(cff.encoding))
     sfnt = Sfnt(data)
     if b"CFF " in sfnt:
         cff = CffProgram(sfnt.table(b"CFF "), spend)
-        return OpenFont(_chosen(font, descendant, cff), _OfTables(sfnt, lambda glyph: cff.draw(glyph)[0]))
-    choose = by_cid(descendant, sfnt) if composite else by_character(font, sfnt)
-    return OpenFont(choose, _OfTables(sfnt, TrueTypeOutlines(sfnt, spend).outline))
+        drawing = _OfTables(sfnt, lambda glyph: cff.draw(glyph)[0])
+        return OpenFont(_chosen(font, descendant, cff), drawing, meaning_of_names(cff.encoding))
+    drawing = _OfTables(sfnt, TrueTypeOutlines(sfnt, spend).outline)
+    if composite:
+        return OpenFont(by_cid(descendant, sfnt), drawing)
+    choose = by_character(font, sfnt)
+    return OpenFont(choose, drawing, meaning_of_glyphs(choose, sfnt))
 
 
 def _program_data(descriptor: object) -> bytes:
@@ -99,9 +119,9 @@ def _program_data(descriptor: object) -> bytes:
         data = bounded_bytes(stream, FONT_PROGRAM_BYTES)
         if data:
             return data
-        if data is None and isinstance(stream, pikepdf.Stream) and _is_too_long(stream):
-            raise FontLimitError
-    raise FontFaultError
+        if data is None and isinstance(stream, pikepdf.Stream):
+            raise FontLimitError if _is_too_long(stream) else NoFontError
+    raise NoFontError  # data of no length
 
 
 def _is_too_long(stream: pikepdf.Stream) -> bool:
@@ -109,6 +129,15 @@ def _is_too_long(stream: pikepdf.Stream) -> bool:
         return survey(stream, FONT_PROGRAM_BYTES).length is None
     except READING_ERRORS:
         return False  # it cannot be decoded at all
+
+
+def _has_a_start(data: bytes) -> bool:
+    """Whether data begin as a font program of any kind does."""
+    return (
+        (data[:1] == _CFF_START and data[2:3] >= bytes([_CFF_HEADER]))
+        or data.startswith(_OTHER_STARTS)
+        or any(start in data[:_STARTS_WITHIN] for start in _TYPE1_STARTS)
+    )
 
 
 def _chosen(font: object, descendant: object, program: CffProgram) -> Choice:

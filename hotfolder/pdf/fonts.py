@@ -18,7 +18,7 @@ from hotfolder.pdf.blanks import blank_codes
 from hotfolder.pdf.cid_widths import CidWidths, read_cid_widths
 from hotfolder.pdf.cmaps import CMap, read_cmap
 from hotfolder.pdf.core_fonts import CoreFont, core_font
-from hotfolder.pdf.encodings import STANDARD, Encoding, read_encoding
+from hotfolder.pdf.encodings import STANDARD, Encoding, read_encoding, rests_on_program
 from hotfolder.pdf.font_programs import open_font
 from hotfolder.pdf.reading import (
     entry,
@@ -33,7 +33,7 @@ from hotfolder.pdf.reading import (
     whole,
 )
 from hotfolder.pdf.shown_glyphs import ShownGlyphs
-from hotfolder.pdf.unicode_text import named_texts, read_unicode_map
+from hotfolder.pdf.unicode_text import named_texts, read_unicode_map, text_of_name
 
 Matrix = tuple[float, float, float, float, float, float]
 
@@ -43,6 +43,7 @@ _GLYPH_SPACE: Final[Matrix] = (0.001, 0.0, 0.0, 0.001, 0.0, 0.0)
 _DEFAULT_ASCENT_EM: Final = 0.95
 _DEFAULT_DESCENT_EM: Final = -0.35
 _GUESSED_WIDTH_EM: Final = 0.5  # about the mean of Latin letters
+_SYMBOLIC: Final = 4  # FontDescriptor Flags, table 121
 _LONGEST_EXTENT_EM: Final = 3.0  # descriptors with 32767 and the like are met; no letter is that tall
 
 
@@ -55,7 +56,7 @@ class Glyph:
     vertical origin lies, seen from its horizontal one. is_word_space: word spacing applies, as
     the code is the single byte 32 (9.3.3). cid: what the font's program is asked for; the code itself
     in a simple font, None where the CID of a code is not known. is_blank: it shows nothing, as spaces
-    do. text: what it means; empty where that is not known.
+    do. text: what it means by the PDF; empty where that is not known.
     """
 
     code: int
@@ -94,7 +95,12 @@ class FontMetrics:
     type3: Type3 | None = None
     _cmap: CMap | None = None  # None: a simple font, one byte a code
     _glyph: Callable[[bytes], Glyph]
+    _own_text: Callable[[int], str] | None = None  # where codes may be left to the program's encoding
     _known: dict[bytes | int, Glyph] = field(default_factory=dict)
+
+    def text(self, glyph: Glyph) -> str:
+        """What a glyph on paper means; the font's program is asked where the PDF does not say."""
+        return glyph.text or (self._own_text(glyph.code) if self._own_text is not None else "")
 
     def decode(self, data: bytes) -> list[Glyph]:
         """The glyphs that showing `data` would paint, in order."""
@@ -131,6 +137,7 @@ class FontReader:
             missing_glyphs=sum(len(each.missing) for each in shown),
             widths_differ=any(each.widths_differ for each in shown),
             bitmap=any(each.bitmap for each in shown),
+            damaged=any(each.damaged for each in shown),
             unread=next((each.unread for each in shown if each.unread), ""),
         )
 
@@ -156,7 +163,11 @@ def _simple(font: object) -> FontMetrics:
     widths = _widths(font)
     encoding = _encoding(font, standard)
     mapped = read_unicode_map(font)
-    blanks, texts = blank_codes(font, mapped), named_texts(encoding) | mapped
+    given = entry(font, "/Encoding")
+    by_program = facts.embedded and rests_on_program(given)
+    named = named_texts(read_encoding(given, {}) if by_program else encoding)
+    blanks, texts = blank_codes(font, mapped), named | mapped
+    shown = _shown(facts, font, font, blanks)
     missing = number(entry(descriptor, "/MissingWidth"))
     # Without any widths, which only the standard fonts may leave out, there is nothing to go by.
     otherwise = _GUESSED_WIDTH_EM if missing is None and not widths else (missing or 0.0) / 1000
@@ -182,9 +193,32 @@ def _simple(font: object) -> FontMetrics:
         facts=facts,
         ascent_em=ascent,
         descent_em=descent,
-        shown=_shown(facts, font, font, blanks),
+        shown=shown,
+        _own_text=_OwnText(shown, standard=not _is_symbolic(descriptor)).of if by_program else None,
         _glyph=glyph,
     )
+
+
+class _OwnText:
+    """What codes mean by the font's program, asked for once each. standard: what an unread one goes by."""
+
+    def __init__(self, shown: ShownGlyphs, *, standard: bool) -> None:
+        self._shown = shown
+        self._standard = standard
+        self._known: dict[int, str] = {}
+
+    def of(self, code: int) -> str:
+        found = self._known.get(code)
+        if found is None:
+            told = self._shown.meaning(code)
+            if told is None:
+                told = text_of_name(STANDARD.get(code, "")) if self._standard else ""
+            found = self._known[code] = told
+        return found
+
+
+def _is_symbolic(descriptor: object) -> bool:
+    return bool((whole(entry(descriptor, "/Flags")) or 0) & _SYMBOLIC)
 
 
 def _shown(facts: Font, font: object, descendant: object, blanks: frozenset[int]) -> ShownGlyphs:
@@ -215,12 +249,12 @@ def _composite(font: object) -> FontMetrics:
         return Glyph(
             value,
             width,
-            None if cmap.predefined else cid,
+            None if cmap.predefined is not None else cid,
             is_word_space=one_byte_space and code == b" ",
             advance_em=advance,
             origin_em=origin,
             is_blank=value in blanks,
-            text=texts.get(value, ""),
+            text=texts.get(value) or cmap.text(code),
         )
 
     ascent, descent = _extents(descriptor, None)

@@ -12,16 +12,20 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Box, Mark, MarkState
+from hotfolder.artwork import Box, Colour, MarkState, ProblemKind
+from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Scope
-from hotfolder.pdf.graphics_state import GraphicsState, seen_through, within_group
-from hotfolder.pdf.kept_forms import Form, FormState, Instruction, Kept
+from hotfolder.pdf.graphics_state import GraphicsState, Paint, seen_through, within_group
+from hotfolder.pdf.kept_forms import Form, FormState, Instruction, Kept, KeptState, PlainPaint
 from hotfolder.pdf.ledger import Ledger
 from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.moved_marks import Colours, moved
 from hotfolder.pdf.reading import entry, identity, name, numbers
 
 # Symbols are drawn in a few colours and sizes; what is drawn in more is read from its instructions.
 _STATES_KEPT: Final = 8
+
+_NO_BOX: Final = "a part of the drawing does not say how large it is; some programs leave it out"
 
 
 def form_of(ledger: Ledger, stream: pikepdf.Stream) -> Form:
@@ -48,8 +52,13 @@ def form_of(ledger: Ledger, stream: pikepdf.Stream) -> Form:
 
 
 def draw_form(content: Content, form: Form, matrix: Matrix) -> None:
-    """Draws a form, its space transformed by `matrix`, clipped to its box (8.10.1)."""
+    """Draws a form, its space transformed by `matrix`, clipped to its box (8.10.1).
+
+    One without a box, which it has to have, is drawn whole: some readers do so, others leave it out.
+    """
     form.drawn += 1
+    if form.bounds is None:
+        content.note(ProblemKind.DAMAGED, _NO_BOX)
     ctm = matrix.then(content.state.ctm)
     state, group = _group(content, form)
     around = content.around
@@ -58,11 +67,11 @@ def draw_form(content: Content, form: Form, matrix: Matrix) -> None:
     lying, place = _lying(state, box), None
     if lying is not _Lying.CUT and not form.passing:
         conditions = FormState(
-            _turn(ctm), state.fill, state.stroke, state.line, state.text, state.own, state.laid_over, group,
-            resources, around.layers, around.hidden, content.uncoloured,
+            _condition(state.fill), _condition(state.stroke), state.line, state.text, state.own,
+            state.laid_over, group, resources, around.layers, around.hidden, content.uncoloured,
         )  # fmt: skip
-        place = _place(form, conditions, lying)
-        if place is not None and _lay_down_again(content.ledger, form.kept[place][1], ctm, lying):
+        place = _place(form, conditions, _turn(ctm), lying)
+        if place is not None and _lay_down_again(content, place.kept, ctm, lying):
             return
     chain = content.inner_chain(form.stream)
     if chain is None:
@@ -73,7 +82,7 @@ def draw_form(content: Content, form: Form, matrix: Matrix) -> None:
     if box is not None:
         inner.clip_to(box, exact=ctm.keeps_upright)
     if place is not None and lying is _Lying.FREE and form.drawn > 1:
-        _record(content.ledger, form, place, inner)
+        _record(content, form, place, inner)
     else:
         _read(form, inner)
 
@@ -149,77 +158,84 @@ def _with_floats(instruction: Instruction) -> Instruction:
 # Drawing it again in the same state
 
 
-def _place(form: Form, conditions: FormState, lying: _Lying) -> int | None:
+def _condition(paint: Paint) -> Paint | PlainPaint:
+    """What of a paint decides more than the colour of what is painted with it."""
+    if paint.pattern is not None or paint.shading is not None:
+        return paint
+    return PlainPaint(paint.colour.space, is_white(paint.colour))
+
+
+def _place(form: Form, conditions: FormState, turn: tuple[float, ...], lying: _Lying) -> KeptState | None:
     """Where the form's marks in this state are kept, or are to be; None where they are not."""
-    for place, (each, _) in enumerate(form.kept):
-        if each == conditions:
-            return place
+    for each in form.kept:
+        if each.serves(conditions, turn):
+            return each
     if lying is _Lying.FREE and len(form.kept) < _STATES_KEPT:
-        form.kept.append((conditions, None))
+        form.kept.append(KeptState(conditions, turn))
     return None
 
 
-def _record(ledger: Ledger, form: Form, place: int, inner: Content) -> None:
+def _record(content: Content, form: Form, place: KeptState, inner: Content) -> None:
     """Draws the form apart from the page, keeps its marks and lays them down."""
-    ctm = inner.state.ctm
+    ledger, ctm = content.ledger, inner.state.ctm
+    fill, stroke = _own_colour(inner.state.fill), _own_colour(inner.state.stroke)
+    if fill is not None:
+        inner.state = inner.state.with_fill(Paint(fill))
+    if stroke is not None:
+        inner.state = inner.state.with_stroke(Paint(stroke))
     try:
         with ledger.recording() as found:
             _read(form, inner)
     finally:
         # Where a limit ends the reading, what was found until then stands.
-        _lay_down(ledger, kept := Kept(found, ctm), ctm)
+        _lay_down(content, kept := Kept(found, ctm, fill, stroke), ctm)
     if found.troubled or len(found.marks) > ledger.marks_kept:
         form.passing = True
         return
     ledger.marks_kept -= len(found.marks)
-    form.kept[place] = (form.kept[place][0], kept)
+    place.kept, place.turn = kept, _turn(ctm)
 
 
-def _lay_down_again(ledger: Ledger, kept: Kept | None, ctm: Matrix, lying: _Lying) -> bool:
+def _own_colour(paint: Paint) -> Colour | None:
+    """The same colour as an object of its own, by which it is known again; None for a pattern."""
+    if isinstance(_condition(paint), Paint):
+        return None
+    return Colour(paint.colour.space, paint.colour.components)
+
+
+def _lay_down_again(content: Content, kept: Kept | None, ctm: Matrix, lying: _Lying) -> bool:
     """Adds kept marks, and gives whether that was possible."""
     if kept is None or (lying is _Lying.AWAY and kept.marks_by_clip):
         return False
-    ledger.spend_operators(kept.found.operators)
-    _lay_down(ledger, kept.unseen() if lying is _Lying.AWAY else kept, ctm)
+    content.ledger.spend_operators(kept.found.operators)
+    _lay_down(content, kept.unseen() if lying is _Lying.AWAY else kept, ctm)
     return True
 
 
-def _lay_down(ledger: Ledger, kept: Kept, ctm: Matrix) -> None:
-    """Adds kept marks where they lie now, and the fonts that they use."""
-    before = kept.ctm
-    size = ctm.x_length / before.x_length if ctm[:4] != before[:4] and before.x_length else 1.0
-    across, up = ctm.e - before.e * size, ctm.f - before.f * size
-    for mark in kept.found.marks:
-        ledger.add(_moved(mark, size, across, up) if ctm != before else mark)
-    for use in kept.found.fonts:
+def _lay_down(content: Content, kept: Kept, ctm: Matrix) -> None:
+    """Adds kept marks where they lie now and in the colours that hold now, and the fonts that they use."""
+    ledger, found = content.ledger, kept.found
+    stretch, colours = _stretch(kept.ctm, ctm), _colours(content, kept)
+    for mark, matrix in zip(found.marks, found.matrices, strict=True):
+        now = moved(mark, matrix, stretch, colours)
+        if matrix is not None and ledger.is_recording:
+            ledger.add(now, matrix.then(stretch))
+        else:
+            ledger.add(now)
+    for use in found.fonts:
         ledger.use_font(use.font, printed=use.printed)
 
 
-def _moved(mark: Mark, size: float, across: float, up: float) -> Mark:
-    """A mark `size` times as large, and moved."""
-    box, visible, solid, text, image = mark.box, mark.visible, mark.solid, mark.text, mark.image
-    width = mark.line_width_pt
-    box = _placed(box, size, across, up)
-    if visible is not None:
-        visible = box if visible is mark.box else _placed(visible, size, across, up)
-    if solid is not None:
-        solid = box if solid is mark.box else _placed(solid, size, across, up)
-    if text is not None:
-        ink, seen = text.ink, text.visible_ink
-        text = replace(
-            text,
-            size_pt=text.size_pt * size,
-            ink=_placed(ink, size, across, up) if ink is not None else None,
-            visible_ink=_placed(seen, size, across, up) if seen is not None else None,
-        )
-    if image is not None and size != 1.0:
-        image = replace(image, x_ppi=image.x_ppi / size, y_ppi=image.y_ppi / size)
-    return Mark(
-        mark.kind, box, visible, mark.source, mark.fill, mark.stroke, mark.state, mark.printed, mark.white,
-        width * size if width is not None else None, image, text, mark.layers, solid, mark.covered,
-        mark.repeated,
-    )  # fmt: skip
+def _colours(content: Content, kept: Kept) -> Colours:
+    """The colours that hold now, by the identity of those that the marks have in their place."""
+    state = content.state
+    pairs = ((kept.fill, state.fill.colour), (kept.stroke, state.stroke.colour))
+    return {id(before): now for before, now in pairs if before is not None}
 
 
-def _placed(box: Box, size: float, across: float, up: float) -> Box:
-    return Box(box.x0 * size + across, box.y0 * size + up, box.x1 * size + across, box.y1 * size + up)
+def _stretch(before: Matrix, now: Matrix) -> Matrix:
+    """The enlarging and moving that makes `now` out of `before`, which turn alike."""
+    across = up = now.x_length / before.x_length if before.x_length else 1.0
+    if now[1:3] == before[1:3] == (0.0, 0.0) and before.a and before.d:
+        across, up = now.a / before.a, now.d / before.d
+    return Matrix(across, 0.0, 0.0, up, now.e - before.e * across, now.f - before.f * up)

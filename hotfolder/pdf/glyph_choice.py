@@ -12,7 +12,7 @@ import pikepdf
 from fontTools import agl
 
 from hotfolder.pdf.cff_program import CffProgram
-from hotfolder.pdf.encodings import MAC_ROMAN, STANDARD, Encoding, read_encoding
+from hotfolder.pdf.encodings import MAC_ROMAN, STANDARD, WIN_ANSI, Encoding, read_encoding
 from hotfolder.pdf.limits import UNICODE_MAP_BYTES
 from hotfolder.pdf.reading import entry, name, whole
 from hotfolder.pdf.sfnt import Lookup, Sfnt
@@ -22,7 +22,7 @@ Choice = Callable[[int], int]  # a code, or a CID in a composite font, to the nu
 
 _SYMBOLIC: Final = 4  # FontDescriptor Flags, table 121
 _SYMBOL_CODES: Final = (0xF000, 0x0000, 0xF100, 0xF200)  # where a (3, 0) map may have the codes (9.6.5.4)
-_UNICODE_MAPS: Final = ((3, 10), (3, 1), (0, 6), (0, 4), (0, 3), (0, 2), (0, 1), (0, 0))
+UNICODE_MAPS: Final = ((3, 10), (3, 1), (0, 6), (0, 4), (0, 3), (0, 2), (0, 1), (0, 0))
 _MAC_CODES: Final = {glyph: code for code, glyph in reversed(MAC_ROMAN.items())}
 # Names under which fonts and encodings keep the same letter, from the glyph lists of both.
 _OTHER_NAMES: Final = {
@@ -54,10 +54,11 @@ def by_character(font: object, program: Sfnt) -> Choice:
     symbolic = bool(flags & _SYMBOLIC)
     maps = program.character_maps()
     names = program.glyph_names()
-    encoding = read_encoding(value, {} if symbolic else STANDARD) if value is not None else {}
-    unicode_maps = [maps[key] for key in _UNICODE_MAPS if key in maps]
+    # Codes that the PDF does not name are looked up as those of Windows, as readers do.
+    encoding = WIN_ANSI | read_encoding(value, {} if symbolic else STANDARD)
+    unicode_maps = [maps[key] for key in UNICODE_MAPS if key in maps]
     named = _by_names(encoding, unicode_maps, maps.get((1, 0)), names)
-    direct = _by_codes(maps, program.glyph_count)
+    direct = _by_codes(maps, program.glyph_count, by_any=value is None)
     first, second = (direct, named) if symbolic or value is None else (named, direct)
     there = _in_order(program.glyph_count)
     return lambda code: there(first(code)) or there(second(code))
@@ -110,11 +111,16 @@ def _by_names(
     return choose
 
 
-def _by_codes(maps: Mapping[tuple[int, int], Lookup], count: int) -> Choice:
-    """The code itself, looked up in the maps that are made for that; without any map it is the glyph."""
+def _by_codes(maps: Mapping[tuple[int, int], Lookup], count: int, *, by_any: bool) -> Choice:
+    """The code itself, looked up in the maps that are made for that; without any map it is the glyph.
+
+    by_any: where there is none that is made for that, the first one serves.
+    """
     symbol, mac = maps.get((3, 0)), maps.get((1, 0))
     if not maps:
         return _in_order(count)
+    if by_any and symbol is None and mac is None:
+        return next(iter(maps.values()))
 
     def choose(code: int) -> int:
         if symbol is not None:

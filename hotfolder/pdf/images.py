@@ -8,12 +8,12 @@ from typing import Final
 import pikepdf
 
 from hotfolder.artwork import Colour, ColourKind, ColourSpace, ImageFacts, Masking
-from hotfolder.jpeg_quality import jpeg_quality
+from hotfolder.pdf.coded_images import read_coded
 from hotfolder.pdf.colour_spaces import UNKNOWN, is_white
 from hotfolder.pdf.flat_images import flat_pixel
-from hotfolder.pdf.jpx import JpxFacts, read_jpx
+from hotfolder.pdf.jpx import JpxFacts
 from hotfolder.pdf.matrix import Matrix
-from hotfolder.pdf.reading import READING_ERRORS, entry, identity, items, name, whole
+from hotfolder.pdf.reading import entry, identity, items, name, whole
 from hotfolder.units import POINTS_PER_INCH
 
 # Filters whose data say themselves how many bits a component has (8.9.5.1, table 87).
@@ -65,17 +65,20 @@ def read_image(
     """The image whose dictionary entries `get` gives; None where it has no pixels.
 
     `stream` is None for an inline image. `colour_space` reads spaces with the resources at hand.
+    JPEG and JPEG 2000 data know better than the dictionary how many pixels they have.
     """
     filters = _filter_names(get("/Filter"))
-    jpx = _jpx(stream) if filters[-1:] == ("JPXDecode",) else JpxFacts()
-    width = whole(get("/Width")) or jpx.width_px or 0
-    height = whole(get("/Height")) or jpx.height_px or 0
+    coded = read_coded(stream)
+    jpx = coded.jpx
+    width = coded.width_px or whole(get("/Width")) or 0
+    height = coded.height_px or whole(get("/Height")) or 0
     if width <= 0 or height <= 0:
         return None
     stencil = get("/ImageMask") is True
     bits = 1 if stencil else whole(get("/BitsPerComponent")) or jpx.bits or _BITS_OF_FILTER.get(filters[-1:])
     colour = None if stencil else _colour(get("/ColorSpace"), jpx, colour_space)
     masking, mask = (Masking.STENCIL, None) if stencil else _masking(get)
+    mask_coded = read_coded(mask)
     pixel = flat_pixel(stream, width, height, bits or 0, 1 if colour is None else colour.components)
     facts = ImageFacts(
         object=identity(stream),
@@ -87,10 +90,10 @@ def read_image(
         x_ppi=_NOWHERE,
         y_ppi=_NOWHERE,
         masking=masking,
-        mask_width_px=whole(entry(mask, "/Width")) if mask is not None else None,
-        mask_height_px=whole(entry(mask, "/Height")) if mask is not None else None,
+        mask_width_px=mask_coded.width_px or whole(entry(mask, "/Width")),
+        mask_height_px=mask_coded.height_px or whole(entry(mask, "/Height")),
         flat=pixel is not None or width == height == 1,
-        jpeg_quality=_jpeg_quality(stream, filters),
+        jpeg_quality=coded.jpeg_quality,
     )
     plain = pixel is not None and get("/Decode") is None
     return StoredImage(
@@ -104,24 +107,6 @@ def _filter_names(value: object) -> tuple[str, ...]:
     single = name(value)
     found = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
     return tuple(_FILTERS.get(each, each) for each in found if each is not None)
-
-
-def _jpx(stream: object) -> JpxFacts:
-    if not isinstance(stream, pikepdf.Stream):
-        return JpxFacts()
-    try:
-        return read_jpx(stream.read_raw_bytes())
-    except READING_ERRORS:
-        return JpxFacts()
-
-
-def _jpeg_quality(stream: object, filters: tuple[str, ...]) -> int | None:
-    if filters != ("DCTDecode",) or not isinstance(stream, pikepdf.Stream):
-        return None
-    try:
-        return jpeg_quality(memoryview(stream.get_raw_stream_buffer()))
-    except READING_ERRORS:
-        return None
 
 
 def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], ColourSpace]) -> ColourSpace:

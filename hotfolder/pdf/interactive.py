@@ -9,13 +9,17 @@ from dataclasses import dataclass
 import pikepdf
 
 from hotfolder.artwork import Problem, ProblemKind
-from hotfolder.pdf.document_limits import ANNOTATIONS, FIELDS, NAMES
+from hotfolder.pdf.annotations import annotation_is_seen
+from hotfolder.pdf.document_limits import ANNOTATIONS, FIELDS, NAMES, PARENTS
 from hotfolder.pdf.reading import entry, identity, items, keys, name
 
 
 @dataclass(frozen=True, slots=True)
 class Interactive:
-    """How many terminal form fields, scripts and attached files there are; whether there is an XFA form."""
+    """How many terminal form fields, scripts and attached files there are; whether there is an XFA form.
+
+    A signature that is not meant to be seen is no field that anybody could fill in, and is not counted.
+    """
 
     form_fields: int
     scripts: int
@@ -33,7 +37,7 @@ def read_interactive(
     form = entry(pdf.Root, "/AcroForm")
     names = entry(pdf.Root, "/Names")
     fields = tuple(_fields(entry(form, "/Fields"), problems))
-    terminal = [field for field in fields if not _has_subfields(field)]
+    terminal = [field for field in fields if not _has_subfields(field) and not _is_unseen_signature(field)]
     annotations = [each for page in pages for each in items(entry(page, "/Annots"), ANNOTATIONS)]
     actors = (pdf.Root, *pages, *fields, *_widgets_apart(annotations, fields))
     scripts = sum(1 for _ in _named(entry(names, "/JavaScript"), problems))
@@ -69,6 +73,24 @@ def _is_field(kid: object) -> bool:
 
 def _has_subfields(field: pikepdf.Dictionary) -> bool:
     return any(_is_field(kid) for kid in items(entry(field, "/Kids"), FIELDS))
+
+
+def _is_unseen_signature(field: pikepdf.Dictionary) -> bool:
+    """Whether a field is a signature without a place: no extent, or hidden (12.7.5.5)."""
+    if _inherited_name(field, "/FT") != "Sig":
+        return False
+    widgets = [field, *items(entry(field, "/Kids"), FIELDS)]
+    return not any(annotation_is_seen(widget) for widget in widgets)
+
+
+def _inherited_name(field: object, key: str) -> str | None:
+    """A name that a field has, or that it inherits from one above it (12.7.4.1)."""
+    for _ in range(PARENTS):
+        found = name(entry(field, key))
+        if found is not None or field is None:
+            return found
+        field = entry(field, "/Parent")
+    return None
 
 
 def _widgets_apart(annotations: list[object], fields: tuple[pikepdf.Dictionary, ...]) -> Iterator[object]:

@@ -1,6 +1,6 @@
 """Reads what a page paints: the marks on it, in painting order, and the fonts of its text.
 
-`interpret_page` is the one way in. It never raises for what a file says: what could not be read is a
+`interpret_page` is the way in. It never raises for what a file says: what could not be read is a
 `Problem` whose `where` is `pages[N].marks`, N being the page's number, and the marks
 that were found are given all the same. Kinds UNREADABLE and LIMIT mean that marks are missing.
 """
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import pikepdf
 
-from hotfolder.artwork import Box, Font, Mark, MarkState, Problem, ProblemKind
+from hotfolder.artwork import Box, ColourSpace, Font, Mark, MarkState, Problem, ProblemKind
 from hotfolder.pdf.annotations import draw_appearances
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import GraphicsState
@@ -18,11 +18,11 @@ from hotfolder.pdf.limits import PAGE_PARENTS
 from hotfolder.pdf.matrix import scaling
 from hotfolder.pdf.operators import OPERATORS
 from hotfolder.pdf.readers import Readers
-from hotfolder.pdf.reading import entry, identity
+from hotfolder.pdf.reading import entry, identity, name
 from hotfolder.pdf.resources import Resources
 from hotfolder.pdf.streams import content_parts
 
-__all__ = ["PageMarks", "Readers", "interpret_page"]
+__all__ = ["PageMarks", "Readers", "blend_space", "interpret_page"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +63,15 @@ def interpret_page(
         ledger.note(ProblemKind.LIMIT, str(limit))
     fonts = tuple(readers.fonts.as_shown(font) for font in ledger.fonts.values())
     return PageMarks(tuple(ledger.marks), fonts, ledger.problems())
+
+
+def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | None:
+    """The space in which what is transparent on a page is blended, where its group names one (11.6.6)."""
+    group = entry(page, "/Group")
+    named = entry(group, "/CS")
+    if named is None or name(entry(group, "/S")) != "Transparency":
+        return None
+    return readers.colour_space(named, Resources((_inherited(page, "/Resources"),)))
 
 
 def _inherited(page: object, key: str) -> object:

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import pikepdf
 
-from hotfolder.artwork import Font, Mark, MarkKind, MarkState
+from hotfolder.artwork import Colour, ColourSpace, Font, Mark, MarkKind, MarkState
 from hotfolder.pdf.graphics_state import LineStyle, Paint, TextState
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.resources import Resources
@@ -29,23 +29,31 @@ class FontUse:
 
 @dataclass(slots=True)
 class Recording:
-    """What was found while it was made, apart from what the page has. troubled: problems were met."""
+    """What was found while it was made, apart from what the page has.
+
+    matrices: of each mark, what decides its measures; None where it is more than a matrix. troubled: problems
+    were met.
+    """
 
     marks: list[Mark] = field(default_factory=list)
+    matrices: list[Matrix | None] = field(default_factory=list)
     fonts: list[FontUse] = field(default_factory=list)
     operators: int = 0
     troubled: bool = False
 
 
+class PlainPaint(NamedTuple):
+    """A paint that is a colour and no pattern, as far as it decides more than the colour of marks."""
+
+    space: ColourSpace
+    white: bool
+
+
 class FormState(NamedTuple):
-    """All that decides what a form paints, but for how large it is, where it lies and what clips it there.
+    """All that decides what a form paints, but for its colours, its size and place, and what clips it."""
 
-    turn: what its matrix does beside enlarging and moving.
-    """
-
-    turn: tuple[float, ...]
-    fill: Paint
-    stroke: Paint
+    fill: Paint | PlainPaint
+    stroke: Paint | PlainPaint
     line: LineStyle
     text: TextState
     own: MarkState
@@ -59,11 +67,22 @@ class FormState(NamedTuple):
 
 @dataclass(slots=True)
 class Kept:
-    """The marks of a form, drawn by `ctm` and clipped by nothing but the form itself."""
+    """The marks of a form, drawn by `ctm` and clipped by nothing but the form itself.
+
+    fill, stroke: the colours that the form began with, objects that nothing else has: what is painted with
+    them takes on those that it begins with the next time. None where it began with a pattern.
+    """
 
     found: Recording
     ctm: Matrix
+    fill: Colour | None
+    stroke: Colour | None
     _unseen: "Kept | None" = None
+
+    @property
+    def stretches(self) -> bool:
+        """Whether each mark is known well enough to be drawn in other proportions."""
+        return None not in self.found.matrices
 
     @property
     def marks_by_clip(self) -> bool:
@@ -75,7 +94,8 @@ class Kept:
         if self._unseen is None:
             marks = [_unseen(mark) for mark in self.found.marks]
             fonts = [FontUse(use.font, printed=False) for use in self.found.fonts]
-            self._unseen = Kept(Recording(marks, fonts), self.ctm)
+            found = Recording(marks, self.found.matrices, fonts)
+            self._unseen = Kept(found, self.ctm, self.fill, self.stroke)
         return self._unseen
 
 
@@ -87,11 +107,35 @@ def _unseen(mark: Mark) -> Mark:
 
 
 @dataclass(slots=True)
+class KeptState:
+    """A state in which a form was drawn, and what it gave, once that is known.
+
+    turn: what its matrix does beside enlarging and moving.
+    """
+
+    conditions: FormState
+    turn: tuple[float, ...]
+    kept: Kept | None = None
+
+    def serves(self, conditions: FormState, turn: tuple[float, ...]) -> bool:
+        """Whether what is kept here, or will be, is that of a drawing in another state."""
+        if self.conditions != conditions:
+            return False
+        if self.turn == turn:
+            return True
+        # Boxes become other boxes where both stand upright, unmirrored to each other.
+        upright = not (turn[1] or turn[2] or self.turn[1] or self.turn[2])
+        alike = turn[0] * self.turn[0] > 0 and turn[3] * self.turn[3] > 0
+        return upright and alike and (self.kept is None or self.kept.stretches)
+
+
+@dataclass(slots=True)
 class Form:
     """A form as the file has it, and what was kept of drawing it.
 
     group: it is a transparency group; knockout: its parts knock each other out (11.4.6).
-    drawn: how often so far. kept: by state; None where it was drawn in it once. passing: nothing is kept.
+    drawn: how often so far. kept: what it gave in some states, or in which it was drawn once. passing:
+    nothing is kept.
     """
 
     stream: pikepdf.Stream
@@ -105,5 +149,5 @@ class Form:
     drawn: int = 0
     operators: int = 0
     instructions: list[Instruction] | None = None
-    kept: list[tuple[FormState, Kept | None]] = field(default_factory=list)
+    kept: list["KeptState"] = field(default_factory=list)
     passing: bool = False

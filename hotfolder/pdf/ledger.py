@@ -16,6 +16,7 @@ from hotfolder.pdf.limits import (
     MARKS_PER_PAGE,
     OPERATORS_PER_PAGE,
 )
+from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.resources import Resources
 from hotfolder.pdf.shadings import Shading
 
@@ -75,6 +76,7 @@ class Ledger:
         self._bytes_left = DECODED_BYTES_PER_PAGE
         self._kept_aside = 0
         self._font_uses: list[FontUse] | None = None
+        self._matrices: list[Matrix | None] | None = None
 
     def note(self, kind: ProblemKind, what: str) -> None:
         """Notes a problem; the same one again is counted and not told twice."""
@@ -88,11 +90,18 @@ class Ledger:
             for (kind, what), times in self._times.items()
         )
 
-    def add(self, mark: Mark) -> None:
-        """Adds a mark."""
+    def add(self, mark: Mark, matrix: Matrix | None = None) -> None:
+        """Adds a mark; `matrix` is what decides its measures, where that is all there is to them."""
         if len(self.marks) + self._kept_aside >= MARKS_PER_PAGE:
             raise LimitReachedError(f"reading stopped after {MARKS_PER_PAGE:,} painted things")
         self.marks.append(mark)
+        if self._matrices is not None:
+            self._matrices.append(matrix)
+
+    @property
+    def is_recording(self) -> bool:
+        """Whether marks are collected to be drawn again."""
+        return self._matrices is not None
 
     def spend_operators(self, count: int) -> None:
         """Counts operators, whatever stream they stand in."""
@@ -120,7 +129,7 @@ class Ledger:
 
         They stand for the same thing at other places as well: a glyph's picture is read once.
         """
-        with self._apart() as marks:
+        with self._apart(None) as marks:
             yield marks
             marks[:] = [replace(mark, repeated=True, solid=None) for mark in marks]
 
@@ -131,7 +140,7 @@ class Ledger:
         found = Recording()
         self._font_uses = found.fonts
         try:
-            with self._apart() as marks:
+            with self._apart(found.matrices) as marks:
                 found.marks = marks
                 yield found
         finally:
@@ -140,14 +149,14 @@ class Ledger:
             found.troubled = self.notes > notes
 
     @contextmanager
-    def _apart(self) -> Iterator[list[Mark]]:
-        page, apart = self.marks, list[Mark]()
-        self.marks = apart
+    def _apart(self, matrices: list[Matrix | None] | None) -> Iterator[list[Mark]]:
+        page, apart, outer = self.marks, list[Mark](), self._matrices
+        self.marks, self._matrices = apart, matrices
         self._kept_aside += len(page)
         try:
             yield apart
         finally:
-            self.marks = page
+            self.marks, self._matrices = page, outer
             self._kept_aside -= len(page)
 
     def use_font(self, font: Font, *, printed: bool) -> None:

@@ -28,6 +28,11 @@ class Matrix(NamedTuple):
             e * p + f * r + t, e * q + f * s + u,
         )  # fmt: skip
 
+    def after_moving(self, x: float, y: float) -> "Matrix":
+        """First a shift by (x, y), then this transformation: what `moving(x, y).then(self)` gives."""
+        a, b, c, d, e, f = self
+        return Matrix(a, b, c, d, a * x + c * y + e, b * x + d * y + f)
+
     def point(self, x: float, y: float) -> Point:
         """Where the point (x, y) comes to lie."""
         return self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f
@@ -39,6 +44,12 @@ class Matrix(NamedTuple):
     def bounds(self, x0: float, y0: float, x1: float, y1: float) -> Box:
         """The smallest upright box around the transformed rectangle."""
         a, b, c, d, e, f = self
+        if not b and not c:
+            # By far the most are upright, and each mark asks for its bounds.
+            left, right, bottom, top = a * x0 + e, a * x1 + e, d * y0 + f, d * y1 + f
+            if left > right:
+                left, right = right, left
+            return Box(left, bottom, right, top) if bottom <= top else Box(left, top, right, bottom)
         xs = (a * x0 + c * y0, a * x1 + c * y0, a * x0 + c * y1, a * x1 + c * y1)
         ys = (b * x0 + d * y0, b * x1 + d * y0, b * x0 + d * y1, b * x1 + d * y1)
         return Box(min(xs) + e, min(ys) + f, max(xs) + e, max(ys) + f)

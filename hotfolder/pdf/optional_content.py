@@ -83,6 +83,7 @@ class Layers:
                 name=self.name(group),
                 on_screen=self._group_on(group, self._screen),
                 on_paper=self._group_on(group, self._paper),
+                step=_step(group),
             )
             for group in self._groups
         )
@@ -148,6 +149,13 @@ class Layers:
         if not self._intents & _intents(group):
             return True  # 8.11.2.3: the configuration does not speak of groups with another intent
         return states.listed.get(identity(group) or "", states.unlisted)
+
+
+def _step(group: object) -> str:
+    """The processing step that a group is for, with its type (ISO 19593-1; the keys are from memory)."""
+    metadata = entry(group, "/GTS_Metadata")
+    parts = (name(entry(metadata, "/GTS_ProcStepsGroup")), name(entry(metadata, "/GTS_ProcStepsType")))
+    return ", ".join(part for part in parts if part)
 
 
 def _intents(holder: object) -> frozenset[str]:

@@ -113,7 +113,8 @@ class Outline:
             here = subpath.start
             for segment in subpath.segments:
                 if len(segment) == 3:
-                    points.extend(curve_extremes(here, *segment))
+                    across, up = curve_extremes(here, *segment)
+                    points += across + up
                 here = segment[-1]
                 points.append(here)
         return Box.around(points) if points else None
@@ -130,23 +131,23 @@ def _upright(corners: list[Point]) -> Box | None:
     return box if box.width > _SQUARE_PT and box.height > _SQUARE_PT else None
 
 
-def curve_extremes(start: Point, first: Point, second: Point, end: Point) -> list[Point]:
-    """The points of a Bezier curve, its ends left out, where it turns back along x or y."""
+def curve_extremes(start: Point, first: Point, second: Point, end: Point) -> tuple[list[Point], list[Point]]:
+    """The points of a Bezier curve, its ends left out, where it turns back along x, and along y."""
     if _inside(start, first, second, end):
-        return []
-    found = []
-    for axis in (0, 1):
-        for t in _turns(start[axis], first[axis], second[axis], end[axis]):
-            s = 1 - t
-            weights = (s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t)
-            points = (start, first, second, end)
-            found.append(
-                (
-                    sum(weight * point[0] for weight, point in zip(weights, points, strict=True)),
-                    sum(weight * point[1] for weight, point in zip(weights, points, strict=True)),
-                )
-            )
-    return found
+        return [], []
+    points = (start, first, second, end)
+    across, up = ([_along(points, t) for t in _turns(*(point[axis] for point in points))] for axis in (0, 1))
+    return across, up
+
+
+def _along(points: tuple[Point, Point, Point, Point], t: float) -> Point:
+    """The point of a Bezier curve at `t`, from 0 at its start to 1 at its end."""
+    s = 1 - t
+    weights = (s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t)
+    return (
+        sum(weight * point[0] for weight, point in zip(weights, points, strict=True)),
+        sum(weight * point[1] for weight, point in zip(weights, points, strict=True)),
+    )
 
 
 def _inside(start: Point, first: Point, second: Point, end: Point) -> bool:

@@ -124,7 +124,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
         layers=around.layers,
         solid=solid,
     )
-    content.ledger.add(mark)
+    content.ledger.add(mark, state.ctm if shading is None else None)
     if filling is not None and filling.pattern is not None:
         paint_cells(content, filling, laid.fill_opacity, mark)
     if stroking is not None and stroking.pattern is not None:

@@ -10,7 +10,7 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Box, Mark, MarkState, Source
+from hotfolder.artwork import Box, Mark, MarkState, ProblemKind, Source
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import BLACK, GraphicsState, Paint, within_group
 from hotfolder.pdf.matrix import IDENTITY, Matrix
@@ -58,6 +58,8 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
     if chain is None or not isinstance(stream, pikepdf.Stream):
         return ()
     bounds = numbers(entry(stream, "/BBox"), 4)
+    if bounds is None:
+        content.note(ProblemKind.DAMAGED, "a pattern does not say how large it is, and paints nothing")
     # What is painted lies on the page as the painted area does; the cell begins with a state of
     # its own (8.7.3.1).
     laid = content.state.laid_over

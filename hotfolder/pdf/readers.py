@@ -2,9 +2,13 @@
 
 from dataclasses import dataclass, field
 
+from hotfolder.artwork import ColourSpace
 from hotfolder.icc import Profile
+from hotfolder.pdf.colour_spaces import FullTint, not_evaluated, read_colour_space
 from hotfolder.pdf.fonts import FontMetrics, FontReader
+from hotfolder.pdf.image_data import PictureTrouble
 from hotfolder.pdf.optional_content import Layers
+from hotfolder.pdf.resources import Resources
 
 
 @dataclass(frozen=True, slots=True)
@@ -12,13 +16,19 @@ class Readers:
     """What `interpret_page` needs beside the page; make one for each document.
 
     profiles: ICC profiles read already, by object number; filled while pages are read. picture_troubles:
-    what is wrong with the data of pictures that were looked at, likewise.
+    what is wrong with the data of pictures that were looked at, likewise. full_tint: what evaluates tint
+    transforms.
     """
 
     fonts: FontReader
     layers: Layers
+    full_tint: FullTint = not_evaluated
     profiles: dict[str, Profile | None] = field(default_factory=dict)
-    picture_troubles: dict[str, str | None] = field(default_factory=dict)
+    picture_troubles: dict[str, PictureTrouble | None] = field(default_factory=dict)
+
+    def colour_space(self, value: object, resources: Resources) -> ColourSpace:
+        """The colour space that a name or an array stands for."""
+        return read_colour_space(value, resources, self.profiles, self.full_tint)
 
     def font(self, font: object) -> FontMetrics:
         """A font's metrics."""

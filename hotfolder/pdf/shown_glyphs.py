@@ -7,7 +7,7 @@ on paper uses. What is found is kept, as text shows the same few glyphs again an
 from collections.abc import Callable, Collection, Iterable
 from typing import Final, Protocol
 
-from hotfolder.pdf.font_faults import FontFaultError, FontLimitError
+from hotfolder.pdf.font_faults import FontFaultError, FontLimitError, NoFontError
 from hotfolder.pdf.font_programs import OpenFont
 from hotfolder.pdf.glyph_shapes import BLANK, Shape, band_around, shape_of
 from hotfolder.pdf.matrix import Point
@@ -42,7 +42,7 @@ class ShownGlyphs:
 
     missing: codes that have no glyph. widths_differ: whether a glyph's width in the program is not the one
     that the PDF gives. bitmap: whether a glyph is a picture. unread: why the program, or a part of it,
-    could not be read; empty where it could.
+    could not be read; empty where it could. damaged: whether what is embedded is no program at all.
     """
 
     def __init__(self, opening: Callable[[], OpenFont] | None, blanks: Collection[int]) -> None:
@@ -51,6 +51,7 @@ class ShownGlyphs:
         self.widths_differ = False
         self.bitmap = False
         self.unread = ""
+        self.damaged = False
         self._opening = opening
         self._opened: OpenFont | None = None
         self._blanks = blanks
@@ -68,6 +69,11 @@ class ShownGlyphs:
         if found is None:
             found = self._bands[shown.code] = self._read_band(shown)
         return found
+
+    def meaning(self, code: int) -> str | None:
+        """What a code of a simple font means by its program; None where there is none that can be read."""
+        font = self._open()
+        return font.meaning(code) if font is not None else None
 
     def knows(self, code: int) -> bool:
         """Whether the glyph of a code was met before."""
@@ -123,7 +129,9 @@ class ShownGlyphs:
         return self._opened
 
     def _tell(self, fault: FontFaultError) -> None:
-        if isinstance(fault, FontLimitError):
+        if isinstance(fault, NoFontError):
+            self.damaged = True
+        elif isinstance(fault, FontLimitError):
             self.unread = "its program is larger or more intricate than what is read here"
         else:
             self.unread = "its program is damaged, or of a kind that is not read here"

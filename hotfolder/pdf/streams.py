@@ -98,6 +98,25 @@ def bounded_bytes(stream: object, most: int) -> bytes | None:
         return None
 
 
+def undone_before_last(stream: pikepdf.Stream, most: int) -> bytes | memoryview | None:
+    """A stream's data as its last filter gets them; None where that is not known, or more than `most`.
+
+    Raises one of `READING_ERRORS` where not even its raw bytes can be read.
+    """
+    chain = filters(stream)
+    if len(chain) < 2:
+        return memoryview(stream.get_raw_stream_buffer())  # nothing is copied of large pictures
+    raw = stream.read_raw_bytes()
+    step = _Step(raw, len(raw))
+    try:
+        for each in chain[:-1]:
+            undo = _UNDO.get(each)
+            step = undo(step, most) if undo is not None else _Step(None, 0)
+    except _TooLongError:
+        return None
+    return step.data
+
+
 def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
     """A stream's decoded bytes, up to where its deflated data break; None where none can be had.
 

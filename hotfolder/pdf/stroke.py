@@ -117,9 +117,11 @@ class _Pen:
                 across, up = self._laid(-unit[1], unit[0])
                 self.xs += (point[0] + across, point[0] - across)
                 self.ys += (point[1] + up, point[1] - up)
-        # Where a curve turns back, the pen's reach around it.
-        for point in curve_extremes(start, first, second, end):
-            self._around(point)
+        # Where a curve turns back along an axis, the pen's reach along it.
+        turning_across, turning_up = curve_extremes(start, first, second, end)
+        across, up = self._reach
+        self.xs += [x + side for x, _ in turning_across for side in (-across, across)]
+        self.ys += [y + side for _, y in turning_up for side in (-up, up)]
         return _Piece(start, end, leaving, arriving)
 
     def _unit(self, across: float, up: float) -> Point | None:

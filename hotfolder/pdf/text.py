@@ -1,15 +1,15 @@
 """Operators of text: state, position, showing (ISO 32000-2, 9.3 and 9.4)."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import pikepdf
 
 from hotfolder.artwork import Box, Mark, MarkKind, ProblemKind, TextFacts
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Operands, TextPosition
-from hotfolder.pdf.graphics_state import GraphicsState, Paint, TextState
-from hotfolder.pdf.matrix import Matrix, moving
+from hotfolder.pdf.graphics_state import GraphicsState, TextState, seen_through
+from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.patterns import paint_cells
 from hotfolder.pdf.reading import READING_ERRORS, items, name
 from hotfolder.pdf.reading import number as as_number
@@ -104,7 +104,7 @@ def next_line(content: Content, _operands: Operands) -> None:
 
 
 def _begin_line(content: Content, x: float, y: float) -> None:
-    content.text.matrix = content.text.line = moving(x, y).then(content.text.line)
+    content.text.matrix = content.text.line = content.text.line.after_moving(x, y)
 
 
 # Showing (9.4.3)
@@ -112,7 +112,8 @@ def _begin_line(content: Content, x: float, y: float) -> None:
 
 def show(content: Content, operands: Operands) -> None:
     """`Tj`."""
-    _show(content, _strings(operands[-1:]))
+    value = operands[-1]
+    _show(content, (bytes(value),) if isinstance(value, pikepdf.String) else ())
 
 
 def show_spaced(content: Content, operands: Operands) -> None:
@@ -146,10 +147,6 @@ def _members(array: pikepdf.Array) -> Iterable[object]:
     return items(array, _LONGEST_ARRAY)
 
 
-def _strings(values: Iterable[object]) -> Iterable[Piece]:
-    return (piece for piece in _pieces(values) if isinstance(piece, bytes))
-
-
 def _pieces(values: Iterable[object]) -> Iterable[Piece]:
     """The strings and numbers among `values`; junk is left out."""
     for value in values:
@@ -171,7 +168,7 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
         return
     run = measure_run(pieces, state.text, font)
     matrix = content.text.matrix.then(state.ctm)
-    content.text.matrix = moving(*run.advance).then(content.text.matrix)
+    content.text.matrix = content.text.matrix.after_moving(*run.advance)
     mode = state.text.mode
     if font.type3 is not None and mode != _INVISIBLE:
         mode = 0  # modes do not count for Type 3 fonts, which paint themselves (9.3.6)
@@ -184,31 +181,15 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
         return
     if mode in _CLIPPING and content.text.clip is not None:
         content.text.clip.append(mark.box)
-    content.ledger.add(mark)
+    # A line around letters has a matrix of its own.
+    content.ledger.add(mark, matrix if mark.stroke is None else None)
     content.ledger.use_font(font.facts, printed=mark.on_paper)
-    for painting in _paintings(state, mode):
-        paint_cells(content, painting.paint, painting.opacity, mark)
+    if mode in _FILLING and state.fill.pattern is not None:
+        paint_cells(content, state.fill, state.laid_over.fill_opacity, mark)
+    if mode in _STROKING and state.stroke.pattern is not None:
+        paint_cells(content, state.stroke, state.laid_over.stroke_opacity, mark)
     if font.type3 is not None:
         show_glyphs(content, font, run.placed, matrix)
-
-
-@dataclass(frozen=True, slots=True)
-class _Painting:
-    """One of the two ways in which a mode paints."""
-
-    paint: Paint
-    opacity: float
-    overprints: bool
-
-
-def _paintings(state: GraphicsState, mode: int) -> list[_Painting]:
-    """How a rendering mode paints: filling, stroking, both, or not at all."""
-    laid, found = state.laid_over, []
-    if mode in _FILLING:
-        found.append(_Painting(state.fill, laid.fill_opacity, laid.overprint_fill))
-    if mode in _STROKING:
-        found.append(_Painting(state.stroke, laid.stroke_opacity, laid.overprint_stroke))
-    return found
 
 
 def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
@@ -216,29 +197,20 @@ def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
     if font is None or run.box is None:
         return None
     stroked, filled = mode in _STROKING, mode in _FILLING
-    across, up = _beyond_outline(state) if stroked else (0.0, 0.0)
-    box = _widened(matrix.bounds(*run.box), across, up)
+    widening = _beyond_outline(state) if stroked else None
+    box = _widened(matrix.bounds(*run.box), widening)
     if not content.box_is_sound(box):
         return None
-    visible = content.visible(box)
-    paintings = _paintings(state, mode)
-    facts = TextFacts(abs(state.text.size) * matrix.y_length, font.facts.name, not paintings, len(run.placed))
-    printed = content.printed and not facts.invisible
+    visible, around = seen_through(box, state.clip), content.around
+    printed = (filled or stroked) and not around.hidden
+    ink, says = None, ""
     if printed and visible is not None:
         if font.type3 is not None:
             measure_glyphs(content, font, run.placed)
         ink = ink_bounds(run.placed, font.shown, state.text, matrix)
         if ink is not None:
-            ink = _widened(ink, across, up)
-        facts = TextFacts(
-            facts.size_pt,
-            facts.font,
-            invisible=False,
-            glyphs=facts.glyphs,
-            ink=ink,
-            visible_ink=content.visible(ink) if ink is not None else None,
-            words=words(run),
-        )
+            ink = _widened(ink, widening)
+        says = words(run, font)
     return Mark(
         kind=MarkKind.TEXT,
         box=box,
@@ -248,13 +220,29 @@ def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
         stroke=state.stroke.colour if stroked else None,
         state=state.laid_over,
         printed=printed,
-        white=bool(paintings)
-        and content.opaque
-        and not any(each.overprints or not is_white(each.paint.colour) for each in paintings),
+        white=_is_white(content, filled=filled, stroked=stroked),
         line_width_pt=state.line.width * state.ctm.least_stretch if stroked else None,
-        text=facts,
-        layers=content.layers,
+        text=TextFacts(
+            size_pt=abs(state.text.size) * matrix.y_length,
+            font=font.facts.name,
+            invisible=not (filled or stroked),
+            glyphs=len(run.placed),
+            ink=ink,
+            visible_ink=seen_through(ink, state.clip) if ink is not None else None,
+            words=says,
+        ),
+        layers=around.layers,
     )
+
+
+def _is_white(content: Content, *, filled: bool, stroked: bool) -> bool:
+    """Whether text leaves the paper bare wherever it is painted, and takes away what lies beneath."""
+    state, laid = content.state, content.state.laid_over
+    if filled and (laid.overprint_fill or not is_white(state.fill.colour)):
+        return False
+    if stroked and (laid.overprint_stroke or not is_white(state.stroke.colour)):
+        return False
+    return (filled or stroked) and content.opaque
 
 
 def _beyond_outline(state: GraphicsState) -> tuple[float, float]:
@@ -266,5 +254,8 @@ def _beyond_outline(state: GraphicsState) -> tuple[float, float]:
     )
 
 
-def _widened(box: Box, across: float, up: float) -> Box:
-    return Box(box.x0 - across, box.y0 - up, box.x1 + across, box.y1 + up) if across or up else box
+def _widened(box: Box, widening: tuple[float, float] | None) -> Box:
+    if widening is None:
+        return box
+    across, up = widening
+    return Box(box.x0 - across, box.y0 - up, box.x1 + across, box.y1 + up)

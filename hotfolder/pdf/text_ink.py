@@ -4,6 +4,7 @@ import math
 from typing import Final
 
 from hotfolder.artwork import Box
+from hotfolder.pdf.fonts import FontMetrics
 from hotfolder.pdf.graphics_state import TextState
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.shown_glyphs import ShownGlyphs
@@ -47,10 +48,10 @@ def _at_an_angle(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, mat
     return Box.around(points) if points else None
 
 
-def words(run: Run) -> str:
+def words(run: Run, font: FontMetrics) -> str:
     """What a run says, `LONGEST_WORDS` characters at most; empty where the font does not tell."""
     placed = run.placed[: LONGEST_WORDS + 1]
-    texts = [glyph.text for glyph, _, _ in placed]
+    texts = [glyph.text or font.text(glyph) for glyph, _, _ in placed]
     for gap in run.gaps:
         if gap < len(texts):
             texts[gap] = " " + texts[gap]

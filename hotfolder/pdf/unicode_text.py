@@ -28,17 +28,22 @@ def read_unicode_map(font: object) -> dict[int, str]:
     for code, text in _entries(data):
         if len(found) >= UNICODE_MAP_ENTRIES:
             break
-        found[code] = _readable(text[:_LONGEST].decode("utf-16-be", "ignore"))
+        found[code] = readable(text[:_LONGEST].decode("utf-16-be", "ignore"))
     return found
 
 
 def named_texts(encoding: Encoding) -> dict[int, str]:
     """The text of each code by the name of its glyph (Adobe Glyph List); names of no meaning are left out."""
-    texts = ((code, agl.toUnicode(name)) for code, name in encoding.items())
+    texts = ((code, text_of_name(name)) for code, name in encoding.items())
     return {code: text for code, text in texts if text}
 
 
-def _readable(text: str) -> str:
+def text_of_name(name: str) -> str:
+    """What the name of a glyph means (Adobe Glyph List); empty for a name of no meaning."""
+    return readable(agl.toUnicode(name))
+
+
+def readable(text: str) -> str:
     """`text` without what cannot be shown to people."""
     return (
         text if text.isprintable() else "".join(each for each in text if each.isprintable() or each.isspace())

@@ -73,7 +73,7 @@ def _note_trouble(content: Content, stream: pikepdf.Stream, image: StoredImage |
         known[key] = trouble_with(stream, image.facts)
     trouble = known[key]
     if trouble is not None:
-        content.note(ProblemKind.DAMAGED, trouble)
+        content.note(trouble.kind, trouble.what)
 
 
 def _mark(content: Content, image: StoredImage | None) -> None:
@@ -100,7 +100,7 @@ def _mark(content: Content, image: StoredImage | None) -> None:
         layers=content.layers,
         solid=_solid(content, image, box),
     )
-    content.ledger.add(mark)
+    content.ledger.add(mark, state.ctm)
     if stencil:
         paint_cells(content, state.fill, state.laid_over.fill_opacity, mark)
 

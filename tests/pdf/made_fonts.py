@@ -101,9 +101,12 @@ def opentype() -> bytes:
     return _finished(_cff_builder(), CODES, {})
 
 
-def cff() -> bytes:
-    """A bare CFF font whose glyphs have names."""
-    return _bare(TTFont(io.BytesIO(opentype())))
+def cff(encoding: Mapping[int, str] | None = None) -> bytes:
+    """A bare CFF font whose glyphs have names, and by default the standard encoding."""
+    font = TTFont(io.BytesIO(opentype()))
+    if encoding is not None:
+        font["CFF "].cff[0].Encoding = [encoding.get(code, ".notdef") for code in range(256)]
+    return _bare(font)
 
 
 def cff_with_cids(cids: Mapping[str, int]) -> bytes:

@@ -4,6 +4,7 @@ What is compared are the marks without the numbers of the objects that they come
 """
 
 import io
+import warnings
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -138,10 +139,10 @@ def in_forms(data: bytes, levels: int) -> bytes:
 def turned(data: bytes) -> tuple[bytes, Matrix]:
     """Each page a quarter turn to the left with its content, and shown turned back; how places move.
 
-    All pages are taken to be as high as the first.
+    All pages are taken to be as high as the first, and to have its unit.
     """
     with pikepdf.open(io.BytesIO(data)) as pdf:
-        top = float(pdf.pages[0].mediabox[3])
+        top, unit = float(pdf.pages[0].mediabox[3]), float(pdf.pages[0].obj.get("/UserUnit", 1))
     quarter = Matrix(0.0, 1.0, -1.0, 0.0, top, 0.0)
 
     def turn(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
@@ -152,18 +153,18 @@ def turned(data: bytes) -> tuple[bytes, Matrix]:
                 page.obj[key] = Array([box.x0, box.y0, box.x1, box.y1])
         page.obj.Rotate = (int(page.obj.get("/Rotate", 0)) + 90) % 360
 
-    return _each_page(data, turn), quarter
+    return _each_page(data, turn), quarter._replace(e=top * unit)
 
 
 def in_units(data: bytes, unit: float) -> bytes:
-    """Each page with a unit of `unit` points, and all lengths divided by it."""
+    """Each page with a unit `unit` times as long, and all lengths divided by it."""
 
     def divide(pdf: pikepdf.Pdf, page: pikepdf.Page) -> None:
         _put_in_form(pdf, page, scaling(1 / unit))
         for key in ("/MediaBox", "/CropBox", "/BleedBox", "/TrimBox", "/ArtBox"):
             if key in page.obj:
                 page.obj[key] = Array([round(float(each) / unit, 6) for each in page.obj[key]])
-        page.obj.UserUnit = unit
+        page.obj.UserUnit = unit * float(page.obj.get("/UserUnit", 1))
 
     return _each_page(data, divide)
 
@@ -192,5 +193,16 @@ def _put_in_form(pdf: pikepdf.Pdf, page: pikepdf.Page, matrix: Matrix) -> None:
 
 def _saved(pdf: pikepdf.Pdf, **how: object) -> bytes:
     file = io.BytesIO()
-    pdf.save(file, **how)  # type: ignore[arg-type] # the ways are of several types
+    with warnings.catch_warnings():
+        # Annotations are not what is compared.
+        warnings.simplefilter("ignore", pikepdf.PageCopyWarning)
+        pdf.save(file, **how)  # type: ignore[arg-type] # the ways are of several types
     return file.getvalue()
+
+
+def mended(data: bytes) -> bytes:
+    """The file with all its streams unpacked and packed anew: what was cut off in them is whole then."""
+    unpacked = resaved(
+        data, stream_decode_level=pikepdf.StreamDecodeLevel.generalized, compress_streams=False
+    )
+    return resaved(unpacked)

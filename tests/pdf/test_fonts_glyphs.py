@@ -1,9 +1,13 @@
 # What the glyphs that come on paper tell of their font: missing ones, other widths, programs that break.
 
+import shutil
+import subprocess
 from collections.abc import Callable, Mapping
+from pathlib import Path
 
 import pytest
 from pikepdf import Array, Dictionary, Name, Pdf
+from PIL import Image
 
 from hotfolder.artwork import Font
 from hotfolder.pdf.font_programs import OpenFont, open_font
@@ -52,6 +56,54 @@ def _differences(*parts: int | str, base: str | None = None) -> Dictionary:
 def test_each_code_without_a_glyph_counts_once() -> None:
     assert _missing(_truetype(), b"(gAO)") == 0
     assert _missing(_truetype(), b"(gAxOyxx)") == 2
+
+
+_WITHOUT_ENCODING = {
+    "Unicode map": made_fonts.truetype(),
+    "older Unicode map": made_fonts.truetype({}, tables={(0, 3): made_fonts.CODES}),
+    "Macintosh map": made_fonts.truetype({}, tables={(1, 0): made_fonts.CODES}),
+    "no map, names": made_fonts.truetype({}),
+}
+
+
+def _without_encoding(program: bytes, flags: int) -> Make:
+    def make(pdf: Pdf) -> Dictionary:
+        font = made_fonts.simple(pdf, program, flags=flags)
+        del font.Encoding
+        return font
+
+    return make
+
+
+@pytest.mark.parametrize("flags", [4, 32])
+@pytest.mark.parametrize("kind", _WITHOUT_ENCODING)
+def test_a_font_without_encoding_shows_what_readers_find(kind: str, flags: int, tmp_path: Path) -> None:
+    """Whatever map the font has; poppler draws the letter, and not the sign for what is not there."""
+    make = _without_encoding(_WITHOUT_ENCODING[kind], flags)
+    assert _missing(make, b"(A)") == 0
+    assert _missing(make, b"(B)") == 1
+    if shutil.which("pdftoppm") is not None:
+        # The letter A has an area of 0.5 x 0.56 x 0.7 em, the sign for what is missing one of 0.4 x 0.65 em.
+        assert _dark_by_poppler(make, b"A", tmp_path) == pytest.approx(1_960, rel=0.02)
+        assert _dark_by_poppler(make, b"B", tmp_path) == pytest.approx(2_600, rel=0.02)
+
+
+def _dark_by_poppler(make: Make, shown: bytes, folder: Path) -> int:
+    """How many square points of a page poppler makes dark with a letter of 100 pt."""
+    drawn = Drawn()
+    drawn.resource("Font", "F", make(drawn.pdf))
+    drawn.read(b"BT /F 100 Tf 50 60 Td (%s) Tj ET" % shown)
+    path = folder / "letter.pdf"
+    drawn.pdf.save(path)
+    subprocess.run(
+        ["pdftoppm", "-r", "72", "-gray", "-singlefile", path, folder / "drawn"], check=True, timeout=60
+    )
+    with Image.open(folder / "drawn.pgm") as picture:
+        return sum(picture.histogram()[:128])
+
+
+def test_a_name_that_the_font_lacks_is_missing_whatever_stands_at_its_code() -> None:
+    assert _missing(_truetype(encoding=_differences(65, "unheardof")), b"(A)") == 1
 
 
 def test_spaces_do_not_count() -> None:
@@ -239,30 +291,82 @@ def test_what_glyphs_tell_is_gathered_over_pages() -> None:
 # Programs that cannot be read
 
 
-@pytest.mark.parametrize(
-    "program",
-    [
-        pytest.param(b"", id="empty"),
-        pytest.param(b"no font at all", id="something else"),
-        pytest.param(made_fonts.truetype()[:200], id="cut off"),
-        pytest.param(b"%!PS-AdobeFont-1.0\n/FontMatrix [1 0 0 1 0 0]", id="Type 1 without glyphs"),
-        pytest.param(b"\x01\x00\x04\x01" + b"\0" * 40, id="CFF of nothing"),
-    ],
-)
-def test_a_program_that_cannot_be_read_is_told(program: bytes) -> None:
+def _over(program: bytes) -> Make:
+    """A font that brings `program`, whatever it is."""
+
     def make(pdf: Pdf) -> Dictionary:
         font = made_fonts.simple(pdf, program)
         font.FontDescriptor.FontFile2.Length1 = 1
         return font
 
+    return make
+
+
+@pytest.mark.parametrize(
+    "program",
+    [
+        pytest.param(made_fonts.truetype()[:200], id="cut off"),
+        pytest.param(b"%!PS-AdobeFont-1.0\n/FontMatrix [1 0 0 1 0 0]", id="Type 1 without glyphs"),
+        pytest.param(b"\x01\x00\x04\x01" + b"\0" * 40, id="CFF of nothing"),
+        pytest.param(b"wOFF" + b"\0" * 40, id="packed for the web"),
+    ],
+)
+def test_a_program_that_cannot_be_read_here_is_told_and_is_not_called_damaged(program: bytes) -> None:
     drawn = Drawn()
-    drawn.resource("Font", "F", make(drawn.pdf))
+    drawn.resource("Font", "F", _over(program)(drawn.pdf))
     found = drawn.read(b"BT /F 10 Tf 50 60 Td (Ax) Tj ET")
     [font], [mark] = found.fonts, found.marks
-    assert (font.missing_glyphs, font.widths_differ) == (0, False)
-    assert font.unread != "" or not font.embedded
+    assert (font.missing_glyphs, font.widths_differ, font.damaged) == (0, False, False)
+    assert font.unread != ""
     assert mark.text is not None
     assert mark.text.ink is None
+
+
+@pytest.mark.parametrize("program", [b"", b"no font at all", b"\0" * 100, b"\x01\x02\x03\x04" * 20])
+def test_what_is_no_font_program_at_all_is_damaged(program: bytes) -> None:
+    font = _font(_over(program), b"(A)")
+    assert (font.damaged, font.unread, font.missing_glyphs) == (True, "", 0)
+
+
+def test_a_program_whose_data_do_not_unpack_is_damaged() -> None:
+    def make(pdf: Pdf) -> Dictionary:
+        font = made_fonts.simple(pdf, made_fonts.truetype())
+        font.FontDescriptor.FontFile2.write(b"nothing that inflates", filter=Name.FlateDecode)
+        return font
+
+    assert _font(make, b"(A)").damaged
+
+
+@pytest.mark.parametrize(
+    ("program", "key", "subtype"),
+    [
+        (made_fonts.truetype(), "FontFile2", Name.TrueType),
+        (made_fonts.type1(), "FontFile", Name.Type1),
+        (b"\n" * 20 + made_fonts.type1(), "FontFile", Name.Type1),
+        (made_fonts.cff(), "FontFile3 Type1C", Name.Type1),
+        (made_fonts.opentype(), "FontFile3 OpenType", Name.Type1),
+    ],
+)
+def test_font_programs_are_known_by_how_they_begin(program: bytes, key: str, subtype: Name) -> None:
+    font = _font(lambda pdf: made_fonts.simple(pdf, program, key, subtype=subtype), b"(A)")
+    assert (font.damaged, font.unread) == (False, "")
+
+
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler's pdftoppm is missing")
+@pytest.mark.parametrize("program", [b"no font at all", b"\0" * 100])
+def test_poppler_puts_another_font_in_the_place_of_one_that_is_none(program: bytes, tmp_path: Path) -> None:
+    drawn = Drawn()
+    drawn.resource("Font", "F", _over(program)(drawn.pdf))
+    drawn.read(b"BT /F 40 Tf 50 60 Td (A) Tj ET")
+    path = tmp_path / "text.pdf"
+    drawn.pdf.save(path)
+    told = subprocess.run(
+        ["pdftoppm", "-r", "72", "-gray", "-singlefile", path, tmp_path / "drawn"],
+        check=True, capture_output=True, timeout=60,
+    )  # fmt: skip
+    assert b"Embedded font file may be invalid" in told.stderr
+    with Image.open(tmp_path / "drawn.pgm") as picture:
+        assert sum(picture.histogram()[:128]) > 100  # it draws a letter all the same
 
 
 def test_a_glyph_that_is_part_of_itself_is_told() -> None:

@@ -1,14 +1,18 @@
 # Pictures whose data break off are told; what programs leave out and nobody sees is not.
 import io
+import shutil
+import subprocess
 import zlib
+from pathlib import Path
 
+import pypdfium2
 import pytest
 from pikepdf import Array, Dictionary, Name, Stream
-from PIL import Image
+from PIL import Image, features
 
 from hotfolder.artwork import ProblemKind
-from hotfolder.pdf.image_data import BREAKS_OFF, NO_JPEG
-from tests.pdf.drawn_page import Drawn
+from hotfolder.pdf.image_data import BREAKS_OFF, NO_JPEG, OTHER_COLOURS, OTHER_SIZE
+from tests.pdf.drawn_page import Drawn, only
 
 WIDTH, HEIGHT = 30, 20
 PIXELS = bytes((x * 7 + y * 3) % 256 for y in range(HEIGHT) for x in range(WIDTH * 3))
@@ -30,9 +34,9 @@ def troubles(drawn: Drawn, made: Stream, content: bytes = SHOWN) -> list[str]:
     return [problem.what for problem in found.problems]
 
 
-def jpeg(**how: object) -> bytes:
+def jpeg(mode: str = "RGB", size: tuple[int, int] = (WIDTH, HEIGHT), **how: object) -> bytes:
     file = io.BytesIO()
-    Image.effect_noise((WIDTH * 4, HEIGHT * 4), 80).convert("RGB").save(file, "JPEG", **how)
+    Image.effect_noise(size, 80).convert(mode).save(file, "JPEG", **how)
     return file.getvalue()
 
 
@@ -66,8 +70,8 @@ def test_whole_data_are_fine() -> None:
         (zlib.compress(PIXELS)[:200], (Name.FlateDecode,)),
         (zlib.compress(PIXELS[: len(PIXELS) // 2]), (Name.FlateDecode,)),
         (b"\x78\x9cnonsense", (Name.FlateDecode,)),
-        (jpeg()[:2000], (Name.DCTDecode,)),
-        (jpeg(progressive=True)[:4000], (Name.DCTDecode,)),
+        (jpeg()[:1000], (Name.DCTDecode,)),
+        (jpeg(progressive=True)[:800], (Name.DCTDecode,)),
     ],
 )
 def test_data_that_break_off_are_told(data: bytes, filters: tuple[Name, ...]) -> None:
@@ -89,11 +93,11 @@ def test_what_is_no_jpeg_is_told() -> None:
 
 def test_the_preview_in_a_jpeg_is_not_its_end() -> None:
     whole = jpeg()
-    preview = jpeg()[:3000] + b"\xff\xd9"
+    preview = jpeg()[:1000] + b"\xff\xd9"
     inside = b"\xff\xe1" + (len(preview) + 2).to_bytes(2) + preview
     for data, expected in (
         (whole[:2] + inside + whole[2:], []),
-        (whole[:2] + inside + whole[2:2000], [BREAKS_OFF]),
+        (whole[:2] + inside + whole[2:1000], [BREAKS_OFF]),
     ):
         drawn = Drawn()
         assert troubles(drawn, picture(drawn, data, Name.DCTDecode)) == expected
@@ -127,3 +131,88 @@ def test_a_picture_shown_often_is_told_once_and_one_that_is_not_shown_not_at_all
     made = picture(drawn, PIXELS[:100])
     assert troubles(drawn, made, SHOWN + b" /Im Do /Im Do") == [BREAKS_OFF]
     assert troubles(drawn, made, b"") == []
+
+
+SIZES = ((60, 40), (60, 20), (15, 20), (30, 40), (30, 10))
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_jpeg_of_another_size_than_the_file_says_is_told(size: tuple[int, int]) -> None:
+    drawn = Drawn()
+    assert troubles(drawn, picture(drawn, jpeg(size=size), Name.DCTDecode)) == [OTHER_SIZE]
+    drawn = Drawn()
+    mask = drawn.image(WIDTH, HEIGHT, ColorSpace=Name.DeviceGray)
+    mask.write(jpeg("L", size), filter=Name.DCTDecode)
+    assert troubles(drawn, picture(drawn, PIXELS, SMask=mask)) == [OTHER_SIZE]
+
+
+def test_a_row_more_than_the_file_says_is_no_damage() -> None:
+    """A row that is left out at the end of twenty-one, none is slanted by."""
+    drawn = Drawn()
+    made = drawn.image(WIDTH, 40)
+    made.write(jpeg(size=(WIDTH, 41)), filter=Name.DCTDecode)
+    [problem] = drawn.resource("XObject", "Im", made).read(SHOWN).problems
+    assert (problem.kind, problem.what) == (ProblemKind.NOTE, OTHER_SIZE)
+
+
+@pytest.mark.parametrize(
+    ("mode", "space"), [("L", Name.DeviceRGB), ("CMYK", Name.DeviceRGB), ("RGB", Name.DeviceGray)]
+)
+def test_a_jpeg_of_other_colours_than_the_file_says_is_told(mode: str, space: Name) -> None:
+    drawn = Drawn()
+    made = picture(drawn, jpeg(mode), Name.DCTDecode, ColorSpace=space)
+    assert troubles(drawn, made) == [OTHER_COLOURS]
+
+
+@pytest.mark.skipif(not features.check("jpg_2000"), reason="needs Pillow with OpenJPEG")
+def test_a_jpeg_2000_of_another_size_than_the_file_says_is_told() -> None:
+    for size, told in (((WIDTH, HEIGHT), []), ((60, 40), [OTHER_SIZE])):
+        file = io.BytesIO()
+        Image.new("RGB", size).save(file, "JPEG2000")
+        drawn = Drawn()
+        assert troubles(drawn, picture(drawn, file.getvalue(), Name.JPXDecode)) == told
+
+
+def test_resolution_is_that_of_the_pixels_that_there_are() -> None:
+    """Readers differ in what they draw of it; finer than the pixels in the data it is in none of them."""
+    drawn = Drawn()
+    made = drawn.image(600, 400)
+    made.write(jpeg(size=(60, 40)), filter=Name.DCTDecode)
+    mark = only(drawn.resource("XObject", "Im", made).read(b"72 0 0 72 10 10 cm /Im Do"))
+    assert mark.image is not None
+    assert (mark.image.width_px, mark.image.height_px) == (60, 40)
+    assert (mark.image.x_ppi, mark.image.y_ppi) == pytest.approx((60, 40))
+
+
+def test_a_jpeg_packed_once_more_tells_its_size_too() -> None:
+    for size, told in (((WIDTH, HEIGHT), []), ((60, 40), [OTHER_SIZE])):
+        drawn = Drawn()
+        made = picture(drawn, zlib.compress(jpeg(size=size)), Name.FlateDecode, Name.DCTDecode)
+        assert troubles(drawn, made) == told
+
+
+@pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler's pdftoppm is missing")
+def test_programs_differ_in_what_they_draw_of_a_jpeg_of_another_size(tmp_path: Path) -> None:
+    """A black square in a file that says it has twice the rows: pdfium draws it whole, poppler half of it."""
+    drawn, file = Drawn(), io.BytesIO()
+    Image.new("L", (40, 40)).save(file, "JPEG")
+    made = drawn.image(40, 80, ColorSpace=Name.DeviceGray)
+    made.write(file.getvalue(), filter=Name.DCTDecode)
+    assert troubles(drawn, made) == [OTHER_SIZE]
+    path = tmp_path / "picture.pdf"
+    drawn.pdf.save(path)
+    subprocess.run(
+        ["pdftoppm", "-r", "72", "-gray", "-singlefile", path, tmp_path / "drawn"], check=True, timeout=60
+    )
+    with Image.open(tmp_path / "drawn.pgm") as by_poppler:
+        blackness = [_blackness(by_poppler)]
+    document = pypdfium2.PdfDocument(path)
+    blackness.append(_blackness(document[0].render(grayscale=True).to_pil()))
+    document.close()
+    # The picture is 100 pt wide and high, on a page of 300 x 400 pt.
+    assert blackness == pytest.approx([5_000, 10_000], rel=0.03)
+
+
+def _blackness(drawing: Image.Image) -> int:
+    """How many of the pixels are black."""
+    return sum(drawing.convert("L").histogram()[:128])

@@ -19,6 +19,19 @@ def test_a_form_is_transformed_and_clipped_to_its_box() -> None:
     assert corners(mark.visible) == (105, 5, 145, 65)
 
 
+@pytest.mark.parametrize("box", [None, 5, Array([0, 0, 9])])
+def test_a_form_without_a_box_is_damaged_and_drawn_whole(box: object) -> None:
+    """BBox is required (ISO 32000-2, table 93); poppler and Ghostscript leave it out, pdfium draws it."""
+    drawn = Drawn()
+    form = drawn.form(_BOX)
+    del form.BBox
+    if box is not None:
+        form.BBox = box
+    found = drawn.resource("XObject", "F", form).read(b"/F Do")
+    assert kinds(found) == [ProblemKind.DAMAGED]
+    assert corners(only(found).visible) == (10, 10, 30, 30)
+
+
 def test_nested_forms_multiply_their_matrices() -> None:
     drawn = Drawn()
     inner = drawn.form(_BOX, Matrix=Array([1, 0, 0, 1, 7, 0]))

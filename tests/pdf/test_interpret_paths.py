@@ -2,6 +2,7 @@
 
 import shutil
 import subprocess
+from itertools import chain
 from pathlib import Path
 
 import pytest
@@ -46,7 +47,7 @@ def test_extremes_of_a_curve_hold_all_of_it(
     second: tuple[float, float],
     end: tuple[float, float],
 ) -> None:
-    box = Box.around([start, end, *curve_extremes(start, first, second, end)])
+    box = Box.around([start, end, *chain(*curve_extremes(start, first, second, end))])
     sampled = []
     for step in range(201):
         t = step / 200
@@ -105,6 +106,10 @@ def test_what_paints_nothing_is_no_mark(content: bytes) -> None:
         b"8 w 60 60 m 60 160 200 260 220 90 c S",
         b"0.9 0.4 -0.4 0.9 90 10 cm 60 60 m 60 160 160 260 160 90 c f",
         b"2 0 0 0.5 0 0 cm 20 w 40 100 m 100 400 l 120 200 l s",
+        # A curve that turns back just before its end, which has no cap to reach further.
+        b"30 w 24.75 202.5 m 49.5 216 132.66 143.63 198 143.64 c S",
+        b"0 1 -1 0 260 20 cm 30 w 24.75 202.5 m 49.5 216 132.66 143.63 198 143.64 c S",
+        b"30 w 20 100 m 90 100 90 20 160 20 c S",
     ],
 )
 def test_boxes_are_those_of_ghostscript(tmp_path: Path, content: bytes) -> None:

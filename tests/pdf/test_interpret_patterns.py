@@ -36,6 +36,15 @@ def test_a_cells_marks_lie_where_the_area_is_painted() -> None:
     assert [corners(cell.visible) for cell in cells] == [(50, 50, 100, 100)] * 2
 
 
+def test_a_pattern_without_a_box_paints_nothing_and_is_told() -> None:
+    """BBox is required (ISO 32000-2, table 74); poppler, Ghostscript and pdfium paint nothing without it."""
+    drawn = Drawn()
+    _tiling(drawn, b"0 1 0 0 k 0 0 5 5 re f", BBox=5)
+    found = drawn.read(b"/Pattern cs /P scn 50 50 200 200 re f")
+    assert len(found.marks) == 1
+    assert kinds(found) == [ProblemKind.DAMAGED]
+
+
 def test_marks_that_differ_by_their_place_alone_are_told_once() -> None:
     drawn = Drawn()
     _tiling(drawn, b"0 0 1 1 re f 3 3 1 1 re f 6 6 1 1 re f 50 50 1 1 re f 0 G 0 0 m 5 5 l S")

@@ -173,3 +173,16 @@ def test_names_are_those_of_the_groups() -> None:
 )
 def test_junk_hides_nothing(config: str) -> None:
     assert on_paper(config) == set(NAMES.values())
+
+
+def test_a_layer_says_which_step_of_processing_it_is_for() -> None:
+    # ISO 19593-1 (keys from memory): a dictionary in the group names the group of steps and its type.
+    cutting = "<< /GTS_ProcStepsGroup /Structural /GTS_ProcStepsType /Cutting >>"
+    others = {
+        10: f"<< /Type /OCG /Name (Cut) /GTS_Metadata {cutting} >>",
+        11: "<< /Type /OCG /Name (Gloss) /GTS_Metadata << /GTS_ProcStepsGroup /Varnish >> >>",
+        12: "<< /Type /OCG /Name (Notes) /GTS_Metadata 7 >>",
+    }
+    with layered("", others) as pdf:
+        steps = {layer.name: layer.step for layer in Layers(pdf).facts()}
+    assert steps == {"Cut": "Structural, Cutting", "Gloss": "Varnish", "Notes": "", "Photo": ""}

@@ -13,7 +13,7 @@ from pikepdf import Array, Dictionary, Name, String
 from hotfolder.measure import measure
 from tests.corpus import corpus_files, corpus_folder, problems_with
 from tests.pdf.drawn_page import Drawn, corners, helvetica, only
-from tests.pdf.remade import facts, in_forms, in_units, resaved, turned
+from tests.pdf.remade import facts, in_forms, in_units, mended, resaved, turned
 from tests.producers import produced_files
 
 _WAYS_OF_SAVING: dict[str, dict[str, object]] = {
@@ -166,10 +166,13 @@ def test_facts_of_real_files_survive_saving_forms_turns_and_units(name: str, tmp
     if problems_with(file):
         pytest.skip(str(problems_with(file)))
     try:
-        data = resaved(path.read_bytes())
+        data = mended(path.read_bytes())
+        pikepdf.open(io.BytesIO(data), attempt_recovery=False).close()
     except pikepdf.PikepdfError:
-        pytest.skip(f"qpdf does not open {name}")
+        pytest.skip(f"qpdf does not open {name}, or writes it with its faults")
     wanted = facts(data, tmp_path)
+    if not wanted.pages:
+        pytest.skip(f"{name} has no pages, and qpdf does not write it in every way")
     for how in _WAYS_OF_SAVING.values():
         assert facts(resaved(data, **how), tmp_path).like(wanted)
     _survives_all(data, tmp_path)

@@ -153,5 +153,5 @@ def _shown(content: Content, run: Run, matrix: Matrix, mark: Mark) -> ShownRun:
             pen = (x + glyph.origin_em[0] * em, y + glyph.origin_em[1] * size - text.rise)
             to = (pen[0], pen[1] + glyph.advance_em * size)
         box = matrix.bounds(x, y + bottom, far, y + top)
-        letters.append(Letter(matrix.point(*pen), matrix.point(*to), glyph.text, box))
+        letters.append(Letter(matrix.point(*pen), matrix.point(*to), font.text(glyph), box))
     return ShownRun(mark, tuple(letters), matrix.keeps_upright, font.type3 is not None)

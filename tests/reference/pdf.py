@@ -48,7 +48,7 @@ def compare_pdf(path: Path, artwork: Artwork, runs: ShownRuns) -> Comparison:
 def _opening(path: Path, artwork: Artwork, theirs: Opening) -> Compared:
     encryption = artwork.pdf.encryption if artwork.pdf is not None else None
     locked = encryption is not None and not encryption.opened
-    unread = isinstance(artwork.pages, Unmeasured)
+    unread = not artwork.known_pages  # pdfinfo does not open a file that says it has none
     ours = Opening.LOCKED if locked else Opening.BROKEN if unread else Opening.OPEN
     told = any(problem.kind is ProblemKind.DAMAGED for problem in artwork.problems)
     reason = None
