@@ -156,6 +156,8 @@ class ColourSpace:
         with #xx resolved.
     base: Indexed base, Separation and DeviceN alternate, Pattern's underlying space.
     profile: description of the ICC profile, where there is one and it can be read.
+    full_tint: how a Separation looks at full strength, as components in `base`, by its tint transform; empty
+        where that is not known.
     """
 
     family: str
@@ -164,6 +166,7 @@ class ColourSpace:
     inks: tuple[str, ...] = ()
     base: "ColourSpace | None" = None
     profile: str | None = None
+    full_tint: tuple[float, ...] = ()
 
     def __str__(self) -> str:
         match self.family:
@@ -567,6 +570,8 @@ class Page:
         file declares; `placing` may conclude it from the product's sizes.
     marks: in painting order, annotations' appearances last; `Unmeasured` where the page's
         content could not be read, or where a raster file's size is not known.
+    blend_space: the space in which what is transparent on the page is blended, where the page names one
+        (ISO 32000-2, 11.6.6).
     ink: what its plates carry; known only where they were drawn, for a press.
     """
 
@@ -579,6 +584,7 @@ class Page:
     annotations: tuple[Annotation, ...] = ()
     raster: RasterFacts | None = None
     ink: PageInk | Unmeasured = Unmeasured("ink", "the plates were not drawn")
+    blend_space: ColourSpace | None = None
 
     @property
     def known_marks(self) -> tuple[Mark, ...]:
@@ -601,6 +607,7 @@ class Font:
     widths_differ: for one of them at least the file gives another width than the program does (by more
         than a hundredth of the em).
     bitmap: one of them at least is a picture (Type 3).
+    damaged: what the file brings as its program is none: other data, or data that cannot be unpacked.
     unread: why the program, or a part of it, could not be read; what is said above may then fall short.
     """
 
@@ -614,6 +621,7 @@ class Font:
     widths_differ: bool = False
     bitmap: bool = False
     unread: str = ""
+    damaged: bool = False
 
     @property
     def embedded(self) -> bool:
@@ -662,11 +670,16 @@ class PdfxClaim:
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """An optional content group in the default configuration."""
+    """An optional content group in the default configuration.
+
+    step: the step of processing that it is for, by ISO 19593-1 (`Structural, Cutting`; `Varnish`); empty
+    for a layer of the artwork itself.
+    """
 
     name: str
     on_screen: bool
     on_paper: bool
+    step: str = ""
 
 
 @dataclass(frozen=True, slots=True)

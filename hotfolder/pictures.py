@@ -1,9 +1,25 @@
-"""A picture of a page, on its way from the renderer to the report: bytes, and what they show."""
+"""Pictures of pages, on their way from the drawing to the report: bytes, and what they show."""
 
 import base64
 from dataclasses import dataclass
 
-from hotfolder.artwork import Box
+from hotfolder.artwork import Box, Edge
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """An encoded picture of `media_type` (`image/png`, `image/jpeg`). alt: what it shows, in words."""
+
+    data: bytes
+    media_type: str
+    width_px: int
+    height_px: int
+    alt: str
+
+    @property
+    def data_uri(self) -> str:
+        """The picture as an address that holds it whole."""
+        return _data_uri(self.media_type, self.data)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +43,79 @@ class PagePicture:
     @property
     def data_uri(self) -> str:
         """The picture as an address that holds it whole."""
-        return f"data:{self.media_type};base64,{base64.b64encode(self.data).decode('ascii')}"
+        return _data_uri(self.media_type, self.data)
+
+
+@dataclass(frozen=True, slots=True)
+class PlatePicture:
+    """One ink's plate in the ink's own colour.
+
+    own_colour: False where that would not show on the paper (white, varnish); it is drawn in grey then.
+    """
+
+    ink: str
+    picture: Picture
+    own_colour: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleStep:
+    """One tone of a coverage picture: `#rrggbb`, and the total ink up to which it stands; None is no end."""
+
+    tone: str
+    up_to_percent: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class CoveragePicture:
+    """Total ink over the sheet as tones. scale: from bare paper upwards; none of it is left out.
+
+    limit_percent: where it is known, square millimetres whose mean lies above it are hatched.
+    """
+
+    picture: Picture
+    scale: tuple[ScaleStep, ...]
+    limit_percent: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class EdgePicture:
+    """A strip along one edge of the trim, turned so that the outside is up.
+
+    edge: in unrotated user space, as `box`, which is what the strip shows. seen: the edge that it is to
+    a reader of the page.
+    """
+
+    edge: Edge
+    seen: Edge
+    box: Box
+    picture: Picture
+
+
+@dataclass(frozen=True, slots=True)
+class PageProof:
+    """One page put together from its plates.
+
+    printed: as it will print. meant: as the master means it, where the page has colours that are not the
+    press's own. condition: the printing condition that the colours are made for; empty where they were
+    mixed from the usual solids instead. paper_white: the paper's own colour is shown.
+    left_out: inks that are no ink to look at (cutting, varnish), not in `printed` nor in `coverage`.
+    """
+
+    printed: PagePicture
+    condition: str
+    paper_white: bool = False
+    left_out: tuple[str, ...] = ()
+    meant: Picture | None = None
+    coverage: CoveragePicture | None = None
+    plates: tuple[PlatePicture, ...] = ()
+    edges: tuple[EdgePicture, ...] = ()
 
 
 def picture_fact(page: int) -> str:
     """The name of the fact 'picture of this page', as `Unmeasured.what` where there is none."""
     return f"picture of page {page}"
+
+
+def _data_uri(media_type: str, data: bytes) -> str:
+    return f"data:{media_type};base64,{base64.b64encode(data).decode('ascii')}"

@@ -19,7 +19,7 @@ def draw_pages(
     reason; nothing that a file holds makes this raise. The renderer is not thread-safe:
     call this from one thread of a process only.
     """
-    chosen = _choose(artwork.known_pages, max_pages, pages)
+    chosen = choose_pages(artwork.known_pages, max_pages, pages)
     if not chosen:
         return ()
     match artwork.file.format:
@@ -31,7 +31,8 @@ def draw_pages(
             return tuple(draw_raster_page(path, page, max_px) for page in chosen)
 
 
-def _choose(pages: Sequence[Page], max_pages: int, wanted: Sequence[int]) -> list[Page]:
+def choose_pages(pages: Sequence[Page], max_pages: int, wanted: Sequence[int]) -> list[Page]:
+    """At most `max_pages` of `pages`, in page order: those whose numbers are `wanted`, then the first."""
     by_number = {page.number: page for page in pages}
     first = [number for number in dict.fromkeys(wanted) if number in by_number]
     rest = [number for number in by_number if number not in set(first)]

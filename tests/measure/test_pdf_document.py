@@ -170,6 +170,34 @@ def test_a_wrong_table_of_contents_is_rebuilt_and_told(tmp_path: Path) -> None:
     assert kinds(found.problems) == [ProblemKind.DAMAGED]
 
 
+def update_alone() -> bytes:
+    """An update whose table lists what it changed, and refers to a former one that is not there."""
+    before = raw_pdf()
+    before = before[: before.index(b"xref\n")]
+    changed = b"3 0 obj\n<< /Type /Page /Parent 2 0 R /MediaBox [0 0 50 60] >>\nendobj\n"
+    table = b"xref\n3 1\n%010d 00000 n \ntrailer\n<< /Size 4 /Root 1 0 R /Prev 0 >>\n" % len(before)
+    return before + changed + table + b"startxref\n%d\n%%%%EOF\n" % len(before + changed)
+
+
+def test_an_update_of_a_version_that_is_gone_is_read_without_its_table(tmp_path: Path) -> None:
+    file = tmp_path / "a.pdf"
+    file.write_bytes(update_alone())
+    found = measure(file)
+    assert sizes(found.pages) == [50]
+    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+
+
+def test_a_file_too_long_to_be_held_in_memory_is_not_rebuilt(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("hotfolder.pdf.document.REBUILT_BYTES", 100)
+    file = tmp_path / "a.pdf"
+    file.write_bytes(update_alone())
+    found = measure(file)
+    assert isinstance(found.pages, Unmeasured)
+    assert kinds(found.problems) == [ProblemKind.UNREADABLE]
+
+
 def test_a_file_cut_after_its_objects_is_rebuilt_and_told(tmp_path: Path) -> None:
     data = raw_pdf()
     file = tmp_path / "a.pdf"
@@ -270,8 +298,15 @@ def test_a_count_that_is_not_kept_is_told(tmp_path: Path) -> None:
     assert kinds(found.problems) == [ProblemKind.DAMAGED]
 
 
-@pytest.mark.parametrize("pages", ["<< /Type /Pages /Kids [] /Count 0 >>", "null", "[3 0 R]", "(pages)"])
-def test_a_file_without_pages_has_none(tmp_path: Path, pages: str) -> None:
+def test_a_file_that_says_it_has_no_pages_has_none(tmp_path: Path) -> None:
+    found = measure(write_raw(tmp_path / "a.pdf", {2: "<< /Type /Pages /Kids [] /Count 0 >>"}))
+    assert (found.pages, found.problems) == ((), ())
+
+
+@pytest.mark.parametrize(
+    "pages", ["<< /Type /Pages /Kids [] /Count 2 >>", "<< /Type /Pages >>", "null", "[3 0 R]", "(pages)"]
+)
+def test_whether_a_file_with_a_broken_list_of_pages_has_any_is_not_known(tmp_path: Path, pages: str) -> None:
     found = measure(write_raw(tmp_path / "a.pdf", {2: pages}))
     assert isinstance(found.pages, Unmeasured)
     assert ProblemKind.UNREADABLE in kinds(found.problems)

@@ -53,6 +53,42 @@ def test_a_form_without_fields_has_none(tmp_path: Path, form: str) -> None:
     assert with_catalog(tmp_path, f"/AcroForm {form}").form_fields == 0
 
 
+@pytest.mark.parametrize(
+    ("field", "counts"),
+    [
+        ("/FT /Sig /Subtype /Widget /Rect [0 0 0 0] /F 132", False),
+        ("/FT /Sig /Subtype /Widget /Rect [100 200 100 200]", False),
+        ("/FT /Sig /Subtype /Widget /Rect [0 0 90 40] /F 2", False),
+        ("/FT /Sig /Subtype /Widget /Rect [0 0 90 40] /F 32", False),
+        ("/FT /Sig", False),
+        ("/FT /Sig /Kids [<< /Subtype /Widget /Rect [0 0 0 0] >>]", False),
+        ("/FT /Sig /Kids [<< /Subtype /Widget /Rect [0 0 90 40] >>]", True),
+        ("/FT /Sig /Subtype /Widget /Rect [0 0 90 40]", True),
+        ("/FT /Sig /Subtype /Widget /Rect [0 0 90 40] /F 36", True),  # seen on paper alone
+        ("/FT /Tx /Subtype /Widget /Rect [0 0 0 0]", True),
+    ],
+)
+def test_a_signature_that_is_not_meant_to_be_seen_is_no_field(
+    tmp_path: Path, field: str, *, counts: bool
+) -> None:
+    """Source: ISO 32000-2, 12.7.5.5: such a signature has no extent, or is hidden."""
+    found = with_catalog(tmp_path, "/AcroForm << /Fields [10 0 R] >>", {10: f"<< /T (signed) {field} >>"})
+    assert found.form_fields == int(counts)
+
+
+def test_a_signature_may_be_one_by_the_field_above_it(tmp_path: Path) -> None:
+    found = with_catalog(
+        tmp_path,
+        "/AcroForm << /Fields [10 0 R] >>",
+        {
+            10: "<< /T (all) /FT /Sig /Kids [11 0 R 12 0 R] >>",
+            11: "<< /T (one) /Parent 10 0 R /Subtype /Widget /Rect [0 0 0 0] >>",
+            12: "<< /T (two) /Parent 10 0 R /Subtype /Widget /Rect [0 0 90 40] >>",
+        },
+    )
+    assert found.form_fields == 1
+
+
 # Scripts and attachments
 
 

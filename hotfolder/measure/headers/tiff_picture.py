@@ -76,6 +76,21 @@ def read_tiff(source: ByteSource) -> Reading:
     )
 
 
+def picture_directory(source: ByteSource, page: int) -> tuple[int, Directory]:
+    """The directory of page `page` (from 1), and its number among all directories (from 0).
+
+    Raises CutShort where there is none.
+    """
+    found: list[tuple[int, Directory]] = []
+    with suppress(CutShort):  # what came before a break is kept, as in reading
+        found.extend(enumerate(directories(source)))
+    full = [item for item in found if _is_full(item[1])] or found[:1]
+    sized = [item for item in full if _size(item[1]) is not None]
+    if not 1 <= page <= len(sized):
+        raise CutShort
+    return sized[page - 1]
+
+
 def _is_full(directory: Directory) -> bool:
     if SUBFILE not in directory and OLD_SUBFILE in directory:
         return directory.number(OLD_SUBFILE, 1) != 2  # 2 is a reduced picture (section 8, SubfileType)

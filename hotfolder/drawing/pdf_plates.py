@@ -1,0 +1,226 @@
+"""A PDF's pages as the inks that they lay down: rewritten, drawn in a few passes, taken apart into plates."""
+
+import math
+from collections.abc import Iterator
+from contextlib import ExitStack
+from pathlib import Path
+from types import TracebackType
+from typing import Final, Self
+
+import numpy as np
+import pikepdf
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Page, ProblemKind, Unmeasured
+from hotfolder.drawing.conversions import Conversions
+from hotfolder.drawing.not_drawn import NotDrawn
+from hotfolder.drawing.paint_spaces import PaintSpaces
+from hotfolder.drawing.plate_frames import Laid, lay_frame
+from hotfolder.drawing.plate_images import PlateImages
+from hotfolder.drawing.plate_renderer import PlateRenderer
+from hotfolder.drawing.rewriting.bench import Bench, Budget, Learned
+from hotfolder.drawing.rewriting.kit import Kit
+from hotfolder.drawing.rewriting.page import RewrittenPage, rewrite_page
+from hotfolder.drawing.rewriting.passes import Pass, in_order, plan
+from hotfolder.drawing.rewriting.scripts import Script
+from hotfolder.drawing.views import View
+from hotfolder.pdf.document import opened
+from hotfolder.pdf.optional_content import Layers
+from hotfolder.pdf.page_tree import PageTree
+from hotfolder.plates import Bytes, PagePlates
+from hotfolder.press import Press
+
+_WHAT: Final = "ink"
+_SCREEN: Final = Pass(View.screen())
+_BLENDED_IN_INKS: Final = (
+    "Transparency on this page is blended in screen colours; it is drawn blended in inks."
+)
+# Passes are written into one document, which holds their pictures; for larger drawings one by one.
+_SMALL_PX: Final = 2_000_000
+
+_HAIR: Final = 1e-3  # what is less of a pixel is rounding
+_APART: Final = "Colours are mixed by a blend mode between plates that had to be drawn one by one."
+
+# What pikepdf, and reading of any depth, may raise for a file that nobody foresaw.
+_TROUBLE: Final = (pikepdf.PikepdfError, RuntimeError, ValueError, TypeError, OverflowError, RecursionError)
+
+# Problems of these kinds mean that something on the page is not known: so would its plates be. Our limits of
+# measuring are others than those of drawing.
+_HOLES: Final = frozenset({ProblemKind.UNREADABLE, ProblemKind.UNSUPPORTED})
+
+
+class PdfPlates:
+    """The plates of the PDF at `path`; a context manager.
+
+    artwork: its facts, with trims. press: None, or one without a profile, for pages all of whose colours are
+    the press's own; others are then `Unmeasured`. OSError from opening the file propagates.
+    """
+
+    def __init__(self, path: Path, artwork: Artwork, press: Press | None) -> None:
+        self._path = path
+        self._pages = {page.number: page for page in artwork.known_pages}
+        self._holes = {
+            problem.where: problem.what for problem in reversed(artwork.problems) if problem.kind in _HOLES
+        }
+        self._press = press
+        self._stack = ExitStack()
+        self._document: _Document | None = None
+
+    def __enter__(self) -> Self:
+        found = self._stack.enter_context(opened(self._path))
+        if found.pdf is not None:
+            self._document = _Document(found.pdf, self._press)
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self._document = None
+        self._stack.__exit__(kind, error, trace)
+
+    def draw(self, page_number: int) -> PagePlates | Unmeasured:
+        """The plates of a page, counted from 1; `Unmeasured` with the reason where they cannot be known."""
+        page = self._pages.get(page_number)
+        if self._document is None or page is None:
+            return Unmeasured(_WHAT, "the file could not be opened, or has no such page")
+        hole = self._hole(page)
+        if hole is not None:
+            return Unmeasured(_WHAT, hole)
+        laid = lay_frame(page)
+        if isinstance(laid, Unmeasured):
+            return laid
+        try:
+            return self._document.draw(page, laid)
+        except NotDrawn as reason:
+            return Unmeasured(_WHAT, reason.reason)
+        except _TROUBLE as trouble:
+            return Unmeasured(_WHAT, f"the page could not be read ({trouble})")
+
+    def _hole(self, page: Page) -> str | None:
+        """Why the plates of a page would not be whole, as far as measuring found out."""
+        place = f"pages[{page.number}]."
+        return next((what for where, what in self._holes.items() if where.startswith(place)), None)
+
+
+class _Document:
+    """An open document, with what its pages share."""
+
+    def __init__(self, pdf: pikepdf.Pdf, press: Press | None) -> None:
+        self._pdf = pdf
+        self._tree = PageTree(pdf)
+        known = press is not None and press.profile is not None
+        self._conversions = Conversions(press) if press is not None and known else None
+        self._spaces = PaintSpaces(pdf, self._conversions)
+        self._images = PlateImages(self._spaces)
+        self._layers = Layers(pdf)
+
+    def draw(self, page: Page, laid: Laid) -> PagePlates:
+        """The plates of one page; NotDrawn where they cannot be."""
+        if page.number > len(self._tree.pages):
+            raise NotDrawn("the file has no such page")
+        budget = Budget()
+        bench = self._bench(laid, budget, self._bench(laid, budget, None))
+        try:
+            return self._plates(page, laid, bench)
+        finally:
+            bench.drop()
+
+    def _plates(self, page: Page, laid: Laid, bench: Bench) -> PagePlates:
+        rewritten = rewrite_page(self._tree.pages[page.number - 1], page.user_unit, laid.sheet, bench)
+        passes = _passes(rewritten, bench.learned, press_at_hand=self._conversions is not None)
+        inks: dict[str, Bytes] = {}
+        screen: Bytes | None = None
+        pictures = _drawn(passes, rewritten.script, bench, laid, page.user_unit)
+        for each, picture in zip(passes, pictures, strict=True):
+            if not each.plates:
+                screen = picture
+            else:
+                inks.update(_plates(each, picture))
+        inked = [ink for ink in inks if inks[ink].any()]
+        learned, masks = bench.learned, bench.for_masks.learned
+        return PagePlates(
+            page=page.number,
+            sheet=laid.sheet,
+            frame=laid.frame,
+            inks={ink: inks[ink] for ink in in_order(inked)},
+            looks={ink: look for ink, look in learned.looks.items() if ink in inked},
+            screen=screen,
+            approximate=(*laid.approximate, *learned.approximate, *masks.approximate),
+        )
+
+    def _bench(self, laid: Laid, budget: Budget, masks: Bench | None) -> Bench:
+        return Bench(
+            Kit(self._pdf), self._spaces, self._images, self._layers, laid.frame, budget, Learned(), masks
+        )
+
+
+def _passes(rewritten: RewrittenPage, learned: Learned, *, press_at_hand: bool) -> list[Pass]:
+    """The drawings that a page takes.
+
+    Where something shines through on a page that is blended in screen colours, every colour on it becomes one
+    of these before it becomes ink (11.4.7): black text then comes out in four inks.
+    """
+    through_colours = learned.transparent and rewritten.in_colours and press_at_hand
+    inks = set(learned.named_inks)
+    if through_colours and inks & set(PROCESS_INKS):
+        inks |= set(PROCESS_INKS)
+    if learned.transparent and (rewritten.in_colours or False in learned.blends):
+        learned.warn(_BLENDED_IN_INKS)
+    planned = plan(inks, learned.overprinting(), learned.blend_modes, through_colours=through_colours)
+    if planned.mixed_apart:
+        learned.warn(_APART)
+    return [*planned.passes, *([_SCREEN] if learned.foreign or through_colours else [])]
+
+
+def _drawn(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float) -> Iterator[Bytes]:
+    """The picture of each pass."""
+    together = len(passes) if laid.frame.width_px * laid.frame.height_px <= _SMALL_PX else 1
+    for start in range(0, len(passes), together or 1):
+        batch = passes[start : start + together]
+        with _written(batch, script, bench, laid, user_unit) as renderer:
+            for index, each in enumerate(batch):
+                picture = renderer.drawn(index, grey=len(each.plates) == 1)
+                _fade_at_edges(picture, laid)
+                yield picture
+
+
+def _written(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float) -> PlateRenderer:
+    """A document with the page in each of several passes."""
+    with pikepdf.new() as document:
+        for each in passes:
+            making = bench.kit.made(each)
+            page = Dictionary(
+                Type=Name.Page,
+                MediaBox=_frame_box(laid.frame.box, user_unit),
+                Resources=making.resources,
+                Contents=making.stream(script.written(each)),
+            )
+            document.pages.append(pikepdf.Page(bench.pdf.make_indirect(page)))
+        renderer = PlateRenderer(document, laid.frame)
+    bench.drop_pictures()
+    return renderer
+
+
+def _fade_at_edges(picture: Bytes, laid: Laid) -> None:
+    """Makes pixels that lie only partly on the sheet as pale as that: the renderer cuts at whole pixels."""
+    frame, sheet = laid.frame, laid.sheet
+    places = [(x - frame.left) / frame.pixel_pt for x in (sheet.x0, sheet.x1)]
+    places += [(frame.top - y) / frame.pixel_pt for y in (sheet.y1, sheet.y0)]
+    for number, place in enumerate(places):
+        at = math.floor(place)
+        share = place - at if number % 2 else 1 - (place - at)
+        lines = picture[:, at : at + 1] if number < 2 else picture[at : at + 1]
+        if _HAIR < share < 1 - _HAIR:
+            lines[...] = 255 - (255 - lines) * share
+
+
+def _frame_box(box: Box, user_unit: float) -> Array:
+    return Array([each / user_unit for each in (box.x0, box.y0, box.x1, box.y1)])
+
+
+def _plates(each: Pass, picture: Bytes) -> dict[str, Bytes]:
+    """The plates in a pass's channels, 255 full ink."""
+    return {
+        ink: np.subtract(255, picture[:, :, channel], dtype=np.uint8)
+        for channel, ink in enumerate(each.plates)
+    }

@@ -1,0 +1,200 @@
+"""Forms (ISO 32000-2, 8.10) as they stand in rewritten content.
+
+The same symbol is drawn a thousand times; it is rewritten once for each state that makes a difference to it.
+"""
+
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.drawing.rewriting.kit import Entries, Making, Thing
+from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
+from hotfolder.drawing.rewriting.rewriter import Record, Rewriter, Scope
+from hotfolder.drawing.rewriting.scripts import Script, drawn
+from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.reading import entry, fingerprint, name, numbers
+from hotfolder.pdf.resources import Resources
+
+_INK_SPACES: Final = frozenset({"DeviceCMYK", "DeviceGray"})
+
+# The pictures of a form are made for their very place so many times; what is drawn more often is a symbol.
+_PLACES: Final = 4
+
+_NOT_ISOLATED: Final = (
+    "What blends within a group that is itself laid down with opacity, a mask or a blend mode is drawn as if "
+    "nothing lay beneath the group."
+)
+
+
+class FormThing(Thing):
+    """A form. entries: its dictionary in rewritten content, resources apart."""
+
+    def __init__(self, script: Script, entries: Entries) -> None:
+        self._script = script
+        self._entries = entries
+        self._shared: pikepdf.Object | None = None
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The form in a pass; its names mean what they mean on the page that it is drawn on."""
+        if self._shared is not None:
+            return self._shared
+        made = making.stream(self._script.written(making.into), self._entries)
+        if not self._script.varying:
+            self._shared = made
+        return made
+
+
+@dataclass(frozen=True, slots=True)
+class Rewritten:
+    """A form as it was rewritten for one state. ctm: where it was first drawn. told: its name."""
+
+    conditions: tuple[object, ...]
+    ctm: Matrix
+    told: bytes
+    record: Record
+
+
+@dataclass(slots=True, eq=False)
+class Form:
+    """A form as the file has it. matrix: its own. key: its number. kept: as it was rewritten so far."""
+
+    stream: pikepdf.Stream
+    key: str
+    matrix: Matrix
+    group: "Group"
+    resources: Resources
+    kept: list[Rewritten] = field(default_factory=list)
+
+
+def form_of(rewriter: Rewriter, stream: pikepdf.Stream) -> Form:
+    """The form that a stream is, where it is drawn with the resources of this content around it."""
+    own = numbers(entry(stream, "/Matrix"), 6)
+    key = fingerprint(stream)
+    return Form(
+        stream,
+        key,
+        Matrix(*own) if own is not None else IDENTITY,
+        read_group(stream),
+        rewriter.scope.resources.within(entry(stream, "/Resources"), key),
+    )
+
+
+def draw_form(rewriter: Rewriter, form: Form) -> None:
+    """Draws a form."""
+    if rewriter.draws_itself(form.key):
+        return
+    ctm = form.matrix.then(rewriter.state.ctm)
+    conditions = _conditions(rewriter, ctm)
+    found = next((each for each in form.kept if each.conditions == conditions and _serves(each, ctm)), None)
+    if found is None:
+        found = _rewritten(rewriter, form, ctm, conditions)
+        form.kept.append(found)
+    else:
+        rewriter.bench.budget.spend_steps(found.record.cost)
+        for touched in found.record.told:
+            rewriter.bench.learned.touch(touched)
+    rewriter.record.add(found.record)
+    group = form.group
+    if group.transparency and not group.isolated and found.record.blends and not rewriter.state.laid_plainly:
+        rewriter.bench.learned.warn(_NOT_ISOLATED)
+    rewriter.emit(
+        drawn(b" %b Do" % found.told, EVERY_PLATE.without(rewriter.state.spared), rewriter.multiplied())
+    )
+
+
+def _rewritten(rewriter: Rewriter, form: Form, ctm: Matrix, conditions: tuple[object, ...]) -> Rewritten:
+    bench, group = rewriter.bench, form.group
+    state = rewriter.state.for_group(ctm) if group.transparency else replace(rewriter.state, ctm=ctm)
+    isolated = rewriter.scope.isolated or (group.transparency and group.isolated)
+    placed = rewriter.scope.placed and len(form.kept) < _PLACES
+    scope = Scope(form.resources, ctm, rewriter.inner_chain(form.key), isolated, placed)
+    inner = rewriter.inner(scope, state)
+    inner.measure_lines()
+    inner.uncoloured = rewriter.uncoloured
+    script = inner.rewrite(bench.content(form.stream))
+    entries = form_entries(form.stream, form.matrix)
+    if group.transparency:
+        entries["/Group"] = Dictionary(
+            S=Name.Transparency, CS=Name.DeviceRGB, I=group.isolated, K=group.knockout
+        )
+        _note_group(rewriter, group)
+    told = bench.kit.add("XObject", FormThing(script, entries))
+    return Rewritten(conditions, ctm, told, inner.record)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What a form's group dictionary says (11.6.6); its colour space as it stands there."""
+
+    transparency: bool = False
+    isolated: bool = False
+    knockout: bool = False
+    space: object = None
+
+
+def read_group(stream: object) -> Group:
+    """The group of a form or page."""
+    found = entry(stream, "/Group")
+    if name(entry(found, "/S")) != "Transparency":
+        return Group()
+    return Group(
+        transparency=True,
+        isolated=entry(found, "/I") is True,
+        knockout=entry(found, "/K") is True,
+        space=entry(found, "/CS"),
+    )
+
+
+def blends_in_inks(rewriter: Rewriter, space: object) -> bool:
+    """Whether a group's colour space is made of inks; one without a space has that of the group around."""
+    if space is None:
+        return True
+    found = rewriter.bench.spaces.read(space, rewriter.scope.resources)
+    return found.own and found.family in {"DeviceCMYK", "DeviceGray", "ICCBased"}
+
+
+def form_entries(stream: object, matrix: Matrix) -> Entries:
+    """The dictionary of a form in rewritten content."""
+    box = numbers(entry(stream, "/BBox"), 4) or (-1e6, -1e6, 1e6, 1e6)
+    return {
+        "/Type": Name.XObject,
+        "/Subtype": Name.Form,
+        "/BBox": Array(list(box)),
+        "/Matrix": Array(list(matrix)),
+    }
+
+
+def _note_group(rewriter: Rewriter, group: Group) -> None:
+    if group.knockout:
+        rewriter.bench.learned.knockout()
+    if group.space is not None:
+        rewriter.bench.learned.blends.add(blends_in_inks(rewriter, group.space))
+
+
+def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:
+    """What may make a difference to how a form is rewritten, but for where it lies."""
+    state = rewriter.state
+    overprint = state.overprint
+    return (
+        overprint,
+        state.touched(stroke=False) if overprint.fill else None,
+        state.touched(stroke=True) if overprint.stroke else None,
+        state.blend_mode,
+        state.stroke_opacity,
+        state.told_opacity,
+        state.line_width,
+        state.text_mode,
+        state.lettering,
+        state.intent,
+        rewriter.uncoloured,
+        rewriter.scope.isolated,
+        round(ctm.x_length, 6),
+        round(ctm.y_length, 6),
+    )
+
+
+def _serves(known: Rewritten, ctm: Matrix) -> bool:
+    """Whether the pictures of a form that was rewritten for another place do for this one too."""
+    return not known.record.placed or ctm == known.ctm

@@ -1,0 +1,104 @@
+"""Fonts as they stand in rewritten content; Type 3 glyphs are content like any other (ISO 32000-2, 9.6.4)."""
+
+import re
+from typing import Final
+
+import pikepdf
+from pikepdf import Dictionary
+
+from hotfolder.drawing.rewriting.bench import Font
+from hotfolder.drawing.rewriting.kit import Making, Thing
+from hotfolder.drawing.rewriting.rewriter import Rewriter, Scope
+from hotfolder.drawing.rewriting.scripts import Script
+from hotfolder.drawing.rewriting.state import Lettering
+from hotfolder.pdf.matrix import Matrix
+from hotfolder.pdf.reading import entry, fingerprint, keys, name
+
+_MOST_GLYPHS: Final = 65_536
+_KEPT: Final = (
+    "/Type", "/Subtype", "/FontBBox", "/FontMatrix", "/Encoding", "/FirstChar", "/LastChar", "/Widths",
+    "/ToUnicode",
+)  # fmt: skip
+
+# What makes a glyph more than a shape in the colour of the text, drawn with nothing that has a name.
+_MORE: Final = re.compile(rb"(?:\A|[\s\])>])(?:d0|Do|gs|sh|cs|CS|scn|SCN|Tf)(?=[\s/\[(<%]|\Z)")
+
+# How large glyphs are drawn is known only where text is set, long after; large enough for all.
+_GLYPH: Final = Matrix(100.0, 0.0, 0.0, 100.0, 0.0, 0.0)
+
+
+class GlyphFont(Thing):
+    """A Type 3 font whose glyphs are rewritten."""
+
+    def __init__(self, font: object, glyphs: dict[str, Script]) -> None:
+        self._font = font
+        self._glyphs = glyphs
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The font in a pass."""
+        entries = {key: entry(self._font, key) for key in _KEPT}
+        made = making.pdf.make_indirect(
+            Dictionary({key: value for key, value in entries.items() if value is not None})
+        )
+        drawn = {key: making.stream(script.written(making.into)) for key, script in self._glyphs.items()}
+        made.CharProcs = Dictionary(drawn)
+        made.Resources = making.resources
+        return made
+
+
+def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
+    """The font as it is chosen here. Glyphs that bring colours depend on the state around them."""
+    bench = rewriter.bench
+    key = fingerprint(font)
+    if name(entry(font, "/Subtype")) != "Type3":
+        return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
+    if key not in bench.fonts:
+        bench.fonts[key] = Font(font, drawn=_more_than_shapes(rewriter, font))
+    if not bench.fonts[key].drawn:
+        return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
+    state = rewriter.state
+    around = (key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated)
+    told = bench.kit.name("Font", around, lambda: _rewritten(rewriter, font))
+    return Lettering(key, told, size, coloured=True)
+
+
+def _more_than_shapes(rewriter: Rewriter, font: object) -> bool:
+    procedures = entry(font, "/CharProcs")
+    for key in keys(procedures, _MOST_GLYPHS):
+        procedure = entry(procedures, key)
+        if isinstance(procedure, pikepdf.Stream) and _MORE.search(rewriter.bench.content(procedure)):
+            return True
+    return False
+
+
+def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
+    procedures = entry(font, "/CharProcs")
+    glyphs = {}
+    for key in keys(procedures, _MOST_GLYPHS):
+        procedure = entry(procedures, key)
+        number = fingerprint(procedure)
+        if not isinstance(procedure, pikepdf.Stream) or rewriter.draws_itself(number):
+            continue
+        resources = rewriter.scope.resources.within(entry(font, "/Resources"), fingerprint(font))
+        state = rewriter.state.saved()
+        state.ctm, state.stroke, state.stroke_space = _GLYPH, state.fill, state.fill_space
+        state.lettering, state.text_mode = None, 0
+        chain = rewriter.inner_chain(number)
+        scope = Scope(resources, _GLYPH, chain, rewriter.scope.isolated, placed=False)
+        inner = rewriter.inner(scope, state)
+        glyphs[key] = inner.rewrite(rewriter.bench.content(procedure))
+        rewriter.record.cost += inner.record.cost
+        rewriter.record.told |= inner.record.told
+    return GlyphFont(font, glyphs)
+
+
+def coloured_glyph(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`d0`: the glyph brings its colours; those around it hold until it does."""
+    rewriter.emit(b"%b d0" % operands)
+    rewriter.choose_again()
+
+
+def uncoloured_glyph(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`d1`: the glyph is a shape in the colour that text has; it sets none."""
+    rewriter.emit(b"%b d1" % operands)
+    rewriter.uncoloured = True

@@ -1,0 +1,55 @@
+"""Graphics state dictionaries (ISO 32000-2, 8.4.5) as they stand in rewritten content.
+
+Overprint is gone from them, since it has been carried out; what belongs to one device (transfer functions,
+black generation, halftones) too. The blend mode is the one that the plates of a pass take.
+"""
+
+from typing import Final
+
+import pikepdf
+from pikepdf import Dictionary, Name
+
+from hotfolder.drawing.rewriting.kit import Entries, Making, Thing
+from hotfolder.pdf.reading import entry, name
+
+_KEPT: Final = ("/LW", "/LC", "/LJ", "/ML", "/D", "/FL", "/SM", "/SA", "/CA", "/ca", "/AIS", "/TK")
+_TRANSFER: Final = ("/TR", "/TR2")
+
+
+class GState(Thing):
+    """A graphics state dictionary. blend_mode: the one asked for; None where it sets none.
+
+    mask: the soft mask that it sets; None where it sets none. entries: what else it sets, with `/SMask /None`
+    where it takes one away.
+    """
+
+    def __init__(self, entries: Entries, blend_mode: str | None = None, mask: Thing | None = None) -> None:
+        self._entries = entries
+        self._blend_mode = blend_mode
+        self._mask = mask
+        self._shared: pikepdf.Object | None = None
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The dictionary in a pass; the same one in all where nothing differs."""
+        if self._shared is not None:
+            return self._shared
+        made = making.pdf.make_indirect(Dictionary(self._entries))
+        if self._mask is not None:
+            made.SMask = self._mask.made(making)
+        if self._blend_mode is None and self._mask is None:
+            self._shared = made
+        elif self._blend_mode is not None:
+            made.BM = Name(f"/{making.into.blend_mode(self._blend_mode)}")
+        return made
+
+
+def kept_entries(dictionary: object) -> Entries:
+    """The entries of a graphics state dictionary that mean the same in rewritten content."""
+    found = ((key, entry(dictionary, key)) for key in _KEPT)
+    return {key: value for key, value in found if value is not None}
+
+
+def changes_tones(dictionary: object) -> bool:
+    """Whether a transfer function other than the device's own is asked for (10.5)."""
+    values = (entry(dictionary, key) for key in _TRANSFER)
+    return any(value is not None and name(value) not in {"Identity", "Default"} for value in values)

@@ -1,0 +1,88 @@
+"""Soft masks (ISO 32000-2, 11.6.5): drawn in greys by the standard's formula, the same in every pass.
+
+A mask keeps its meaning, not its plates: what of its group's colours counts is how light they are.
+"""
+
+from dataclasses import replace
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.drawing.not_drawn import NotDrawn
+from hotfolder.drawing.rewriting.forms import FormThing, form_entries
+from hotfolder.drawing.rewriting.kit import Entries, Making, Thing
+from hotfolder.drawing.rewriting.rewriter import Rewriter, Scope
+from hotfolder.drawing.views import View
+from hotfolder.pdf.limits import COLOUR_COMPONENTS
+from hotfolder.pdf.matrix import IDENTITY, Matrix
+from hotfolder.pdf.reading import entry, fingerprint, items, name, number, numbers
+
+
+class MaskThing(Thing):
+    """A soft mask dictionary. bench: that of masks, whose things its group names."""
+
+    def __init__(self, rewriter: Rewriter, form: FormThing, entries: Entries) -> None:
+        self._bench = rewriter.bench.for_masks
+        self._form = form
+        self._entries = entries
+        self._greys: Making | None = None
+        self._made: pikepdf.Object | None = None
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The dictionary, the same in all passes that are drawn together."""
+        greys = self._bench.greys()
+        if self._made is None or self._greys is not greys:
+            self._greys = greys
+            group = self._form.made(greys)
+            group.Resources = greys.resources
+            self._made = making.pdf.make_indirect(Dictionary(self._entries))
+            self._made.G = group
+        return self._made
+
+
+def soft_mask(rewriter: Rewriter, dictionary: object) -> Thing:
+    """The soft mask that a graphics state dictionary asks for, rewritten once for each place."""
+    bench = rewriter.bench.for_masks
+    key = (fingerprint(dictionary), rewriter.state.ctm[:4])
+    if key not in bench.soft_masks:
+        bench.soft_masks[key] = _rewritten(rewriter, dictionary)
+    return bench.soft_masks[key]
+
+
+def _rewritten(rewriter: Rewriter, dictionary: object) -> MaskThing:
+    group = entry(dictionary, "/G")
+    key_of_group = fingerprint(group)
+    if not isinstance(group, pikepdf.Stream) or rewriter.draws_itself(key_of_group):
+        raise NotDrawn("a soft mask is drawn by itself")
+    own = numbers(entry(group, "/Matrix"), 6)
+    matrix = Matrix(*own) if own is not None else IDENTITY
+    ctm = matrix.then(rewriter.state.ctm)
+    bench = rewriter.bench.for_masks
+    resources = rewriter.scope.resources.within(entry(group, "/Resources"), key_of_group)
+    chain = rewriter.inner_chain(key_of_group)
+    inner = Rewriter(rewriter.operators, bench, Scope(resources, ctm, chain), bench.plain_state(ctm))
+    inner.measure_lines()
+    inner.choose_again()
+    script = inner.rewrite(bench.content(group))
+    rewriter.record.add(replace(inner.record, told=set()))
+    entries = form_entries(group, matrix)
+    entries["/Group"] = Dictionary(S=Name.Transparency, CS=Name.DeviceRGB, I=True)
+    alpha = name(entry(dictionary, "/S")) == "Alpha"
+    told: Entries = {"/Type": Name.Mask, "/S": Name.Alpha if alpha else Name.Luminosity}
+    backdrop = None if alpha else _backdrop(rewriter, dictionary, group)
+    if backdrop is not None:
+        told["/BC"] = Array([backdrop] * 3)
+    transfer = entry(dictionary, "/TR")
+    if transfer is not None and name(transfer) is None:
+        told["/TR"] = transfer
+    return MaskThing(rewriter, FormThing(script, entries), told)
+
+
+def _backdrop(rewriter: Rewriter, dictionary: object, group: object) -> float | None:
+    """How light the colour is that the mask's group is laid on; None for black (11.6.5.2)."""
+    found = [number(each) for each in items(entry(dictionary, "/BC"), COLOUR_COMPONENTS)]
+    components = [each for each in found if each is not None]
+    space = entry(entry(group, "/Group"), "/CS")
+    if not components or space is None:
+        return None
+    return rewriter.bench.spaces.read(space, rewriter.scope.resources).shown(components, View.luminosity())[0]

@@ -1,0 +1,101 @@
+"""A page rewritten as a whole: its content, then its annotations as far as they print, cut at the sheet."""
+
+from dataclasses import dataclass
+
+import pikepdf
+
+from hotfolder.artwork import Box
+from hotfolder.drawing.rewriting.bench import Bench
+from hotfolder.drawing.rewriting.forms import blends_in_inks, draw_form, form_of, read_group
+from hotfolder.drawing.rewriting.operators import OPERATORS
+from hotfolder.drawing.rewriting.rewriter import Rewriter, Scope
+from hotfolder.drawing.rewriting.scripts import Script
+from hotfolder.pdf.annotations import annotation_prints, fit_appearance, normal_appearance
+from hotfolder.pdf.limits import ANNOTATIONS_PER_PAGE, PAGE_PARENTS
+from hotfolder.pdf.matrix import IDENTITY, Matrix, scaling
+from hotfolder.pdf.reading import entry, items, numbers
+from hotfolder.pdf.resources import Resources
+from hotfolder.pdf.streams import content_parts
+
+
+@dataclass(frozen=True, slots=True)
+class RewrittenPage:
+    """A page's script. in_colours: what shines through on it is blended in screen colours, not in inks."""
+
+    script: Script
+    in_colours: bool
+
+
+def rewrite_page(page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: Bench) -> RewrittenPage:
+    """The page rewritten; what it uses and lays is on the bench. NotDrawn where it cannot be read."""
+    base = scaling(user_unit)
+    resources = Resources((_inherited(page, "/Resources"),))
+    scope = Scope(resources, base)
+    cut = b" %.4f %.4f %.4f %.4f re W n" % tuple(
+        each / user_unit for each in (sheet.x0, sheet.y0, sheet.width, sheet.height)
+    )
+    content = Rewriter(OPERATORS, bench, scope, bench.plain_state(base))
+    content.emit(b"q" + cut)
+    content.choose_again()
+    content.measure_lines()
+    content.read(_contents(page, bench))
+    looks = Rewriter(OPERATORS, bench, scope, bench.plain_state(base))
+    _draw_annotations(looks, page)
+    group = read_group(page)
+    if group.knockout:
+        bench.learned.knockout()
+    script = Script.of([*content.parts, b" Q q" + cut, *looks.parts, b" Q"])
+    in_colours = bench.learned.transparent and not blends_in_inks(content, group.space)
+    return RewrittenPage(script, in_colours)
+
+
+def _contents(page: pikepdf.Dictionary, bench: Bench) -> bytes:
+    """All content streams of a page as one (7.8.2)."""
+    parts = list(content_parts(entry(page, "/Contents")))
+    found = []
+    for part in parts:
+        if not isinstance(part, pikepdf.Stream):
+            bench.learned.warn("The page names drawing instructions that the file does not hold.")
+            continue
+        found.append(bench.content(part))
+    return b"\n".join(found)
+
+
+def _inherited(page: object, key: str) -> object:
+    """A page's entry, or that of the nearest node above it that has one (7.7.3.4)."""
+    node = page
+    for _ in range(PAGE_PARENTS):
+        found = entry(node, key)
+        if found is not None or node is None:
+            return found
+        node = entry(node, "/Parent")
+    return None
+
+
+# Annotations on paper (ISO 32000-2, 12.5)
+
+
+def _draw_annotations(rewriter: Rewriter, page: pikepdf.Dictionary) -> None:
+    rewriter.choose_again()
+    rewriter.measure_lines()
+    for annotation in items(entry(page, "/Annots"), ANNOTATIONS_PER_PAGE):
+        appearance = normal_appearance(annotation)
+        if appearance is None or not annotation_prints(annotation):
+            continue
+        layers = (entry(annotation, "/OC"), entry(appearance, "/OC"))
+        if all(layer is None or rewriter.bench.layers.printed(layer) for layer in layers):
+            _draw(rewriter, annotation, appearance)
+
+
+def _draw(rewriter: Rewriter, annotation: object, appearance: pikepdf.Stream) -> None:
+    rectangle = numbers(entry(annotation, "/Rect"), 4)
+    bounds = numbers(entry(appearance, "/BBox"), 4)
+    own = numbers(entry(appearance, "/Matrix"), 6)
+    if rectangle is None or bounds is None:
+        return
+    matrix = Matrix(*own) if own is not None else IDENTITY
+    fit = fit_appearance(matrix.bounds(*bounds), IDENTITY.bounds(*rectangle))
+    if fit is not None:
+        form = form_of(rewriter, appearance)
+        form.matrix = matrix.then(fit)
+        draw_form(rewriter, form)

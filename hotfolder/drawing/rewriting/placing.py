@@ -1,0 +1,136 @@
+"""Images as they stand in rewritten content: made for each pass by `plate_images`, in the size they need."""
+
+from typing import Final
+
+import pikepdf
+
+from hotfolder.drawing.conversions import Intent
+from hotfolder.drawing.plate_images import PlacedImage
+from hotfolder.drawing.rewriting.bench import Bench
+from hotfolder.drawing.rewriting.kit import Making, Thing
+from hotfolder.drawing.rewriting.overprint import Touched
+from hotfolder.drawing.rewriting.paints import Solid
+from hotfolder.drawing.rewriting.passes import Pass
+from hotfolder.drawing.rewriting.rewriter import Rewriter
+from hotfolder.drawing.rewriting.scripts import Drawn, Varying, drawn
+from hotfolder.drawing.views import View
+from hotfolder.pdf.matrix import IDENTITY
+from hotfolder.pdf.reading import entry, fingerprint
+from hotfolder.pdf.resources import Resources
+
+# The same picture is made for its very place so many times on a page; an ornament has a hundred places.
+_PLACES: Final = 8
+
+_SMALL_PX: Final = 64  # of the drawing
+
+
+class LooseImage(Thing):
+    """An image that is drawn in more places than one; it is made as large as its largest place needs."""
+
+    def __init__(self, bench: Bench, image: pikepdf.Stream, resources: Resources, intent: Intent) -> None:
+        self._bench = bench
+        self._image = image
+        self._resources = resources
+        self._intent = intent
+        self._across_px = self._down_px = 0.0
+
+    def need(self, across_px: float, down_px: float) -> None:
+        """Notes a place where it takes so many pixels of the drawing."""
+        self._across_px, self._down_px = max(self._across_px, across_px), max(self._down_px, down_px)
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The image in a pass; a stencil as it is."""
+        found = self._bench.images.drawn(
+            self._image, self._resources, self._across_px, self._down_px, making.into.view, self._intent
+        )
+        return self._image if found is None else found
+
+
+class LaidImage(Thing, Varying):
+    """An image made for its very place, on the drawing's own pixels, at whatever angle it lies."""
+
+    def __init__(self, rewriter: Rewriter, image: pikepdf.Stream) -> None:
+        state = rewriter.state
+        self._bench = rewriter.bench
+        self._resources = rewriter.scope.resources
+        self._intent = state.intent
+        self._image = image
+        self._ctm, self._back = state.ctm, state.ctm.inverted() or IDENTITY
+        self._fill = state.fill if isinstance(state.fill, Solid) else None
+        self._touched = _touched(rewriter, image)
+        self._multiplied = rewriter.multiplied()
+        self._placed: tuple[View, PlacedImage | None] | None = None
+        self._told = rewriter.bench.kit.add("XObject", self)
+
+    def _in_pass(self, into: Pass) -> PlacedImage | None:
+        view = into.view
+        if self._placed is None or self._placed[0] != view:
+            fill = None if self._fill is None else self._fill.shown(into)
+            placed = self._bench.images.resampled(
+                self._image, self._resources, self._ctm, self._bench.frame, view, self._intent, fill
+            )
+            self._placed = view, placed
+        return self._placed[1]
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The image in a pass; that of the file, which is not drawn then, where nothing falls on the page."""
+        placed = self._in_pass(making.into)
+        return self._image if placed is None else placed.image
+
+    def written(self, into: Pass) -> bytes:
+        """The image at its place."""
+        placed = self._in_pass(into)
+        if placed is None:
+            return b""
+        matrix = placed.matrix.then(self._back)
+        what = b" q %.6f %.6f %.6f %.6f %.6f %.6f cm %b Do Q" % (*matrix, self._told)
+        return Drawn(what, self._touched, self._multiplied).written(into)
+
+
+def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
+    """Draws an image XObject, or an inline image made into one."""
+    bench, state, resources = rewriter.bench, rewriter.state, rewriter.scope.resources
+    space = bench.images.space_of(image, resources)
+    if space is not None:
+        bench.use_space(space)
+    if entry(image, "/SMask") is not None:
+        bench.learned.transparent = True
+    if _is_laid(rewriter, image, stencil=space is None):
+        rewriter.record.placed = True
+        rewriter.emit(LaidImage(rewriter, image))
+        return
+    ctm = state.ctm
+    key = ("image", fingerprint(image), state.intent, resources if space is not None else None)
+    told = bench.kit.name("XObject", key, lambda: LooseImage(bench, image, resources, state.intent))
+    loose = bench.kit.known("XObject", key)
+    if isinstance(loose, LooseImage):
+        loose.need(ctm.x_length * bench.pixels_per_pt, ctm.y_length * bench.pixels_per_pt)
+    rewriter.emit(drawn(b" %b Do" % told, _touched(rewriter, image), rewriter.multiplied()))
+
+
+def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> bool:
+    """Whether an image is made for its very place.
+
+    The renderer darkens pictures at an angle, and widens others to whole pixels, which matters to small ones.
+    Large ones it draws well, and several times as fast. Upright stencils it draws well too.
+    """
+    state = rewriter.state
+    if not rewriter.scope.placed or state.ctm.inverted() is None:
+        return False
+    ctm = state.ctm
+    if ctm.keeps_upright and min(ctm.x_length, ctm.y_length) * rewriter.bench.pixels_per_pt > _SMALL_PX:
+        return False
+    if stencil:
+        return not state.ctm.keeps_upright and isinstance(state.fill, Solid)
+    seen = rewriter.bench.seen
+    key = fingerprint(image)
+    seen[key] = seen.get(key, 0) + 1
+    return seen[key] <= _PLACES
+
+
+def _touched(rewriter: Rewriter, image: pikepdf.Stream) -> Touched:
+    state = rewriter.state
+    space = rewriter.bench.images.space_of(image, rewriter.scope.resources)
+    touched = state.touched(stroke=False) if space is None else state.touched_in(space)
+    rewriter.note_touched(touched)
+    return touched

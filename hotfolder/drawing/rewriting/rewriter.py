@@ -1,0 +1,214 @@
+"""Rewrites one content stream: the page's own, or that of a form, pattern cell, glyph, mask or appearance.
+
+The operators that have to be looked at are handlers in the modules by topic (`colours`, `paths`, `text`,
+`objects`, `general`, `glyphs`), found through the table in `operators.py`. All else is copied as it stands.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from typing import Final
+
+import pikepdf
+
+from hotfolder.drawing.not_drawn import NotDrawn
+from hotfolder.drawing.paint_space import PaintSpace
+from hotfolder.drawing.rewriting.bench import Bench
+from hotfolder.drawing.rewriting.gstates import GState
+from hotfolder.drawing.rewriting.overprint import Touched
+from hotfolder.drawing.rewriting.paints import Chosen
+from hotfolder.drawing.rewriting.scan import Scan
+from hotfolder.drawing.rewriting.scripts import Multiplied, Part, Script
+from hotfolder.drawing.rewriting.state import State
+from hotfolder.pdf.limits import NESTING, SAVED_STATES
+from hotfolder.pdf.matrix import Matrix
+from hotfolder.pdf.resources import Resources
+
+Handler = Callable[["Rewriter", bytes, bytes], None]  # operands, operator
+
+# A run's instructions are not counted one by one; this many bytes of it are taken for one.
+_BYTES_OF_AN_INSTRUCTION: Final = 12
+
+# The thinnest line of a digital press, a dot of 1/600 inch; what a file means by a width of 0.
+_THINNEST_PT: Final = 0.12
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What holds for a content stream as a whole.
+
+    base: its space to the page's points, which pattern matrices build on (8.7.3.1). chain: the objects
+    that are being drawn. isolated: it is drawn on nothing, into a group of its own (11.4.5). placed: what it
+    draws lies where it lies now, and nowhere else. cell: the steps of the pattern whose cell it is.
+    """
+
+    resources: Resources
+    base: Matrix
+    chain: tuple[str, ...] = ()
+    isolated: bool = False
+    placed: bool = True
+    cell: tuple[float, float] | None = None
+
+
+@dataclass(slots=True)
+class Record:
+    """What was met in a content stream and what it draws, to know where the rewritten one may stand again.
+
+    cost: instructions, those of drawn forms included. told: what overprinting things touch. placed: pictures
+    are drawn that were made for their very place. blends: something blends with what lies beneath.
+    """
+
+    cost: int = 0
+    told: set[Touched] = field(default_factory=set)
+    placed: bool = False
+    blends: bool = False
+
+    def add(self, inner: "Record") -> None:
+        """Takes in what a form drawn here has."""
+        self.cost += inner.cost
+        self.told |= inner.told
+        self.placed = self.placed or inner.placed
+        self.blends = self.blends or inner.blends
+
+
+class Rewriter:
+    """A content stream being rewritten."""
+
+    def __init__(
+        self,
+        operators: Mapping[bytes, Handler],
+        bench: Bench,
+        scope: Scope,
+        state: State,
+        *,
+        hidden: bool = False,
+    ) -> None:
+        self.operators = operators
+        self.bench = bench
+        self.scope = scope
+        self.state = state
+        self.named = bench.named(scope.resources)
+        self.record = Record()
+        self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
+        self.saved: list[State] = []
+        self.hidden: list[bool] = [hidden]  # by marked content: whether it is off in print
+        self.scan = Scan(b"")
+        self.parts: list[Part] = []
+        self._rectangle: tuple[float, float, float, float] | None = None
+
+    def rewrite(self, data: bytes) -> Script:
+        """The script for `data`."""
+        self.read(data)
+        return Script.of(self.parts)
+
+    def read(self, data: bytes) -> None:
+        """Adds the parts for `data`."""
+        scan = self.scan = Scan(data)
+        parts, operators, budget = self.parts, self.operators, self.bench.budget
+        steps = len(data) // _BYTES_OF_AN_INSTRUCTION
+        budget.spend_steps(steps)
+        parts.append(b"\n")
+        self.record.cost += steps
+        while True:
+            run = scan.run(careful=self.careful)
+            if run:
+                parts.append(run)
+            found = scan.instruction()
+            if found is None:
+                break
+            operands, operator = found
+            handle = operators.get(operator)
+            if handle is not None:
+                handle(self, operands, operator)
+        parts.append(b" Q" * len(self.saved))
+
+    def emit(self, part: Part) -> None:
+        """Adds a part; bytes have a space in front."""
+        self.parts.append(part)
+
+    def choose_again(self) -> None:
+        """Says which colours hold, where the renderer would begin with its own."""
+        self.emit(Chosen(self.state.fill, stroke=False))
+        self.emit(Chosen(self.state.stroke, stroke=True))
+
+    @property
+    def careful(self) -> bool:
+        """Whether what is painted has to be looked at: it may have to be left out of a pass, or changed."""
+        state = self.state
+        return (
+            self.off
+            or state.overprint.on
+            or bool(state.spared)
+            or state.fill.nothing
+            or state.stroke.nothing
+            or state.told_opacity != state.line_opacity
+            or (state.lettering is not None and state.lettering.coloured)
+        )
+
+    @property
+    def off(self) -> bool:
+        """Whether a layer around is off in print."""
+        return self.hidden[-1]
+
+    def measure_lines(self) -> None:
+        """Finds the opacity for lines: the renderer draws none thinner than a pixel, so thin ones go pale."""
+        state = self.state
+        scale = (state.ctm.x_length + state.ctm.y_length) / 2
+        width = max(state.line_width * scale, _THINNEST_PT) * self.bench.pixels_per_pt
+        state.line_opacity = state.stroke_opacity * min(1.0, round(width, 3))
+
+    def space_called(self, key: str) -> PaintSpace:
+        """The colour space that a name stands for here."""
+        spaces = self.named.spaces
+        if key not in spaces:
+            spaces[key] = self.bench.spaces.read(pikepdf.Name(f"/{key}"), self.scope.resources)
+        return spaces[key]
+
+    def save(self) -> None:
+        """`q`."""
+        if len(self.saved) >= SAVED_STATES:
+            raise NotDrawn("drawing instructions save the graphics state without end")
+        self.saved.append(self.state.saved())
+
+    def abuts(self, x: float, y: float, width: float, height: float) -> bool:
+        """Whether a rectangle lies side by side with the one before it, as the strips of a gradient do."""
+        before, self._rectangle = self._rectangle, (x, y, width, height)
+        if before is None:
+            return False
+        px, py, pwidth, pheight = before
+        beside = (y, height) == (py, pheight) and (_near(x, px + pwidth) or _near(px, x + width))
+        above = (x, width) == (px, pwidth) and (_near(y, py + pheight) or _near(py, y + height))
+        return beside or above
+
+    def multiplied(self) -> Multiplied:
+        """How something that overprints here is drawn where it has to be multiplied."""
+        kit, mode = self.bench.kit, self.state.blend_mode
+        begin = kit.name("ExtGState", ("mode", "Multiply"), lambda: GState({}, "Multiply"))
+        end = kit.name("ExtGState", ("mode", mode), lambda: GState({}, mode))
+        return Multiplied(b" %b gs" % begin, b" %b gs" % end, self.scope.isolated)
+
+    def note_touched(self, touched: Touched) -> None:
+        """Notes that something is painted that touches these plates only."""
+        if touched.only is not None or touched.but:
+            if self.scope.placed:
+                self.bench.learned.touch(touched)
+            else:
+                self.bench.learned.told_anywhere.add(touched)
+            self.record.told.add(touched)
+
+    def inner_chain(self, key: str) -> tuple[str, ...]:
+        """The objects being drawn with the one of that number added."""
+        if len(self.scope.chain) >= NESTING:
+            raise NotDrawn("drawings are nested within drawings without end")
+        return (*self.scope.chain, key)
+
+    def draws_itself(self, key: str) -> bool:
+        """Whether the object of that number is being drawn already; then the inner drawing is left out."""
+        return key in self.scope.chain
+
+    def inner(self, scope: Scope, state: State) -> "Rewriter":
+        """The rewriting of a stream that is drawn from this one."""
+        return Rewriter(self.operators, self.bench, scope, state)
+
+
+def _near(one: float, other: float) -> bool:
+    return abs(one - other) <= 1e-3 * max(abs(one), abs(other), 1e-3)

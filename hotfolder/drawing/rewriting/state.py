@@ -1,0 +1,111 @@
+"""The graphics state as far as rewriting has to know it (ISO 32000-2, 8.4)."""
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+from hotfolder.drawing.conversions import Intent
+from hotfolder.drawing.paint_space import PaintSpace
+from hotfolder.drawing.rewriting.overprint import (
+    EVERY_PLATE,
+    NO_OVERPRINT,
+    NO_PLATE,
+    Overprint,
+    Touched,
+    paints_nothing,
+    touched_by_space,
+)
+from hotfolder.drawing.rewriting.paints import Paint
+from hotfolder.drawing.rewriting.passes import KEEPS_BLACK
+from hotfolder.pdf.matrix import Matrix
+
+_PLAIN: Final = "Normal"
+_BLACK: Final = frozenset({"Black"})
+_NOTHING: Final[frozenset[str]] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Lettering:
+    """The font that is chosen. key: what the page's bench knows it by. told: what rewritten content calls it.
+
+    coloured: a Type 3 font whose glyphs bring colours. size: as written.
+    """
+
+    key: str
+    told: bytes
+    size: bytes
+    coloured: bool = False
+
+
+@dataclass(slots=True)
+class State:
+    """What holds for the next mark.
+
+    ctm: user space to the page's points. stroke_opacity: as the file asks. line_opacity: what lines are to be
+    drawn with, less where they are thinner than a pixel; told_opacity: what rewritten content has set so far.
+    """
+
+    ctm: Matrix
+    fill: Paint
+    stroke: Paint
+    fill_space: PaintSpace
+    stroke_space: PaintSpace
+    overprint: Overprint = NO_OVERPRINT
+    blend_mode: str = _PLAIN
+    masked: bool = False
+    fill_opacity: float = 1.0
+    stroke_opacity: float = 1.0
+    line_opacity: float = 1.0
+    told_opacity: float = 1.0
+    line_width: float = 1.0
+    text_mode: int = 0
+    lettering: Lettering | None = None
+    intent: Intent = Intent.RELATIVE
+
+    def saved(self) -> "State":
+        """A copy, for `q`."""
+        return State(
+            self.ctm, self.fill, self.stroke, self.fill_space, self.stroke_space, self.overprint,
+            self.blend_mode, self.masked, self.fill_opacity, self.stroke_opacity, self.line_opacity,
+            self.told_opacity, self.line_width, self.text_mode, self.lettering, self.intent,
+        )  # fmt: skip
+
+    def for_group(self, ctm: Matrix) -> "State":
+        """The state that a transparency group begins with (11.6.6)."""
+        return replace(
+            self,
+            ctm=ctm,
+            blend_mode=_PLAIN,
+            masked=False,
+            fill_opacity=1.0,
+            stroke_opacity=1.0,
+            told_opacity=1.0,
+        )
+
+    @property
+    def laid_plainly(self) -> bool:
+        """Whether a group drawn now covers what lies beneath, without opacity, mask or blend mode."""
+        return self.fill_opacity == 1 and not self.masked and self.blend_mode == _PLAIN
+
+    @property
+    def spared(self) -> frozenset[str]:
+        """The inks that nothing painted now touches, because of the blend mode."""
+        return _BLACK if self.blend_mode in KEEPS_BLACK else _NOTHING
+
+    def touched(self, *, stroke: bool) -> Touched:
+        """The plates that filling or stroking touches."""
+        return self.touched_by(self.stroke if stroke else self.fill, stroke=stroke)
+
+    def touched_by(self, paint: Paint, *, stroke: bool = False) -> Touched:
+        """The plates that painting with `paint` touches."""
+        if paint.nothing:
+            return NO_PLATE
+        overprints = self.overprint.stroke if stroke else self.overprint.fill
+        touched = paint.touched(self.overprint.mode) if overprints else EVERY_PLATE
+        return touched.without(self.spared)
+
+    def touched_in(self, space: PaintSpace) -> Touched:
+        """The plates that a picture or shading in `space` touches."""
+        if paints_nothing(space):
+            return NO_PLATE
+        touched = touched_by_space(space) if self.overprint.fill else EVERY_PLATE
+        return touched.without(self.spared)

@@ -1,0 +1,71 @@
+"""Operators of text (ISO 32000-2, 9): the font by its new name, and text that is left out of some passes."""
+
+from typing import Final
+
+from hotfolder.drawing.rewriting.glyphs import lettering
+from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
+from hotfolder.drawing.rewriting.rewriter import Rewriter
+from hotfolder.drawing.rewriting.scan import last_name, numbers_in
+from hotfolder.drawing.rewriting.scripts import ShownText
+from hotfolder.drawing.rewriting.state import Lettering
+
+_MODES: Final = range(8)
+
+
+def select_font(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`Tf`."""
+    key = last_name(operands)
+    font = rewriter.scope.resources.find("Font", key) if key is not None else None
+    if font is None:
+        return
+    rewriter.state.lettering = chosen = lettering(
+        rewriter, font, b"%.4f" % (numbers_in(operands) or [1.0])[-1]
+    )
+    rewriter.emit(b" %b %b Tf" % (chosen.told, chosen.size))
+
+
+def set_mode(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`Tr`."""
+    numbers = numbers_in(operands)
+    if numbers and int(numbers[-1]) in _MODES:
+        rewriter.state.text_mode = int(numbers[-1])
+        rewriter.emit(b" %d Tr" % rewriter.state.text_mode)
+
+
+def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
+    """`Tj`, `TJ`, `'` and `"`."""
+    state = rewriter.state
+    what = b"%b %b" % (operands, operator)
+    if rewriter.off:
+        rewriter.emit(_invisible(what, state.text_mode))
+        return
+    if state.lettering is not None and state.lettering.coloured:
+        _choose_glyphs(rewriter, state.lettering)
+        rewriter.emit(what)
+        return
+    plain = state.text_mode % 4
+    filled = state.touched(stroke=False) if plain in {0, 2} else EVERY_PLATE
+    stroked = state.touched(stroke=True) if plain in {1, 2} else EVERY_PLATE
+    for touched in (filled, stroked):
+        rewriter.note_touched(touched)
+    if filled == stroked == EVERY_PLATE:
+        rewriter.emit(what)
+    else:
+        rewriter.emit(ShownText(what, state.text_mode, filled, stroked, rewriter.multiplied()))
+
+
+def _invisible(what: bytes, mode: int) -> bytes:
+    """Text that only clips, if anything: a layer that is off in print moves on all the same."""
+    return b" %d Tr%b %d Tr" % (7 if mode > 3 else 3, what, mode)
+
+
+def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
+    """Glyphs that bring colours may take others from around: then another font stands for them.
+
+    What of them is left out of a pass is decided within each.
+    """
+    font = rewriter.bench.fonts[before.key].found
+    now = lettering(rewriter, font, before.size)
+    if now.told != before.told:
+        rewriter.state.lettering = now
+        rewriter.emit(b" %b %b Tf" % (now.told, now.size))

@@ -1,0 +1,140 @@
+"""The inks of a page as facts: what each plate carries, how they add up, and where.
+
+Plates arrive as pictures and leave as figures: means and maxima, the coverage of each square millimetre,
+paint along the trim, and how colours move. Nothing here is drawn and no file is opened.
+"""
+
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Final, Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hotfolder.artwork import Artwork, Cells, Page, PageInk, Plate, Unmeasured
+from hotfolder.drawing.conversions import Conversions, conversions_for
+from hotfolder.measure.colour_shift import colour_shift
+from hotfolder.measure.edge_paint import edge_paint
+from hotfolder.plates import Bytes, PagePlates
+from hotfolder.press import Press
+
+# A plate whose darkest pixel is 1 of 255 carries nothing: that is the rounding of a colour conversion
+# or of a blend, and a sixth of the palest tint that a press is bound to hold.
+LEAST_INK: Final = 2
+
+# Pages whose plates are drawn, and for how long: a flyer takes a fraction of a second, a catalogue of
+# 200 pages some minutes less than a child is granted. What is beyond says so.
+MOST_PAGES: Final = 500
+MOST_SECONDS: Final = 60.0
+
+_STRIP_CELLS: Final = 16  # rows of cells that are added up at a time, so that totals stay small
+
+
+class Drawer(Protocol):
+    """What draws a page's plates."""
+
+    def draw(self, page_number: int) -> PagePlates | Unmeasured:
+        """The plates of a page, or why there are none."""
+
+
+@dataclass(frozen=True, slots=True)
+class InkBudget:
+    """How far the plates of a file are drawn. clock: a count of seconds."""
+
+    pages: int = MOST_PAGES
+    seconds: float = MOST_SECONDS
+    clock: Callable[[], float] = time.monotonic
+
+
+def measure_ink(
+    drawer: Drawer, artwork: Artwork, press: Press | None, budget: InkBudget | None = None
+) -> Artwork:
+    """`artwork` with the inks of its pages, drawn for `press`; pages beyond the budget say that they are.
+
+    Takes pages in their order, once each. A page whose plates cannot be drawn has the reason in their place.
+    """
+    if isinstance(artwork.pages, Unmeasured):
+        return artwork
+    granted = budget or InkBudget()
+    conversions = conversions_for(press)
+    started = granted.clock()
+    pages: list[Page] = []
+    for page in artwork.pages:
+        if len(pages) >= granted.pages:
+            ink: PageInk | Unmeasured = Unmeasured(
+                "ink", f"plates are drawn of the first {granted.pages} pages only"
+            )
+        elif granted.clock() - started > granted.seconds:
+            ink = Unmeasured("ink", f"drawing the plates of the pages before took {granted.seconds:g} s")
+        else:
+            plates = drawer.draw(page.number)
+            ink = plates if isinstance(plates, Unmeasured) else page_ink(plates, page, conversions)
+        pages.append(replace(page, ink=ink))
+    return replace(artwork, pages=tuple(pages), press=press.name if press is not None else None)
+
+
+def page_ink(plates: PagePlates, page: Page, conversions: Conversions | None) -> PageInk:
+    """What the plates of `page` say.
+
+    conversions: those of the press; without any a colour shift is not told.
+    """
+    frame = plates.frame
+    side = frame.px_per_mm
+    columns, rows = frame.width_px // side, frame.height_px // side
+    inks = {name: ink for name, ink in plates.inks.items() if ink.max(initial=0) >= LEAST_INK}
+    sheet_px = plates.sheet.width * plates.sheet.height / frame.pixel_pt**2
+    highest, highest_cell = _totals(inks, side)
+    found = tuple(_plate(name, ink, side, sheet_px) for name, ink in inks.items())
+    trim = page.trim
+    return PageInk(
+        cells=Cells(frame.left, frame.top, columns, rows),
+        plates=found,
+        max_percent=highest / 2.55,
+        max_1mm2_percent=highest_cell / 2.55,
+        edges=trim
+        if isinstance(trim, Unmeasured)
+        else edge_paint(tuple(inks.values()), frame, plates.sheet, trim.box),
+        shift=None if conversions is None else colour_shift(plates, conversions),
+        approximate=plates.approximate,
+    )
+
+
+def _plate(name: str, ink: Bytes, side: int, sheet_px: float) -> Plate:
+    # Pixels on the sheet's edge may hold a part of it; together they cannot hold more than all of it.
+    cells = _cell_sums(ink, side)
+    mean = min(255.0, int(cells.sum(dtype=np.uint64)) / sheet_px) if sheet_px > 0 else 0.0
+    coverage = np.rint(cells / side**2).astype(np.uint8)
+    return Plate(name, mean / 2.55, int(ink.max(initial=0)) / 2.55, coverage.tobytes())
+
+
+def _totals(inks: Mapping[str, Bytes], side: int) -> tuple[float, float]:
+    """The highest total of all inks in a pixel, and as the mean of a cell, of 255 each.
+
+    Adds up a few rows of cells at a time: the total of a large sheet is never held.
+    """
+    plates = list(inks.values())
+    if not plates:
+        return 0.0, 0.0
+    highest, highest_cell = 0, 0
+    step = _STRIP_CELLS * side
+    for top in range(0, plates[0].shape[0], step):
+        total = plates[0][top : top + step].astype(np.uint16)
+        for plate in plates[1:]:
+            total += plate[top : top + step]
+        highest = max(highest, int(total.max(initial=0)))
+        highest_cell = max(highest_cell, int(_cell_sums(total, side).max(initial=0)))
+    return float(highest), highest_cell / side**2
+
+
+def _cell_sums(values: NDArray[np.uint8] | NDArray[np.uint16], side: int) -> NDArray[np.uint32]:
+    """The sum of each cell of `side` x `side` pixels."""
+    height, width = values.shape[0] // side, values.shape[1] // side
+    lines = values.reshape(height, side, width * side)
+    rows = np.zeros((height, width * side), np.uint32)
+    for line in range(side):  # adding whole rows is several times faster than a sum over two axes
+        rows += lines[:, line]
+    cells = np.zeros((height, width), np.uint32)
+    for column in range(side):
+        cells += rows[:, column::side]
+    return cells

@@ -1,0 +1,65 @@
+# Thin lines and rules are as heavy as they are wide, though the renderer draws none thinner than a pixel.
+from pathlib import Path
+
+import pytest
+
+from tests.drawing.rewritten_page import Plated
+
+# Coverage by geometry: length times width. Eight-bit opacities and edges are good for 3 %.
+EXACT = 0.03
+
+
+@pytest.fixture
+def page(tmp_path: Path) -> Plated:
+    made = Plated(tmp_path / "a.pdf")
+    made.page.obj.MediaBox = [0, 0, 600, 600]  # three pixels a millimetre: one is 0.94 pt
+    return made
+
+
+@pytest.mark.parametrize("width", [0.15, 0.25, 0.5, 0.9, 1.0, 2.0, 5.0])
+def test_a_line_is_as_heavy_as_it_is_wide(page: Plated, width: float) -> None:
+    drawn = page.draw(b"0 0 0 1 K %g w 100 100.3 m 500 100.3 l S" % width)
+    assert drawn.share("Black") == pytest.approx(400 * width, rel=EXACT)
+
+
+def test_scaling_counts(page: Plated) -> None:
+    drawn = page.draw(
+        b"0 0 0 1 K q 0.1 0 0 0.1 0 0 cm 5 w 1000 1003 m 5000 1003 l S Q 5 w 100 200 m 500 200 l S"
+    )
+    assert drawn.share("Black") == pytest.approx(400 * 0.5 + 400 * 5, rel=EXACT)
+
+
+def test_width_and_opacity_of_a_graphics_state_count(page: Plated) -> None:
+    page.state("G", LW=0.5, CA=0.5)
+    drawn = page.draw(b"/G gs 0 0 0 1 K 100 100.3 m 500 100.3 l S 4 w 100 200 m 500 200 l S")
+    assert drawn.share("Black") == pytest.approx(0.5 * 400 * (0.5 + 4), rel=EXACT)
+
+
+def test_width_in_a_form_is_that_of_the_place_it_is_drawn_in(page: Plated) -> None:
+    page.form("F", b"0 0 0 1 K 1 w 0 10 m 100 10 l S", BBox=[0, 0, 1000, 1000])
+    drawn = page.draw(b"q 4 0 0 4 0 100.3 cm /F Do Q q 0.4 0 0 0.4 0 300.3 cm /F Do Q")
+    assert drawn.share("Black") == pytest.approx(400 * 4 + 40 * 0.4, rel=EXACT)
+
+
+@pytest.mark.parametrize("width", [0.1, 0.3, 0.6, 1.3])
+@pytest.mark.parametrize("shape", [b"100 100.3 400 %g re f", b"100.3 100 %g 400 re f"])
+def test_a_rule_drawn_as_a_rectangle_is_as_heavy_as_it_is(page: Plated, shape: bytes, width: float) -> None:
+    assert page.draw(b"0 0 0 1 k " + shape % width).share("Black") == pytest.approx(400 * width, rel=EXACT)
+
+
+def test_strips_side_by_side_have_no_seams(page: Plated) -> None:
+    # A gradient made of strips half a pixel wide, as drawing programs write them.
+    strips = b"".join(b"%g 100 0.5 400 re f " % (100 + each / 2) for each in range(200))
+    assert page.draw(b"0 0 0 1 k " + strips).share("Black") >= 400 * 100 * (1 - EXACT)
+
+
+def test_a_line_of_no_width_is_the_thinnest_of_a_digital_press(page: Plated) -> None:
+    # 1/600 inch; common practice for what a width of 0 means (ISO 32000-2, 8.4.3.2: the thinnest line).
+    drawn = page.draw(b"0 0 0 1 K 0 w 100 100.3 m 500 100.3 l S")
+    assert drawn.share("Black") == pytest.approx(400 * 0.12, rel=0.1)
+
+
+def test_the_last_pixel_of_the_sheet_is_as_full_as_the_sheet(page: Plated) -> None:
+    page.page.obj.MediaBox = [0, 0, 71, 71]  # 150.5 pixels of 6 a millimetre
+    drawn = page.draw(b"1 0 0 0 k 0 0 100 100 re f")
+    assert drawn.share("Cyan") == pytest.approx(71 * 71, rel=0.003)
