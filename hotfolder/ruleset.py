@@ -10,6 +10,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, model_validator
 
 from hotfolder.artwork import Artwork
 from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.press import Press
 from hotfolder.units import Length, Size, parse_length, parse_percent, parse_ppi, parse_size
 
 
@@ -132,7 +133,9 @@ class RuleSet:
 
     name: file name without ending. source: where the figures come from. checked: when they
     were last compared with the printer's own page, None where they are a starting point only.
-    questions: what the printer has to be asked, a sentence each.
+    questions: what the printer has to be asked, a sentence each. press: the printing condition for which
+    plates are drawn; None where the set names none. paper_white: whether pictures of the printed page
+    show the paper's own tint.
     """
 
     name: str
@@ -143,3 +146,5 @@ class RuleSet:
     product: Product
     rules: tuple[AppliedRule[RuleSettings], ...]
     questions: tuple[str, ...] = ()
+    press: Press | None = None
+    paper_white: bool = False

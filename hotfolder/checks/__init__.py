@@ -4,9 +4,12 @@ from typing import Any, Final
 
 from hotfolder.checks import (
     annotations,
+    black_and_white,
     black_text,
     blank_pages,
     bleed,
+    built_black,
+    colour_shift,
     colour_spaces,
     encryption,
     file_name,
@@ -16,6 +19,7 @@ from hotfolder.checks import (
     fonts_embedded,
     image_resolution,
     image_weight,
+    inks_used,
     jpeg_quality,
     layers,
     line_width,
@@ -32,8 +36,11 @@ from hotfolder.checks import (
     safe_margin,
     small_text,
     spot_colours,
+    technical_inks,
+    total_ink,
     transparency,
     trim_size,
+    veil,
     white_overprint,
 )
 from hotfolder.ruleset import Rule
@@ -41,9 +48,12 @@ from hotfolder.ruleset import Rule
 # Each rule has settings of its own; what they have in common is RuleSettings.
 CHECKS: Final[tuple[Rule[Any], ...]] = (
     annotations.RULE,
+    black_and_white.RULE,
     black_text.RULE,
     blank_pages.RULE,
     bleed.RULE,
+    built_black.RULE,
+    colour_shift.RULE,
     colour_spaces.RULE,
     encryption.RULE,
     file_name.RULE,
@@ -53,6 +63,7 @@ CHECKS: Final[tuple[Rule[Any], ...]] = (
     fonts_embedded.RULE,
     image_resolution.RULE,
     image_weight.RULE,
+    inks_used.RULE,
     jpeg_quality.RULE,
     layers.RULE,
     line_width.RULE,
@@ -69,19 +80,30 @@ CHECKS: Final[tuple[Rule[Any], ...]] = (
     safe_margin.RULE,
     small_text.RULE,
     spot_colours.RULE,
+    technical_inks.RULE,
+    total_ink.RULE,
     transparency.RULE,
     trim_size.RULE,
+    veil.RULE,
     white_overprint.RULE,
 )
 
 # What this version does not measure yet, told in every report so that silence is not taken for a pass.
 NOT_MEASURED: Final[tuple[tuple[str, str], ...]] = (
-    ("total ink", "How much ink lies on one spot (total area coverage) is not measured."),
     (
-        "pixels",
-        "Colours inside pictures are not looked at: ink limits, registration colour, thin lines in pixels.",
+        "plates not drawn",
+        (
+            "Where the inks of a page are not known, rules about them are told as not judged, and bleed is"
+            " judged by the boxes around what is painted: a round shape counts as its square."
+        ),
     ),
-    ("blends", "What colours become where they are blended, fade or shine through is not worked out."),
+    (
+        "fine things on plates",
+        (
+            "Lines, text and registration colour inside pictures are not looked at, nor how many inks a line"
+            " or a letter has where it is blended with what lies beneath it."
+        ),
+    ),
     (
         "appearance",
         "Whether a picture looks right, and text inside pictures or turned into outlines, is not judged.",

@@ -1,8 +1,9 @@
 """Fonts: the letters in the file are those that were set.
 
-Why: a font that lacks a sign shows an empty box or nothing for it; one that was put in the place of
-    another has other letters; fonts made of pixels are only as fine as the device they were made for.
-On paper: missing signs, ragged letters, or text in a typewriter face that nobody chose.
+Why: a font whose data are damaged is replaced by another, as if it were not in the file; one that lacks a
+    sign shows an empty box or nothing for it; one that was put in the place of another has other letters;
+    fonts made of pixels are only as fine as the device they were made for.
+On paper: text in another typeface, missing signs, ragged letters, or a typewriter face that nobody chose.
 Not flagged: fonts of text that does not print; fonts that are not in the file at all, which the rule about
     embedded fonts judges; signs that no printed text uses; letters drawn by the file itself as outlines are
     told as advice only, since they print as well as any; a typewriter face beside which no other is used.
@@ -32,6 +33,7 @@ class FontsSettings(RuleSettings):
     """No figures: what is told of can be switched off code by code."""
 
     codes: ClassVar[Mapping[str, Severity]] = {
+        "damaged": Severity.MUST_FIX,
         "signs-missing": Severity.MUST_FIX,
         "widths-differ": Severity.ADVICE,
         "pixels": Severity.ADVICE,
@@ -64,6 +66,8 @@ def check(artwork: Artwork, settings: FontsSettings) -> Iterator[Finding | Unjud
 
 
 def _codes(font: Font, *, others: bool) -> Iterator[str]:
+    if font.damaged:
+        yield "damaged"
     if font.missing_glyphs:
         yield "signs-missing"
     if font.widths_differ:
@@ -93,6 +97,8 @@ def _told(artwork: Artwork, fonts: list[Font], finding: Finding) -> Finding:
 
 
 _SAID: Final = {
+    "damaged": "text in fonts whose data in the file are damaged: {fonts}. At the press another typeface"
+    " would take their place, and text may run differently or lose signs.",
     "signs-missing": "the font in the file lacks signs that the text uses: {fonts}. Empty boxes, or nothing,"
     " are printed in their places.",
     "widths-differ": "letters are wider or narrower in the font than the file says they are: {fonts}. Text"
@@ -105,6 +111,8 @@ _SAID: Final = {
     " If nobody chose it, the wrong letters would be printed.",
 }
 _REMEDY: Final = {
+    "damaged": "Install the original fonts anew, and export again with all fonts embedded; if that does not"
+    " help, turn the text into outlines.",
     "signs-missing": "Set these signs in a font that has them, and export again with the fonts embedded.",
     "widths-differ": "Install the original font, and export again from the program that the text was set in.",
     "pixels": "Export with outline fonts (Type 1, TrueType or OpenType) instead.",

@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Problem, ProblemKind, Unmeasured
-from hotfolder.checks.telling import pages_told, shortened
+from hotfolder.checks.telling import counted, pages_told, shortened
 from hotfolder.findings import Finding, Place, Severity, Unjudged
 from hotfolder.ruleset import Rule, RuleSettings
 
@@ -52,8 +52,8 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
                 message=f"{'The file' if whole else 'A part of the file'}{_on_pages(unreadable)} cannot be"
                 f" read: {_told(unreadable)}. What cannot be read cannot be printed.",
                 remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
-                measured=f"{len(unreadable)} unreadable",
-                required="readable",
+                measured="nothing can be read" if whole else _parts(unreadable, "that cannot be read"),
+                required="everything readable",
             ),
             unreadable,
         )
@@ -68,8 +68,8 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
                 f" parts left out: {_told(damaged)}. Another program may repair it in another way, and print"
                 " it otherwise.",
                 remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
-                measured=f"{len(damaged)} damaged",
-                required="undamaged",
+                measured=_parts(damaged, "damaged"),
+                required="nothing damaged",
             ),
             damaged,
         )
@@ -118,6 +118,11 @@ def _placed(finding: Finding, problems: list[Problem]) -> Finding:
     if not pages or any(_page_of(problem) is None for problem in problems):
         return finding
     return replace(finding, page=pages[0], further=tuple(Place(page) for page in pages[1:]))
+
+
+def _parts(problems: list[Problem], state: str) -> str:
+    """How many things are not as they should be: 1 part damaged, 3 parts that cannot be read."""
+    return f"{counted(len(problems), 'part')} {state}"
 
 
 def _told(problems: list[Problem]) -> str:

@@ -7,16 +7,18 @@ Not flagged: text wholly outside the trim (slug lines, printer's marks); display
     more) that runs on through the full bleed and is meant so; invisible text, text on hidden layers
     and text that is wholly covered; text turned into outlines or pixels, which is no text to a file any
     more; room that a font keeps for letters that are not there: text reaches as far as its ink does, where
-    the font in the file tells that. White text counts: reversed out of a picture it is text like any other.
+    the font in the file tells that; white text on bare paper, which nobody sees. Reversed out of a picture
+    or a ground, white text is text like any other.
 Source: common practice for the margin and for 1 mm, the shift of a guillotine; type from 14 pt is
     display type by the trade's custom (from memory).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Edge, Mark, MarkKind, Page
+from hotfolder.checks.ground import Ground
 from hotfolder.checks.paint import overlaps
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -77,16 +79,27 @@ def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | 
         trim, marks = unknowns.trim(page), unknowns.marks(page)
         if trim is None or marks is None:
             continue
-        texts = [
-            (mark, box)
-            for mark in marks
-            if mark.kind is MarkKind.TEXT and mark.shows
-            if (box := _reach(mark)) is not None and overlaps(box, trim.box)
-        ]
+        texts = list(_texts(marks, trim.box))
         for edge in Edge:
             near.extend(_near(page, trim.box, edge, texts, settings))
     yield from _told(near, settings)
     yield from unknowns.told()
+
+
+def _texts(marks: Sequence[Mark], trim: Box) -> Iterator[tuple[Mark, Box]]:
+    """The text that shows on the product, with how far it reaches."""
+    ground: Ground | None = None
+    for order, mark in enumerate(marks):
+        if mark.kind is not MarkKind.TEXT or not mark.shows:
+            continue
+        box = _reach(mark)
+        if box is None or not overlaps(box, trim):
+            continue
+        if mark.white:
+            ground = ground or Ground(marks)
+            if all(area.white for area in ground.beneath(order, box)):
+                continue
+        yield mark, box
 
 
 def _near(

@@ -1,10 +1,30 @@
-"""Settings whose figures a rule set has to name, or has to leave open on purpose."""
+"""Settings whose figures a rule set has to name, or has to leave open on purpose; areas as settings."""
 
-from typing import ClassVar, Self
+import re
+from typing import Annotated, ClassVar, Final, Self
 
-from pydantic import model_validator
+from pydantic import BeforeValidator, model_validator
 
-from hotfolder.ruleset import RuleSettings
+from hotfolder.ruleset import RuleSettings, Unit
+
+_AREA: Final = re.compile(r"\s*(\d+(?:\.\d+)?)\s*(mm|cm)(?:2|\u00b2)\s*", re.ASCII)
+
+
+def parse_area(text: str) -> float:
+    """The square millimetres written as `15 mm2` or `4 cm2`. Raises ValueError for anything else."""
+    match = _AREA.fullmatch(text)
+    if match is None:
+        message = f"'{text}' is no area; write a number with its unit, such as '15 mm2' or '4 cm2'"
+        raise ValueError(message)
+    return float(match[1]) * (100 if match[2] == "cm" else 1)
+
+
+def _area(value: object) -> float:
+    # A number is a ready value of our own; in a rule set's file it is told before, for lack of its unit.
+    return value if isinstance(value, float) else parse_area(str(value))
+
+
+AreaSetting = Annotated[float, BeforeValidator(_area), Unit("mm2")]
 
 
 class NamedFigures(RuleSettings):

@@ -1,5 +1,6 @@
 """One cause, one finding: gathers where a cause shows, page by page, and tells it once."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Final
 
@@ -20,6 +21,15 @@ class Sightings:
         self._seen: dict[int, tuple[Page, list[Box]]] = {}
         self.count = 0
 
+    @classmethod
+    def of(cls, others: Iterable["Sightings"]) -> "Sightings":
+        """All that `others` have met, as one."""
+        whole = cls()
+        for other in others:
+            for page, boxes in other.each():
+                whole.add(page, *boxes)
+        return whole
+
     def __bool__(self) -> bool:
         return bool(self._seen)
 
@@ -28,6 +38,10 @@ class Sightings:
         _, found = self._seen.setdefault(page.number, (page, []))
         found.extend(boxes)
         self.count += 1
+
+    def each(self) -> Iterator[tuple[Page, list[Box]]]:
+        """The pages with their boxes, in the order in which they were met."""
+        yield from self._seen.values()
 
     @property
     def pages(self) -> tuple[int, ...]:

@@ -5,7 +5,8 @@ Why: each spot colour is a plate and an ink of its own, which costs money and ha
 On paper: a colour that is missing or mixed from the four process inks, or a bill for a plate too many.
 Not flagged: the process inks by their names in PDF; registration colour and paint on no plate;
     technical inks that the rule set names (cut, crease, varnish); inks of marks outside trim and bleed,
-    on hidden layers, clipped away or wholly covered; an ink that combinations of inks give other looks.
+    on hidden layers, clipped away or wholly covered; an ink that combinations of inks give other looks;
+    two descriptions of it that differ by rounding.
 Source: common practice; ISO 32000-2, 8.6.6.4 and 8.6.6.5 (clause numbers from memory) for how a file
     names inks.
 """
@@ -35,6 +36,10 @@ from hotfolder.shown import shown_name
 
 ID: Final = "spot-colours"
 
+# What two descriptions of one colour may differ by: programs round to whole per cents, or to a 255th.
+_NEAR: Final = 0.0101
+_NEAR_LAB: Final = 1.01
+
 # Endings that tell coated and uncoated swatches and proofing variants of one ink apart (common practice).
 _SWATCH_ENDING: Final = re.compile(r"\s+(?:c|u|m|cv|cvc|cvu|cp|ec|pc|up)$")
 # A process ink under another name than PDF's: with `process`, by its letter, in capitals (common practice).
@@ -60,11 +65,45 @@ class SpotColoursSettings(RuleSettings):
 
 @dataclass(slots=True)
 class _Ink:
-    """A spot ink: where it is used, and in what kinds of colour the file says how it looks."""
+    """A spot ink: where it is used, and how the file says that it looks at full strength."""
 
     name: str
     uses: list[tuple[Page, Box | None]] = field(default_factory=list)
-    looks: dict[ColourKind, None] = field(default_factory=dict)
+    looks: list["_Look"] = field(default_factory=list)
+
+    def add_look(self, look: "_Look") -> None:
+        """Adds a look, unless one that is known is the same."""
+        if not any(look.is_like(each) for each in self.looks):
+            self.looks.append(look)
+
+
+@dataclass(frozen=True, slots=True)
+class _Look:
+    """What an ink is replaced by where there is no such ink: a colour, its values empty if not known."""
+
+    kind: ColourKind
+    values: tuple[float, ...]
+
+    def is_like(self, other: "_Look") -> bool:
+        """Whether nobody would see the difference, or none is known."""
+        if self.kind is not other.kind:
+            return False
+        near = _NEAR_LAB if self.kind is ColourKind.LAB else _NEAR
+        return all(abs(one - two) <= near for one, two in zip(self.values, other.values, strict=False))
+
+    @property
+    def words(self) -> str:
+        """The look with its values as design programs write them."""
+        match self.kind:
+            case ColourKind.RGB:
+                shown = (f"{255 * value:.0f}" for value in self.values)
+            case ColourKind.LAB:
+                shown = (f"{value:.0f}" for value in self.values)
+            case ColourKind.GREY:
+                shown = (f"{100 * (1 - value):.0f} %" for value in self.values)
+            case _:
+                shown = (f"{100 * value:.0f} %" for value in self.values)
+        return f"{self.kind} {' / '.join(shown)}".strip()
 
 
 def check(artwork: Artwork, settings: SpotColoursSettings) -> Iterator[Finding | Unjudged]:
@@ -102,7 +141,7 @@ def _used(artwork: Artwork, settings: SpotColoursSettings, unknowns: Unknowns) -
                 ink = inks.setdefault(name, _Ink(name))
                 ink.uses.append((page, box))
                 if space.family == "Separation" and space.base is not None:
-                    ink.looks[space.base.kind] = None
+                    ink.add_look(_Look(space.base.kind, space.full_tint))
     return list(inks.values())
 
 
@@ -193,12 +232,13 @@ def _alike(inks: list[_Ink], settings: SpotColoursSettings) -> Iterator[Finding]
 
 
 def _two_looks(ink: _Ink, settings: SpotColoursSettings) -> Finding:
-    looks = listed(kind.value for kind in ink.looks)
+    kinds = {look.kind for look in ink.looks}
+    looks = listed(look.kind.value if len(kinds) == len(ink.looks) else look.words for look in ink.looks)
     return Finding(
         rule=ID,
         code="two-looks",
         severity=settings.severity_of("two-looks"),
-        message=f"the spot colour '{shown_name(ink.name)}' is described in {looks}. Where it is proofed or"
+        message=f"the spot colour '{shown_name(ink.name)}' is described as {looks}. Where it is proofed or"
         " mixed from other inks, the same colour looks one way here and another way there.",
         remedy="Use one swatch for it throughout, in placed files too.",
         measured=looks,

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from hotfolder.artwork import Artwork, Format, Mark, Page, PdfFacts, Trim, Unmeasured
+from hotfolder.artwork import Artwork, Format, Mark, Page, PageInk, PdfFacts, Trim, Unmeasured
 from hotfolder.checks.telling import pages_told
-from hotfolder.findings import Unjudged
+from hotfolder.findings import Severity, Unjudged
 from hotfolder.ruleset import RuleSettings
 
 
@@ -21,9 +21,10 @@ class Unknowns:
         self._pages: dict[str, tuple[str, list[int]]] = {}
 
     def pages(self, artwork: Artwork) -> tuple[Page, ...]:
-        """The pages of `artwork`; none, and noted, where they could not be read."""
-        if isinstance(artwork.pages, Unmeasured):
-            self.note("the pages could not be read", artwork.pages.reason)
+        """The pages of `artwork`; none, and noted, where they could not be read or there are none."""
+        self._note_unread(artwork)
+        if artwork.pages == ():
+            self.note("there is nothing to judge", "the file holds no page")
         return artwork.known_pages
 
     def pdf(self, artwork: Artwork) -> PdfFacts | None:
@@ -33,8 +34,12 @@ class Unknowns:
         """
         if artwork.file.format not in {Format.PDF, None}:
             return None
-        self.pages(artwork)
+        self._note_unread(artwork)
         return None if isinstance(artwork.pages, Unmeasured) else artwork.pdf
+
+    def _note_unread(self, artwork: Artwork) -> None:
+        if isinstance(artwork.pages, Unmeasured):
+            self.note("the pages could not be read", artwork.pages.reason)
 
     def trim(self, page: Page) -> Trim | None:
         """The trim of `page`; None, and noted, where it is not known."""
@@ -60,6 +65,20 @@ class Unknowns:
             if marks is not None:
                 yield page, marks
 
+    def ink(self, page: Page) -> PageInk | None:
+        """What the plates of `page` carry; None, and noted, where they could not be drawn."""
+        if isinstance(page.ink, Unmeasured):
+            self.note("how the inks lie on paper is not known", page.ink.reason, page)
+            return None
+        return page.ink
+
+    def inked(self, artwork: Artwork) -> Iterator[tuple[Page, PageInk]]:
+        """The pages whose plates are known, each with what they carry."""
+        for page in self.pages(artwork):
+            ink = self.ink(page)
+            if ink is not None:
+                yield page, ink
+
     def note(self, what: str, reason: str, page: Page | None = None) -> None:
         """Keep account of what is not known and why, on `page` or for the file as a whole.
 
@@ -70,9 +89,10 @@ class Unknowns:
         if page is not None and page.number not in numbers:
             numbers.append(page.number)
 
-    def told(self) -> Iterator[Unjudged]:
-        """What could not be judged, one for each reason, at the gravest weight of the rule."""
+    def told(self, severity: Severity | None = None) -> Iterator[Unjudged]:
+        """What could not be judged, one for each reason, at the gravest weight of the rule if at no other."""
+        weight = self._settings.gravest if severity is None else severity
         for told, numbers in self._pages.values():
             page = numbers[0] if len(numbers) == 1 else None
             where = f"{pages_told(numbers)}: " if len(numbers) > 1 else ""
-            yield Unjudged(self._rule, self._settings.gravest, where + told, page)
+            yield Unjudged(self._rule, weight, where + told, page)

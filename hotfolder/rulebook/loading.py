@@ -13,6 +13,7 @@ from hotfolder.checks.bleed import BleedSettings
 from hotfolder.config_troubles import troubles_of
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.nearest import choose
+from hotfolder.press import Press, load_press
 from hotfolder.rulebook.layers import Layers, Table, read_layers
 from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
 from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
@@ -41,6 +42,7 @@ def read_rule_set(path: Path, beside: Path | None = None) -> RuleSet:
     layers = read_layers(path, beside)
     troubles: list[ConfigTrouble] = []
     header = _header(layers, troubles)
+    press = _press(layers, troubles) if header is not None else None
     rules = tuple(_rules(layers, troubles))
     if header is None or troubles:
         raise ConfigError(tuple(sorted(troubles, key=lambda trouble: (str(trouble.file), trouble.line or 0))))
@@ -53,6 +55,8 @@ def read_rule_set(path: Path, beside: Path | None = None) -> RuleSet:
         product=_product(rules),
         rules=rules,
         questions=tuple(applied.rule.question for applied in rules if applied.settings.ask),
+        press=press,
+        paper_white=header.paper_white,
     )
 
 
@@ -65,6 +69,8 @@ class _Header(BaseModel):
     source: Annotated[str, Field(min_length=1, examples=['"the printer\'s data sheet of 2026-11-25"'])]
     checked: date | None = None
     extends: str | None = None
+    press: str | None = None
+    paper_white: bool = False
 
 
 _HEADER: Final = tuple(_Header.model_fields)
@@ -79,6 +85,19 @@ def _header(layers: Layers, troubles: list[ConfigTrouble]) -> _Header | None:
     except ValidationError as error:
         troubles.extend(troubles_of(error, _Header, table, layers.trouble))
         return None
+
+
+def _press(layers: Layers, troubles: list[ConfigTrouble]) -> Press | None:
+    """The printing condition of the set or of one that it extends; a path counts from the file it is in."""
+    for file in layers.files:
+        if "press" not in file.data:
+            continue
+        try:
+            return load_press(file.data["press"], file.path.parent)
+        except ConfigError as error:
+            troubles.extend(layers.trouble(("press",), each.problem, each.remedy) for each in error.troubles)
+            return None
+    return None
 
 
 def _source(layers: Layers) -> str:

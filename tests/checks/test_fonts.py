@@ -40,6 +40,12 @@ def test_missing_signs_must_be_fixed_and_are_told_with_their_place() -> None:
     assert "ABCDEF" not in found.message
 
 
+def test_a_font_whose_data_are_damaged_must_be_fixed() -> None:
+    found = finding(used(replace(EMBEDDED, damaged=True)))
+    assert (found.code, found.severity, len(found.boxes)) == ("damaged", Severity.MUST_FIX, 1)
+    assert found.measured == "Plain-Book"
+
+
 @pytest.mark.parametrize(
     ("font", "code"),
     [

@@ -7,14 +7,15 @@ from typing import Any, ClassVar
 
 import pytest
 
-from hotfolder.artwork import Artwork, MarkState
+from hotfolder.artwork import Artwork, Edge, MarkState, Page
 from hotfolder.checks import CHECKS, rule_by_id
 from hotfolder.checks.judge import judge
 from hotfolder.findings import Finding, Severity, Unjudged, Verdict
 from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
-from tests.artwork.colours import CMYK_BLACK, SCREEN_RED
+from tests.artwork.colours import CMYK_BLACK, SCREEN_RED, spot
 from tests.artwork.files import A_PDF, COATED, X4, artwork, unreadable
-from tests.artwork.flyer import flyer
+from tests.artwork.flyer import Flyer, flyer
+from tests.artwork.plates import plates
 
 
 def rule_set(**tables: dict[str, object]) -> RuleSet:
@@ -104,9 +105,12 @@ def test_a_check_that_breaks_down_is_logged_told_and_no_pass(caplog: pytest.LogC
 
 FLYERS: dict[str, dict[str, object]] = {
     "annotations": {},
+    "black_and_white": {},
     "black_text": {},
     "blank_pages": {},
     "bleed": {"wanted": "3 mm"},
+    "built_black": {},
+    "colour_shift": {},
     "colour_spaces": {"allowed": ["CMYK", "grey"]},
     "encryption": {},
     "file_name": {},
@@ -116,6 +120,7 @@ FLYERS: dict[str, dict[str, object]] = {
     "fonts_embedded": {},
     "image_resolution": {"wanted": "300 ppi", "floor": "225 ppi"},
     "image_weight": {"most": "450 ppi"},
+    "inks_used": {"allowed": ["process"]},
     "jpeg_quality": {"least": 50},
     "layers": {},
     "line_width": {"one_ink": "0.25 pt"},
@@ -132,8 +137,11 @@ FLYERS: dict[str, dict[str, object]] = {
     "safe_margin": {"margin": "5 mm"},
     "small_text": {"one_ink": "5 pt"},
     "spot_colours": {},
+    "technical_inks": {},
+    "total_ink": {"limit": "330 %", "wanted": "300 %"},
     "transparency": {},
     "trim_size": {"sizes": ["A4", "A5"]},
+    "veil": {},
     "white_overprint": {},
 }
 X4_PDF = replace(A_PDF, pdfx=X4, output_intents=(COATED,))
@@ -146,8 +154,17 @@ GOOD = (
 )
 
 
+def printed(of: Flyer, reach_mm: float, *cmyk: float) -> Page:
+    """The page with these inks all over, which run on so far on each side."""
+    made = plates(of).with_inks((-3, -3, of.width_mm + 3, of.height_mm + 3), *cmyk)
+    for edge in Edge:
+        made = made.with_edge(edge, reach_mm)
+    return made.page()
+
+
 def test_a_good_flyer_keeps_every_rule() -> None:
-    said = judge(artwork(GOOD.page(), GOOD.page(), pdf=X4_PDF), rule_set(**FLYERS))
+    page = printed(GOOD, 3, 100, 60, 0, 0)
+    said = judge(artwork(page, page, pdf=X4_PDF), rule_set(**FLYERS))
     assert said.passed == tuple(rule.id for rule in CHECKS)
     assert said.verdict is Verdict.READY
 
@@ -183,7 +200,23 @@ def test_a_file_that_cannot_be_read_passes_no_rule_about_its_pages() -> None:
 
 def test_messages_say_what_where_and_how_to_mend_it() -> None:
     bad = flyer("A6").with_background(1).with_text((1, 50), colour=SCREEN_RED)
-    for item in judge(bad.artwork(), rule_set(**FLYERS)).findings:
+    varnished = bad.with_outline(10, 60, 60, 60, 1, spot("Varnish")).with_area(
+        20, 70, 40, 90, colour=spot("Varnish")
+    )
+    heavy = artwork(
+        printed(varnished, 1, 90, 90, 80, 90),
+        printed(varnished, 0, 40, 30, 30, 30),
+        printed(varnished, 0, 0, 0, 2, 0),
+        printed(varnished, 3, 0, 0, 0, 50),
+    )
+    rules: dict[str, dict[str, object]] = {
+        **FLYERS,
+        "technical_inks": {"technical": ["Varnish"]},
+        "inks_used": {"allowed": ["Black"]},
+    }
+    said = judge(heavy, rule_set(**rules)).findings
+    assert {"built-black", "inks-used", "technical-inks", "total-ink", "veil"} <= {item.rule for item in said}
+    for item in (*said, *judge(bad.artwork(), rule_set(**FLYERS)).findings):
         assert item.message.endswith(".")
         assert item.remedy.endswith(".")
         assert item.measured is not None

@@ -4,7 +4,7 @@ from pydantic import ValidationError
 
 from hotfolder.artwork import Artwork
 from hotfolder.checks.page_count import PageCountSettings, check
-from hotfolder.findings import Quantity, Severity
+from hotfolder.findings import Quantity, Severity, Unjudged
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.checks.said import codes, figures, finding, unjudged
@@ -65,7 +65,9 @@ def test_the_settings_name_a_count_and_do_not_contradict_themselves() -> None:
 
 
 def test_a_file_without_pages_is_left_to_the_rule_about_reading() -> None:
-    assert codes(check(artwork(), SIDES)) == []
+    [said] = check(artwork(), SIDES)
+    assert isinstance(said, Unjudged)
+    assert said.reason.endswith("the file holds no page")
 
 
 def test_an_unread_file_is_not_judged() -> None:

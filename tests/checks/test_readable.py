@@ -24,18 +24,21 @@ def test_a_file_that_cannot_be_read_must_be_fixed() -> None:
     found = finding(check(unreadable(what="it ends too early"), PLAIN))
     assert (found.code, found.severity) == ("unreadable", Severity.MUST_FIX)
     assert "The file cannot be read: it ends too early." in found.message
+    assert (found.measured, found.required) == ("nothing can be read", "everything readable")
 
 
 def test_a_part_that_cannot_be_read_is_told_as_a_part() -> None:
     found = finding(check(with_problem(ProblemKind.UNREADABLE, "a picture is broken"), PLAIN))
     assert found.code == "unreadable"
     assert "A part of the file" in found.message
+    assert (found.measured, found.required) == ("1 part that cannot be read", "everything readable")
 
 
 def test_repairs_are_one_finding() -> None:
     found = finding(check(with_problem(ProblemKind.DAMAGED, "a", "b", "c", "d", "d"), PLAIN))
     assert (found.code, found.severity) == ("damaged", Severity.MUST_FIX)
     assert "a, b, c and 1 more" in found.message
+    assert (found.measured, found.required) == ("5 parts damaged", "nothing damaged")
 
 
 def test_a_rule_set_may_take_repaired_files() -> None:

@@ -12,8 +12,9 @@ from hotfolder.findings import Severity
 SECTIONS = ["Why", "On paper", "Not flagged", "Source"]
 # Modules beside the checks: what several of them share, and what runs them all.
 SHARED = {
-    "docs", "edges", "ground", "inks", "judge", "overprint", "paint", "pdfx_levels", "places", "settings",
-    "sightings", "strips", "telling", "unknown",
+    "bleed_by_marks", "bleed_by_paint", "cells", "docs", "edges", "ground", "inks", "judge", "overprint",
+    "paint", "painted_there", "pdfx_levels", "places", "settings", "sightings", "strips", "technical",
+    "telling", "unknown",
 }  # fmt: skip
 RULE_IDS = [rule.id for rule in CHECKS]
 
@@ -73,5 +74,5 @@ def test_an_unknown_rule_is_a_key_error() -> None:
 
 
 def test_what_is_not_measured_is_told_in_words() -> None:
-    assert "total ink" in dict(NOT_MEASURED)
+    assert "plates not drawn" in dict(NOT_MEASURED)
     assert all(sentence.endswith(".") for _, sentence in NOT_MEASURED)

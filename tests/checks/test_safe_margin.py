@@ -63,9 +63,35 @@ def test_edges_are_named_as_seen() -> None:
     assert "top edge" in finding(check(flyer().with_text((3, 100)).rotated(90).artwork(), FIVE)).message
 
 
-def test_white_text_counts() -> None:
+def test_white_text_reversed_out_of_a_ground_counts() -> None:
     piece = flyer().with_background().with_text((1, 100), colour=WHITE, white=True)
     assert codes(check(piece.artwork(), FIVE)) == ["cut-by-trim"]
+    picture = flyer().with_image((-3, 90, 80, 120), (900, 400)).with_text((1, 100), colour=WHITE, white=True)
+    assert codes(check(picture.artwork(), FIVE)) == ["cut-by-trim"]
+    # The ground reaches under its first letters alone.
+    partly = flyer().with_area(-3, 90, 10, 120).with_text((1, 100), colour=WHITE, white=True)
+    assert codes(check(partly.artwork(), FIVE)) == ["cut-by-trim"]
+
+
+@pytest.mark.parametrize(
+    "before",
+    [
+        pytest.param(flyer(), id="bare paper"),
+        pytest.param(flyer().with_area(60, 90, 100, 120), id="a ground beside it"),
+        pytest.param(
+            flyer().with_background().with_area(-3, 90, 60, 120, colour=WHITE, white=True), id="a white panel"
+        ),
+    ],
+)
+def test_white_text_on_bare_paper_is_not_flagged(before: Flyer) -> None:
+    piece = before.with_text((1, 100), colour=WHITE, white=True)
+    assert codes(check(piece.artwork(), FIVE)) == []
+
+
+def test_a_ground_laid_over_white_text_is_not_beneath_it() -> None:
+    """What is laid over white text and the paper around it tints both alike."""
+    piece = flyer().with_text((1, 100), colour=WHITE, white=True).with_background()
+    assert codes(check(piece.artwork(), FIVE)) == []
 
 
 def test_a_margin_under_a_millimetre_still_keeps_text_from_the_cut() -> None:

@@ -83,19 +83,48 @@ def test_names_that_hold_the_word_for_a_process_ink_are_spot_colours(name: str) 
     assert codes(check(inked(name).artwork(), ONE)) == []
 
 
-def described(name: str, space: ColourSpace) -> Colour:
-    return Colour(ColourSpace("Separation", ColourKind.SPOT, 1, (name,), space), (1.0,))
+def described(name: str, space: ColourSpace, *full_tint: float) -> Colour:
+    separation = ColourSpace("Separation", ColourKind.SPOT, 1, (name,), space, full_tint=full_tint)
+    return Colour(separation, (1.0,))
+
+
+def both(one: Colour, other: Colour) -> Artwork:
+    return flyer().with_area(10, 10, 30, 30, colour=one).with_area(40, 40, 60, 60, colour=other).artwork()
 
 
 def test_one_ink_that_is_described_in_two_ways_is_advice() -> None:
-    green = described("Leaf Green", DEVICE_CMYK), described("Leaf Green", LAB)
-    page = flyer().with_area(10, 10, 30, 30, colour=green[0])
-    found = finding(check(page.with_area(40, 40, 60, 60, colour=green[1]).artwork(), ONE))
+    green = described("Leaf Green", DEVICE_CMYK, 0.8, 0, 1, 0), described("Leaf Green", LAB, 52, -40, 38)
+    found = finding(check(both(*green), ONE))
     assert (found.code, found.severity, found.measured) == ("two-looks", Severity.ADVICE, "CMYK and Lab")
     assert len(found.boxes) == 2
 
 
+def test_one_ink_of_two_colours_is_advice() -> None:
+    green = (
+        described("Leaf Green", DEVICE_CMYK, 0.8, 0, 1, 0),
+        described("Leaf Green", DEVICE_CMYK, 0.6, 0, 1, 0.1),
+    )
+    found = finding(check(both(*green), ONE))
+    assert (found.code, found.severity, len(found.boxes)) == ("two-looks", Severity.ADVICE, 2)
+    assert found.measured == "CMYK 80 % / 0 % / 100 % / 0 % and CMYK 60 % / 0 % / 100 % / 10 %"
+
+
 # What is not flagged
+
+
+@pytest.mark.parametrize(
+    ("space", "one", "other"),
+    [
+        (DEVICE_CMYK, (0.8, 0, 1, 0), (0.8, 0, 1, 0)),
+        (DEVICE_CMYK, (0.8, 0, 1, 0), (0.804, 0, 0.996, 0)),  # rounded to a 255th
+        (LAB, (52, -40, 38), (52.4, -40.3, 38)),
+        (DEVICE_CMYK, (0.8, 0, 1, 0), ()),  # nothing is known of the other
+    ],
+)
+def test_one_ink_of_one_colour_give_or_take_the_rounding(
+    space: ColourSpace, one: tuple[float, ...], other: tuple[float, ...]
+) -> None:
+    assert codes(check(both(described("Moss", space, *one), described("Moss", space, *other)), ONE)) == []
 
 
 def test_an_ink_in_combination_with_others_may_look_otherwise() -> None:

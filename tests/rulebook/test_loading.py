@@ -7,6 +7,7 @@ import pytest
 from hotfolder.checks import CHECKS
 from hotfolder.checks.bleed import BleedSettings
 from hotfolder.errors import ConfigError
+from hotfolder.press import load_press
 from hotfolder.rulebook import load_rule_set
 from hotfolder.ruleset import Product
 from hotfolder.units import parse_size
@@ -43,6 +44,47 @@ def test_what_a_rule_set_says(tmp_path: Path) -> None:
     assert [applied.rule.id for applied in ruleset.rules] == ["bleed", "trim-size"]
     assert ruleset.product == Product((parse_size("A5"), parse_size("85 x 55 mm")), 9.0)
     assert ruleset.questions == ()
+
+
+def test_a_set_may_name_a_press_and_ask_for_paper_white(tmp_path: Path) -> None:
+    named = load_rule_set(written(tmp_path, 'press = "FOGRA39L"\npaper_white = true\n'))
+    assert (named.press, named.paper_white) == (load_press("coated"), True)
+    bare = load_rule_set(written(tmp_path, ""))
+    assert (bare.press, bare.paper_white) == (None, False)
+
+
+def test_a_condition_without_a_profile_is_no_mistake(tmp_path: Path) -> None:
+    press = load_rule_set(written(tmp_path, 'press = "FOGRA51"\n')).press
+    assert press is not None
+    assert press.profile is None
+
+
+def test_a_profile_lies_beside_the_file_that_names_it(tmp_path: Path) -> None:
+    shipped = load_press("coated").profile
+    assert shipped is not None
+    base = tmp_path / "bases" / "base.toml"
+    base.parent.mkdir()
+    base.write_text(HEADER + 'press = "ours.icc"\npaper_white = true\n')
+    (tmp_path / "bases" / "ours.icc").write_bytes(shipped.read_bytes())
+    extending = load_rule_set(written(tmp_path, 'extends = "bases/base.toml"\n'))
+    assert extending.press is not None
+    assert extending.press.profile == base.parent / "ours.icc"
+    assert extending.paper_white
+
+
+def test_a_set_may_name_another_press_than_its_base(tmp_path: Path) -> None:
+    (tmp_path / "base.toml").write_text(HEADER + 'press = "coatde"\n')
+    extending = load_rule_set(written(tmp_path, 'extends = "base.toml"\npress = "uncoated"\n'))
+    assert extending.press == load_press("uncoated")
+
+
+def test_a_mistake_in_a_bases_press_is_told_there(tmp_path: Path) -> None:
+    (tmp_path / "base.toml").write_text(HEADER + 'press = "coatde"\n')
+    with pytest.raises(ConfigError) as caught:
+        load_rule_set(written(tmp_path, 'extends = "base.toml"\n'))
+    assert [(each.file.name, each.line, each.key) for each in caught.value.troubles] == [
+        ("base.toml", 3, "press")
+    ]
 
 
 def test_rules_stand_in_the_registers_order(tmp_path: Path) -> None:
@@ -87,6 +129,13 @@ def test_a_set_says_what_it_is_and_where_it_comes_from(tmp_path: Path, missing: 
         ("checked = 2026-11-25T08:00:00", 1, "checked", "2026-11-25"),
         ('checked = "yesterday"', 1, "checked", "2026-11-25"),
         ('[bleed]\nwantd = "3 mm"\nwanted = "3 mm"', 2, "bleed.wantd", "'wanted'"),
+        ('press = "coatde"', 1, "press", "'coated'"),
+        ('press = "no-such-file.icc"', 1, "press", "path"),
+        ("press = 39", 1, "press", "quotation marks"),
+        ('paper_white = "yes"', 1, "paper_white", "true or false"),
+        ('[total-ink]\nlimit = "330"', 2, "total-ink.limit", "'300 %'"),
+        ('[total-ink]\nlimit = "330 %"\narea = "15"', 3, "total-ink.area", "'15 mm2'"),
+        ('[total-ink]\nlimit = "330 %"\narea = 15.0', 3, "total-ink.area", "unit"),
         ("[bleed]\nwanted = 3", 2, "bleed.wanted", "'3 mm'"),
         ("[bleed]\nwanted = 3.0", 2, "bleed.wanted", "3 mm"),
         ('[bleed]\nwanted = "3"', 2, "bleed.wanted", "'3 mm'"),

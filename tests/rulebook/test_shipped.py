@@ -17,7 +17,9 @@ from hotfolder.checks.page_count import PageCountSettings
 from hotfolder.checks.pdfx_claim import PdfxClaimSettings
 from hotfolder.checks.small_text import SmallTextSettings
 from hotfolder.checks.spot_colours import SpotColoursSettings
+from hotfolder.checks.total_ink import TotalInkSettings
 from hotfolder.findings import Severity
+from hotfolder.press import load_press
 from hotfolder.rulebook import load_rule_set, places, rules_folder, shipped_rule_sets
 from hotfolder.ruleset import Product, RuleSettings
 from hotfolder.tomlfile import KeyPath, read_toml
@@ -141,7 +143,8 @@ def test_uncoated_paper_differs_from_coated_by_the_paper_only() -> None:
         for ours, theirs in zip(uncoated.rules, coated.rules, strict=True)
         if ours.settings != theirs.settings
     }
-    assert differing == {"image-resolution", "output-intent", "line-width"}
+    assert differing == {"image-resolution", "output-intent", "line-width", "total-ink"}
+    assert (coated.press, uncoated.press) == (load_press("coated"), load_press("uncoated"))
 
 
 def test_a_business_card_has_no_floor() -> None:
@@ -220,6 +223,38 @@ def test_more_inks_and_reversed_type_ask_for_more(name: str) -> None:
             assert texts is not None
             assert reversed_text is not None
             assert text < reversed_text <= texts
+
+
+@pytest.mark.parametrize(
+    ("name", "limit", "wanted"),
+    [
+        ("flyer-offset-coated", 330, 300),  # ISO 12647-2:2013, sheetfed (from memory); common practice
+        ("flyer-offset-uncoated", 300, 280),  # from memory
+        ("magazine-ad", 320, 300),  # house rules of magazines
+        ("newspaper-ad", 240, 220),  # ISO 12647-3:2005 (from memory) and ISO 12647-3:2013
+    ],
+)
+def test_the_limit_of_total_ink_is_that_of_the_paper(name: str, limit: float, wanted: float) -> None:
+    match settings_of(name, "total-ink"):
+        case TotalInkSettings(limit=most, wanted=better):
+            assert (most, better) == (limit, wanted)
+
+
+@pytest.mark.parametrize("name", PROMISED)
+def test_a_set_with_rules_about_plates_names_a_press(name: str) -> None:
+    plates = {"total-ink", "inks-used", "built-black", "veil", "colour-shift", "black-and-white", "bleed"}
+    assert (load_rule_set(name).press is not None) is bool(plates & rules_in(name))
+
+
+@pytest.mark.parametrize("name", PROMISED)
+def test_a_press_keeps_the_limit_of_its_set_by_itself(name: str) -> None:
+    # What is converted for the press must not then be refused for its ink.
+    press = load_rule_set(name).press
+    if press is None or press.total_ink_percent is None or "total-ink" not in rules_in(name):
+        return
+    match settings_of(name, "total-ink"):
+        case TotalInkSettings(limit=most):
+            assert press.total_ink_percent <= most
 
 
 def test_newsprint_asks_for_more_than_coated_paper() -> None:

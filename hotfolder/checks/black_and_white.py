@@ -1,0 +1,74 @@
+"""Black and white: a page that is paid for in colour has some.
+
+Why: coloured pages cost more than black ones; a page with black ink alone among them is paid for in vain,
+    or has lost its colour on the way.
+On paper: a page in black and white where a coloured one was meant, or paid for.
+Not flagged: pages that carry any other ink on the finished page or its bleed, greys mixed of several inks
+    too; blank pages, which have a rule of their own; pages that the rule set does not count as coloured
+    ones; technical inks make no colour.
+Source: common practice.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork
+from hotfolder.checks.inks_used import inks_on_paper
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.technical import technical_inks
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.ruleset import Rule, RuleSettings
+
+ID: Final = "black-and-white"
+
+
+class BlackAndWhiteSettings(RuleSettings):
+    """pages: the numbers of the pages that are paid for in colour; all of them where none is named.
+
+    technical: names of inks that never count.
+    """
+
+    codes: ClassVar[Mapping[str, Severity]] = {"no-colour": Severity.ADVICE}
+
+    pages: tuple[int, ...] = ()
+    technical: tuple[str, ...] = ()
+
+
+def check(artwork: Artwork, settings: BlackAndWhiteSettings) -> Iterator[Finding | Unjudged]:
+    """Pages with black ink alone where colour is paid for, in one finding."""
+    unknowns = Unknowns(ID, settings)
+    seen = Sightings()
+    technical = technical_inks(artwork, settings.technical)
+    for page in unknowns.pages(artwork):
+        if settings.pages and page.number not in settings.pages:
+            continue
+        ink = unknowns.ink(page)
+        if ink is not None and inks_on_paper(page, ink) - technical == {"Black"}:
+            seen.add(page)
+    if seen:
+        many = len(seen.pages) > 1
+        yield seen.told(
+            Finding(
+                rule=ID,
+                code="no-colour",
+                severity=settings.severity_of("no-colour"),
+                message="only black ink comes on paper there."
+                f" Colour is paid for on {'these pages' if many else 'this page'}.",
+                remedy="If that is meant so, ask the printer for black and white there, which costs less;"
+                " else look for pictures and colours that became grey on the way.",
+                measured="black alone",
+                required="colour",
+            )
+        )
+    yield from unknowns.told()
+
+
+RULE = Rule(
+    id=ID,
+    title="Black and white",
+    settings=BlackAndWhiteSettings,
+    check=check,
+    question="Which pages are paid for in colour?",
+    since="0.1",
+)

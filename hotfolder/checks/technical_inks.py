@@ -1,0 +1,169 @@
+"""Technical inks: cutting lines, varnish and white lie over and under the picture without touching it.
+
+Why: a technical ink is no colour; where it knocks out, the picture beneath is left blank along it, and
+    where the picture knocks it out, varnish and white are missing under all that was painted later.
+On paper: a white line along the cut or the crease; varnish with holes; colours without white beneath them
+    on clear film.
+Not flagged: technical inks on bare paper; those that overprint; a technical ink that is mixed with
+    process inks in one colour; what is blended or see-through; what technical inks leave open on purpose
+    in their own colour; files without technical inks. They are known by the names in the rule set, or by
+    their layers.
+Source: ISO 19593-1 for layers that say what they are for (from memory); ISO 32000-2, 8.6.7 for overprint;
+    common practice of cutting, creasing and varnishing.
+"""
+
+from collections.abc import Iterator, Mapping
+from typing import ClassVar, Final
+
+from hotfolder.artwork import CELL_PT, Artwork, Box, Colour, Mark, Page, PageInk, Unmeasured
+from hotfolder.checks.cells import FULL, areas, window
+from hotfolder.checks.ground import Ground
+from hotfolder.checks.inks import tints
+from hotfolder.checks.overprint import lies_plainly, overprints
+from hotfolder.checks.paint import in_order
+from hotfolder.checks.settings import AreaSetting
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.technical import technical_inks
+from hotfolder.checks.telling import counted, listed
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Severity, Unjudged
+from hotfolder.ruleset import Rule, RuleSettings
+from hotfolder.shown import shown_name
+
+ID: Final = "technical-inks"
+
+# A plate is bare where it has less than this share of the tint that was asked for (own choice).
+_BARE_SHARE: Final = 0.05
+_LEAST_TINT: Final = 0.2
+
+
+class TechnicalInksSettings(RuleSettings):
+    """technical: names of technical inks, beside those that layers tell. area: how large a hole counts."""
+
+    codes: ClassVar[Mapping[str, Severity]] = {
+        "knocks-out": Severity.MUST_FIX,
+        "knocked-out": Severity.ADVICE,
+    }
+
+    technical: tuple[str, ...] = ()
+    area: AreaSetting = 15.0
+
+
+class _Found:
+    """Places of one kind, and the inks that they are about."""
+
+    def __init__(self) -> None:
+        self.seen = Sightings()
+        self.inks: dict[str, None] = {}
+
+    def add(self, page: Page, box: Box, inks: frozenset[str]) -> None:
+        self.seen.add(page, box)
+        self.inks.update(dict.fromkeys(sorted(inks)))
+
+
+def check(artwork: Artwork, settings: TechnicalInksSettings) -> Iterator[Finding | Unjudged]:
+    """Technical inks that knock out, and those that are knocked out."""
+    unknowns, holes = Unknowns(ID, settings), Unknowns(ID, settings)
+    technical = technical_inks(artwork, settings.technical)
+    found = {code: _Found() for code in settings.codes}
+    for page, marks in unknowns.drawn(artwork):
+        ground: Ground | None = None
+        for order, mark, box, inks, stroke in _technical_marks(page, marks, technical):
+            if lies_plainly(mark.state) and not overprints(mark.state, stroke=stroke):
+                ground = ground or Ground(marks)
+                if ground.inks(order, box) - technical:
+                    found["knocks-out"].add(page, box, inks)
+            for hole in () if stroke else _holes(page, mark, inks, settings):
+                found["knocked-out"].add(page, hole, inks)
+        if _fills(marks, technical):
+            holes.ink(page)
+    for code, places in found.items():
+        if places.seen:
+            yield places.seen.told(_finding(code, places, settings))
+    yield from unknowns.told()
+    yield from holes.told(Severity.ADVICE)
+
+
+def _technical_marks(
+    page: Page, marks: tuple[Mark, ...], technical: frozenset[str]
+) -> Iterator[tuple[int, Mark, Box, frozenset[str], bool]]:
+    """What shows in technical inks: number, mark, place, its inks, and whether they stroke."""
+    for order, mark, box in in_order(page, marks) if technical else ():
+        for colour, stroke in ((mark.fill, False), (mark.stroke, True)):
+            inks = frozenset[str]() if colour is None else _laid(colour, technical)
+            if inks:
+                yield order, mark, box, inks, stroke
+
+
+def _laid(colour: Colour, technical: frozenset[str]) -> frozenset[str]:
+    """The technical inks that a colour lays; none where it lays others as well."""
+    laid = tints(colour)
+    inks = frozenset() if laid is None else frozenset(name for name, tint in laid.items() if tint > 0)
+    return inks if inks <= technical else frozenset()
+
+
+def _fills(marks: tuple[Mark, ...], technical: frozenset[str]) -> bool:
+    return any(
+        mark.solid is not None and mark.fill is not None and _laid(mark.fill, technical) for mark in marks
+    )
+
+
+def _holes(page: Page, mark: Mark, inks: frozenset[str], settings: TechnicalInksSettings) -> Iterator[Box]:
+    """Where the plates of `inks` are bare though `mark` fills them."""
+    if isinstance(page.ink, Unmeasured) or mark.solid is None or mark.fill is None:
+        return
+    laid = tints(mark.fill) or {}
+    # Only cells that lie wholly in it.
+    inside = window(page.ink.cells, mark.solid.grown(-CELL_PT / 2))
+    for name in inks:
+        if laid[name] >= _LEAST_TINT:
+            flags = _bare(page.ink, name, laid[name])
+            for hole in areas(page.ink.cells, flags, inside, settings.area):
+                yield hole.box
+
+
+def _bare(ink: PageInk, name: str, tint: float) -> bytes:
+    """A flag for each cell that carries next to nothing of an ink."""
+    most = tint * FULL * _BARE_SHARE
+    table = bytes(value <= most for value in range(256))
+    coverage = next((plate.coverage for plate in ink.plates if plate.ink == name), None)
+    nothing = bytes(ink.cells.rows * ink.cells.columns) if coverage is None else coverage
+    return nothing.translate(table)
+
+
+_MESSAGE: Final = {
+    "knocks-out": "knocks out what lies beneath ({inks}). It is no colour: the picture is left blank there,"
+    " and a white line or area shows when it is cut, creased or varnished.",
+    "knocked-out": "is missing from its plate ({inks}): what was painted later knocks it out. Varnish, white"
+    " or foil will have a hole there.",
+}
+_REMEDY: Final = {
+    "knocks-out": "Switch overprint on for everything in this ink, fills and lines.",
+    "knocked-out": "Lay this ink on top of everything else and let it overprint. If the hole is meant,"
+    " leave it.",
+}
+
+
+def _finding(code: str, found: _Found, settings: TechnicalInksSettings) -> Finding:
+    inks = listed(f"'{shown_name(ink)}'" for ink in found.inks)
+    things = "thing" if code == "knocks-out" else "place"
+    return Finding(
+        rule=ID,
+        code=code,
+        severity=settings.severity_of(code),
+        message=f"{counted(found.seen.count, things)} in a technical ink {_MESSAGE[code].format(inks=inks)}",
+        remedy=_REMEDY[code],
+        measured="knocks out" if code == "knocks-out" else "a hole in the plate",
+        required="overprints",
+        standard="ISO 32000-2, 8.6.7",
+    )
+
+
+RULE = Rule(
+    id=ID,
+    title="Technical inks",
+    settings=TechnicalInksSettings,
+    check=check,
+    question="Which inks say where to cut, crease, varnish or lay white, and do they overprint?",
+    since="0.1",
+)

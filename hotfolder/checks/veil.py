@@ -1,0 +1,142 @@
+"""Veils: what looks like white and carries a little ink is meant, or gone.
+
+Why: a screen shows no difference between white and 2 % of ink; paper does, most of all where such a
+    ground ends in a straight line on bare paper.
+On paper: a faint grey or yellowish box around a picture that was cut out on 'white', or a page that is a
+    little darker than the paper.
+Not flagged: bare paper; even grounds of 3 % and more; areas smaller than the rule set names; gradients
+    and soft shadows on their way to nothing, and the rims of paler areas, since they are not even; the
+    light parts of a photo, where they take up less than half of it; what lies outside the trim.
+Source: common practice: presses are not bound to hold tones under 3 % (ISO 12647-2, from memory).
+"""
+
+from collections.abc import Iterator, Mapping
+from math import ceil
+from statistics import median
+from typing import ClassVar, Final
+
+from hotfolder.artwork import Artwork, Page, Unmeasured
+from hotfolder.checks.cells import (
+    Area,
+    Totals,
+    areas,
+    from_percent,
+    is_more_than_rim,
+    percent,
+    rimless,
+    totals,
+    window,
+)
+from hotfolder.checks.painted_there import is_photo, marks_at, painted_there
+from hotfolder.checks.settings import AreaSetting
+from hotfolder.checks.sightings import Sightings
+from hotfolder.checks.technical import technical_inks
+from hotfolder.checks.telling import counted
+from hotfolder.checks.unknown import Unknowns
+from hotfolder.findings import Finding, Quantity, Severity, Unjudged
+from hotfolder.ruleset import PercentSetting, Rule, RuleSettings
+from hotfolder.units import mm_to_pt, plain
+
+ID: Final = "veil"
+
+# Even: four fifths of an area within one step of 255 of its middle value (own choice).
+_EVEN_SHARE: Final = 0.8
+_EVEN_WITHIN: Final = 1.5
+# The light part of a photo is a veil where it is this much of it (own choice).
+_PHOTO_SHARE: Final = 0.5
+_MOST_AREAS: Final = 40  # looked at on a page, the largest first
+_MM2: Final = mm_to_pt(1) ** 2
+
+
+class VeilSettings(RuleSettings):
+    """below: the total of all inks that looks like white on a screen. area: how large a veil has to be.
+
+    technical: names of inks that never count.
+    """
+
+    codes: ClassVar[Mapping[str, Severity]] = {"nearly-white": Severity.ADVICE}
+
+    below: PercentSetting = 3.0
+    area: AreaSetting = 400.0
+    technical: tuple[str, ...] = ()
+
+
+class _Veils:
+    """Veils of all pages."""
+
+    def __init__(self) -> None:
+        self.seen = Sightings()
+        self.strongest = 0.0
+        self.largest = 0
+        self.what = ""
+
+    def add(self, page: Page, area: Area, total: Totals) -> None:
+        self.seen.add(page, area.box)
+        self.strongest = max(self.strongest, percent(median(area.values(total))))
+        if area.mm2 > self.largest:
+            self.largest = area.mm2
+            self.what = painted_there(page.known_marks, [area.box])
+
+
+def check(artwork: Artwork, settings: VeilSettings) -> Iterator[Finding | Unjudged]:
+    """Large even areas with hardly any ink, in one finding."""
+    unknowns = Unknowns(ID, settings)
+    technical = technical_inks(artwork, settings.technical)
+    veils = _Veils()
+    pale = range(1, ceil(from_percent(settings.below)))
+    for page, ink in unknowns.inked(artwork):
+        total = totals(ink, technical)
+        flags = bytes(map(pale.__contains__, total))
+        trim = None if isinstance(page.trim, Unmeasured) else page.trim.box
+        inner = rimless(flags, ink.cells)
+        for area in areas(ink.cells, flags, window(ink.cells, trim), settings.area)[:_MOST_AREAS]:
+            is_veil = is_more_than_rim(area, inner) and _is_even(area, total)
+            if is_veil and not _is_part_of_a_photo(page, area):
+                veils.add(page, area, total)
+    if veils.seen:
+        yield veils.seen.told(_finding(veils, settings))
+    yield from unknowns.told()
+
+
+def _is_even(area: Area, total: Totals) -> bool:
+    middle = median(area.values(total))
+    near = sum(1 for each in area.values(total) if abs(each - middle) <= _EVEN_WITHIN)
+    return near >= _EVEN_SHARE * area.mm2
+
+
+def _is_part_of_a_photo(page: Page, area: Area) -> bool:
+    """Whether it is the lighter, smaller part of the topmost picture there."""
+    found = marks_at(page.known_marks, [area.box])
+    if not found or not is_photo(found[-1]) or found[-1].visible is None:
+        return False
+    photo = found[-1].visible
+    return area.mm2 < _PHOTO_SHARE * photo.width * photo.height / _MM2
+
+
+def _finding(veils: _Veils, settings: VeilSettings) -> Finding:
+    many = veils.seen.count > 1
+    size = f"{veils.largest} mm2"
+    where = f"{counted(veils.seen.count, 'area')}, the largest of {size}," if many else f"an area of {size}"
+    what = f" ({veils.what})" if veils.what else ""
+    strongest = plain(veils.strongest, 1)
+    return Finding(
+        rule=ID,
+        code="nearly-white",
+        severity=settings.severity_of("nearly-white"),
+        message=f"{where}{what} with {strongest} % of ink, which a screen shows as white. On paper it may"
+        " stand out as a faint box or a tinge.",
+        remedy="If white is meant, take the ink out: brighten the picture's ground to pure white, or give"
+        " the area no fill. If a tint is meant, make it 5 % or more.",
+        measured=Quantity.of(round(veils.strongest, 1), unit="%"),
+        required=Quantity.of(settings.below, unit="%"),
+    )
+
+
+RULE = Rule(
+    id=ID,
+    title="Veils",
+    settings=VeilSettings,
+    check=check,
+    question="From which tint on do you print a ground that is nearly white?",
+    since="0.1",
+)
