@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from hotfolder.artwork import Unmeasured
 from hotfolder.findings import Severity, Verdict
-from hotfolder.pictures import PagePicture
+from hotfolder.pictures import PagePicture, PageProof
 from hotfolder.report import Report, first_line, report_html, report_json
 
 REPORT_JSON: Final = "report.json"
@@ -34,7 +34,9 @@ class Outcome:
     rule_set: str
 
 
-def leave(report: Report, pictures: Sequence[PagePicture | Unmeasured] | None, folder: Path) -> Outcome:
+def leave(
+    report: Report, pictures: Sequence[PageProof | PagePicture | Unmeasured] | None, folder: Path
+) -> Outcome:
     """Write `report` into `folder`: its JSON, its page where there are `pictures`, and the result."""
     data = report_json(report)
     if pictures is not None:

@@ -1,4 +1,4 @@
-"""What happens to a piece of artwork: measured, placed, judged, drawn, reported.
+"""What happens to a piece of artwork: measured, placed, drawn as plates, judged, reported.
 
 Runs in a child process only, and writes only into the folder that its order names.
 """
@@ -9,21 +9,31 @@ from pathlib import Path
 from hotfolder.artwork import Artwork, FileFacts, Problem, ProblemKind, Unmeasured
 from hotfolder.checks import NOT_MEASURED
 from hotfolder.checks.judge import judge
-from hotfolder.drawing import draw_pages
+from hotfolder.drawing import PlateDrawer, page_proofs
 from hotfolder.measure import measure
+from hotfolder.measure.ink import measure_ink
 from hotfolder.outcome import FACTS_JSON, as_text, leave, leave_result
 from hotfolder.placing import place
+from hotfolder.proofing import proof_rules
 from hotfolder.report import Report, artwork_json
 from hotfolder.workorders import ExamineOrder, MeasureOrder
 
 
 def examine(order: ExamineOrder) -> None:
     """From a file to its report."""
-    artwork = place(_facts(order.artwork, order.name, order.sha256), order.rule_set.product)
-    judgement = judge(artwork, order.rule_set)
+    rules = order.rule_set
+    placed = place(_facts(order.artwork, order.name, order.sha256), rules.product)
+    with PlateDrawer(order.artwork, placed, rules.press) as plates:
+        artwork = measure_ink(plates, placed, rules.press)
+        judgement = judge(artwork, rules)
+        pictures = (
+            page_proofs(plates, order.artwork, artwork, proof_rules(artwork, rules, judgement))
+            if order.with_page
+            else None
+        )
     report = Report(
         artwork=artwork,
-        rule_set=order.rule_set,
+        rule_set=rules,
         judgement=judgement,
         not_measured=NOT_MEASURED,
         job=order.job,
@@ -31,14 +41,14 @@ def examine(order: ExamineOrder) -> None:
         same_bytes_as=order.same_bytes_as,
         made_at=datetime.now(UTC),
     )
-    told = sorted({place.page for finding in judgement.findings for place in finding.places})
-    pictures = draw_pages(order.artwork, artwork, pages=told) if order.with_page else None
     leave(report, pictures, order.folder)
 
 
 def measure_only(order: MeasureOrder) -> None:
     """From a file to its facts."""
-    facts = artwork_json(_facts(order.artwork, order.name, None))
+    artwork = _facts(order.artwork, order.name, None)
+    with PlateDrawer(order.artwork, artwork, order.press) as plates:
+        facts = artwork_json(measure_ink(plates, artwork, order.press))
     (order.folder / FACTS_JSON).write_text(as_text(facts), encoding="utf-8")
     leave_result({}, order.folder)
 

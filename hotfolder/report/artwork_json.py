@@ -10,7 +10,9 @@ import re
 from hotfolder.artwork import (
     Artwork,
     Colour,
+    ColourShift,
     ColourSpace,
+    EdgePaint,
     Font,
     Format,
     ImageFacts,
@@ -19,6 +21,7 @@ from hotfolder.artwork import (
     Masking,
     OutputIntent,
     Page,
+    PageInk,
     Problem,
     RasterFacts,
     TextFacts,
@@ -43,6 +46,7 @@ def artwork_json(artwork: Artwork) -> JsonObject:
     return {
         "schema": SCHEMA,
         "file": _file(artwork, problems),
+        "press": optional_text(artwork.press),
         "pages": pages,
         "fonts": [_font(font) for font in artwork.fonts],
         "colour_spaces": [
@@ -91,6 +95,7 @@ def _page(page: Page, path: str, problems: list[JsonObject]) -> JsonObject:
             "art": box(boxes.art),
         },
         "finished": _finished(page.trim, path, problems),
+        "ink": _ink(page.ink, f"{path}.ink", problems),
         "images": None,
         "text": None,
     }
@@ -120,6 +125,59 @@ def _finished(trim: Trim | Unmeasured, path: str, problems: list[JsonObject]) ->
         problems.append(_unmeasured(f"{path}.finished", trim.reason))
         return None
     return {"box": box(trim.box), "origin": trim.origin.value, "note": text(trim.note)}
+
+
+def _ink(ink: PageInk | Unmeasured, path: str, problems: list[JsonObject]) -> JsonObject | None:
+    if isinstance(ink, Unmeasured):
+        problems.append(_unmeasured(path, ink.reason))
+        return None
+    edges = None
+    if isinstance(ink.edges, Unmeasured):
+        problems.append(_unmeasured(f"{path}.edges", ink.edges.reason))
+    else:
+        edges = {edge.edge.value: _edge(edge) for edge in ink.edges}
+    return {
+        "plates": {
+            text(plate.ink): {
+                "mean_percent": number(plate.mean_percent),
+                "max_percent": number(plate.max_percent),
+            }
+            for plate in ink.plates
+        },
+        "max_1mm2_percent": number(ink.max_1mm2_percent),
+        "max_percent": number(ink.max_percent),
+        "edges": edges,
+        "shift": None if ink.shift is None else _shift(ink.shift),
+        "approximate": [text(reason) for reason in ink.approximate],
+    }
+
+
+def _edge(paint: EdgePaint) -> JsonObject:
+    """How much of the edge paint touches, and the least that it runs beyond there."""
+    touching = [reach for reach in paint.reach_pt if reach is not None]
+    return {
+        "touched_percent": number(100 * len(touching) / max(1, len(paint.reach_pt))),
+        "least_reach": number(min(touching, default=None)),
+        "sheet": number(paint.sheet_pt),
+    }
+
+
+def _shift(shift: ColourShift) -> JsonObject:
+    return {
+        "over_5_percent": number(shift.over_5_percent),
+        "over_10_percent": number(shift.over_10_percent),
+        "over_20_percent": number(shift.over_20_percent),
+        "moved": [
+            {
+                "place": box(moved.place),
+                "share_percent": number(moved.share_percent),
+                "before": [number(part) for part in moved.before],
+                "after": [number(part) for part in moved.after],
+                "delta_e": number(moved.delta_e),
+            }
+            for moved in shift.moved
+        ],
+    }
 
 
 def _image(mark: Mark, image: ImageFacts, path: str, problems: list[JsonObject]) -> JsonObject:

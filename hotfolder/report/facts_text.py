@@ -6,6 +6,7 @@ from typing import Final
 from hotfolder.report.strict import JsonObject
 from hotfolder.report.words import bytes_words, count_words, number_words, size_words
 from hotfolder.shown import shown_name
+from hotfolder.units import pt_to_mm
 
 _BOXES: Final = ("media", "crop", "bleed", "trim", "art")
 _FILE_FACTS: Final = (
@@ -30,8 +31,17 @@ def _lines(facts: JsonObject) -> Iterator[str]:
             yield f"  {words}: {file[key]}"
     if file["encrypted"]:
         yield "  encrypted"
+    if facts["press"] is not None:
+        yield f"plates drawn for: {facts['press']}"
     for page in facts["pages"] or ():
         yield from _page(page)
+    yield from _in_use(facts)
+    for problem in facts["problems"]:
+        yield f"not measured as it should be, {problem['where']}: {problem['what']}"
+
+
+def _in_use(facts: JsonObject) -> Iterator[str]:
+    """What the file as a whole uses: fonts, colours, inks, and what it says it was made for."""
     for font in facts["fonts"]:
         held = "embedded" if font["embedded"] else "not embedded"
         subset = ", subset" if font["subset"] else ""
@@ -44,8 +54,6 @@ def _lines(facts: JsonObject) -> Iterator[str]:
     if intent is not None:
         names = (intent[key] for key in ("condition", "identifier", "info"))
         yield f"output intent: {next(filter(None, names), 'without a name')}"
-    for problem in facts["problems"]:
-        yield f"not measured as it should be, {problem['where']}: {problem['what']}"
 
 
 def _page(page: JsonObject) -> Iterator[str]:
@@ -70,3 +78,27 @@ def _page(page: JsonObject) -> Iterator[str]:
         sizes = [run["size_pt"] for run in runs if run["size_pt"] is not None and run["printed"]]
         smallest = f", smallest {number_words(min(sizes), 1)} pt" if sizes else ""
         yield f"  {count_words(len(runs), 'run')} of text{smallest}"
+    if page["ink"] is not None:
+        yield from _ink(page["ink"])
+
+
+def _ink(ink: JsonObject) -> Iterator[str]:
+    for name, plate in ink["plates"].items():
+        mean, most = number_words(plate["mean_percent"], 1), number_words(plate["max_percent"], 0)
+        yield f"  plate {name}: {mean} % of the sheet, {most} % at most"
+    if not ink["plates"]:
+        yield "  no ink on paper"
+        return
+    most, widely = number_words(ink["max_percent"], 0), number_words(ink["max_1mm2_percent"], 0)
+    yield f"  all inks together: {widely} % over 1 mm2, {most} % in one spot at most"
+    for edge, paint in (ink["edges"] or {}).items():
+        if paint["least_reach"] is not None:
+            beyond = number_words(pt_to_mm(paint["least_reach"]), 1)
+            share = number_words(paint["touched_percent"], 0)
+            yield f"  paint along {share} % of the {edge} edge, {beyond} mm beyond the trim at least"
+    shift = ink["shift"]
+    if shift is not None:
+        shares = " / ".join(number_words(shift[f"over_{limit}_percent"], 1) for limit in (5, 10, 20))
+        yield f"  colours that printing moves by more than 5 / 10 / 20 CIEDE2000: {shares} % of the sheet"
+    for reason in ink["approximate"]:
+        yield f"  drawn only nearly: {reason}"

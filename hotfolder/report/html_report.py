@@ -4,15 +4,17 @@ import base64
 import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
-from typing import Final
+from typing import Final, TypeAlias
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from hotfolder.artwork import Page, Unmeasured
 from hotfolder.findings import Severity, Unjudged
-from hotfolder.pictures import PagePicture, picture_fact
+from hotfolder.pictures import PagePicture, PageProof, Picture, picture_fact
+from hotfolder.report.ink_pictures import InkSection, condition_words, ink_section
 from hotfolder.report.measurements import measurements
 from hotfolder.report.model import Release, Report
 from hotfolder.report.notes import Note, notes
@@ -21,6 +23,7 @@ from hotfolder.report.words import (
     bytes_words,
     comparison,
     count_words,
+    listed_words,
     measured_words,
     pages_words,
     size_words,
@@ -38,13 +41,17 @@ RELEASED_PLACE: Final = "<!-- hotfolder:released -->"
 _TEMPLATES: Final = Path(__file__).with_name("templates")
 _FIRST_PAGES: Final = 12
 _FIRST_GLANCES: Final = 10
+_FIRST_INKS: Final = 2
+
+Shown: TypeAlias = PageProof | PagePicture | Unmeasured
 
 
 @dataclass(frozen=True, slots=True)
 class _PageSection:
     """What the template shows of one page.
 
-    legend: whether its lines are explained; once is enough for pages without notes.
+    legend: whether its lines are explained; once is enough for pages without notes. caption: what the
+    picture is made from, where an earlier page did not say the same. inks: what its plates show.
     """
 
     page: Page
@@ -54,41 +61,58 @@ class _PageSection:
     no_picture: str
     proof: Proof | None
     legend: bool
+    caption: str
+    inks: InkSection | None
 
 
-def report_html(report: Report, pictures: Sequence[PagePicture | Unmeasured] = ()) -> str:
-    """`report` as an HTML page that needs nothing from outside, with `pictures` of its pages."""
+def report_html(report: Report, pictures: Sequence[Shown] = ()) -> str:
+    """`report` as an HTML page that needs nothing from outside, with `pictures` of its pages.
+
+    A `PageProof` shows the page as it will print, and what its plates carry; a `PagePicture` the page alone.
+    """
     told = notes(report)
     sections = _sections(report, told, pictures)
     shown = {section.page.number for section in sections}
     style = (_TEMPLATES / "report.css").read_text(encoding="utf-8")
-    return (
-        _environment()
-        .get_template("report.html.jinja")
-        .render(
-            report=report,
-            generator=GENERATOR,
-            style=Markup(style),  # noqa: S704 - our own file
-            style_hash=base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii"),
-            released=_released(report),
-            count=_count_sentence(report),
-            glances=told[:_FIRST_GLANCES],
-            glances_left=max(0, len(told) - _FIRST_GLANCES),
-            whole_file=[note for note in told if note.finding.page not in shown],
-            sections=sections[:_FIRST_PAGES],
-            further_sections=sections[_FIRST_PAGES:],
-            unshown=pages_words(
-                [page.number for page in report.artwork.known_pages if page.number not in shown]
-            ),
-            passed=[report.titles.get(rule, rule) for rule in report.judgement.passed],
-            unjudged=_unjudged(report),
-            unjudged_count=_unjudged_count(report),
-            questions=_questions(report),
-            chapters=measurements(report.artwork),
-            badge_radius=BADGE_RADIUS,
-            bleed=_bleed(report),
-        )
+    return page_template().render(
+        report=report,
+        generator=GENERATOR,
+        style=Markup(style),  # noqa: S704 - our own file
+        style_hash=base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii"),
+        released=_released(report),
+        count=_count_sentence(report),
+        glances=told[:_FIRST_GLANCES],
+        glances_left=max(0, len(told) - _FIRST_GLANCES),
+        whole_file=[note for note in told if note.finding.page not in shown],
+        sections=sections[:_FIRST_PAGES],
+        further_sections=sections[_FIRST_PAGES:],
+        # A flyer shows all; of longer works the inks of pages without findings are folded away.
+        ink_sections=[
+            (section.inks, bool(section.notes) or len(sections) <= _FIRST_INKS)
+            for section in sections
+            if section.inks is not None
+        ],
+        unshown=pages_words([page.number for page in report.artwork.known_pages if page.number not in shown]),
+        passed=[report.titles.get(rule, rule) for rule in report.judgement.passed],
+        unjudged=_unjudged(report),
+        unjudged_count=_unjudged_count(report),
+        questions=_questions(report),
+        chapters=measurements(report.artwork, _condition(report)),
+        badge_radius=BADGE_RADIUS,
+        bleed=_bleed(report),
+        conditions=listed_words(
+            list(
+                dict.fromkeys(
+                    shown.condition for shown in pictures if isinstance(shown, PageProof) and shown.condition
+                )
+            )
+        ),
     )
+
+
+def page_template() -> Template:
+    """The page's template. Compiling it takes as long as a page; once in a process is enough."""
+    return _environment().get_template("report.html.jinja")
 
 
 def released_note(release: Release) -> str:
@@ -106,6 +130,7 @@ def mark_released(html: str, release: Release) -> str:
     return html.replace(RELEASED_PLACE, released_note(release), 1)
 
 
+@cache
 def _environment() -> Environment:
     environment = Environment(
         loader=FileSystemLoader(_TEMPLATES),
@@ -117,6 +142,7 @@ def _environment() -> Environment:
     )
     environment.filters |= {
         "bytes": bytes_words,
+        "address": _address,
         "points": lambda value: f"{value:.2f}".rstrip("0").rstrip("."),
         "moment": lambda moment: moment.strftime("%Y-%m-%d %H:%M %Z").strip(),
     }
@@ -130,6 +156,11 @@ def _environment() -> Environment:
     return environment
 
 
+def _address(picture: Picture | PagePicture) -> Markup:
+    """The picture as an address: base64 and a media type of ours, with nothing in it to escape or show."""
+    return Markup(picture.data_uri)  # noqa: S704 - as said above
+
+
 def _visible(value: object) -> object:
     """Text on its way into the page, with what cannot be seen written as an escape."""
     return shown_name(value) if isinstance(value, str) and not isinstance(value, Markup) else value
@@ -141,13 +172,15 @@ def _released(report: Report) -> Markup:
     return Markup(released_note(report.released))  # noqa: S704 - out of an escaping template
 
 
-def _sections(
-    report: Report, told: Sequence[Note], pictures: Sequence[PagePicture | Unmeasured]
-) -> list[_PageSection]:
+def _sections(report: Report, told: Sequence[Note], pictures: Sequence[Shown]) -> list[_PageSection]:
     """The pages that have a picture, should have had one, or have a finding."""
+    proofs = {proof.printed.page: proof for proof in pictures if isinstance(proof, PageProof)}
     drawn = {picture.page: picture for picture in pictures if isinstance(picture, PagePicture)}
+    drawn |= {number: proof.printed for number, proof in proofs.items()}
     missing = {picture.what: picture.reason for picture in pictures if isinstance(picture, Unmeasured)}
+    bleed_pt = report.rule_set.product.bleed_pt
     sections: list[_PageSection] = []
+    captions: set[str] = set()
     for page in report.artwork.known_pages:
         own = tuple(here for note in told if (here := note.on(page.number)) is not None)
         picture = drawn.get(page.number)
@@ -155,9 +188,22 @@ def _sections(
         # What was told in full on an earlier page is no reason for a page without a picture.
         if picture is None and not reason and all(note.again for note in own):
             continue
-        proof = lay_out(page, picture, own, report.rule_set.product.bleed_pt)
-        legend = bool(own) or not sections
-        sections.append(_PageSection(page, _size(page), own, picture, reason, proof, legend))
+        shown, marked = proofs.get(page.number), lay_out(page, picture, own, bleed_pt)
+        caption = condition_words(page, shown or picture)
+        sections.append(
+            _PageSection(
+                page=page,
+                size=_size(page),
+                notes=own,
+                picture=picture,
+                no_picture=reason,
+                proof=marked,
+                legend=bool(own) or not sections,
+                caption="" if caption in captions else caption,
+                inks=ink_section(page, shown, marked, own, bleed_pt) if shown and marked else None,
+            )
+        )
+        captions.add(caption)
     return sections
 
 
@@ -193,6 +239,12 @@ def _bleed(report: Report) -> str:
     product = report.rule_set.product
     unit = product.sizes[0].unit if product.sizes else LengthUnit.MM
     return str(Length(product.bleed_pt, unit))
+
+
+def _condition(report: Report) -> str:
+    """The printing condition in words; empty where the plates were drawn for none, or for another."""
+    press = report.rule_set.press
+    return press.title if press is not None and press.name == report.artwork.press else ""
 
 
 def _unjudged(report: Report) -> list[tuple[list[str], Unjudged]]:

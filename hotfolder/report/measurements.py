@@ -1,8 +1,7 @@
-"""The measurements under plain headings, as tables: the same for the page and for the terminal."""
+"""The measurements under plain headings, as tables for people to read."""
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from hotfolder.artwork import (
     Artwork,
@@ -17,6 +16,8 @@ from hotfolder.artwork import (
     TrimOrigin,
     Unmeasured,
 )
+from hotfolder.report.chapters import Chapter, table_of
+from hotfolder.report.ink_measurements import ink_on_paper
 from hotfolder.report.words import (
     bytes_words,
     count_words,
@@ -25,9 +26,6 @@ from hotfolder.report.words import (
     pages_words,
     size_words,
 )
-
-# The page and the terminal are for people; all pictures stand in the facts' JSON.
-_MOST_ROWS = 60
 
 _ORIGINS = {
     TrimOrigin.TRIM_BOX: "the file's trim box",
@@ -59,29 +57,15 @@ _COMPRESSIONS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Rows of words under their columns. The first cell of a row names it. left_out: rows not shown."""
+def measurements(artwork: Artwork, condition: str = "") -> tuple[Chapter, ...]:
+    """What was measured, by heading: size, type, pictures, colours, ink on paper, file.
 
-    columns: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    left_out: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class Chapter:
-    """One plain heading: a table where there is something to list, sentences where there is not."""
-
-    heading: str
-    table: Table | None
-    sentences: tuple[str, ...] = ()
-
-
-def measurements(artwork: Artwork) -> tuple[Chapter, ...]:
-    """What was measured, by heading: size, type, pictures, ink, file."""
+    condition: the printing condition in words.
+    """
     if isinstance(artwork.pages, Unmeasured):
         return (_file(artwork),)
-    return (_size(artwork), _type(artwork), _pictures(artwork), _ink(artwork), _file(artwork))
+    read = (_size(artwork), _type(artwork), _pictures(artwork), _colour(artwork))
+    return (*read, ink_on_paper(artwork, condition), _file(artwork))
 
 
 def _size(artwork: Artwork) -> Chapter:
@@ -94,7 +78,7 @@ def _size(artwork: Artwork) -> Chapter:
             sentences[_sentence(note)] = None
     rows = [(pages_words(numbers), *row) for row, numbers in alike.items()]
     columns = ("Page", "Finished size", "Known from", "Bleed declared", "Whole sheet")
-    return Chapter("Size", _table(columns, rows), tuple(sentences))
+    return Chapter("Size", table_of(columns, rows), tuple(sentences))
 
 
 def _size_row(page: Page) -> tuple[str, ...]:
@@ -126,7 +110,7 @@ def _type(artwork: Artwork) -> Chapter:
         )
         for font in artwork.fonts
     ]
-    table = _table(("Font", "Kind", "In the file", "Smallest size"), rows)
+    table = table_of(("Font", "Kind", "In the file", "Smallest size"), rows)
     return Chapter("Type", table, () if rows else ("No text set in a font.",))
 
 
@@ -161,7 +145,7 @@ def _pictures(artwork: Artwork) -> Chapter:
     sentences = tuple(_declared(page) for page in artwork.known_pages if page.raster is not None)
     if not rows:
         sentences = ("No pictures made of pixels.",)
-    return Chapter("Pictures", _table(columns, rows), sentences)
+    return Chapter("Pictures", table_of(columns, rows), sentences)
 
 
 def _picture_row(page: Page, mark: Mark, image: ImageFacts) -> tuple[str, ...]:
@@ -199,7 +183,7 @@ def _declared(page: Page) -> str:
     return f"The file itself declares {_ppi(raster.x_ppi, raster.y_ppi)}."
 
 
-def _ink(artwork: Artwork) -> Chapter:
+def _colour(artwork: Artwork) -> Chapter:
     rows = [
         (str(use.space), _colour_words(use.space), ", ".join(kind.value for kind in use.used_by))
         for use in artwork.colour_spaces()
@@ -212,7 +196,7 @@ def _ink(artwork: Artwork) -> Chapter:
             sentences.append(
                 "No output intent: the file does not say which printing condition it was made for."
             )
-    return Chapter("Ink", _table(("Colour space", "Kind of colour", "Used by"), rows), tuple(sentences))
+    return Chapter("Colour", table_of(("Colour space", "Kind of colour", "Used by"), rows), tuple(sentences))
 
 
 def _intent(intent: OutputIntent) -> str:
@@ -234,7 +218,7 @@ def _file(artwork: Artwork) -> Chapter:
     if artwork.pdf is not None:
         rows += _pdf_rows(artwork.pdf)
     rows.append(("SHA-256", file.sha256))
-    return Chapter("File", _table(("Fact", "Value"), rows))
+    return Chapter("File", table_of(("Fact", "Value"), rows))
 
 
 def _pdf_rows(pdf: PdfFacts) -> list[tuple[str, str]]:
@@ -252,12 +236,6 @@ def _pdf_rows(pdf: PdfFacts) -> list[tuple[str, str]]:
 
 def _marks(artwork: Artwork) -> Iterable[tuple[Page, Mark]]:
     return ((page, mark) for page in artwork.known_pages for mark in page.known_marks)
-
-
-def _table(columns: tuple[str, ...], rows: Sequence[tuple[str, ...]]) -> Table | None:
-    if not rows:
-        return None
-    return Table(columns, tuple(rows[:_MOST_ROWS]), max(0, len(rows) - _MOST_ROWS))
 
 
 def _sentence(words: str) -> str:

@@ -126,20 +126,45 @@ def lay_out(
     )
 
 
+def frames_on(picture: PagePicture, boxes: Sequence[Box]) -> tuple[Frame, ...]:
+    """Where `boxes` lie on `picture`, in its pixels, as the page is seen; each large enough to be seen."""
+    if picture.box is None:
+        return ()
+    outer = _turned(picture.box, picture.rotate)
+    across, down = picture.width_px / outer.width, picture.height_px / outer.height
+    frames = []
+    for box in boxes:
+        turned = _turned(box, picture.rotate)
+        left, right = ((x - outer.x0) * across for x in (turned.x0, turned.x1))
+        top, bottom = ((outer.y1 - y) * down for y in (turned.y1, turned.y0))
+        x, width = _seen(left, right, picture.width_px)
+        y, height = _seen(top, bottom, picture.height_px)
+        frames.append(Frame(x, y, width, height))
+    return tuple(frames)
+
+
+def _seen(start: float, end: float, whole: float) -> tuple[float, float]:
+    """Start and length, held within `whole`."""
+    length = max(_SMALLEST_FRAME, end - start)
+    return _between((start + end - length) / 2, 0.0, max(0.0, whole - length)), min(length, whole)
+
+
 def place_words(note: Note, page: Page) -> str:
     """The first places of a note in words, as the page is seen, for readers without the picture."""
-    outer = page.trim.box if isinstance(page.trim, Trim) else page.boxes.media
-    if outer is None or not note.finding.boxes:
-        return ""
-    turned_outer = _turned(outer, page.rotate)
-    told = []
-    for box in note.finding.boxes[:_PLACES_IN_WORDS]:
-        turned = _turned(box, page.rotate)
-        left, top = turned.x0 - turned_outer.x0, turned_outer.y1 - turned.y1
-        size = f"{mm_words(turned.width)} wide, {mm_words(turned.height)} high"
-        told.append(f"{_from_edge(left, 'left')}, {_from_edge(top, 'top')}, {size}")
+    told = [words for box in note.finding.boxes[:_PLACES_IN_WORDS] if (words := box_words(box, page))]
     more = len(note.finding.boxes) - len(told)
-    return "; ".join(told) + (f"; and {more} more" if more else "")
+    return "; ".join(told) + (f"; and {more} more" if more and told else "")
+
+
+def box_words(box: Box, page: Page) -> str:
+    """`3 mm from the left, 20 mm from the top, 10 mm wide, 5 mm high`: a place as the page is seen."""
+    outer = page.trim.box if isinstance(page.trim, Trim) else page.boxes.media
+    if outer is None:
+        return ""
+    turned_outer, turned = _turned(outer, page.rotate), _turned(box, page.rotate)
+    left, top = turned.x0 - turned_outer.x0, turned_outer.y1 - turned.y1
+    size = f"{mm_words(turned.width)} wide, {mm_words(turned.height)} high"
+    return f"{_from_edge(left, 'left')}, {_from_edge(top, 'top')}, {size}"
 
 
 def _from_edge(distance: float, edge: str) -> str:

@@ -110,6 +110,16 @@ def bytes_words(count: int) -> str:
     return count_words(count, "byte")
 
 
+def percent_words(value: float) -> str:
+    """`34 %`, `0.4 %`: whole above ten, below with a tenth, since a veil of 0.4 % is not nothing."""
+    return f"{number_words(value, 0 if value >= 10 else 1)} %"
+
+
+def listed_words(names: Sequence[str]) -> str:
+    """`Cyan, Black and Harbour Blue`."""
+    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
+
+
 def pages_words(numbers: Sequence[int]) -> str:
     """`1`, `2 to 5`, `1, 3 to 4`: runs of page numbers."""
     runs: list[list[int]] = []
