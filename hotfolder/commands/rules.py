@@ -8,6 +8,7 @@ from typing import get_type_hints
 from hotfolder.checks import CHECKS, NOT_MEASURED
 from hotfolder.errors import UsageError
 from hotfolder.nearest import choose
+from hotfolder.press import Press
 from hotfolder.rulebook import load_rule_set, shipped_rule_sets
 from hotfolder.ruleset import AppliedRule, Rule, RuleSettings, unit_of
 
@@ -37,6 +38,7 @@ def show_rule_set(name: str) -> str:
         f"{rule_set.name}: {rule_set.title}",
         f"Source: {rule_set.source} ({checked})",
         f"File: {rule_set.path}",
+        f"Press: {_press(rule_set.press)}",
     ]
     for applied in rule_set.rules:
         lines += ["", f"{applied.rule.id} ({applied.settings.gravest.words})", *_settings(applied)]
@@ -60,6 +62,15 @@ def explain_rule(rule_id: str) -> str:
     lines += [f"  {code:<22}{severity.words}" for code, severity in rule.settings.codes.items()]
     lines += ["", "Settings:", *_fields(rule.settings)]
     return "\n".join(lines)
+
+
+def _press(press: Press | None) -> str:
+    if press is None:
+        return "none named: colours that are no inks are converted for none, and their plates are not judged"
+    missing = (
+        "" if press.profile is not None else "; its profile is not at hand, so nothing is converted for it"
+    )
+    return f"{press.name}, {press.title}{missing}"
 
 
 def _docstring(rule: Rule[RuleSettings]) -> str:

@@ -1,4 +1,8 @@
-"""Prints three tables: pieces against poppler, kinds of content against pikepdf, and what costs most."""
+"""Prints how long things take, in parts: `python -m tests.bench [--parts measure kinds whole verdict]`.
+
+measure: measuring ten pieces against poppler. kinds: kinds of content against pikepdf. whole: a whole check,
+plates and report included, against poppler and Ghostscript. verdict: a designer's wait in a real studio.
+"""
 
 import argparse
 import cProfile
@@ -16,26 +20,37 @@ from hotfolder.measure import measure
 from tests.bench.contents import KINDS, page_of
 from tests.bench.pieces import write_pieces
 from tests.bench.timing import POPPLER, own_s, poppler_s, program_s
+from tests.bench.verdict_time import print_verdict_time
+from tests.bench.whole_check import TOOLS, print_whole_checks
 
 _AIM: Final = 10  # times as long as pikepdf takes to parse
 _COSTS: Final = 3
+_PARTS: Final = ("measure", "kinds", "whole", "verdict")
 
 
 def main(arguments: list[str]) -> int:
     """Measures and prints; 2 where a reference tool is missing."""
-    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description="Times our work.")
     parser.add_argument("--operators", type=int, default=400_000, help="how many of each kind of content")
     parser.add_argument("--times", type=int, default=3, help="the best of so many is told")
     parser.add_argument("--share", type=float, default=1.0, help="how much of the large pieces is made")
+    parser.add_argument("--parts", nargs="+", choices=_PARTS, default=_PARTS, help="what to time")
     options = parser.parse_args(arguments)
-    if missing := [tool for tool, *_ in POPPLER if shutil.which(tool) is None]:
+    wanted = {tool for tool, *_ in POPPLER} | (set(TOOLS) if "whole" in options.parts else set())
+    if missing := sorted(tool for tool in wanted if shutil.which(tool) is None):
         sys.stderr.write(f"not installed: {', '.join(missing)}\n")
         return 2
     with tempfile.TemporaryDirectory() as folder:
-        pieces = write_pieces(Path(folder), options.share)
-        _print_pieces(pieces, options.times)
-        _print_kinds(options.operators, options.times)
-        _print_costs(pieces)
+        if "measure" in options.parts:
+            pieces = write_pieces(Path(folder), options.share)
+            _print_pieces(pieces, options.times)
+            _print_costs(pieces)
+        if "kinds" in options.parts:
+            _print_kinds(options.operators, options.times)
+        if "whole" in options.parts:
+            print_whole_checks(Path(folder), options.share, options.times)
+        if "verdict" in options.parts:
+            print_verdict_time(options.share, options.times)
     return 0
 
 

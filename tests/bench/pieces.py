@@ -39,7 +39,7 @@ def write_pieces(folder: Path, share: float = 1.0) -> dict[str, Path]:
     return found | {f"leaflet by {name}": by_others[name] for name in ("libreoffice", "pdflatex")}
 
 
-class _Piece:
+class Piece:
     """A PDF under construction, with an embedded font that another program put into its file."""
 
     def __init__(self, size: tuple[float, float]) -> None:
@@ -93,7 +93,7 @@ class _Piece:
 
 
 def _card() -> bytes:
-    piece = _Piece(_CARD)
+    piece = Piece(_CARD)
     for _ in range(2):
         content = b"0.9 0.6 0 0.1 k 0 0 300 200 re f 0 0 0 0 k 40 40 m 60 90 90 90 99 40 c f\n"
         piece.add_page(content + b"0 0 0 1 k " + piece.lines(5, 120, 110, words=2))
@@ -101,7 +101,7 @@ def _card() -> bytes:
 
 
 def _flyer() -> bytes:
-    piece = _Piece(_A5)
+    piece = Piece(_A5)
     photo = b"q %.2f 0 0 %.2f 0 0 cm /Photo Do Q\n" % (piece.width, piece.height)
     content = photo + b"0 0 0 0 k " + piece.lines(25, 50, 500)
     piece.add_page(content, XObject=Dictionary(Photo=piece.photo(1800)))
@@ -109,7 +109,7 @@ def _flyer() -> bytes:
 
 
 def _brochure() -> bytes:
-    piece = _Piece(_A4)
+    piece = Piece(_A4)
     photo = piece.photo(900)
     for _ in range(8):
         columns = piece.lines(55, 50, 780, words=5) + piece.lines(35, 310, 520, words=5)
@@ -119,19 +119,19 @@ def _brochure() -> bytes:
 
 
 def _book(pages: int) -> bytes:
-    piece = _Piece(_A5)
+    piece = Piece(_A5)
     for _ in range(pages):
         piece.add_page(piece.lines(38, 60, 540, words=8))
     return piece.data()
 
 
 def _illustration(paths: int) -> bytes:
-    piece = _Piece(_A4)
+    piece = Piece(_A4)
     piece.add_page(b"".join(_petals(piece, paths)))
     return piece.data()
 
 
-def _petals(piece: _Piece, count: int) -> Iterator[bytes]:
+def _petals(piece: Piece, count: int) -> Iterator[bytes]:
     for _ in range(count):
         x, y = piece.chance.uniform(0, piece.width), piece.chance.uniform(0, piece.height)
         near = [each + piece.chance.uniform(-20, 20) for each in (x, y) * 6]
@@ -144,7 +144,7 @@ def _petals(piece: _Piece, count: int) -> Iterator[bytes]:
 
 
 def _map(symbols: int) -> bytes:
-    piece = _Piece(_A4)
+    piece = Piece(_A4)
     symbol = piece.pdf.make_stream(b"0 0 0 1 k 0.3 w 0 0 6 6 re S 1 1 m 5 5 l 1 5 m 5 1 l S")
     symbol.Type, symbol.Subtype, symbol.BBox = Name.XObject, Name.Form, Array([-1, -1, 7, 7])
     content = []
@@ -156,7 +156,7 @@ def _map(symbols: int) -> bytes:
 
 
 def _drawing(lines: int) -> bytes:
-    piece = _Piece(_A4)
+    piece = Piece(_A4)
     content = [b"0 0 0 1 K 0.25 w\n"]
     for _ in range(lines):
         x, y = piece.chance.uniform(0, piece.width), piece.chance.uniform(0, piece.height)
@@ -166,7 +166,7 @@ def _drawing(lines: int) -> bytes:
 
 
 def _catalogue() -> bytes:
-    piece = _Piece(_A4)
+    piece = Piece(_A4)
     for _ in range(24):
         content, photos = [], Dictionary()
         for place in range(12):

@@ -1,6 +1,7 @@
 # The command runs and tells of every piece and kind of content; how long anything took is not judged.
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,10 @@ from tests.bench.__main__ import main
 from tests.bench.contents import KINDS, page_of
 from tests.bench.pieces import write_pieces
 from tests.bench.timing import POPPLER
+from tests.bench.verdict_time import waits_s
+from tests.bench.whole_check import TOOLS, check, print_whole_checks
+from tests.bench.whole_pieces import write_jobs
+from tests.producers import produced_files
 from tests.reference.tools import missing_tools
 
 
@@ -45,8 +50,33 @@ def test_each_kind_of_content_is_read_without_trouble(kind: str) -> None:
 def test_the_command_prints_its_tables(capsys: pytest.CaptureFixture[str]) -> None:
     if {tool for tool, *_ in POPPLER} & set(missing_tools()):
         pytest.skip("poppler's tools are not installed")
-    assert main(["--operators", "500", "--times", "1", "--share", "0.02"]) == 0
+    few = ["--operators", "500", "--times", "1", "--share", "0.02"]
+    assert main([*few, "--parts", "measure", "kinds"]) == 0
     said = capsys.readouterr().out
     for row in (*KINDS, "book, 4 pages", "all"):
         assert re.search(rf"^{re.escape(row)} .*\d\.\d", said, re.MULTILINE), row
     assert len(re.findall(r"^ +\d+\.\d%  .*called", said, re.MULTILINE)) == 3
+
+
+def test_whole_checks_of_ten_jobs_are_timed_against_other_tools(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    if missing := [tool for tool in TOOLS if shutil.which(tool) is None]:
+        pytest.skip(f"not installed: {', '.join(missing)}")
+    print_whole_checks(tmp_path, share=0.1, times=1)
+    said = capsys.readouterr().out
+    assert len(re.findall(r"^.{40} *[\d,]+ +\d+\.\d\d +\d+\.\d\d +\d+\.\d\d$", said, re.MULTILINE)) == 10
+    assert re.search(r"^median +\d+\.\d\d$", said, re.MULTILINE)
+    assert len(re.findall(r"^ +\d+\.\d%  .*called", said, re.MULTILINE)) == 8
+
+
+def test_each_job_measures_without_trouble_and_a_check_of_it_is_whole(tmp_path: Path) -> None:
+    jobs = write_jobs(tmp_path, share=0.1)
+    assert len(jobs) == 10
+    assert [measure(job.path).problems for job in jobs] == [()] * 10
+    assert check(jobs[0]) > 10_000  # bytes of the report: it has pictures
+
+
+def test_the_wait_in_a_studio_is_read_from_its_audit_log(tmp_path: Path) -> None:
+    [wait] = waits_s(tmp_path, next(path for path in produced_files() if path.stem == "pdflatex"), 1)
+    assert 0 < wait < 60

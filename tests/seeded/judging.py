@@ -12,8 +12,10 @@ import pikepdf
 
 from hotfolder.artwork import Box
 from hotfolder.checks.judge import judge
+from hotfolder.drawing.plate_drawer import PlateDrawer
 from hotfolder.findings import Finding, Judgement, Quantity
 from hotfolder.measure import measure
+from hotfolder.measure.ink import measure_ink
 from hotfolder.placing import place
 from hotfolder.rulebook import load_rule_set
 from hotfolder.ruleset import RuleSet
@@ -37,7 +39,9 @@ def judged(data: bytes, file_name: str = "flyer.pdf", rules: str = "seed.toml") 
         path = Path(folder) / "artwork"
         path.write_bytes(data)
         chosen = rule_set(rules)
-        return judge(place(measure(path, file_name), chosen.product), chosen)
+        artwork = place(measure(path, file_name), chosen.product)
+        with PlateDrawer(path, artwork, chosen.press) as drawer:
+            return judge(measure_ink(drawer, artwork, chosen.press), chosen)
 
 
 def seeded(fault: Fault, base: Base) -> tuple[bytes, Told]:

@@ -7,6 +7,7 @@ from tests.seeded.faults import (
     colour,
     document,
     file,
+    ink,
     lines_and_type,
     page,
     pictures,
@@ -25,6 +26,7 @@ _TOPICS: Final = (
     lines_and_type,
     document,
     file,
+    ink,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

@@ -141,7 +141,7 @@ def one_ink_with_two_looks(sheet: Sheet) -> Told:
     return Told("CMYK and RGB", boxes=boxes)
 
 
-@fault("registration-colour", "all-plates")
+@fault("registration-colour", "all-plates", "total-ink.over-limit")
 def an_area_on_every_plate(sheet: Sheet) -> Told:
     space = separation(sheet, "All", 1, 1, 1, 1)
     return Told("every plate", boxes=(sheet.area(*_AREA, f"{space} cs 1 scn"),))
@@ -155,6 +155,6 @@ def text_on_every_plate(sheet: Sheet) -> Told:
     return Told("every plate", boxes=(box,), close_pt=4)
 
 
-@fault("registration-colour", "four-full-inks")
+@fault("registration-colour", "four-full-inks", "total-ink.over-limit")
 def an_area_in_four_full_inks(sheet: Sheet) -> Told:
     return Told("400 % of ink", boxes=(sheet.area(*_AREA, "1 1 1 1 k"),))

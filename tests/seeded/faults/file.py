@@ -19,7 +19,7 @@ _ELSEWHERE = b"startxref\n12\n%%EOF\n"
 @fault("readable", "damaged", breaks=True, spoil=lambda data: data[: len(data) * 2 // 3])
 def a_file_that_was_cut_off(_sheet: Sheet) -> Told:
     """Where the cut falls, it takes part of what a page shows with it, or not."""
-    return Told(frozenset({"1 damaged", "2 damaged"}), page=None)
+    return Told(frozenset({"1 part damaged", "2 parts damaged"}), page=None)
 
 
 @fault("readable", "damaged", breaks=True)
@@ -29,12 +29,12 @@ def a_stream_that_is_damaged(sheet: Sheet) -> Told:
     whole = zlib.compress(form.read_bytes())
     form.write(whole[: len(whole) // 2], filter=Name.FlateDecode)
     sheet.draw(f"{sheet.resource('XObject', form)} Do")
-    return Told("2 damaged")
+    return Told("2 parts damaged")
 
 
 @fault("readable", "damaged", spoil=lambda data: data[: data.rindex(b"startxref")] + _ELSEWHERE)
 def a_table_of_contents_that_is_elsewhere(_sheet: Sheet) -> Told:
-    return Told("1 damaged", page=None)
+    return Told("1 part damaged", page=None)
 
 
 @fault("readable", "damaged")
@@ -43,13 +43,13 @@ def a_form_that_shows_itself(sheet: Sheet) -> Told:
     named = sheet.resource("XObject", form)
     form.write(f"{_BLUE} 30 40 40 20 re f {named} Do".encode())
     sheet.draw(f"{named} Do")
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
 @fault("readable", "damaged")
 def a_picture_that_the_file_does_not_hold(sheet: Sheet) -> Told:
     sheet.draw(f"{sheet.resource('XObject', slope(sheet.pdf, 10, 10))}x Do")
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
 @fault("readable", "damaged")
@@ -58,13 +58,13 @@ def a_picture_whose_data_break_off(sheet: Sheet) -> Told:
     whole = zlib.compress(picture.read_bytes())
     picture.write(whole[: len(whole) // 2], filter=Name.FlateDecode)
     sheet.picture(_INCH, picture)
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
 @fault("readable", "damaged")
 def a_picture_with_rows_too_few(sheet: Sheet) -> Told:
     sheet.picture(_INCH, image(sheet.pdf, 300, 300, b"\x10\x80" * 300 * 298, ColorSpace=Name.DeviceCMYK))
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
 @fault("readable", "damaged")
@@ -74,15 +74,16 @@ def a_jpeg_picture_that_breaks_off_on_the_back(sheet: Sheet) -> Told:
     whole = picture.read_raw_bytes()
     picture.write(whole[: len(whole) // 2], filter=Name.DCTDecode)
     back.picture(_INCH, picture)
-    return Told("1 damaged", page=2)
+    return Told("1 part damaged", page=2)
 
 
-@fault("readable", "damaged")
+# What cannot be drawn has no plates, and the rules about them are not judged.
+@fault("readable", "damaged", breaks=True)
 def a_picture_that_is_no_jpeg_as_it_says(sheet: Sheet) -> Told:
     picture = jpeg(sheet.pdf, 300, 300, 90)
     picture.write(b"sent as text by mistake" * 100, filter=Name.DCTDecode)
     sheet.picture(_INCH, picture)
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
 @fault("readable", "damaged", "transparency.image-soft-mask", "pdfx-claim.untrue")
@@ -90,30 +91,30 @@ def a_mask_whose_data_break_off(sheet: Sheet) -> Told:
     mask = grey_slope(sheet.pdf, 300, 300)
     mask.write(zlib.compress(mask.read_bytes()[:9000]), filter=Name.FlateDecode)
     sheet.picture(_INCH, slope(sheet.pdf, 300, 300, SMask=mask))
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
 @fault("readable", "damaged")
 def an_unknown_operator(sheet: Sheet) -> Told:
     sheet.draw(f"1 2 unheardof {_BLUE} 30 40 40 20 re f")
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
 @fault("readable", "damaged")
 def an_operator_with_too_few_operands(sheet: Sheet) -> Told:
     sheet.draw(f"{_BLUE} 30 40 re f")
-    return Told("1 damaged")
+    return Told("1 part damaged")
 
 
-@fault("readable", "unreadable", breaks=True)
+@fault("readable", "no-pages", breaks=True)
 def a_file_without_a_page(sheet: Sheet) -> Told:
     del sheet.pdf.pages[0]
-    return Told("1 unreadable", page=None)
+    return Told("no pages", page=None)
 
 
 @fault("readable", "unreadable", breaks=True, spoil=lambda _: b"Dear printer, the file comes tomorrow.\n")
 def a_letter_that_is_called_a_pdf(_sheet: Sheet) -> Told:
-    return Told("1 unreadable", page=None)
+    return Told("nothing can be read", page=None)
 
 
 @fault("file-type", "unknown", breaks=True, spoil=lambda data: data[1000:])

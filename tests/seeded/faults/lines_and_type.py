@@ -159,6 +159,15 @@ def a_glyph_number_that_the_font_lacks(sheet: Sheet) -> Told:
     return Told((1,), "missing signs", inside=sheet.box(29, 40, 60, 52))
 
 
+@fault("fonts", "damaged")
+def a_font_whose_data_are_none(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 70)
+    font = plain_font(sheet.pdf, made_typeface("Seed-Text", 74))
+    font.FontDescriptor.FontFile2.write(b"put in its place by mistake " * 50)
+    sheet.text(30, 45, "Lost", 12, font=sheet.resource("Font", font))
+    return Told("Seed-Text", inside=sheet.box(29, 40, 60, 52))
+
+
 @fault("fonts", "widths-differ")
 def letters_of_other_widths_than_the_file_says(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)

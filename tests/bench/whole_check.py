@@ -1,0 +1,86 @@
+"""A whole check in a process that is warm, from measuring to the report, against other tools together.
+
+The others: `pdfimages -list`, `pdffonts`, `pdfinfo -box` and Ghostscript's `tiffsep` at 72 ppi, which
+together tell pictures, fonts, boxes and plates, and judge nothing.
+"""
+
+import cProfile
+import pstats
+import statistics
+import sys
+import tempfile
+from functools import partial
+from pathlib import Path
+from typing import Final
+
+from hotfolder.rulebook import load_rule_set
+from hotfolder.workorders import ExamineOrder
+from hotfolder.workshop import examine
+from tests.bench.timing import own_s, program_s
+from tests.bench.whole_pieces import Job, write_jobs
+
+TOOLS: Final = ("pdfimages", "pdffonts", "pdfinfo", "gs")
+_COSTS: Final = 8
+
+
+def print_whole_checks(folder: Path, share: float, times: int) -> None:
+    """Prints a line for each piece, the median of the ratios, and what costs most."""
+    jobs = write_jobs(folder, share)
+    write = sys.stdout.write
+    check(jobs[0])  # what a warm process has behind it: imports, and profiles once read
+    write(f"{'whole check, CPU seconds':<40}{'bytes':>12}{'ours':>8}{'theirs':>8}{'ratio':>7}\n")
+    ratios = []
+    for job in jobs:
+        ours_s, theirs_s = own_s(partial(check, job), times), _theirs_s(job.path, times)
+        ratios.append(ours_s / theirs_s)
+        write(
+            f"{job.what:<40}{job.path.stat().st_size:>12,}{ours_s:>8.2f}{theirs_s:>8.2f}{ratios[-1]:>7.2f}\n"
+        )
+        sys.stdout.flush()
+    write(f"{'median':<68}{statistics.median(ratios):>7.2f}\n")
+    _print_costs(jobs)
+
+
+def check(job: Job) -> int:
+    """One whole check; the size of its report with pictures, in bytes."""
+    with tempfile.TemporaryDirectory() as folder:
+        examine(
+            ExamineOrder(
+                artwork=job.path,
+                name=job.path.name,
+                rule_set=load_rule_set(job.rules),
+                folder=Path(folder),
+                with_page=True,
+            )
+        )
+        return max(path.stat().st_size for path in Path(folder).glob("*.html"))
+
+
+def _theirs_s(path: Path, times: int) -> float:
+    with tempfile.TemporaryDirectory() as folder:
+        commands = (
+            ["pdfimages", "-list", str(path)],
+            ["pdffonts", str(path)],
+            ["pdfinfo", "-box", "-f", "1", "-l", "9999", str(path)],
+            [
+                "gs", "-q", "-dBATCH", "-dNOPAUSE", "-dSAFER", "-sDEVICE=tiffsep", "-r72",
+                f"-sOutputFile={folder}/page%d.tif", str(path),
+            ],
+        )  # fmt: skip
+        return sum(program_s(command, times) for command in commands)
+
+
+def _print_costs(jobs: tuple[Job, ...]) -> None:
+    """Prints the functions that took most time themselves over all pieces."""
+    profile = cProfile.Profile()
+    profile.enable()
+    for job in jobs:
+        check(job)
+    profile.disable()
+    stats = pstats.Stats(profile).get_stats_profile()
+    whole = sum(each.tottime for each in stats.func_profiles.values())
+    costs = sorted(stats.func_profiles.items(), key=lambda item: -item[1].tottime)[:_COSTS]
+    sys.stdout.write(f"\nmost costly over all whole checks, of {whole:.1f} s under the profiler\n")
+    for name, cost in costs:
+        place = f"{Path(cost.file_name).name}:{cost.line_number}" if cost.line_number else "built in"
+        sys.stdout.write(f"  {cost.tottime / whole:>6.1%}  {name} ({place}), called {cost.ncalls} times\n")

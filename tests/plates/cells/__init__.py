@@ -1,0 +1,25 @@
+"""A sheet of small pages, one for each thing that a page can paint with, and the inks that come of it."""
+
+from tests.plates.cells import (
+    annotations,
+    blending,
+    glyphs,
+    groups,
+    images,
+    overprint,
+    patterns,
+    shadings,
+    soft_masks,
+    spaces,
+)
+from tests.plates.cells.sheet import Kind
+
+__all__ = ["CELLS", "Kind"]
+
+CELLS: tuple[Kind, ...] = tuple(
+    kind
+    for topic in (
+        spaces, images, shadings, patterns, glyphs, blending, groups, soft_masks, overprint, annotations,
+    )
+    for kind in topic.KINDS
+)  # fmt: skip

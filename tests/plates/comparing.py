@@ -1,0 +1,144 @@
+"""Compares our plates of a page with tiffsep's: the mean of each plate, and the most ink on a millimetre.
+
+Both are reduced to the very same cells, squares of a millimetre that our own frame lays.
+"""
+
+import tempfile
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hotfolder.artwork import CELL_PT, Box, Unmeasured
+from hotfolder.drawing.pdf_plates import PdfPlates
+from hotfolder.measure import measure
+from hotfolder.plates import Frame, PagePlates
+from tests.plates.copies import has_tagged_press_colours, write_copy
+from tests.plates.presses import press
+from tests.plates.reference_cells import Cells, NoPlatesError, reference_cells
+
+# Points of percent.
+MEAN_WITHIN: Final = 0.5
+MOST_WITHIN: Final = 3.0
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """A plate's mean over the sheet in percent, ours and tiffsep's."""
+
+    ink: str
+    ours: float
+    theirs: float
+
+    @property
+    def agrees(self) -> bool:
+        """Whether both are within half a point."""
+        return abs(self.ours - self.theirs) <= MEAN_WITHIN
+
+
+@dataclass(frozen=True, slots=True)
+class PageCompared:
+    """One page as both draw it.
+
+    plates: those that carry ink on one side at least. ours, theirs: the most ink on a cell, all plates
+    together, in percent. approximate: what our facts say is drawn only nearly. undrawn: why there is nothing
+    to compare; ours where we say that we cannot draw it, theirs where tiffsep does not.
+    """
+
+    name: str
+    page: int
+    producer: str
+    plates: tuple[Compared, ...] = ()
+    ours: float = 0.0
+    theirs: float = 0.0
+    approximate: tuple[str, ...] = ()
+    undrawn: str = ""
+
+    @property
+    def means_agree(self) -> bool:
+        """Whether all plates' means do."""
+        return all(plate.agrees for plate in self.plates)
+
+    @property
+    def most_agrees(self) -> bool:
+        """Whether the most ink on a cell is within three points on both sides."""
+        return abs(self.ours - self.theirs) <= MOST_WITHIN
+
+    @property
+    def agrees(self) -> bool:
+        """Whether nothing of the page differs."""
+        return not self.undrawn and self.means_agree and self.most_agrees
+
+
+def compare_pages(path: Path, name: str, pages: Sequence[int]) -> list[PageCompared]:
+    """The comparison of some pages of a PDF; name: what the file is called in the list of differences."""
+    artwork = measure(path)
+    producer = (artwork.pdf.producer if artwork.pdf is not None else None) or "?"
+    found = []
+    with PdfPlates(path, artwork, press()) as drawing:
+        for number in pages:
+            drawn = drawing.draw(number)
+            if isinstance(drawn, Unmeasured):
+                found.append(PageCompared(name, number, producer, undrawn=f"ours: {drawn.reason}"))
+                continue
+            unit = next(page.user_unit for page in artwork.known_pages if page.number == number)
+            found.append(_compared(path, drawn, unit, PageCompared(name, number, producer)))
+    return found
+
+
+def _compared(path: Path, drawn: PagePlates, user_unit: float, blank: PageCompared) -> PageCompared:
+    with tempfile.TemporaryDirectory(prefix="plates-") as folder:
+        copy = Path(folder) / "page.pdf"
+        write_copy(path, copy, drawn.page)
+        try:
+            theirs = reference_cells(
+                copy, drawn.frame, drawn.sheet, user_unit, tagged_as_delivered=has_tagged_press_colours(copy)
+            )
+        except NoPlatesError as error:
+            return PageCompared(blank.name, blank.page, blank.producer, undrawn=f"theirs: {error}")
+    ours = {ink: cells_of(picture, drawn.frame) for ink, picture in drawn.inks.items()}
+    return PageCompared(
+        blank.name, blank.page, blank.producer,
+        plates=tuple(_plates(ours, theirs, drawn.sheet)), ours=most(ours), theirs=most(theirs),
+        approximate=drawn.approximate,
+    )  # fmt: skip
+
+
+def _plates(ours: Cells, theirs: Cells, sheet: Box) -> list[Compared]:
+    """Both sides' means; a name that tiffsep could not give to a file in full is found by what is left."""
+    area = sheet.width * sheet.height / CELL_PT**2
+    by_plain = {plain(ink): ink for ink in theirs}
+    pairs = [(ink, by_plain.pop(plain(ink), None)) for ink in ours]
+    pairs += [(ink, ink) for ink in by_plain.values()]
+    found = []
+    for ink, other in pairs:
+        one, two = (
+            float(each[key].sum()) / area if key in each else 0.0
+            for each, key in ((ours, ink), (theirs, other))
+        )
+        if one or two:
+            found.append(Compared(ink, one, two))
+    return found
+
+
+def plain(ink: str) -> str:
+    """An ink's name without what file names and programs make different."""
+    return "".join(letter for letter in ink.lower() if letter.isascii() and letter.isalnum()) or ink
+
+
+def cells_of(picture: NDArray[np.uint8], frame: Frame) -> NDArray[np.float32]:
+    """The mean of each cell, in percent."""
+    side = frame.px_per_mm
+    rows, columns = frame.height_px // side, frame.width_px // side
+    means: NDArray[np.float32] = picture.reshape(rows, side, columns, side).mean(
+        axis=(1, 3), dtype=np.float32
+    )
+    return means * np.float32(100 / 255)
+
+
+def most(cells: Mapping[str, NDArray[np.float32]]) -> float:
+    """The highest total of all plates on one cell, in percent."""
+    return float(sum(cells.values(), start=np.zeros(1, np.float32)).max())

@@ -1,0 +1,54 @@
+# Our plates against Ghostscript's tiffsep on real pages: plate means, and the most ink on a millimetre.
+#
+# Reference: Ghostscript 10.00.0 at 288 ppi, with the same press profile, intent and black point compensation.
+# Pages that differ are named with their reason in `differences`; `python -m tests.plates` prints the table.
+from pathlib import Path
+from typing import Final
+
+import pytest
+
+from tests.corpus.fetch import fetch_corpus
+from tests.plates.__main__ import compare_all
+from tests.plates.comparing import compare_pages
+from tests.plates.differences import DIFFERENCES
+from tests.plates.pages import all_pages, number_of, some_pages
+from tests.plates.summary import Summary
+from tests.plates.tiffsep import is_installed
+
+LEAST_PLATES: Final = 0.98
+LEAST_PAGES: Final = 0.95
+A_FEW: Final = 25
+
+
+@pytest.fixture
+def tools() -> None:
+    if not is_installed():
+        pytest.skip("gs is not installed")
+
+
+@pytest.mark.usefixtures("tools")
+def test_plates_of_some_pages_are_as_ghostscript_draws_them() -> None:
+    fetch_corpus()
+    wanted = some_pages(A_FEW)
+    assert number_of(wanted) >= A_FEW - 1
+    summary = Summary(
+        tuple(page for each in wanted for page in compare_pages(each.path, each.name, each.pages))
+    )
+    assert summary.unexplained == ()
+    assert summary.stale == ()
+    assert len(summary.producers) >= 8
+
+
+@pytest.mark.slow
+@pytest.mark.usefixtures("tools")
+def test_plates_of_many_pages_are_as_ghostscript_draws_them(tmp_path: Path) -> None:
+    fetch_corpus(slow=True)
+    wanted = all_pages(tmp_path)
+    summary = Summary(tuple(compare_all(wanted)))
+    assert len(summary.compared) >= 150
+    assert len(summary.producers) >= 8
+    assert summary.plates_that_agree >= LEAST_PLATES, str(summary)
+    assert summary.pages_that_agree >= LEAST_PAGES, str(summary)
+    assert summary.unexplained == (), str(summary)
+    assert summary.stale == (), str(summary)
+    assert {(page.name, page.page) for page in summary.pages} >= set(DIFFERENCES)

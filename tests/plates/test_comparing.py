@@ -1,0 +1,108 @@
+# The comparison itself: both sides come to the same cells, and what differs is seen and counted.
+from pathlib import Path
+
+import numpy as np
+import pikepdf
+import pytest
+from pikepdf import Array, Dictionary, Name, String
+
+from hotfolder.artwork import CELL_PT, Box
+from hotfolder.plates import Frame
+from tests.plates.comparing import Compared, PageCompared, cells_of, most, plain
+from tests.plates.copies import has_tagged_press_colours, write_copy
+from tests.plates.reference_cells import _averaged
+from tests.plates.summary import Summary
+
+SHEET = Box(0.0, 0.0, 4 * CELL_PT, 2 * CELL_PT)
+FRAME = Frame(0.0, 2 * CELL_PT, 3, 12, 6)
+
+
+def page(*plates: Compared, ours: float = 100.0, theirs: float = 100.0, undrawn: str = "") -> PageCompared:
+    return PageCompared("made.pdf", 1, "Made by hand", plates, ours, theirs, undrawn=undrawn)
+
+
+def test_a_cell_is_the_mean_of_its_pixels() -> None:
+    picture = np.zeros((6, 12), np.uint8)
+    picture[0:3, 0:3] = 255
+    picture[3, 3:6] = 255  # a row of three
+    cells = cells_of(picture, FRAME)
+    assert cells.shape == (2, 4)
+    assert cells[0, 0] == pytest.approx(100)
+    assert cells[1, 1] == pytest.approx(100 / 3)
+    assert cells.sum() == pytest.approx(100 + 100 / 3)
+    assert most({"Cyan": cells, "Black": cells}) == pytest.approx(200)
+
+
+def test_another_grid_of_pixels_comes_to_the_same_cells() -> None:
+    """288 ppi are 11.34 pixels a millimetre: each counts by the share of it that lies in a cell."""
+    picture = np.zeros((23, 46), np.uint8)
+    picture[:, :22] = 255
+    cells = _averaged({"Cyan": picture}, FRAME, SHEET, 1.0)["Cyan"]
+    assert cells.shape == (2, 4)
+    pixels = CELL_PT * 4
+    assert cells[0] == pytest.approx([100, 100 * (22 - pixels) / pixels, 0, 0], abs=0.01)
+    assert cells[1] == pytest.approx(cells[0], abs=0.01)
+
+
+def test_a_frame_with_a_bare_margin_counts_none_there() -> None:
+    frame = Frame(-CELL_PT / 2, 2 * CELL_PT, 3, 15, 6)
+    picture = np.full((round(2 * CELL_PT * 4), round(4 * CELL_PT * 4)), 255, np.uint8)
+    cells = _averaged({"Cyan": picture}, frame, SHEET, 1.0)["Cyan"]
+    assert cells[0] == pytest.approx([50, 100, 100, 100, 50], abs=5)
+
+
+def test_names_of_inks_are_the_same_however_a_file_system_spells_them() -> None:
+    assert plain("Lantern Red") == plain("LANTERN_RED") != plain("Lantern Green")
+    assert plain("朱") != plain("藍")
+
+
+def test_half_a_point_of_a_mean_is_the_same_and_more_is_not() -> None:
+    assert Compared("Cyan", 10.0, 10.5).agrees
+    assert not Compared("Cyan", 10.0, 10.51).agrees
+
+
+def test_three_points_of_the_most_ink_are_the_same_and_more_are_not() -> None:
+    assert page(ours=300, theirs=303).most_agrees
+    assert not page(ours=300, theirs=303.1).most_agrees
+
+
+def test_what_differs_without_a_reason_is_unexplained() -> None:
+    good, mean = page(Compared("Cyan", 1, 1)), page(Compared("Cyan", 1, 2))
+    high, none = page(ours=300, theirs=350), page(undrawn="ours: no")
+    summary = Summary((good, mean, high, none))
+    assert summary.unexplained == (mean, high, none)
+    assert summary.compared == (good, mean, high)
+    assert summary.plates_that_agree == pytest.approx(1 / 2)
+    assert summary.pages_that_agree == pytest.approx(2 / 3)
+    assert summary.producers == {"Made": 3}
+
+
+def test_a_copy_is_one_upright_page_without_intent_and_crop(tmp_path: Path) -> None:
+    made, copied = tmp_path / "made.pdf", tmp_path / "copy.pdf"
+    with pikepdf.new() as pdf:
+        for side in (100, 200):
+            each = pdf.add_blank_page(page_size=(side, side))
+            each.obj.Rotate = 90
+            each.obj.CropBox = Array([10, 10, 20, 20])
+        pdf.Root.OutputIntents = Array([Dictionary(OutputConditionIdentifier=String("FOGRA29"))])
+        pdf.save(made)
+    write_copy(made, copied, 2)
+    with pikepdf.open(copied) as pdf:
+        [each] = pdf.pages
+        assert "/OutputIntents" not in pdf.Root
+        assert int(each.obj.Rotate) == 0
+        assert [float(side) for side in each.mediabox] == [0, 0, 200, 200]
+        assert [float(side) for side in each.cropbox] == [0, 0, 200, 200]
+
+
+@pytest.mark.parametrize(("components", "tagged"), [(1, True), (3, False), (4, True)])
+def test_profiles_of_grey_and_cmyk_are_noticed(components: int, tagged: bool, tmp_path: Path) -> None:  # noqa: FBT001 - a case
+    path = tmp_path / "made.pdf"
+    with pikepdf.new() as pdf:
+        sheet = pdf.add_blank_page()
+        profile = pdf.make_stream(b"any")
+        profile.N = components
+        indexed = Array([Name.Indexed, Array([Name.ICCBased, profile]), 0, String(b"abcd")])
+        sheet.obj.Resources = Dictionary(ColorSpace=Dictionary(Space=indexed))
+        pdf.save(path)
+    assert has_tagged_press_colours(path) is tagged

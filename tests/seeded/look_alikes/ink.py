@@ -1,0 +1,136 @@
+"""Inks that look like too much, too little or the wrong ones, and are none of it."""
+
+from functools import partial
+
+from pikepdf import Array, Dictionary, Name
+
+from tests.seeded.colours import separation
+from tests.seeded.kinds import look_alike as any_look_alike
+from tests.seeded.planting import Sheet
+
+look_alike = partial(any_look_alike, rules="seed-ink.toml")
+
+_AREA = (30.0, 40.0, 70.0, 60.0)
+_LARGE = (30.0, 30.0, 70.0, 70.0)
+_BLUE = "0.6 0.2 0 0 k"
+
+
+@look_alike("total-ink")
+def thin_dark_lines_that_cross(sheet: Sheet) -> None:
+    """390 % where they cross: a fifth of a square millimetre each."""
+    sheet.paper(25, 35, 75, 65)
+    multiply = sheet.state(BM=Name.Multiply)
+    sheet.draw(f"{multiply} 0.9 0.8 0 0.8 K 0.4 w 30 50 m 70 50 l S 0 0.5 0.9 0.8 K 50 40 m 50 60 l S")
+
+
+@look_alike("total-ink")
+def an_area_at_the_limit(sheet: Sheet) -> None:
+    sheet.area(*_AREA, "0.9 0.5 0.8 0.8 k")
+
+
+@look_alike("total-ink")
+def a_dark_area_beneath_a_pale_one(sheet: Sheet) -> None:
+    sheet.area(*_AREA, "0.9 0.9 0.9 0.9 k")
+    sheet.area(29, 39, 71, 61, _BLUE)
+
+
+@look_alike("total-ink")
+def two_dark_areas_that_screen_each_other(sheet: Sheet) -> None:
+    """Screen takes ink away: 0.9 x 0.8 of each."""
+    sheet.area(*_AREA, "0.9 0.6 0.9 0.7 k")
+    sheet.area(*_AREA, f"{sheet.state(BM=Name.Screen)} 0.8 0.8 0.8 0.8 k")
+
+
+@look_alike("total-ink")
+def spot_ink_that_knocks_out_what_is_dark(sheet: Sheet) -> None:
+    sheet.area(*_AREA, "0.8 0.7 0.7 0.7 k")
+    sheet.area(*_AREA, f"{separation(sheet, 'Lantern Red', 0, 0.9, 0.8, 0)} cs 1 scn")
+
+
+@look_alike("total-ink")
+def varnish_over_a_dark_area(sheet: Sheet) -> None:
+    sheet.area(*_AREA, "0.9 0.5 0.7 0.6 k")
+    sheet.area(*_AREA, f"{sheet.state(op=True, OPM=0)} {separation(sheet, 'Gloss', 0.1, 0, 0, 0)} cs 1 scn")
+
+
+@look_alike("total-ink")
+def a_dark_screen_of_fine_lines(sheet: Sheet) -> None:
+    """Lines of 0.25 mm every half millimetre: half of 370 % to the paper."""
+    sheet.paper(*_AREA)
+    lines = "".join(f"30 {40.25 + place / 2:.2f} m 70 {40.25 + place / 2:.2f} l S " for place in range(39))
+    sheet.draw(f"1 0.7 1 1 K 0.25 w {lines}")
+
+
+@look_alike("bleed")
+def a_pale_gradient_that_fades_out_before_the_cut(sheet: Sheet) -> None:
+    sheet.clip(-3, 40, 151, 213)
+    function = Dictionary(
+        FunctionType=2, Domain=Array([0, 1]), C0=Array([0, 0, 0, 0]), C1=Array([0.3, 0.1, 0, 0]), N=1
+    )
+    shading = Dictionary(
+        ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=Array([0, 1, 0, 35]), Function=function
+    )
+    sheet.draw(f"-3 0 154 35 re W n {sheet.resource('Shading', shading)} sh")
+
+
+@look_alike("bleed")
+def a_white_ellipse_that_crosses_the_cut(sheet: Sheet) -> None:
+    """White on a ground that runs on: the ground stops where the ellipse begins, and is meant to."""
+    sheet.area(-3, -3, 151, 60, _BLUE)
+    sheet.draw(
+        "0 0 0 0 k 50 -6 m 70 -6 80 4 80 10 c 80 20 70 28 50 28 c 30 28 20 20 20 10 c 20 4 30 -6 50 -6 c f"
+    )
+
+
+@look_alike("bleed")
+def a_ground_that_ends_well_inside_the_page(sheet: Sheet) -> None:
+    sheet.clip(-3, 60, 151, 213)
+    sheet.area(6, 6, 142, 50, _BLUE)
+
+
+@look_alike("built-black")
+def a_large_rich_black(sheet: Sheet) -> None:
+    sheet.area(*_LARGE, "0.5 0.3 0.3 1 k")
+
+
+@look_alike("built-black")
+def a_large_grey_of_black_ink(sheet: Sheet) -> None:
+    sheet.area(*_LARGE, "0 0 0 0.5 k")
+
+
+@look_alike("veil")
+def a_pale_tint_of_five_percent(sheet: Sheet) -> None:
+    sheet.paper(25, 25, 75, 75)
+    sheet.area(*_LARGE, "0 0 0.05 0 k")
+
+
+@look_alike("colour-shift")
+def screen_colours_that_a_press_can_print(sheet: Sheet) -> None:
+    sheet.area(4, 4, 144, 104, "0.72 0.6 0.5 rg")
+
+
+@look_alike("inks-used")
+def a_spot_ink_partly_covered(sheet: Sheet) -> None:
+    space = separation(sheet, "Lantern Red", 0, 0.9, 0.8, 0)
+    sheet.area(*_AREA, f"{space} cs 0.8 scn")
+    sheet.area(30, 40, 60, 60, _BLUE)
+
+
+@look_alike("technical-inks")
+def a_cutting_line_that_overprints(sheet: Sheet) -> None:
+    sheet.area(25, 35, 75, 65, _BLUE)
+    space = separation(sheet, "Knife", 0, 1, 0, 0)
+    sheet.draw(f"{sheet.state(OP=True, OPM=1)} {space} CS 1 SCN 1 w 30 40 40 20 re S")
+
+
+@look_alike("technical-inks")
+def a_cutting_line_on_bare_paper(sheet: Sheet) -> None:
+    sheet.paper(25, 35, 75, 65)
+    sheet.draw(f"{separation(sheet, 'Knife', 0, 1, 0, 0)} CS 1 SCN 1 w 30 40 40 20 re S")
+
+
+@look_alike("black-and-white")
+def a_page_with_one_spot_of_colour(sheet: Sheet) -> None:
+    sheet.paper(-4, -4, 152, 214)
+    sheet.area(-3, -3, 151, 40, "0 0 0 1 k")
+    sheet.area(60, 100, 64, 104, _BLUE)
