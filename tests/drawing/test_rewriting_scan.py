@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotfolder.drawing.rewriting.operators import COPIED, LEFT_OUT, OPERATORS
-from hotfolder.drawing.rewriting.scan import Scan, last_name, names_in, numbers_in
+from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, Scan, last_name, names_in, numbers_in
 from hotfolder.pdf.operators import OPERATORS as ALL_OPERATORS
 
 Cut = list[tuple[bytes, bytes]]
@@ -17,7 +17,7 @@ def cut(data: bytes, *, careful: bool = False) -> tuple[list[bytes], Cut]:
     runs: list[bytes] = []
     instructions: Cut = []
     while True:
-        run = scan.run(careful=careful)
+        run = scan.run(CAREFUL_RUN if careful else RUN)
         if run:
             runs.append(run)
         found = scan.instruction()

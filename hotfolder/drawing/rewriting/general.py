@@ -40,6 +40,7 @@ def restore(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
     if rewriter.saved:
         rewriter.state = rewriter.saved.pop()
         rewriter.emit(b" Q")
+        rewriter.text_as_paths(on=True)
 
 
 def concatenate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
@@ -91,6 +92,7 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
         lambda: GState(entries, parameters.blend_mode, mask),
     )
     rewriter.emit(b" %b gs" % told)
+    rewriter.text_as_paths(on=True)
 
 
 def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) -> None:

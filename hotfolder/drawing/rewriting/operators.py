@@ -13,7 +13,7 @@ from hotfolder.drawing.rewriting.rewriter import Handler
 COPIED: Final = (
     b"J", b"j", b"M", b"d", b"i",
     b"m", b"l", b"c", b"v", b"y", b"h", b"n", b"W", b"W*",
-    b"Tc", b"Tw", b"Tz", b"TL", b"Ts", b"BT", b"ET", b"Td", b"TD", b"Tm", b"T*",
+    b"Tc", b"Tw", b"Tz", b"TL", b"Ts", b"Td", b"TD", b"Tm", b"T*",
 )  # fmt: skip
 
 # They mark places, or sections that readers may not know, and paint nothing; an image's parts come with BI.
@@ -41,6 +41,8 @@ OPERATORS: Final[Mapping[bytes, Handler]] = {
     b"Do": objects.draw,
     b"BI": objects.inline,
     # Clauses 9.3 and 9.4: text
+    b"BT": text.begin,
+    b"ET": text.end,
     b"Tf": text.select_font,
     b"Tr": text.set_mode,
     **dict.fromkeys((b"Tj", b"TJ", b"'", b'"'), text.show),

@@ -47,6 +47,7 @@ def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:
     if rewriter.off:
         rewriter.emit(b" n")
         return
+    rewriter.text_as_paths(on=False)
     state = rewriter.state
     filled = state.touched(stroke=False) if operator in _FILLS else None
     stroked = state.touched(stroke=True) if operator in _STROKES else None
@@ -59,6 +60,7 @@ def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:
         rewriter.emit(b" " + operator)
     else:
         rewriter.emit(PaintedPath(operator, filled, stroked, rewriter.multiplied()))
+    rewriter.text_as_paths(on=True)
 
 
 def set_line_opacity(rewriter: Rewriter) -> None:

@@ -16,8 +16,8 @@ from hotfolder.drawing.rewriting.bench import Bench
 from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.overprint import Touched
 from hotfolder.drawing.rewriting.paints import Chosen
-from hotfolder.drawing.rewriting.scan import Scan
-from hotfolder.drawing.rewriting.scripts import Multiplied, Part, Script
+from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan
+from hotfolder.drawing.rewriting.scripts import AsPaths, Multiplied, Part, Script
 from hotfolder.drawing.rewriting.state import State
 from hotfolder.pdf.limits import NESTING, SAVED_STATES
 from hotfolder.pdf.matrix import Matrix
@@ -88,6 +88,7 @@ class Rewriter:
         self.state = state
         self.named = bench.named(scope.resources)
         self.record = Record()
+        self.in_text = False  # between BT and ET
         self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
         self.saved: list[State] = []
         self.hidden: list[bool] = [hidden]  # by marked content: whether it is off in print
@@ -109,7 +110,7 @@ class Rewriter:
         parts.append(b"\n")
         self.record.cost += steps
         while True:
-            run = scan.run(careful=self.careful)
+            run = scan.run(CAREFUL_RUN if self.careful else TEXT_RUN if self.in_text else RUN)
             if run:
                 parts.append(run)
             found = scan.instruction()
@@ -124,6 +125,14 @@ class Rewriter:
     def emit(self, part: Part) -> None:
         """Adds a part; bytes have a space in front."""
         self.parts.append(part)
+
+    def text_as_paths(self, *, on: bool) -> None:
+        """Has letters drawn as paths from here on, or no more, where they are filled and nothing else."""
+        if self.in_text and self.state.text_mode == 0:
+            kit, opacity = self.bench.kit, self.state.told_opacity
+            hidden = kit.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
+            shown = kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
+            self.emit(AsPaths(hidden if on else shown, on=on))
 
     def choose_again(self) -> None:
         """Says which colours hold, where the renderer would begin with its own."""

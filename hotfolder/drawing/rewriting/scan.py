@@ -23,9 +23,10 @@ _NAME: Final = rb"/[^\x00\t\n\x0c\r ()<>\[\]{}/%]*+"
 
 # What is drawn alike in all drawings: path construction and painting, clipping, text.
 _PATHS: Final = rb"[mlcvyhn]|W\*?"
-_TEXT_STATE: Final = rb"T[dDmcwzLs*]|BT|ET"
+_TEXT_STATE: Final = rb"T[dDmcwzLs*]"
 _LINES: Final = rb"[MJjdi]"
-_PAINTING: Final = rb"[fBb]\*?|[FSs]|T[jJ]|['\"]"
+_PAINTING: Final = rb"[fBb]\*?|[FSs]"
+_SHOWING: Final = rb"T[jJ]|['\"]"
 
 
 def _run(operators: bytes) -> re.Pattern[bytes]:
@@ -33,9 +34,11 @@ def _run(operators: bytes) -> re.Pattern[bytes]:
     return re.compile(rb"(?:(?:" + operand + rb")*+(?:" + operators + rb")" + _BOUND + rb")*+", re.DOTALL)
 
 
-# A run may paint where nothing has to be known of it; a careful one leaves painting to be looked at.
-RUN: Final = _run(_PATHS + rb"|" + _TEXT_STATE + rb"|" + _LINES + rb"|" + _PAINTING)
-CAREFUL_RUN: Final = _run(_PATHS + rb"|" + _TEXT_STATE + rb"|" + _LINES)
+# What a run may hold: anything between text objects, anything within one, or nothing that paints at all.
+_ANYWHERE: Final = rb"|".join((_PATHS, _TEXT_STATE, _LINES))
+RUN: Final = _run(_ANYWHERE + rb"|" + _PAINTING)
+TEXT_RUN: Final = _run(_ANYWHERE + rb"|" + _SHOWING)
+CAREFUL_RUN: Final = _run(_ANYWHERE)
 
 _OPERANDS: Final = rb"|".join(
     (rb"[" + _SPACE + rb"]++", _NUMBER, _NAME, _STRING, rb"[\[\]]", rb"<<", rb">>", _HEX, _COMMENT)
@@ -64,10 +67,10 @@ class Scan:
         self.odd = False  # something was skipped that makes no sense
         self._flattenings_left = _FLATTENINGS
 
-    def run(self, *, careful: bool) -> bytes:
-        """What comes next and may be copied as it stands; nothing of it paints if `careful`."""
+    def run(self, kind: re.Pattern[bytes] = RUN) -> bytes:
+        """What comes next and may be copied as it stands."""
         start = self.at
-        found = (CAREFUL_RUN if careful else RUN).match(self.data, start)
+        found = kind.match(self.data, start)
         if found is None or found.end() == start:
             return b""
         self.at = found.end()

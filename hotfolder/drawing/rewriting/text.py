@@ -3,7 +3,7 @@
 from typing import Final
 
 from hotfolder.drawing.rewriting.glyphs import lettering
-from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
+from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_name, numbers_in
 from hotfolder.drawing.rewriting.scripts import ShownText
@@ -24,12 +24,28 @@ def select_font(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     rewriter.emit(b" %b %b Tf" % (chosen.told, chosen.size))
 
 
+def begin(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
+    """`BT`."""
+    rewriter.emit(b" BT")
+    rewriter.in_text = True
+    rewriter.text_as_paths(on=True)
+
+
+def end(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
+    """`ET`."""
+    rewriter.text_as_paths(on=False)
+    rewriter.in_text = False
+    rewriter.emit(b" ET")
+
+
 def set_mode(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     """`Tr`."""
     numbers = numbers_in(operands)
     if numbers and int(numbers[-1]) in _MODES:
+        rewriter.text_as_paths(on=False)
         rewriter.state.text_mode = int(numbers[-1])
         rewriter.emit(b" %d Tr" % rewriter.state.text_mode)
+        rewriter.text_as_paths(on=True)
 
 
 def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
@@ -37,7 +53,7 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     state = rewriter.state
     what = b"%b %b" % (operands, operator)
     if rewriter.off:
-        rewriter.emit(_invisible(what, state.text_mode))
+        rewriter.emit(ShownText(what, state.text_mode, NO_PLATE, NO_PLATE, rewriter.multiplied()))
         return
     if state.lettering is not None and state.lettering.coloured:
         _choose_glyphs(rewriter, state.lettering)
@@ -52,11 +68,6 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
         rewriter.emit(what)
     else:
         rewriter.emit(ShownText(what, state.text_mode, filled, stroked, rewriter.multiplied()))
-
-
-def _invisible(what: bytes, mode: int) -> bytes:
-    """Text that only clips, if anything: a layer that is off in print moves on all the same."""
-    return b" %d Tr%b %d Tr" % (7 if mode > 3 else 3, what, mode)
 
 
 def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
