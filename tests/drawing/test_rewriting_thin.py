@@ -1,7 +1,10 @@
 # Thin lines and rules are as heavy as they are wide, though the renderer draws none thinner than a pixel.
 from pathlib import Path
 
+import numpy as np
+import pypdfium2
 import pytest
+from pikepdf import Dictionary, Name
 
 from tests.drawing.rewritten_page import Plated
 
@@ -63,3 +66,21 @@ def test_the_last_pixel_of_the_sheet_is_as_full_as_the_sheet(page: Plated) -> No
     page.page.obj.MediaBox = [0, 0, 71, 71]  # 150.5 pixels of 6 a millimetre
     drawn = page.draw(b"1 0 0 0 k 0 0 100 100 re f")
     assert drawn.share("Cyan") == pytest.approx(71 * 71, rel=0.003)
+
+
+# A digit one of a plain typeface is a rectangle in parts; small letters are where renderers round most.
+@pytest.mark.parametrize("size", [6, 10, 14])
+def test_letters_are_as_heavy_as_drawn_twelve_times_finer(page: Plated, size: int) -> None:
+    font = Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica)
+    page.resource("Font", "F", font)
+    lines = b"".join(
+        b"1 0 0 1 50.3 %.2f Tm (Illinois 1101 HHTL - letters) Tj " % (100 + 20.3 * row) for row in range(20)
+    )
+    drawn = page.draw(b"0 0 0 1 k BT /F %d Tf " % size + lines + b"ET")
+    document = pypdfium2.PdfDocument(page.path)
+    finer = np.asarray(document[0].render(scale=12 * 76.2 / 72, grayscale=True).to_numpy(), np.float64)
+    document.close()
+    # The renderer's own black for 100 % K is not quite black; its letters are.
+    darkness = (255 - finer) / (255 - finer.min())
+    assert drawn.share("Black") == pytest.approx(darkness.mean() * 600 * 600, rel=0.015)
+    assert any("font" in reason for reason in drawn.plates.approximate)

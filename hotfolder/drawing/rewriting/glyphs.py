@@ -12,8 +12,10 @@ from hotfolder.drawing.rewriting.rewriter import Rewriter, Scope
 from hotfolder.drawing.rewriting.scripts import Script
 from hotfolder.drawing.rewriting.state import Lettering
 from hotfolder.pdf.matrix import Matrix
-from hotfolder.pdf.reading import entry, fingerprint, keys, name
+from hotfolder.pdf.reading import entry, fingerprint, item, keys, name
 
+_ANOTHER_FONT: Final = "A font is not in the file; its letters are drawn in another one."
+_PROGRAMS: Final = ("/FontFile", "/FontFile2", "/FontFile3")
 _MOST_GLYPHS: Final = 65_536
 _KEPT: Final = (
     "/Type", "/Subtype", "/FontBBox", "/FontMatrix", "/Encoding", "/FirstChar", "/LastChar", "/Widths",
@@ -51,6 +53,8 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     bench = rewriter.bench
     key = fingerprint(font)
     if name(entry(font, "/Subtype")) != "Type3":
+        if not bench.kit.knows("Font", key) and not _embedded(font):
+            bench.learned.warn(_ANOTHER_FONT)
         return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
     if key not in bench.fonts:
         bench.fonts[key] = Font(font, drawn=_more_than_shapes(rewriter, font))
@@ -60,6 +64,13 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     around = (key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated)
     told = bench.kit.name("Font", around, lambda: _rewritten(rewriter, font))
     return Lettering(key, told, size, coloured=True)
+
+
+def _embedded(font: object) -> bool:
+    """Whether the file brings the font's program (9.9)."""
+    descendant = item(entry(font, "/DescendantFonts"), 0)
+    descriptor = entry(font if descendant is None else descendant, "/FontDescriptor")
+    return any(entry(descriptor, key) is not None for key in _PROGRAMS)
 
 
 def _more_than_shapes(rewriter: Rewriter, font: object) -> bool:

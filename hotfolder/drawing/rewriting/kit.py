@@ -66,6 +66,10 @@ class Kit:
             known = self._names[category, key] = self.add(category, make())
         return known
 
+    def knows(self, category: str, key: Hashable) -> bool:
+        """Whether something is known as `key`."""
+        return (category, key) in self._names
+
     def known(self, category: str, key: Hashable) -> object:
         """The thing known as `key`; None where there is none yet."""
         name = self._names.get((category, key))

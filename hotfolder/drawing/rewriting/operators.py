@@ -13,7 +13,7 @@ from hotfolder.drawing.rewriting.rewriter import Handler
 COPIED: Final = (
     b"J", b"j", b"M", b"d", b"i",
     b"m", b"l", b"c", b"v", b"y", b"h", b"n", b"W", b"W*",
-    b"Tc", b"Tw", b"Tz", b"TL", b"Ts", b"Td", b"TD", b"Tm", b"T*",
+    b"Tc", b"Tw", b"Tz", b"TL", b"Ts", b"Td", b"TD", b"T*",
 )  # fmt: skip
 
 # They mark places, or sections that readers may not know, and paint nothing; an image's parts come with BI.
@@ -43,6 +43,7 @@ OPERATORS: Final[Mapping[bytes, Handler]] = {
     # Clauses 9.3 and 9.4: text
     b"BT": text.begin,
     b"ET": text.end,
+    b"Tm": text.set_matrix,
     b"Tf": text.select_font,
     b"Tr": text.set_mode,
     **dict.fromkeys((b"Tj", b"TJ", b"'", b'"'), text.show),

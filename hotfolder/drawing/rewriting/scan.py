@@ -23,7 +23,7 @@ _NAME: Final = rb"/[^\x00\t\n\x0c\r ()<>\[\]{}/%]*+"
 
 # What is drawn alike in all drawings: path construction and painting, clipping, text.
 _PATHS: Final = rb"[mlcvyhn]|W\*?"
-_TEXT_STATE: Final = rb"T[dDmcwzLs*]"
+_TEXT_STATE: Final = rb"T[dDcwzLs*]"
 _LINES: Final = rb"[MJjdi]"
 _PAINTING: Final = rb"[fBb]\*?|[FSs]"
 _SHOWING: Final = rb"T[jJ]|['\"]"
