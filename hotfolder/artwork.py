@@ -323,6 +323,9 @@ class Mark:
         beneath shows there; None where that is not known.
     covered: later marks are known to hide all of it.
     repeated: told once for the several places where the same thing is painted (a Type 3 glyph's picture).
+    inks: those that carry its shape on paper, lighter or darker than around it, known by the plates for
+        small text and thin lines that overprint or are transparent; empty where it leaves no trace. None
+        where its colour tells it, or the plates cannot.
     """
 
     kind: MarkKind
@@ -341,6 +344,7 @@ class Mark:
     solid: Box | None = None
     covered: bool = False
     repeated: bool = False
+    inks: tuple[str, ...] | None = None
 
     @property
     def on_paper(self) -> bool:

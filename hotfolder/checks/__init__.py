@@ -100,8 +100,8 @@ NOT_MEASURED: Final[tuple[tuple[str, str], ...]] = (
     (
         "fine things on plates",
         (
-            "Lines, text and registration colour inside pictures are not looked at, nor how many inks a line"
-            " or a letter has where it is blended with what lies beneath it."
+            "Lines, text and registration colour inside pictures are not looked at. How many inks a letter or"
+            " a line has where it is blended with a photo or a gradient is told by its colour alone."
         ),
     ),
     (

@@ -3,11 +3,15 @@
 Why: a plate holds no line that is thinner than its finest dot, and a line in several inks, or one left
     blank in them, loses more wherever the plates do not meet exactly.
 On paper: lines that break up or vanish, and thin lines with coloured rims; a line of width 0 is as thin as
-    the device can make it, well seen on an office printer and gone on a plate.
+    the device can make it, well seen on an office printer and gone on a plate. Overprint and transparency
+    decide in how many inks a line is: at half its strength it lightens the inks beneath it, and has its
+    shape on all of their plates.
 Not flagged: thin outlines of shapes that are filled with a colour, and of text; paper-white lines on bare
     paper; thin strips laid side by side, of which gradients are made; dots, which are as wide as long;
     lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
-    colours, which count as one ink; lines in the pixels of pictures.
+    colours, which count as one ink; inks that lie evenly beneath a line that is printed on top of them;
+    lines in the pixels of pictures. On a photo or a gradient, and where the plates are not drawn, a line
+    that mixes with what lies beneath counts with its colour alone.
 Source: ISO 32000-2, 8.4.3.2 for the line of width 0; common practice for the widths: 0.25 pt for one ink
     (an advertisement specification), 0.25 mm for lines left blank (a book printer and a record printer).
 """
@@ -15,9 +19,10 @@ Source: ISO 32000-2, 8.4.3.2 for the line of width 0; common practice for the wi
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, Mark, MarkKind, Page
+from hotfolder.artwork import Artwork, Box, Colour, Mark, MarkKind, Page
+from hotfolder.checks.carried_inks import in_several_inks, mixed_of_several, mixing
 from hotfolder.checks.ground import Ground
-from hotfolder.checks.inks import is_paper, several_inks
+from hotfolder.checks.inks import is_paper
 from hotfolder.checks.paint import in_order
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -65,9 +70,12 @@ class _Thin:
     def __init__(self) -> None:
         self.seen = Sightings()
         self.thinnest = float("inf")
+        self.mixed = 0  # of which overprint or transparency makes several inks
 
-    def add(self, page: Page, box: Box, width: float) -> None:
+    def add(self, page: Page, mark: Mark, box: Box, width: float) -> None:
         self.seen.add(page, box)
+        colour = _colour(mark)
+        self.mixed += colour is not None and mixed_of_several(mark, colour)
         self.thinnest = min(self.thinnest, width)
 
 
@@ -75,28 +83,47 @@ def check(artwork: Artwork, settings: LineWidthSettings) -> Iterator[Finding | U
     """Lines that are too thin, by what makes them so."""
     unknowns = Unknowns(ID, settings)
     found = {code: _Thin() for code in settings.codes}
-    widest = max(settings.least(code).points for code in settings.codes)
     for page, marks in unknowns.drawn(artwork):
-        ground: Ground | None = None
-        for order, mark, box, width in _lines(page, marks, widest):
-            colour = mark.stroke if mark.fill is None else mark.fill
-            if colour is None:
-                continue
-            if is_paper(colour):
-                ground = ground or Ground(marks)
-                if not ground.inks(order, box):
-                    continue
-                code = "thin-reversed"
-            else:
-                code = "thin-in-inks" if several_inks(colour) else "thin"
-            if width <= 0:
-                code = "hairline"
-            if width < settings.least(code).points - _NOISE:
-                found[code].add(page, box, width)
+        for code, mark, box, width in _thin(page, marks, settings):
+            found[code].add(page, mark, box, width)
     for code, thin in found.items():
         if thin.seen:
             yield thin.seen.told(_finding(code, thin, settings))
     yield from unknowns.told()
+
+
+def _thin(
+    page: Page, marks: tuple[Mark, ...], settings: LineWidthSettings
+) -> Iterator[tuple[str, Mark, Box, float]]:
+    """Lines that are too thin, each with the code of what makes it so, its place and its width."""
+    widest = max(settings.least(code).points for code in settings.codes)
+    ground: Ground | None = None
+    for order, mark, box, width in _lines(page, marks, widest):
+        colour = _colour(mark)
+        if colour is None:
+            continue
+        if is_paper(colour):
+            ground = ground or Ground(marks)
+            if mark.inks is None and not ground.inks(order, box):
+                continue
+            code = _code_of_white(mark, colour, settings)
+        else:
+            code = "thin-in-inks" if in_several_inks(mark, colour) else "thin"
+        code = "hairline" if width <= 0 else code
+        if width < settings.least(code).points - _NOISE:
+            yield code, mark, box, width
+
+
+def _colour(mark: Mark) -> Colour | None:
+    return mark.stroke if mark.fill is None else mark.fill
+
+
+def _code_of_white(mark: Mark, colour: Colour, settings: LineWidthSettings) -> str:
+    """White that lets several inks through is left blank and in several inks: the larger width counts."""
+    codes = ["thin-reversed"]
+    if in_several_inks(mark, colour):
+        codes.append("thin-in-inks")
+    return max(codes, key=lambda code: settings.least(code).points)
 
 
 def _lines(page: Page, marks: tuple[Mark, ...], widest: float) -> Iterator[tuple[int, Mark, Box, float]]:
@@ -153,13 +180,15 @@ def _finding(code: str, thin: _Thin, settings: LineWidthSettings) -> Finding:
         )
         remedy = f"Give the lines a width, {least.finely()} or more."
     else:
+        mixed = thin.mixed if code == "thin-in-inks" else 0
         which = "" if thin.seen.count == 1 else "the thinnest has "
         message = (
             f"{lines} {_WHAT[code]} ({which}{least.like(thin.thinnest).finely()}; at least {least.finely()}"
-            f" are wanted). {_ON_PAPER[code]}"
+            f" are wanted).{mixing(mixed, thin.seen.count)} {_ON_PAPER[code]}"
         )
         remedy = f"Make the lines {least.finely()} or wider at their printed size"
-        remedy += ", or draw them in one ink alone." if code == "thin-in-inks" else "."
+        remedy += ", or draw them in one ink alone" if code == "thin-in-inks" else ""
+        remedy += ", opaque or overprinting." if mixed else "."
     return Finding(
         rule=ID,
         code=code,

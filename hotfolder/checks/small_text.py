@@ -3,11 +3,15 @@
 Why: the fine strokes of small letters are as thin as hairlines; in several inks they need plates that meet
     exactly, and left blank in a colour the ink closes over them.
 On paper: letters that break up, show coloured rims, or fill up with ink until they cannot be read.
+    Overprint and transparency decide as well: black at half its strength lightens the inks beneath it,
+    and has its shape on all of their plates.
 Not flagged: text outside trim and bleed, on hidden layers, invisible behind a scan or wholly covered;
-    white text on bare paper; black with other inks beneath it, which the rule about black text judges;
-    greys and black of screen colours, which count as one ink; a twentieth of a point less; text turned
-    into outlines or pixels, which is no text to a file any more. Type 3 letters count with their drawn
-    height.
+    white text on bare paper, and white that leaves no trace because it multiplies or overprints; black
+    with other inks beneath it, which the rule about black text judges; greys and black of screen colours,
+    which count as one ink; inks that lie evenly beneath what is printed on top of them; a twentieth of a
+    point less; text turned into outlines or pixels, which is no text to a file any more. Type 3 letters
+    count with their drawn height. On a photo or a gradient, and where the plates are not drawn, text
+    that mixes with what lies beneath counts with its colour alone.
 Source: common practice, and house rules that differ: 5 pt (a record printer) or 6 pt (a newspaper group)
     in one ink, 7 to 8 pt reversed, 8 to 9 pt in several inks (an advertisement specification).
 """
@@ -16,6 +20,7 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Colour, Mark, MarkKind, Page
+from hotfolder.checks.carried_inks import in_several_inks, leaves_no_trace, mixed_of_several, mixing
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import is_black, is_paper, several_inks
 from hotfolder.checks.paint import in_order
@@ -67,9 +72,12 @@ class _Small:
         self.seen = Sightings()
         self.smallest = float("inf")
         self.words = ""
+        self.mixed = 0  # of which overprint or transparency makes several inks
 
     def add(self, page: Page, mark: Mark, box: Box, size: float) -> None:
         self.seen.add(page, (mark.text.visible_ink if mark.text is not None else None) or box)
+        colour = mark.fill or mark.stroke
+        self.mixed += colour is not None and mixed_of_several(mark, colour)
         if size < self.smallest:
             self.smallest = size
             self.words = mark.text.words if mark.text is not None else ""
@@ -79,28 +87,38 @@ def check(artwork: Artwork, settings: SmallTextSettings) -> Iterator[Finding | U
     """Text that is too small, by what makes it so."""
     unknowns = Unknowns(ID, settings)
     found = {code: _Small() for code in settings.codes}
-    largest = max(settings.least(code).points for code in settings.codes) - _TOLERANCE_PT
     drawn = {font.name for font in artwork.fonts if font.type3}
     for page, marks in unknowns.drawn(artwork):
-        ground: Ground | None = None
-        for order, mark, box in in_order(page, marks):
-            size = _size(mark, drawn)
-            if size is None or size >= largest:
-                continue
-            colour = mark.fill or mark.stroke
-            if colour is not None and is_paper(colour):
-                ground = ground or Ground(marks)
-                if not ground.inks(order, box):
-                    continue
-                code = "small-reversed"
-            else:
-                code = "small-in-inks" if colour is not None and _in_inks(colour) else "small"
-            if size < settings.least(code).points - _TOLERANCE_PT:
-                found[code].add(page, mark, box, size)
+        for code, mark, box, size in _small(page, marks, settings, drawn):
+            found[code].add(page, mark, box, size)
     for code, small in found.items():
         if small.seen:
             yield small.seen.told(_finding(code, small, settings))
     yield from unknowns.told()
+
+
+def _small(
+    page: Page, marks: tuple[Mark, ...], settings: SmallTextSettings, drawn: set[str]
+) -> Iterator[tuple[str, Mark, Box, float]]:
+    """Runs of text that are too small, each with the code of what makes it so, its place and its size."""
+    largest = max(settings.least(code).points for code in settings.codes) - _TOLERANCE_PT
+    ground: Ground | None = None
+    for order, mark, box in in_order(page, marks):
+        size = _size(mark, drawn)
+        if size is None or size >= largest or leaves_no_trace(mark):
+            continue
+        colour = mark.fill or mark.stroke
+        if colour is None:
+            code = "small"
+        elif is_paper(colour):
+            ground = ground or Ground(marks)
+            if mark.inks is None and not ground.inks(order, box):
+                continue
+            code = _code_of_white(mark, colour, settings)
+        else:
+            code = "small-in-inks" if _in_inks(mark, colour) else "small"
+        if size < settings.least(code).points - _TOLERANCE_PT:
+            yield code, mark, box, size
 
 
 def _size(mark: Mark, drawn: set[str]) -> float | None:
@@ -112,8 +130,17 @@ def _size(mark: Mark, drawn: set[str]) -> float | None:
     return mark.text.size_pt
 
 
-def _in_inks(colour: Colour) -> bool:
-    return several_inks(colour) and not is_black(colour)
+def _code_of_white(mark: Mark, colour: Colour, settings: SmallTextSettings) -> str:
+    """White that lets several inks through is both reversed and in several inks: the larger size counts."""
+    codes = ["small-reversed"]
+    if in_several_inks(mark, colour):
+        codes.append("small-in-inks")
+    return max(codes, key=lambda code: settings.least(code).points)
+
+
+def _in_inks(mark: Mark, colour: Colour) -> bool:
+    rich_black = is_black(colour) and several_inks(colour)
+    return in_several_inks(mark, colour) and not rich_black
 
 
 _WHAT: Final = {
@@ -128,7 +155,7 @@ _ON_PAPER: Final = {
 }
 _REMEDY: Final = {
     "small": "Set it in {least} or larger.",
-    "small-in-inks": "Set it in {least} or larger, or in one ink alone, such as black.",
+    "small-in-inks": "Set it in {least} or larger, or in one ink alone, such as black{how}.",
     "small-reversed": "Set it in {least} or larger and in a bolder face without fine strokes, or print it in"
     " black on a light ground.",
 }
@@ -139,13 +166,14 @@ def _finding(code: str, small: _Small, settings: SmallTextSettings) -> Finding:
     which = "" if small.seen.count == 1 else "the smallest has "
     figures = f"{which}{least.like(small.smallest).finely()}; at least {least} are wanted"
     says = quoted(small.words)
+    mixed = small.mixed if code == "small-in-inks" else 0
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
         message=f"{counted(small.seen.count, 'piece')} of text{f', such as {says},' if says else ''}"
-        f" {_WHAT[code]} ({figures}). {_ON_PAPER[code]}",
-        remedy=_REMEDY[code].format(least=least),
+        f" {_WHAT[code]} ({figures}).{mixing(mixed, small.seen.count)} {_ON_PAPER[code]}",
+        remedy=_REMEDY[code].format(least=least, how=", opaque or overprinting" if mixed else ""),
         measured=quantity(least, small.smallest),
         required=quantity(least, least.points),
     )

@@ -16,6 +16,7 @@ from hotfolder.artwork import Artwork, Cells, Page, PageInk, Plate, Unmeasured
 from hotfolder.drawing.conversions import Conversions, conversions_for
 from hotfolder.measure.colour_shift import colour_shift
 from hotfolder.measure.edge_paint import edge_paint
+from hotfolder.measure.mark_inks import marks_with_inks
 from hotfolder.plates import Bytes, PagePlates
 from hotfolder.press import Press
 
@@ -62,16 +63,21 @@ def measure_ink(
     pages: list[Page] = []
     for page in artwork.pages:
         if len(pages) >= granted.pages:
-            ink: PageInk | Unmeasured = Unmeasured(
-                "ink", f"plates are drawn of the first {granted.pages} pages only"
-            )
+            reason = f"plates are drawn of the first {granted.pages} pages only"
+            pages.append(replace(page, ink=Unmeasured("ink", reason)))
         elif granted.clock() - started > granted.seconds:
-            ink = Unmeasured("ink", f"drawing the plates of the pages before took {granted.seconds:g} s")
+            reason = f"drawing the plates of the pages before took {granted.seconds:g} s"
+            pages.append(replace(page, ink=Unmeasured("ink", reason)))
         else:
-            plates = drawer.draw(page.number)
-            ink = plates if isinstance(plates, Unmeasured) else page_ink(plates, page, conversions)
-        pages.append(replace(page, ink=ink))
+            pages.append(_with_ink(page, drawer.draw(page.number), conversions))
     return replace(artwork, pages=tuple(pages), press=press.name if press is not None else None)
+
+
+def _with_ink(page: Page, plates: PagePlates | Unmeasured, conversions: Conversions | None) -> Page:
+    """The page with what its plates say of it, and of its marks."""
+    if isinstance(plates, Unmeasured):
+        return replace(page, ink=plates)
+    return replace(page, ink=page_ink(plates, page, conversions), marks=marks_with_inks(page, plates))
 
 
 def page_ink(plates: PagePlates, page: Page, conversions: Conversions | None) -> PageInk:

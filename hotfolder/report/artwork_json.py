@@ -257,6 +257,7 @@ def _text(mark: Mark, run: TextFacts) -> JsonObject:
         "printed": mark.on_paper,
         "covered": mark.covered,
         "ink": box(run.ink),
+        "inks": None if mark.inks is None else [text(ink) for ink in mark.inks],
     }
 
 

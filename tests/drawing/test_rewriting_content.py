@@ -122,6 +122,13 @@ def test_half_a_tile_is_half_the_ink(page: Plated) -> None:
     assert drawn.share("Cyan") == pytest.approx(48 * 48 / 2, rel=0.03)
 
 
+def test_cells_that_would_be_laid_without_end_are_not(page: Plated) -> None:
+    tile(page, b"0 0 6 6 re f")
+    page.page.obj.Resources.Pattern.P.XStep = 1e-6
+    page.page.obj.Resources.Pattern.P.YStep = 1e-6
+    assert isinstance(page.result(b"/Pattern cs /P scn " + AREA), Unmeasured)
+
+
 def test_a_gradient_lays_what_its_place_says(page: Plated) -> None:
     function = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0, 0, 0, 0], C1=[1, 0.5, 0, 0.2])
     gradient = Dictionary(ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=[0, 0, 72, 0], Function=function)

@@ -5,7 +5,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotfolder.drawing.rewriting.operators import COPIED, LEFT_OUT, OPERATORS
-from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, Scan, last_name, names_in, numbers_in
+from hotfolder.drawing.rewriting.scan import (
+    CAREFUL_RUN,
+    RUN,
+    Scan,
+    last_name,
+    names_in,
+    numbers_in,
+    path_at_end,
+)
 from hotfolder.pdf.operators import OPERATORS as ALL_OPERATORS
 
 Cut = list[tuple[bytes, bytes]]
@@ -145,3 +153,17 @@ def test_instructions_are_those_that_qpdf_finds(written: list[tuple[list[str], s
         page.obj.Contents = pdf.make_stream(data)
         theirs = [bytes(each.operator) for each in pikepdf.parse_content_stream(page)]
     assert operators(data) == theirs
+
+
+@pytest.mark.parametrize(
+    ("content", "path"),
+    [
+        (b"1 0 0 1 5 5 cm 0 0 m 5 5 l", b" 0 0 m 5 5 l"),
+        (b"0 0 m 1 1 l S\n10 10 5 5 re", b"\n10 10 5 5 re"),
+        (b"0 0 m 5 5 l h", b"0 0 m 5 5 l h"),
+        (b"0 0 m 5 5 l W", b""),
+        (b"f " + b"1 1 l " * 2000, b""),
+    ],
+)
+def test_a_path_at_the_end_of_content_is_found(content: bytes, path: bytes) -> None:
+    assert path_at_end(content) == path

@@ -12,6 +12,15 @@ from tests.drawing.rewritten_page import Plated
 EXACT = 0.03
 
 
+def finer_share(path: Path) -> float:
+    """Square points of black on a page of 600 x 600 points, drawn 16 times finer."""
+    document = pypdfium2.PdfDocument(path)
+    finer = np.asarray(document[0].render(scale=16 * 76.2 / 72, grayscale=True).to_numpy(), np.float64)
+    document.close()
+    # The renderer's own black for 100 % K is not quite black; what is drawn with it is.
+    return float(((255 - finer) / (255 - finer.min())).mean()) * 600 * 600
+
+
 @pytest.fixture
 def page(tmp_path: Path) -> Plated:
     made = Plated(tmp_path / "a.pdf")
@@ -77,10 +86,24 @@ def test_letters_are_as_heavy_as_drawn_twelve_times_finer(page: Plated, size: in
         b"1 0 0 1 50.3 %.2f Tm (Illinois 1101 HHTL - letters) Tj " % (100 + 20.3 * row) for row in range(20)
     )
     drawn = page.draw(b"0 0 0 1 k BT /F %d Tf " % size + lines + b"ET")
-    document = pypdfium2.PdfDocument(page.path)
-    finer = np.asarray(document[0].render(scale=12 * 76.2 / 72, grayscale=True).to_numpy(), np.float64)
-    document.close()
-    # The renderer's own black for 100 % K is not quite black; its letters are.
-    darkness = (255 - finer) / (255 - finer.min())
-    assert drawn.share("Black") == pytest.approx(darkness.mean() * 600 * 600, rel=0.015)
+    assert drawn.share("Black") == pytest.approx(finer_share(page.path), rel=0.015)
     assert any("font" in reason for reason in drawn.plates.approximate)
+
+
+def test_letters_made_bold_by_a_thin_line_are_as_bold_as_that(page: Plated) -> None:
+    page.resource("Font", "F", Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica))
+    text = b"BT /F 40 Tf 50 300 Td (Outline) Tj ET"
+    plain = page.draw(b"0 0 0 1 k 0 0 0 1 K " + text).share("Black")
+    thin = page.draw(b"0 0 0 1 k 0 0 0 1 K 0.3 w 2 Tr " + text).share("Black")
+    wide = page.draw(b"0 0 0 1 k 0 0 0 1 K 3 w 2 Tr " + text).share("Black")
+    # Half of the line lies outside of the letter: the growth is about in proportion to its width.
+    assert thin - plain == pytest.approx((wide - plain) / 10, rel=0.3)
+
+
+@pytest.mark.parametrize("width", [0.2, 0.5, 2.0])
+@pytest.mark.parametrize("path", [b"100 100.3 m 150 100.3 l 120 150 l h B", b"100.2 100.2 50 40 re b*"])
+def test_an_outline_takes_nothing_away_from_what_it_surrounds(
+    page: Plated, path: bytes, width: float
+) -> None:
+    drawn = page.draw(b"0 0 0 1 k 0 0 0 1 K %g w " % width + path)
+    assert drawn.share("Black") == pytest.approx(finer_share(page.path), rel=0.005)

@@ -51,8 +51,12 @@ def _has_endless_image(path: Path, page: int) -> bool:
 
 
 def evidence_in(path: Path) -> Evidence:
-    """Looks through the objects of a PDF."""
-    with pikepdf.open(path) as pdf:
+    """Looks through the objects of a PDF; one that qpdf cannot open explains nothing."""
+    try:
+        pdf = pikepdf.open(path)
+    except pikepdf.PdfError:
+        return Evidence(path)
+    with pdf:
         found = _Found()
         for thing in pdf.objects:
             _look_at(thing, found)

@@ -45,7 +45,10 @@ class WordEvidence:
 
     def reason(self, page: int, word: Word, sheet: Sheet) -> Difference | None:
         """Why poppler has a word of a page where we have nothing, or something else."""
-        found = _pages_of(self.path)[page - 1]
+        pages = _pages_of(self.path)
+        if not pages:
+            return None  # qpdf cannot open the file: nothing in it explains anything
+        found = pages[page - 1]
         for each in found.drawn:
             if word.says in each.choices or word.box.cut_by(sheet.box(each.box)):
                 return each.reason
@@ -66,7 +69,11 @@ def _letters(text: str) -> str:
 
 @cache
 def _pages_of(path: Path) -> tuple[_Page, ...]:
-    with pikepdf.open(path) as pdf:
+    try:
+        pdf = pikepdf.open(path)
+    except pikepdf.PdfError:
+        return ()
+    with pdf:
         form = pdf.Root.get("/AcroForm")
         redraw = isinstance(form, pikepdf.Dictionary) and bool(form.get("/NeedAppearances", False))
         return tuple(_page(page.obj, redraw=redraw) for page in pdf.pages)

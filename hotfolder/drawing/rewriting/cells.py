@@ -23,6 +23,9 @@ _LARGE_PX: Final = 256
 _MOST_TOGETHER: Final = 40  # along a side
 _MOST_BYTES: Final = 2_000_000
 
+# A sheet of 40 megapixels is then laid with some ten million of them, which takes seconds.
+_LEAST_PX2: Final = 4.0
+
 _HAIR_LESS: Final = 1 - 1e-5  # a cell of 120.00001 pixels would be drawn on 121
 
 
@@ -40,7 +43,10 @@ class Tiling:
         columns, rows = (
             max(1, min(_MOST_TOGETHER, math.ceil(_LARGE_PX / max(side, 1e-6)))) for side in sides
         )
-        return (columns, rows) if columns * rows * content_bytes <= _MOST_BYTES else (1, 1)
+        found = (columns, rows) if columns * rows * content_bytes <= _MOST_BYTES else (1, 1)
+        if found[0] * sides[0] * found[1] * sides[1] < _LEAST_PX2:
+            raise NotDrawn("the cells of a pattern are too small to be drawn")
+        return found
 
 
 class CellThing(Thing):

@@ -2,11 +2,10 @@
 
 from typing import Final
 
-from hotfolder.drawing.rewriting.gstates import GState
-from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
+from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, Touched
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import numbers_in
-from hotfolder.drawing.rewriting.scripts import PaintedPath
+from hotfolder.drawing.rewriting.scripts import PaintedPath, painting
 
 # The renderer lays an upright rectangle on whole pixels and rounds up: half a pixel too many each way, and a
 # thin rule comes out up to four times as heavy. One with another speck of a path in it is drawn with soft
@@ -51,23 +50,25 @@ def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:
     state = rewriter.state
     filled = state.touched(stroke=False) if operator in _FILLS else None
     stroked = state.touched(stroke=True) if operator in _STROKES else None
+    both = filled is not None and stroked is not None
+    path = rewriter.path() if both and state.line_opacity < state.stroke_opacity else b""
     if stroked is not None:
-        set_line_opacity(rewriter)
+        rewriter.set_line_opacity()
     for touched in (filled, stroked):
         if touched is not None:
             rewriter.note_touched(touched)
+    if path:
+        # Both at once, the renderer lets a line that is not opaque take away what it fills beneath.
+        _emit(rewriter, painting(operator, fill=True, stroke=False).strip(), filled, None)
+        rewriter.emit(path)
+        _emit(rewriter, painting(operator, fill=False, stroke=True).strip(), None, stroked)
+    else:
+        _emit(rewriter, operator, filled, stroked)
+    rewriter.text_as_paths(on=True)
+
+
+def _emit(rewriter: Rewriter, operator: bytes, filled: Touched | None, stroked: Touched | None) -> None:
     if filled in {None, EVERY_PLATE} and stroked in {None, EVERY_PLATE}:
         rewriter.emit(b" " + operator)
     else:
         rewriter.emit(PaintedPath(operator, filled, stroked, rewriter.multiplied()))
-    rewriter.text_as_paths(on=True)
-
-
-def set_line_opacity(rewriter: Rewriter) -> None:
-    """Makes lines as opaque as they are to be drawn, where rewritten content has not said so yet."""
-    state = rewriter.state
-    if state.told_opacity == state.line_opacity:
-        return
-    opacity = state.told_opacity = state.line_opacity
-    told = rewriter.bench.kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
-    rewriter.emit(b" %b gs" % told)

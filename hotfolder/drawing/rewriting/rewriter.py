@@ -16,7 +16,7 @@ from hotfolder.drawing.rewriting.bench import Bench
 from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.overprint import Touched
 from hotfolder.drawing.rewriting.paints import Chosen
-from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan
+from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan, path_at_end
 from hotfolder.drawing.rewriting.scripts import AsPaths, Multiplied, Part, Script
 from hotfolder.drawing.rewriting.state import State
 from hotfolder.pdf.limits import NESTING, SAVED_STATES
@@ -150,6 +150,7 @@ class Rewriter:
             or state.fill.nothing
             or state.stroke.nothing
             or state.told_opacity != state.line_opacity
+            or state.thinly_outlined
             or (state.lettering is not None and state.lettering.coloured)
         )
 
@@ -164,6 +165,14 @@ class Rewriter:
         scale = (state.ctm.x_length + state.ctm.y_length) / 2
         width = max(state.line_width * scale, _THINNEST_PT) * self.bench.pixels_per_pt
         state.line_opacity = state.stroke_opacity * min(1.0, round(width, 3))
+
+    def set_line_opacity(self) -> None:
+        """Makes lines as opaque as they are to be drawn, where rewritten content has not said so yet."""
+        state = self.state
+        if state.told_opacity != state.line_opacity:
+            opacity = state.told_opacity = state.line_opacity
+            told = self.bench.kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
+            self.emit(b" %b gs" % told)
 
     def space_called(self, key: str) -> PaintSpace:
         """The colour space that a name stands for here."""
@@ -194,6 +203,18 @@ class Rewriter:
         begin = kit.name("ExtGState", ("mode", "Multiply"), lambda: GState({}, "Multiply"))
         end = kit.name("ExtGState", ("mode", mode), lambda: GState({}, mode))
         return Multiplied(b" %b gs" % begin, b" %b gs" % end, self.scope.isolated)
+
+    def path(self) -> bytes:
+        """What builds the path that is about to be painted; nothing where that cannot be told."""
+        found = b""
+        for part in reversed(self.parts):
+            if not isinstance(part, bytes):
+                break
+            end = path_at_end(part)
+            found = end + found
+            if end != part:
+                break
+        return found if b"m" in found or b"re" in found else b""
 
     def note_touched(self, touched: Touched) -> None:
         """Notes that something is painted that touches these plates only."""

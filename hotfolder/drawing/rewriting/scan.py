@@ -25,7 +25,7 @@ _NAME: Final = rb"/[^\x00\t\n\x0c\r ()<>\[\]{}/%]*+"
 _PATHS: Final = rb"[mlcvyhn]|W\*?"
 _TEXT_STATE: Final = rb"T[dDcwzLs*]"
 _LINES: Final = rb"[MJjdi]"
-_PAINTING: Final = rb"[fBb]\*?|[FSs]"
+_PAINTING: Final = rb"f\*?|[FSs]"
 _SHOWING: Final = rb"T[jJ]|['\"]"
 
 
@@ -135,6 +135,29 @@ class Scan:
 def _looks_like_content(following: bytes) -> bool:
     """Whether bytes after an EI are instructions, and not more of the image's data."""
     return not any(byte > 126 or (byte < 32 and byte not in b"\x00\t\n\x0c\r") for byte in following[:24])
+
+
+_NO_PATH: Final = re.compile(
+    rb"(?<![^"
+    + _SPACE
+    + rb"])(?!(?:"
+    + _NUMBER
+    + rb"|re|[mlcvyh])(?:["
+    + _SPACE
+    + rb"]|\Z))[^"
+    + _SPACE
+    + rb"]++"
+)
+_LONGEST_PATH: Final = 4096
+
+
+def path_at_end(content: bytes) -> bytes:
+    """What builds a path at the end of some content; nothing where that is too long to be found."""
+    start = max(0, len(content) - _LONGEST_PATH)
+    others = [found.end() for found in _NO_PATH.finditer(content, start)]
+    if others:
+        return content[others[-1] :]
+    return b"" if start else content
 
 
 def names_in(operands: bytes) -> Iterator[str]:

@@ -87,6 +87,11 @@ class State:
         return self.fill_opacity == 1 and not self.masked and self.blend_mode == _PLAIN
 
     @property
+    def thinly_outlined(self) -> bool:
+        """Whether text is filled and given an outline that is drawn paler than it is."""
+        return self.text_mode == 2 and self.line_opacity < self.stroke_opacity
+
+    @property
     def spared(self) -> frozenset[str]:
         """The inks that nothing painted now touches, because of the blend mode."""
         return _BLACK if self.blend_mode in KEEPS_BLACK else _NOTHING

@@ -3,7 +3,7 @@
 from typing import Final
 
 from hotfolder.drawing.rewriting.glyphs import lettering
-from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE
+from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE, Touched
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_name, numbers_in
 from hotfolder.drawing.rewriting.scripts import ShownText
@@ -74,14 +74,36 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
         rewriter.emit(what)
         return
     plain = state.text_mode % 4
+    if plain in {1, 2}:
+        rewriter.set_line_opacity()
     filled = state.touched(stroke=False) if plain in {0, 2} else EVERY_PLATE
     stroked = state.touched(stroke=True) if plain in {1, 2} else EVERY_PLATE
     for touched in (filled, stroked):
         rewriter.note_touched(touched)
-    if filled == stroked == EVERY_PLATE:
+    if state.thinly_outlined:
+        _show_twice(rewriter, what, filled, stroked)
+    elif filled == stroked == EVERY_PLATE:
         rewriter.emit(what)
     else:
         rewriter.emit(ShownText(what, state.text_mode, filled, stroked, rewriter.multiplied()))
+
+
+def _show_twice(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touched) -> None:
+    """Fills letters, then goes back and outlines them.
+
+    Both at once, the renderer lets a line that is not opaque take away what it fills beneath. The renderer
+    keeps the place in a text with the graphics state, though the standard does not.
+    """
+    multiplied = rewriter.multiplied()
+    rewriter.emit(b" q")
+    rewriter.state.text_mode = 0
+    rewriter.emit(b" 0 Tr")
+    rewriter.text_as_paths(on=True)
+    rewriter.emit(ShownText(what, 0, filled, EVERY_PLATE, multiplied))
+    rewriter.state.text_mode = 2
+    rewriter.emit(b" Q 1 Tr")
+    rewriter.emit(ShownText(what, 1, EVERY_PLATE, stroked, multiplied))
+    rewriter.emit(b" 2 Tr")
 
 
 def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
