@@ -1,8 +1,13 @@
-"""What `rules show` says above the rules."""
+"""What `rules show` and `rules explain` say."""
+
+import re
+from typing import Any
 
 import pytest
 
-from hotfolder.commands.rules import show_rule_set
+from hotfolder.checks import CHECKS
+from hotfolder.commands.rules import explain_rule, show_rule_set
+from hotfolder.ruleset import Rule
 
 
 @pytest.mark.parametrize(
@@ -15,3 +20,10 @@ from hotfolder.commands.rules import show_rule_set
 )
 def test_the_press_that_plates_are_drawn_for_is_told(rule_set: str, told: str) -> None:
     assert told in show_rule_set(rule_set)
+
+
+@pytest.mark.parametrize("rule", CHECKS, ids=lambda rule: rule.id)
+def test_each_setting_of_a_rule_is_explained(rule: Rule[Any]) -> None:
+    explained = explain_rule(rule.id)
+    own = [name for name in rule.settings.model_fields if name not in {"apply", "ask", "severity"}]
+    assert [name for name in own if not re.search(rf"\b{name}\b", explained)] == []
