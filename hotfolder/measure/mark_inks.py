@@ -210,8 +210,9 @@ class _Looker:
         self, mark: Mark, pixels: NDArray[np.uint8], around: NDArray[np.bool_]
     ) -> tuple[str, ...] | None:
         """The inks that carry what is seen; None where they are not known, or are those of the colour."""
-        if np.count_nonzero(around) < sum(around.shape):
-            return None  # less than half of its outline: no ground, but gaps between other things
+        # Less ground than half of an outline is a gap between other things; nothing but ground is no shape.
+        if not sum(around.shape) <= np.count_nonzero(around) < around.size:
+            return None
         shape = carried(pixels, around)
         # An opaque mark that takes ink away knocks out, as all do: its colour tells its inks. And a line much
         # thinner than a pixel may leave no trace on the plates that are drawn here.

@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Colour, MarkState
+from hotfolder.artwork import PROCESS_INKS, Colour, MarkState
 from hotfolder.checks.line_width import LineWidthSettings, check
 from hotfolder.findings import Quantity, Severity
 from hotfolder.units import LengthUnit, parse_length, pt_to_mm
@@ -95,6 +95,61 @@ def test_figures_are_told_in_the_unit_of_the_rule_set() -> None:
     found = finding(check(ruled(0.1).artwork(), LineWidthSettings(one_ink=parse_length("0.1 mm"))))
     # 0.1 pt are 0.035 mm.
     assert figures(found) == (Quantity.of(0.04, unit=LengthUnit.MM), Quantity.of(0.1, unit=LengthUnit.MM))
+
+
+# With what the plates know of lines that overprint or are transparent
+
+
+def carried_by(*inks: str, width_pt: float = 0.3, colour: Colour = BLACK) -> Flyer:
+    """A line that mixes with what lies beneath, whose plates are known."""
+    piece = ruled(width_pt, colour)
+    return piece.with_marks(replace(piece.marks[0], inks=inks, state=MarkState(stroke_opacity=0.5)))
+
+
+@pytest.mark.parametrize(
+    ("inks", "colour", "expected"),
+    [
+        (("Black",), BLACK, []), (("Cyan", "Black"), BLACK, ["thin-in-inks"]),
+        (("Cyan",), BLUE, []), (("Cyan", "Magenta"), BLUE, ["thin-in-inks"]),
+        (("Black",), RICH_BLACK, []), (PROCESS_INKS, RICH_BLACK, ["thin-in-inks"]),
+        (PROCESS_INKS, SCREEN_BLACK, []),  # the greys of screen colours count as one ink
+        (("Cyan",), CMYK_WHITE, ["thin-reversed"]), (("Cyan", "Magenta"), CMYK_WHITE, ["thin-reversed"]),
+    ],
+)  # fmt: skip
+def test_the_plates_tell_how_many_inks_a_mixed_line_has(
+    inks: tuple[str, ...], colour: Colour, expected: list[str]
+) -> None:
+    assert codes(check(carried_by(*inks, colour=colour).artwork(), WANTED)) == expected
+
+
+def test_a_white_line_in_several_inks_has_the_larger_width_of_both() -> None:
+    wider = WANTED.model_copy(update={"several_inks": parse_length("0.7 pt")})
+    white = carried_by("Cyan", "Magenta", colour=CMYK_WHITE, width_pt=0.6)
+    found = finding(check(white.artwork(), wider))
+    assert (found.code, found.required) == ("thin-in-inks", Quantity.of(0.7, unit="pt"))
+
+
+def test_a_hairline_stays_one_whatever_its_plates() -> None:
+    for inks in (("Black",), ("Cyan", "Black")):
+        assert codes(check(carried_by(*inks, width_pt=0).artwork(), WANTED)) == ["hairline"]
+
+
+def test_a_strip_that_is_filled_has_the_inks_of_its_plates() -> None:
+    piece = flyer().with_area(20, 50, 80, 50 + pt_to_mm(0.3), colour=BLACK)
+    spread = replace(piece.marks[0], inks=("Cyan", "Black"), state=MarkState(fill_opacity=0.5))
+    assert codes(check(piece.artwork(), WANTED)) == []
+    assert codes(check(piece.with_marks(spread).artwork(), WANTED)) == ["thin-in-inks"]
+
+
+def test_the_message_says_that_mixing_makes_it_several_inks() -> None:
+    mixed = carried_by("Cyan", "Black")
+    assert "overprint makes it so. " in finding(check(mixed.artwork(), WANTED)).message
+    both = ruled(0.3, BLUE, mixed)
+    assert "overprint makes it so for 1 of them. " in finding(check(both.artwork(), WANTED)).message
+    for piece in (ruled(0.3, BLUE), carried_by("Cyan", "Magenta", colour=BLUE)):
+        found = finding(check(piece.artwork(), WANTED))
+        assert "makes it so" not in found.message
+        assert "opaque" not in found.remedy
 
 
 # What is not flagged

@@ -3,13 +3,13 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Box, Colour, Font, TextFacts
+from hotfolder.artwork import PROCESS_INKS, Box, Colour, Font, MarkState, TextFacts
 from hotfolder.checks.small_text import SmallTextSettings, check
 from hotfolder.findings import Quantity, Severity
 from hotfolder.units import parse_length
 from tests.artwork.colours import BLACK, BLUE, CMYK_WHITE, RICH_BLACK, SCREEN_BLACK, SCREEN_RED, cmyk, spot
 from tests.artwork.files import artwork, unreadable
-from tests.artwork.flyer import flyer
+from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import raster, unplaced
 from tests.checks.said import codes, figures, finding, unjudged
 
@@ -77,6 +77,70 @@ def test_letters_drawn_by_the_file_count_with_their_height() -> None:
     assert codes(check(artwork(piece.with_marks(tiny).page(), fonts=(drawn,)), WANTED)) == []
     low = replace(tiny, box=Box(0, 0, 50, 4), visible=piece.marks[0].visible)
     assert codes(check(artwork(piece.with_marks(low).page(), fonts=(drawn,)), WANTED)) == ["small"]
+
+
+# With what the plates know of text that overprints or is transparent
+
+
+def carried_by(*inks: str, size_pt: float = 7.5, colour: Colour = BLACK, ground: bool = True) -> Flyer:
+    """Text that mixes with what lies beneath, whose plates are known, on blue."""
+    piece = flyer().with_background() if ground else flyer()
+    piece = piece.with_text(AT, size_pt=size_pt, colour=colour, state=MarkState(fill_opacity=0.5))
+    return piece.with_marks(*piece.marks[:-1], replace(piece.marks[-1], inks=inks))
+
+
+CYAN = cmyk(100, 0, 0, 0)
+CMY = ("Cyan", "Magenta", "Yellow")
+
+
+@pytest.mark.parametrize(
+    ("inks", "colour", "expected"),
+    [
+        (("Black",), BLACK, []), (("Cyan", "Magenta", "Black"), BLACK, ["small-in-inks"]),
+        (("Cyan",), CYAN, []), (("Cyan", "Magenta"), CYAN, ["small-in-inks"]),
+        (("Cyan",), BLUE, []), (("Cyan", "Magenta"), BLUE, ["small-in-inks"]),
+        (("Cyan", "Magenta"), CMYK_WHITE, ["small-in-inks"]), (("Cyan",), CMYK_WHITE, []),
+        ((), CMYK_WHITE, []), ((), BLUE, []),
+        (("Leaf Green",), spot("Leaf Green", "Sky Blue"), []),
+        # Greys of screen colours count as one ink, and black on other inks is for the rule about black text.
+        (PROCESS_INKS, SCREEN_BLACK, []), (PROCESS_INKS, RICH_BLACK, []),
+        (CMY, SCREEN_RED, ["small-in-inks"]),
+        (("Magenta",), SCREEN_RED, []),
+    ],
+)  # fmt: skip
+def test_the_plates_tell_how_many_inks_mixed_text_has(
+    inks: tuple[str, ...], colour: Colour, expected: list[str]
+) -> None:
+    assert codes(check(carried_by(*inks, colour=colour).artwork(), WANTED)) == expected
+
+
+def test_text_that_is_one_ink_by_the_plates_has_the_least_size_of_one() -> None:
+    for size, expected in ((5, []), (4.9, ["small"])):
+        assert codes(check(carried_by("Cyan", size_pt=size, colour=BLUE).artwork(), WANTED)) == expected
+
+
+def test_white_that_lets_a_colour_through_is_reversed_and_in_its_inks() -> None:
+    one = finding(check(carried_by("Cyan", size_pt=6, colour=CMYK_WHITE).artwork(), WANTED))
+    two = finding(check(carried_by("Cyan", "Magenta", size_pt=6, colour=CMYK_WHITE).artwork(), WANTED))
+    assert [(each.code, each.required) for each in (one, two)] == [
+        ("small-reversed", Quantity.of(7, unit="pt")),
+        ("small-in-inks", Quantity.of(8, unit="pt")),
+    ]
+    # The plates have it where the boxes of what lies beneath do not: on a ground in a picture, for one.
+    bare = carried_by("Cyan", size_pt=6, colour=CMYK_WHITE, ground=False)
+    assert codes(check(bare.artwork(), WANTED)) == ["small-reversed"]
+
+
+def test_the_message_says_that_mixing_makes_it_several_inks() -> None:
+    mixed = carried_by("Cyan", "Black")
+    assert "overprint makes it so. " in finding(check(mixed.artwork(), WANTED)).message
+    both = mixed.with_text((20, 100), size_pt=7, colour=BLUE)
+    assert "overprint makes it so for 1 of them. " in finding(check(both.artwork(), WANTED)).message
+    plain = flyer().with_text(AT, size_pt=7, colour=BLUE)
+    for piece in (plain, carried_by("Cyan", "Magenta", colour=BLUE)):
+        found = finding(check(piece.artwork(), WANTED))
+        assert "makes it so" not in found.message
+        assert "opaque" not in found.remedy
 
 
 # What is not flagged

@@ -4,6 +4,7 @@ Of the corpus these are sheets of at least 20 mm whose fonts are all in the file
 pdffonts: of other fonts each program draws another one in their place.
 """
 
+import hashlib
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -77,13 +78,37 @@ def _of_corpus(*, slow: bool) -> Iterator[Wanted]:
         path = corpus_folder() / file.name
         if path.suffix.lower() == ".pdf" and problems_with(file) is None and (numbers := _sheets(path)):
             packages[file.package].append((file.name, path, numbers))
+    seen: set[bytes] = set()
     for files in packages.values():
         chosen = files[:: -(-len(files) // _A_PACKAGE)]
         each = min(_A_FILE, max(1, _A_PACKAGE // len(chosen)))
         for name, path, numbers in chosen:
-            kept = tuple(number for number in _spread(numbers, each) if _holds_its_fonts(path, number))
+            kept = tuple(_kept(path, _spread(numbers, each), seen))
             if kept:
                 yield Wanted(name, path, kept)
+
+
+def _kept(path: Path, numbers: tuple[int, ...], seen: set[bytes]) -> Iterator[int]:
+    """The pages that hold their fonts and were not seen before: some files lie there under several locks."""
+    with pikepdf.open(path) as pdf:
+        for number in numbers:
+            content = _content(pdf.pages[number - 1])
+            if content not in seen and _holds_its_fonts(path, number):
+                yield number
+            seen.add(content)
+
+
+def _content(page: pikepdf.Page) -> bytes:
+    """What a page draws, as it stands: its own instructions and the pictures and forms that it names."""
+    digest = hashlib.sha256()
+    contents = page.obj.get("/Contents")
+    parts = list(contents) if isinstance(contents, pikepdf.Array) else [contents]
+    named = page.resources.get("/XObject") if "/Resources" in page.obj else None
+    drawn = list(named.values()) if isinstance(named, pikepdf.Dictionary) else []
+    for part in (*parts, *drawn):
+        if isinstance(part, pikepdf.Stream):
+            digest.update(part.read_raw_bytes())
+    return digest.digest()
 
 
 def _spread(numbers: tuple[int, ...], most: int = _A_FILE) -> tuple[int, ...]:

@@ -18,8 +18,8 @@ __all__ = ["Cells", "NoPlatesError", "reference_cells"]
 
 Cells: TypeAlias = dict[str, NDArray[np.float32]]  # by ink, percent, shape (rows, columns)
 
-# A4 at 2304 ppi.
-_MOST_PIXELS: Final = 560_000_000
+# A2 at 1152 ppi.
+_MOST_PIXELS: Final = 570_000_000
 _MADE_BY: Final = "2"  # to be changed with anything here or in `tiffsep` that changes what comes out
 
 
@@ -47,7 +47,7 @@ def reference_cells(
 def _finer(sheet: Box, user_unit: float) -> int:
     """How much finer than its picture tiffsep draws: as much as time allows for the size of the sheet."""
     pixels = sheet.width * sheet.height / user_unit**2 * (PPI / 72) ** 2
-    return next((finer for finer in (FINER, 4, 2) if pixels * finer**2 <= _MOST_PIXELS), 1)
+    return next((finer for finer in (FINER, 2) if pixels * finer**2 <= _MOST_PIXELS), 1)
 
 
 def _averaged(plates: Plates, frame: Frame, sheet: Box, user_unit: float) -> Cells:

@@ -76,6 +76,7 @@ def test_text_fonts_and_spaces() -> None:
     (run,) = facts["pages"][0]["text"]
     assert (run["size_pt"], run["font"]) == (6.5, "ABCDEF+Quay-Regular")
     assert run["colours"] == [{"space": "DeviceCMYK", "components": [0, 0, 0, 1]}]
+    assert run["inks"] is None
     assert [(font["name"], font["embedded"], font["subset"]) for font in facts["fonts"]] == [
         ("ABCDEF+Quay-Regular", True, True),
         ("Quay-Bold", False, False),

@@ -8,7 +8,7 @@ from tests.seeded.colours import separation
 from tests.seeded.images import image
 from tests.seeded.kinds import Told
 from tests.seeded.kinds import fault as any_fault
-from tests.seeded.planting import HEIGHT_MM, WIDTH_MM, Sheet
+from tests.seeded.planting import HEIGHT_MM, UNIT, WIDTH_MM, Sheet
 
 fault = partial(any_fault, rules="seed-ink.toml")
 
@@ -211,3 +211,19 @@ def varnish_with_a_hole(sheet: Sheet) -> Told:
     sheet.area(*_LARGE, f"{space} cs 1 scn")
     box = sheet.area(40, 40, 60, 60, _BLUE)
     return Told("a hole in the plate", boxes=(box,), close_pt=3)
+
+
+@fault("small-text", "small-in-inks")
+def black_text_that_lets_two_inks_through(sheet: Sheet) -> Told:
+    """Half black, and half of what lies beneath: three plates have the letters."""
+    sheet.area(20, 30, 120, 70, _BLUE)
+    box = sheet.text(30, 45, "Doors open at seven", 6, f"{sheet.state(ca=0.5)} 0 0 0 1 k")
+    return Told((6,), "pt", boxes=(box,), close_pt=2)
+
+
+@fault("line-width", "thin-in-inks")
+def a_yellow_line_that_lets_two_inks_through(sheet: Sheet) -> Told:
+    """Wide enough for one ink, and too thin for the three that have it."""
+    sheet.area(20, 30, 120, 70, _BLUE)
+    sheet.draw(f"{sheet.state(CA=0.6)} 0 0 1 0 K {0.3 / UNIT} w 30 40 m 100 40 l S")
+    return Told((0.3,), "pt", boxes=(sheet.box(30, 40, 100, 40),))

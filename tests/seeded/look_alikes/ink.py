@@ -6,7 +6,7 @@ from pikepdf import Array, Dictionary, Name
 
 from tests.seeded.colours import separation
 from tests.seeded.kinds import look_alike as any_look_alike
-from tests.seeded.planting import Sheet
+from tests.seeded.planting import UNIT, Sheet
 
 look_alike = partial(any_look_alike, rules="seed-ink.toml")
 
@@ -134,3 +134,18 @@ def a_page_with_one_spot_of_colour(sheet: Sheet) -> None:
     sheet.paper(-4, -4, 152, 214)
     sheet.area(-3, -3, 151, 40, "0 0 0 1 k")
     sheet.area(60, 100, 64, 104, _BLUE)
+
+
+@look_alike("small-text")
+def small_text_in_two_inks_of_which_one_is_the_grounds(sheet: Sheet) -> None:
+    """Magenta lies evenly beneath it, and only cyan has the letters."""
+    sheet.area(20, 30, 120, 70, "0 0.6 0 0 k")
+    state = sheet.state(op=True, OPM=1)
+    sheet.text(30, 45, "Doors open at seven", 6, f"{state} 1 0.6 0 0 k")
+
+
+@look_alike("line-width")
+def a_thin_line_in_two_inks_of_which_one_is_the_grounds(sheet: Sheet) -> None:
+    sheet.area(20, 30, 120, 70, "0 0.6 0 0 k")
+    state = sheet.state(BM=Name.Darken)
+    sheet.draw(f"{state} 1 0.4 0 0 K {0.3 / UNIT} w 30 40 m 100 40 l S")
