@@ -1,6 +1,7 @@
 """The command line as programs and newcomers meet it: exit codes, JSON, help, suggestions."""
 
 import json
+import re
 import shlex
 from pathlib import Path
 
