@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 from PIL import Image
 
+from hotfolder.artwork import Box
 from hotfolder.drawing.area_mean import Span, area_mean
 from hotfolder.pdf.matrix import Matrix, moving
 from hotfolder.plates import Bytes, Frame
@@ -73,6 +74,23 @@ def place_on_grid(matrix: Matrix, frame: Frame) -> Place | None:
     if left >= right or top >= bottom:
         return None
     return Place(laid, left, top, right - left, bottom - top)
+
+
+def onto_whole_pixels(box: Box, frame: Frame) -> Matrix | None:
+    """Brings what takes `box` of the page's user space to the nearest whole pixels, a hair within them.
+
+    Neighbours that share an edge still do. None for a box of no extent.
+    """
+    if not all(math.isfinite(each) for each in (box.width, box.height)) or not box.width or not box.height:
+        return None
+    pixel = frame.pixel_pt
+    left, right = _nearest((box.x0 - frame.left) / pixel, (box.x1 - frame.left) / pixel)
+    top, bottom = _nearest((frame.top - box.y1) / pixel, (frame.top - box.y0) / pixel)
+    across = (right - left - 2 * _HAIR) * pixel / box.width
+    up = (bottom - top - 2 * _HAIR) * pixel / box.height
+    x = frame.left + (left + _HAIR) * pixel
+    y = frame.top - (bottom - _HAIR) * pixel
+    return Matrix(across, 0, 0, up, x - across * box.x0, y - up * box.y0)
 
 
 def _nearest(low: float, high: float) -> tuple[int, int]:

@@ -2,6 +2,7 @@
 import zlib
 from pathlib import Path
 
+import numpy as np
 import pytest
 from pikepdf import Array, Dictionary, Name, String
 
@@ -170,6 +171,34 @@ def test_a_turned_picture_is_as_heavy_as_an_upright_one(page: Plated) -> None:
     assert turned.at(*HERE) == upright.at(*HERE)
     assert turned.share("Cyan") == pytest.approx(30 * 30 * 128 / 255, rel=0.005)
     assert upright.share("Cyan") == pytest.approx(30 * 30 * 128 / 255, rel=0.005)
+
+
+@pytest.mark.parametrize("turn", [b"1 0 0 1 0 0", b"-1 0 0 1 72 0", b"0 1 -1 0 72 0", b"0 -1 -1 0 72 72"])
+def test_a_large_upright_picture_takes_no_more_pixels_than_it_covers(page: Plated, turn: bytes) -> None:
+    # 20.07 to 52.05 points of 6 pixels a millimetre (0.472 pt): pixels 42.5 to 110.2, the nearest 43 to 110.
+    page.image("C", bytes([255, 0, 128, 0] * 4), Name.DeviceCMYK)
+    drawn = page.draw(b"q %b cm q 31.98 0 0 31.98 20.07 20.07 cm /C Do Q Q" % turn)
+    columns = (drawn.plates.inks["Cyan"] > 0).any(axis=0)
+    rows = (drawn.plates.inks["Cyan"] > 0).any(axis=1)
+    # 31.98 points are 67.7 pixels.
+    assert 67 <= columns.sum() <= 68
+    assert 67 <= rows.sum() <= 68
+    assert drawn.at(36, 36) == cmyk(1, 0, 128 / 255)
+
+
+def test_strips_of_a_picture_meet_without_seam_or_overlap(page: Plated) -> None:
+    page.image("C", bytes([128, 0, 0, 0] * 4), Name.DeviceCMYK)
+    page.state("M", BM=Name.Multiply)
+    strips = b"".join(b"q 52 0 0 10.37 10 %.2f cm /C Do Q " % (10 + 10.37 * each) for each in range(5))
+    cyan = page.draw(b"/M gs " + strips).plates.inks["Cyan"]
+    assert set(np.unique(cyan)) == {0, 128}
+
+
+def test_a_picture_on_a_form_of_its_own_is_no_wider_than_it_is(page: Plated) -> None:
+    page.image("C", bytes([255, 0, 0, 0] * 4), Name.DeviceCMYK)
+    page.form("F", b"q 16 0 0 16 0 0 cm /C Do Q", Resources=Dictionary(XObject=page.page.obj.Resources.XObject))
+    drawn = page.draw(b"q 2 0 0 2 20.07 20.07 cm /F Do Q")
+    assert drawn.share("Cyan") == pytest.approx(32 * 32, rel=0.025)
 
 
 def test_the_same_picture_in_many_places_is_drawn_in_all(page: Plated) -> None:

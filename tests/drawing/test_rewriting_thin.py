@@ -90,6 +90,19 @@ def test_letters_are_as_heavy_as_drawn_twelve_times_finer(page: Plated, size: in
     assert any("font" in reason for reason in drawn.plates.approximate)
 
 
+def test_a_dash_in_text_is_as_heavy_as_it_is(page: Plated) -> None:
+    page.resource("Font", "F", Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica))
+    lines = b"".join(
+        b"1 0 0 1 %.2f %.2f Tm (________) Tj " % (50.3 + 0.13 * row, 100 + 20.31 * row)
+        for row in range(20)
+    )
+    text = b"0 0 0 1 k BT /F 9 Tf " + lines + b"ET"
+    # Turned by a tenth, no part of a letter is an upright rectangle that the renderer could widen.
+    page.save(b"0.995037 0.099504 -0.099504 0.995037 60 -20 cm " + text)
+    heavy = finer_share(page.path)
+    assert page.draw(text).share("Black") == pytest.approx(heavy, rel=0.015)
+
+
 def test_letters_made_bold_by_a_thin_line_are_as_bold_as_that(page: Plated) -> None:
     page.resource("Font", "F", Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica))
     text = b"BT /F 40 Tf 50 300 Td (Outline) Tj ET"

@@ -92,11 +92,9 @@ def compare_pages(path: Path, name: str, pages: Sequence[int]) -> list[PageCompa
 def _compared(path: Path, drawn: PagePlates, user_unit: float, blank: PageCompared) -> PageCompared:
     with tempfile.TemporaryDirectory(prefix="plates-") as folder:
         copy = Path(folder) / "page.pdf"
-        write_copy(path, copy, drawn.page)
+        write_copy(path, copy, drawn.page, frame=drawn.frame.box, user_unit=user_unit)
         try:
-            theirs = reference_cells(
-                copy, drawn.frame, drawn.sheet, user_unit, tagged_as_delivered=has_tagged_press_colours(copy)
-            )
+            theirs = reference_cells(copy, drawn.frame, tagged_as_delivered=has_tagged_press_colours(copy))
         except NoPlatesError as error:
             return PageCompared(blank.name, blank.page, blank.producer, undrawn=f"theirs: {error}")
     ours = {ink: cells_of(picture, drawn.frame) for ink, picture in drawn.inks.items()}

@@ -1,4 +1,4 @@
-"""Copies of pages for the reference tool: the same paint, on the same sheet, for the same press."""
+"""Copies of pages for the reference tool: the same paint, for the same press, on a sheet of whole cells."""
 
 import warnings
 from pathlib import Path
@@ -6,22 +6,33 @@ from pathlib import Path
 import pikepdf
 from pikepdf import Array, Name
 
+from hotfolder.artwork import Box
 
-def write_copy(source: Path, target: Path, page: int | None = None) -> None:
+
+def write_copy(
+    source: Path, target: Path, page: int | None = None, *, frame: Box | None = None, user_unit: float = 1.0
+) -> None:
     """Writes one page of a PDF, or all of them, without what concerns viewing only.
 
     An output intent would change the numbers of DeviceCMYK where it is another press than ours; turning and
     the crop box would give another picture than the plates', which show the whole sheet in its own space.
+    frame: the sheet that the copy is to have, in points; what the page's own sheet cuts off is cut off still.
+    user_unit: that of the page, which the copy does without.
     """
     with pikepdf.open(source) as pdf:
         if page is not None:
             del pdf.pages[page:]
             del pdf.pages[: page - 1]
         for each in pdf.pages:
-            each.obj.MediaBox = Array(list(each.mediabox))
+            media = Array(list(each.mediabox))
+            if frame is not None:
+                _cut(each, media)
+                corners = (frame.x0, frame.y0, frame.x1, frame.y1)
+                media = Array([round(corner / user_unit, 5) for corner in corners])
+            each.obj.MediaBox = media
+            # Both may be inherited, so that leaving them out would not do.
+            each.obj.CropBox = media
             each.obj.Rotate = 0
-            # The crop box may be inherited, so that leaving it out would not do.
-            each.obj.CropBox = each.obj.MediaBox
             if "/UserUnit" in each.obj:
                 del each.obj.UserUnit
         for entry in (Name.OutputIntents, Name.OpenAction, Name.Outlines, Name.Names, Name.StructTreeRoot):
@@ -33,12 +44,19 @@ def write_copy(source: Path, target: Path, page: int | None = None) -> None:
             pdf.save(target, deterministic_id=True, encryption=False)
 
 
+def _cut(page: pikepdf.Page, media: pikepdf.Array) -> None:
+    x0, y0, x1, y1 = (float(side) for side in media)
+    low, high = (min(x0, x1), min(y0, y1)), (max(x0, x1), max(y0, y1))
+    cut = f"q {low[0]} {low[1]} {high[0] - low[0]} {high[1] - low[1]} re W n\n"
+    page.contents_add(cut.encode(), prepend=True)
+    page.contents_add(b"\nQ")
+
+
 def has_tagged_press_colours(path: Path) -> bool:
     """Whether a file has profiles for grey or CMYK, whose colours a press takes as they are."""
     with pikepdf.open(path) as pdf:
         return any(
-            isinstance(thing, pikepdf.Array)
-            and len(thing) == 2
+            len(thing) == 2
             and thing[0] == Name.ICCBased
             and isinstance(thing[1], pikepdf.Stream)
             and thing[1].get("/N") in {1, 4}
@@ -46,9 +64,9 @@ def has_tagged_press_colours(path: Path) -> bool:
         )
 
 
-def _arrays(pdf: pikepdf.Pdf) -> list[pikepdf.Object]:
+def _arrays(pdf: pikepdf.Pdf) -> list[pikepdf.Array]:
     """All arrays of a file, wherever they stand."""
-    found: list[pikepdf.Object] = []
+    found: list[pikepdf.Array] = []
     waiting: list[object] = list(pdf.objects)
     while waiting:
         thing = waiting.pop()

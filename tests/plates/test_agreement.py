@@ -1,6 +1,7 @@
 # Our plates against Ghostscript's tiffsep on real pages: plate means, and the most ink on a millimetre.
 #
-# Reference: Ghostscript 10.00.0 at 288 ppi, with the same press profile, intent and black point compensation.
+# Reference: Ghostscript 10.00.0, drawn at 1219 ppi and reduced to 305, with the same press profile, intent
+# and black point compensation.
 # Pages that differ are named with their reason in `differences`; `python -m tests.plates` prints the table.
 from pathlib import Path
 from typing import Final

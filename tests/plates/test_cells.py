@@ -19,7 +19,7 @@ from tests.plates.cells.drawn import worst, write_cells
 from tests.plates.cells.sheet import Sample
 from tests.plates.copies import write_copy
 from tests.plates.presses import press
-from tests.plates.tiffsep import PPI, Plates, draw_plates, is_installed
+from tests.plates.tiffsep import PX_PER_MM, Plates, draw_plates, is_installed
 
 WITHIN: Final = 1.0  # points of percent
 NUMBERED: Final = tuple(enumerate(CELLS, start=1))
@@ -78,7 +78,7 @@ def test_tiffsep_bears_witness_to_what_is_expected(expected: tuple[Path, Expecte
 
 
 def _is_off(sample: Sample, plates: Plates) -> bool:
-    return worst(sample, plates, PPI / 25.4)[0] > WITHIN
+    return worst(sample, plates, PX_PER_MM)[0] > WITHIN
 
 
 def test_the_cells_are_many_and_of_every_kind() -> None:

@@ -10,10 +10,9 @@ from hotfolder.artwork import CELL_PT, Box
 from hotfolder.plates import Frame
 from tests.plates.comparing import Compared, PageCompared, cells_of, most, plain
 from tests.plates.copies import has_tagged_press_colours, write_copy
-from tests.plates.reference_cells import _averaged
+from tests.plates.reference_cells import _means
 from tests.plates.summary import Summary
 
-SHEET = Box(0.0, 0.0, 4 * CELL_PT, 2 * CELL_PT)
 FRAME = Frame(0.0, 2 * CELL_PT, 3, 12, 6)
 
 
@@ -33,22 +32,18 @@ def test_a_cell_is_the_mean_of_its_pixels() -> None:
     assert most({"Cyan": cells, "Black": cells}) == pytest.approx(200)
 
 
-def test_another_grid_of_pixels_comes_to_the_same_cells() -> None:
-    """288 ppi are 11.34 pixels a millimetre: each counts by the share of it that lies in a cell."""
-    picture = np.zeros((23, 46), np.uint8)
-    picture[:, :22] = 255
-    cells = _averaged({"Cyan": picture}, FRAME, SHEET, 1.0)["Cyan"]
-    assert cells.shape == (2, 4)
-    pixels = CELL_PT * 4
-    assert cells[0] == pytest.approx([100, 100 * (22 - pixels) / pixels, 0, 0], abs=0.01)
-    assert cells[1] == pytest.approx(cells[0], abs=0.01)
+def test_a_finer_grid_of_pixels_comes_to_the_same_cells() -> None:
+    picture = np.zeros((24, 48), np.uint8)
+    picture[:12, 12:18] = 255  # half of the second cell of the first row
+    cells = _means({"Cyan": picture, "Black": np.zeros_like(picture)}, 2, 4)
+    assert set(cells) == {"Cyan"}
+    assert cells["Cyan"][0] == pytest.approx([0, 50, 0, 0])
+    assert cells["Cyan"][1] == pytest.approx([0, 0, 0, 0])
 
 
-def test_a_frame_with_a_bare_margin_counts_none_there() -> None:
-    frame = Frame(-CELL_PT / 2, 2 * CELL_PT, 3, 15, 6)
-    picture = np.full((round(2 * CELL_PT * 4), round(4 * CELL_PT * 4)), 255, np.uint8)
-    cells = _averaged({"Cyan": picture}, frame, SHEET, 1.0)["Cyan"]
-    assert cells[0] == pytest.approx([50, 100, 100, 100, 50], abs=5)
+def test_a_picture_that_lacks_a_row_is_bare_there() -> None:
+    cells = _means({"Cyan": np.full((23, 48), 255, np.uint8)}, 2, 4)["Cyan"]
+    assert cells[:, 0] == pytest.approx([100, 100 * 11 / 12])
 
 
 def test_names_of_inks_are_the_same_however_a_file_system_spells_them() -> None:
@@ -106,3 +101,17 @@ def test_profiles_of_grey_and_cmyk_are_noticed(components: int, tagged: bool, tm
         sheet.obj.Resources = Dictionary(ColorSpace=Dictionary(Space=indexed))
         pdf.save(path)
     assert has_tagged_press_colours(path) is tagged
+
+
+def test_a_copy_on_a_larger_sheet_is_cut_where_its_own_sheet_ended(tmp_path: Path) -> None:
+    made, copied = tmp_path / "made.pdf", tmp_path / "copy.pdf"
+    with pikepdf.new() as pdf:
+        each = pdf.add_blank_page(page_size=(100, 50))
+        each.obj.UserUnit = 2
+        pdf.save(made)
+    write_copy(made, copied, 1, frame=Box(-4, -2, 204, 102), user_unit=2)
+    with pikepdf.open(copied) as pdf:
+        [each] = pdf.pages
+        assert [float(side) for side in each.mediabox] == [-2, -1, 102, 51]
+        content = b"".join(part.read_bytes() for part in each.obj.Contents)
+        assert content.split() == b"q 0.0 0.0 100.0 50.0 re W n Q".split()

@@ -14,10 +14,10 @@ from PIL import Image
 
 from tests.plates.presses import press, screen_profile
 
-PPI: Final = 288
+PX_PER_MM: Final = 12  # 304.8 ppi, so that cells of a millimetre are whole pixels
 # How much finer it draws than the picture that it gives. It fills every pixel that a shape touches and sets
-# type on whole pixels: at 288 ppi a page of small type comes out up to 30 % too heavy, and the most ink on
-# a millimetre up to 10 points off; at 1152 ppi both are settled to about 1 %.
+# type on whole pixels: at 300 ppi a page of small type comes out up to 30 % too heavy, and the most ink on
+# a millimetre up to 10 points off; at 1200 ppi both are settled to about 1 %.
 FINER: Final = 4
 _TIMEOUT_S: Final = 240
 # A grey that is the same number on both sides. It has no say in how much black DeviceGray lays, which is
@@ -40,16 +40,16 @@ def is_installed() -> bool:
 def draw_plates(
     path: Path, pages: int = 1, *, tagged_as_delivered: bool = True, finer: int = FINER
 ) -> list[Plates]:
-    """The plates of each page of a file at 288 ppi: by ink, 255 full; inks that nothing touches left out.
+    """The plates of each page of a file at 12 pixels a millimetre, by ink, 255 full.
 
     The same press, sRGB for screen colours without a profile, media-relative with black point compensation;
     overprint as on a press. tagged_as_delivered: grey and CMYK go to the plates as they are, whatever their
-    profile; Ghostscript then takes sRGB in the place of all RGB profiles too. finer: drawn at so many times
-    288 ppi, and averaged.
+    profile; Ghostscript then takes sRGB in the place of all RGB profiles too. finer: drawn so many times
+    finer than that, and averaged.
     """
     with tempfile.TemporaryDirectory(prefix="tiffsep-") as folder:
         command = [
-            "gs", "-q", "-dBATCH", "-dNOPAUSE", "-dSAFER", "-sDEVICE=tiffsep", f"-r{PPI * finer}",
+            "gs", "-q", "-dBATCH", "-dNOPAUSE", "-dSAFER", "-sDEVICE=tiffsep", f"-r{25.4 * PX_PER_MM * finer:.1f}",
             f"-dDownScaleFactor={finer}",
             "-sCompression=none", "-dUseCropBox", "-dOverprint=/simulate", "-dRenderIntent=1",
             "-dBlackPtComp=1", "-dMaxSpots=12", f"-sOutputICCProfile={press().profile}",

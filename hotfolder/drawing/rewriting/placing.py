@@ -5,6 +5,7 @@ from typing import Final
 import pikepdf
 
 from hotfolder.drawing.conversions import Intent
+from hotfolder.drawing.grid_laying import onto_whole_pixels
 from hotfolder.drawing.plate_images import PlacedImage
 from hotfolder.drawing.rewriting.bench import Bench
 from hotfolder.drawing.rewriting.kit import Making, Thing
@@ -14,7 +15,7 @@ from hotfolder.drawing.rewriting.passes import Pass
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scripts import Drawn, Varying, drawn
 from hotfolder.drawing.views import View
-from hotfolder.pdf.matrix import IDENTITY
+from hotfolder.pdf.matrix import IDENTITY, Matrix
 from hotfolder.pdf.reading import entry, fingerprint
 from hotfolder.pdf.resources import Resources
 
@@ -105,14 +106,32 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     loose = bench.kit.known("XObject", key)
     if isinstance(loose, LooseImage):
         loose.need(ctm.x_length * bench.pixels_per_pt, ctm.y_length * bench.pixels_per_pt)
-    rewriter.emit(drawn(b" %b Do" % told, _touched(rewriter, image), rewriter.multiplied()))
+    what = b" %b Do" % told
+    snapping = _snapping(rewriter) if space is not None else None
+    if snapping is not None:
+        rewriter.record.placed = True
+        what = b" q %.9f %.9f %.9f %.9f %.9f %.9f cm%b Q" % (*snapping, what)
+    rewriter.emit(drawn(what, _touched(rewriter, image), rewriter.multiplied()))
+
+
+def _snapping(rewriter: Rewriter) -> Matrix | None:
+    """Brings an upright picture to the nearest whole pixels: the renderer widens it by up to one a side.
+
+    None where its place is not known, or where it is at an angle.
+    """
+    ctm = rewriter.state.ctm
+    back = ctm.inverted()
+    if not rewriter.scope.placed or not ctm.keeps_upright or back is None:
+        return None
+    moved = onto_whole_pixels(ctm.bounds(0, 0, 1, 1), rewriter.bench.frame)
+    return None if moved is None else ctm.then(moved).then(back)
 
 
 def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> bool:
     """Whether an image is made for its very place.
 
-    The renderer darkens pictures at an angle, and widens others to whole pixels, which matters to small ones.
-    Large ones it draws well, and several times as fast. Upright stencils it draws well too.
+    The renderer darkens pictures at an angle, and those of few pixels come out finer this way. Large ones it
+    draws well where they lie on whole pixels, and several times as fast. Upright stencils it draws well too.
     """
     state = rewriter.state
     if not rewriter.scope.placed or state.ctm.inverted() is None:
