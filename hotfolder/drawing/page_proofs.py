@@ -5,9 +5,10 @@ from pathlib import Path
 from typing import Final, Protocol
 
 from hotfolder.artwork import Artwork, PageInk, Unmeasured
-from hotfolder.drawing.conversions import Conversions
+from hotfolder.drawing.conversions import conversions_for
 from hotfolder.drawing.pages import choose_pages, draw_pages
 from hotfolder.drawing.proof_pictures import ProofWanted, page_proof
+from hotfolder.drawing.quick_proof import ProofColours
 from hotfolder.drawing.soft_proof import InkColours
 from hotfolder.pictures import PagePicture, PageProof
 from hotfolder.plates import PagePlates
@@ -58,7 +59,8 @@ def page_proofs(
     """
     chosen = choose_pages(artwork.known_pages, _MOST_PAGES, rules.told)
     first = [page.number for page in choose_pages(chosen, _MOST_WHOLE, rules.told)]
-    press = Conversions(rules.press) if rules.press is not None and rules.press.profile is not None else None
+    conversions = conversions_for(rules.press)
+    press = None if conversions is None else ProofColours(conversions)
     proofs: dict[int, PageProof | PagePicture | Unmeasured] = {}
     for page in chosen:
         if plates is None or isinstance(page.ink, Unmeasured):

@@ -4,15 +4,12 @@ Without a profile nothing is made into inks; on the screen, inks are then told b
 formula (ISO 32000-2, 10.4.2.5), which is good enough for showing where something lies.
 """
 
-from collections.abc import Callable
-from typing import Final
-
 import numpy as np
 from numpy.typing import NDArray
 
 from hotfolder.drawing.conversions import Conversions, Intent
 from hotfolder.drawing.not_drawn import NotDrawn
-from hotfolder.drawing.quick_proof import quick_proof
+from hotfolder.drawing.quick_proof import ProofColours
 from hotfolder.plates import Bytes
 
 Floats = NDArray[np.float64]
@@ -26,16 +23,12 @@ _SRGB_TO_XYZ = np.array(
 D50 = np.array([0.9642, 1.0, 0.8249])
 
 
-# From so many samples on a table pays.
-_MANY_SAMPLES: Final = 1_000_000
-
-
 class PressColours:
     """What becomes of colours, all as floats from 0 to 1 of shape (..., components)."""
 
     def __init__(self, conversions: Conversions | None) -> None:
         self._conversions = conversions
-        self._quick_proof: Callable[[Bytes], Bytes] | None = None
+        self._pictures = None if conversions is None else ProofColours(conversions)
 
     @property
     def conversions(self) -> Conversions:
@@ -57,15 +50,11 @@ class PressColours:
 
     def picture_on_screen(self, inks: Bytes) -> Bytes:
         """The same for pictures; large ones by littleCMS's own table, within a few of 255."""
-        if self._conversions is None:
+        if self._pictures is None:
             sums = inks[..., :3].astype(np.uint16) + inks[..., 3:]
             simple: Bytes = 255 - np.minimum(sums, 255).astype(np.uint8)
             return simple
-        if inks.size < _MANY_SAMPLES:
-            return self._conversions.press_to_screen(inks)
-        if self._quick_proof is None:
-            self._quick_proof = quick_proof(self._conversions)
-        return self._quick_proof(inks)
+        return self._pictures.press_to_screen(inks)
 
     def on_screen(self, colours: Floats, source: bytes | None, intent: Intent) -> Floats:
         """SRGB for colours with the profile `source`; None is sRGB."""

@@ -464,3 +464,26 @@ def test_what_cannot_be_decoded_is_not_drawn(make: Make) -> None:
     with pytest.raises(NotDrawn) as raised:
         sheet.images.drawn(make(sheet.pdf), NOTHING, SIDE, SIDE, View.of_inks(("Black",)))
     assert raised.value.reason
+
+
+def deep_jpeg_2000(pixels: NDArray[np.uint16]) -> bytes:
+    """JPEG 2000 data of 16 bits a component, without loss, by ImageMagick."""
+    height, width, channels = pixels.shape
+    raw = ["-size", f"{width}x{height}", "-depth", "16", "-endian", "MSB"]
+    kind = {3: "rgb", 4: "cmyk"}[channels]
+    made = subprocess.run(
+        ["convert", *raw, f"{kind}:-", "-quality", "100", "jp2:-"],
+        input=pixels.astype(">u2").tobytes(), capture_output=True, check=True,
+    )  # fmt: skip
+    return made.stdout
+
+
+@pytest.mark.skipif(shutil.which("convert") is None, reason="needs ImageMagick")
+def test_jpeg_2000_of_16_bits_keeps_its_white_and_its_black(conversions: Conversions) -> None:
+    pixels = np.zeros((SIDE, SIDE, 3), np.uint16)
+    pixels[:, SIDE // 2 :] = 0xFFFF
+    data = deep_jpeg_2000(pixels)
+    make = picture(flat(0, 0, 0), data=data, Filter=Name.JPXDecode, ColorSpace=Name.DeviceRGB)
+    found = drawn(conversions, make, View.screen())
+    assert (found[:, : SIDE // 2] == 0).all()
+    assert (found[:, SIDE // 2 :] == 255).all()

@@ -201,6 +201,14 @@ def test_a_picture_on_a_form_of_its_own_is_no_wider_than_it_is(page: Plated) -> 
     assert drawn.share("Cyan") == pytest.approx(32 * 32, rel=0.025)
 
 
+def test_samples_of_a_coarse_picture_are_all_as_wide_as_they_are(page: Plated) -> None:
+    # 31 samples on 50.04 points, 3.4 pixels each: every fourth is black, the first of them too.
+    page.image("G", bytes([0, 255, 255, 255] * 8)[:31] * 31, Name.DeviceGray).Width = 31
+    page.page.obj.Resources.XObject.G.Height = 31
+    drawn = page.draw(b"q 50.04 0 0 50.04 10 10 cm /G Do Q")
+    assert drawn.share("Black") == pytest.approx(50.04**2 * 8 / 31, rel=0.012)
+
+
 def test_the_same_picture_in_many_places_is_drawn_in_all(page: Plated) -> None:
     page.image("C", bytes([128, 0, 64, 0] * 4), Name.DeviceCMYK)
     content = b"".join(b"q 4 0 0 4 %d %d cm /C Do Q " % (x, y) for x in range(5, 65, 6) for y in (10, 30, 50))

@@ -65,7 +65,8 @@ def _print_page(page: PageCompared) -> None:
     if page.undrawn:
         write(f"{page.name} p.{page.page}: {page.undrawn}\n")
     elif not page.agrees:
-        write(f"{page.name} p.{page.page}: most {page.ours:.1f}, theirs {page.theirs:.1f} %\n")
+        again = "" if page.again is None else f" or {page.again:.1f}"
+        write(f"{page.name} p.{page.page}: most {page.ours:.1f}, theirs {page.theirs:.1f}{again} %\n")
         for plate in page.plates:
             if not plate.agrees:
                 write(f"    {plate.ink}: mean {plate.ours:.2f}, theirs {plate.theirs:.2f} %\n")

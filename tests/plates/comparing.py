@@ -5,7 +5,7 @@ Both are reduced to the very same cells, squares of a millimetre that our own fr
 
 import tempfile
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
@@ -44,7 +44,7 @@ class PageCompared:
     """One page as both draw it.
 
     plates: those that carry ink on one side at least. ours, theirs: the most ink on a cell, all plates
-    together, in percent. approximate: what our facts say is drawn only nearly. undrawn: why there is nothing
+    together, in percent. again: theirs, drawn twice as fine, where it was asked once more. approximate: what our facts say is drawn only nearly. undrawn: why there is nothing
     to compare; ours where we say that we cannot draw it, theirs where tiffsep does not.
     """
 
@@ -54,6 +54,7 @@ class PageCompared:
     plates: tuple[Compared, ...] = ()
     ours: float = 0.0
     theirs: float = 0.0
+    again: float | None = None
     approximate: tuple[str, ...] = ()
     undrawn: str = ""
 
@@ -64,8 +65,18 @@ class PageCompared:
 
     @property
     def most_agrees(self) -> bool:
-        """Whether the most ink on a cell is within three points on both sides."""
-        return abs(self.ours - self.theirs) <= MOST_WITHIN
+        """Whether the most ink on a cell is within three points on both sides.
+
+        Tiffsep sets small type on whole pixels, so that its own figure may be several points off; where it
+        was drawn twice as fine too, all counts that lies between its two figures.
+        """
+        return self.apart <= MOST_WITHIN
+
+    @property
+    def apart(self) -> float:
+        """How far both sides' most ink on a cell is apart, in points."""
+        low, high = sorted((self.theirs, self.theirs if self.again is None else self.again))
+        return max(low - self.ours, self.ours - high, 0.0)
 
     @property
     def agrees(self) -> bool:
@@ -90,19 +101,23 @@ def compare_pages(path: Path, name: str, pages: Sequence[int]) -> list[PageCompa
 
 
 def _compared(path: Path, drawn: PagePlates, user_unit: float, blank: PageCompared) -> PageCompared:
+    ours = {ink: cells_of(picture, drawn.frame) for ink, picture in drawn.inks.items()}
     with tempfile.TemporaryDirectory(prefix="plates-") as folder:
         copy = Path(folder) / "page.pdf"
         write_copy(path, copy, drawn.page, frame=drawn.frame.box, user_unit=user_unit)
+        tagged = has_tagged_press_colours(copy)
         try:
-            theirs = reference_cells(copy, drawn.frame, tagged_as_delivered=has_tagged_press_colours(copy))
+            theirs = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged)
+            found = replace(
+                blank, plates=tuple(_plates(ours, theirs, drawn.sheet)), ours=most(ours), theirs=most(theirs),
+                approximate=drawn.approximate,
+            )  # fmt: skip
+            if found.most_agrees:
+                return found
+            finer = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged, again=True)
         except NoPlatesError as error:
-            return PageCompared(blank.name, blank.page, blank.producer, undrawn=f"theirs: {error}")
-    ours = {ink: cells_of(picture, drawn.frame) for ink, picture in drawn.inks.items()}
-    return PageCompared(
-        blank.name, blank.page, blank.producer,
-        plates=tuple(_plates(ours, theirs, drawn.sheet)), ours=most(ours), theirs=most(theirs),
-        approximate=drawn.approximate,
-    )  # fmt: skip
+            return replace(blank, undrawn=f"theirs: {error}")
+    return replace(found, again=most(finer))
 
 
 def _plates(ours: Cells, theirs: Cells, sheet: Box) -> list[Compared]:

@@ -21,18 +21,22 @@ _MOST_PIXELS: Final = 630_000_000  # of A2, as fine as it is drawn
 _MADE_BY: Final = "3"  # to be changed with anything here or in `tiffsep` that changes what comes out
 
 
-def reference_cells(copy: Path, frame: Frame, *, tagged_as_delivered: bool) -> Cells:
-    """Tiffsep's plates of a copy's one page, whose sheet is our frame, as the means of our cells."""
+def reference_cells(copy: Path, frame: Frame, *, tagged_as_delivered: bool, again: bool = False) -> Cells:
+    """Tiffsep's plates of a copy's one page, whose sheet is our frame, as the means of our cells.
+
+    again: drawn twice as fine as usual.
+    """
     rows, columns = frame.height_px // frame.px_per_mm, frame.width_px // frame.px_per_mm
+    finer = _finer(rows * columns) * (2 if again else 1)
     key = hashlib.sha256()
     for part in (copy, press().profile or copy, screen_profile()):
         key.update(part.read_bytes())
-    key.update(f"{rows} {columns} {tagged_as_delivered} {version()} {_MADE_BY}".encode())
+    key.update(f"{rows} {columns} {finer} {tagged_as_delivered} {version()} {_MADE_BY}".encode())
     kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.npz"
     if kept.exists():
         with np.load(kept) as found:
             return {ink: found[ink] for ink in found.files}
-    [plates] = draw_plates(copy, tagged_as_delivered=tagged_as_delivered, finer=_finer(rows * columns))
+    [plates] = draw_plates(copy, tagged_as_delivered=tagged_as_delivered, finer=finer)
     cells = _means(plates, rows, columns)
     kept.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.NamedTemporaryFile(dir=kept.parent, delete=False, suffix=".part") as file:

@@ -56,7 +56,7 @@ class Summary:
 
     def __str__(self) -> str:
         off = sorted(abs(plate.ours - plate.theirs) for plate in self.plates)
-        most = sorted(abs(page.ours - page.theirs) for page in self.compared)
+        most = sorted(page.apart for page in self.compared)
         reasons = Counter(
             DIFFERENCES[key]
             for page in self.pages

@@ -1,4 +1,5 @@
 # The comparison itself: both sides come to the same cells, and what differs is seen and counted.
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -59,6 +60,13 @@ def test_half_a_point_of_a_mean_is_the_same_and_more_is_not() -> None:
 def test_three_points_of_the_most_ink_are_the_same_and_more_are_not() -> None:
     assert page(ours=300, theirs=303).most_agrees
     assert not page(ours=300, theirs=303.1).most_agrees
+
+
+def test_what_lies_between_two_figures_of_theirs_is_the_same() -> None:
+    twice = replace(page(ours=300, theirs=306), again=299)
+    assert twice.most_agrees
+    assert not replace(twice, again=304).most_agrees
+    assert replace(twice, again=304).apart == pytest.approx(4)
 
 
 def test_what_differs_without_a_reason_is_unexplained() -> None:

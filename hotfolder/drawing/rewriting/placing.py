@@ -16,13 +16,14 @@ from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scripts import Drawn, Varying, drawn
 from hotfolder.drawing.views import View
 from hotfolder.pdf.matrix import IDENTITY, Matrix
-from hotfolder.pdf.reading import entry, fingerprint
+from hotfolder.pdf.reading import entry, fingerprint, whole
 from hotfolder.pdf.resources import Resources
 
 # The same picture is made for its very place so many times on a page; an ornament has a hundred places.
 _PLACES: Final = 8
 
 _SMALL_PX: Final = 64  # of the drawing
+_MANY_PX: Final = 1_500_000  # an A5 sheet of 6 a millimetre
 
 
 class LooseImage(Thing):
@@ -130,14 +131,15 @@ def _snapping(rewriter: Rewriter) -> Matrix | None:
 def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> bool:
     """Whether an image is made for its very place.
 
-    The renderer darkens pictures at an angle, and those of few pixels come out finer this way. Large ones it
-    draws well where they lie on whole pixels, and several times as fast. Upright stencils it draws well too.
+    The renderer darkens pictures at an angle, and where it enlarges one, some samples take a pixel more than
+    others. Large ones it draws well where they lie on whole pixels, and several times as fast. Upright
+    stencils it draws well too.
     """
     state = rewriter.state
     if not rewriter.scope.placed or state.ctm.inverted() is None:
         return False
-    ctm = state.ctm
-    if ctm.keeps_upright and min(ctm.x_length, ctm.y_length) * rewriter.bench.pixels_per_pt > _SMALL_PX:
+    across, down = (each * rewriter.bench.pixels_per_pt for each in (state.ctm.x_length, state.ctm.y_length))
+    if state.ctm.keeps_upright and min(across, down) > _SMALL_PX and not _is_coarse(image, across, down):
         return False
     if stencil:
         return not state.ctm.keeps_upright and isinstance(state.fill, Solid)
@@ -145,6 +147,12 @@ def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> boo
     key = fingerprint(image)
     seen[key] = seen.get(key, 0) + 1
     return seen[key] <= _PLACES
+
+
+def _is_coarse(image: pikepdf.Stream, across_px: float, down_px: float) -> bool:
+    """Whether a picture has fewer samples than the drawing has pixels, unless these are very many."""
+    width, height = (whole(entry(image, key)) or 0 for key in ("/Width", "/Height"))
+    return (width < across_px or height < down_px) and across_px * down_px <= _MANY_PX
 
 
 def _touched(rewriter: Rewriter, image: pikepdf.Stream) -> Touched:
