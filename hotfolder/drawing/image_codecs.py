@@ -12,6 +12,7 @@ import numpy as np
 import pikepdf
 from PIL import Image
 
+from hotfolder.drawing.deep_jpx import decode_deep, wraps
 from hotfolder.drawing.image_entries import ImageEntries, parameters_of_filters
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.pdf.reading import READING_ERRORS, entry, keys, whole
@@ -115,6 +116,9 @@ def decode_jpx(entries: ImageEntries, smaller: int, components: int | None) -> D
     """A JPEG 2000 picture; components: how many of its channels are colour, None where the data say so."""
     data = data_before(entries)
     with _opened(data, "JPEG2000") as image:
+        if wraps(data):
+            _keep_within(image.width * image.height * 8 * 3)
+            return Decoded(decode_deep(data, image.width, image.height), image.width, image.height)
         halvings = max(0, max(smaller, 1).bit_length() - 1)
         scale = 1
         if halvings:

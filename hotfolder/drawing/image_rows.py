@@ -32,7 +32,8 @@ def strips(entries: ImageEntries, components: int, step: int) -> Iterator[Bytes]
     """Rows of packed samples as they stand in the data, shape (rows, bytes of a row).
 
     As many rows at a time as is handy, always a multiple of `step` but for the last. Where data break off,
-    rows do so too; a row that is only begun is filled up with 0. NotDrawn where they cannot be unpacked.
+    rows do so too: a last row of which half is there, or the only one, is filled up with 0, one that is
+    only begun is left out. NotDrawn where they cannot be unpacked.
     """
     row = (entries.width * components * entries.bits + 7) // 8
     if row * entries.height > _MOST_BYTES:
@@ -55,7 +56,10 @@ def _in_rows(pieces: Iterator[bytes | memoryview], row: int, height: int, step: 
             left -= count
         if not left:
             return
-    count = min(-(-len(held) // row), left)
+    # Of a row with little in it the rest would be black or paper; like other readers we leave it out.
+    whole_rows, rest = divmod(len(held), row)
+    only = left == height and not whole_rows
+    count = min(whole_rows + int(2 * rest >= row or (only and rest > 0)), left)
     if count:
         last = bytes(held[: count * row]).ljust(count * row, b"\0")
         yield np.frombuffer(last, np.uint8).reshape(count, row)

@@ -63,7 +63,7 @@ def test_whole_checks_of_ten_jobs_are_timed_against_other_tools(
 ) -> None:
     if missing := [tool for tool in TOOLS if shutil.which(tool) is None]:
         pytest.skip(f"not installed: {', '.join(missing)}")
-    print_whole_checks(tmp_path, share=0.1, times=1)
+    print_whole_checks(tmp_path, share=0.02, times=1)
     said = capsys.readouterr().out
     assert len(re.findall(r"^.{40} *[\d,]+ +\d+\.\d\d +\d+\.\d\d +\d+\.\d\d$", said, re.MULTILINE)) == 10
     assert re.search(r"^median +\d+\.\d\d$", said, re.MULTILINE)
@@ -71,7 +71,7 @@ def test_whole_checks_of_ten_jobs_are_timed_against_other_tools(
 
 
 def test_each_job_measures_without_trouble_and_a_check_of_it_is_whole(tmp_path: Path) -> None:
-    jobs = write_jobs(tmp_path, share=0.1)
+    jobs = write_jobs(tmp_path, share=0.02)
     assert len(jobs) == 10
     assert [measure(job.path).problems for job in jobs] == [()] * 10
     assert check(jobs[0]) > 10_000  # bytes of the report: it has pictures

@@ -1,7 +1,9 @@
 # Pictures of PDFs on plates: every kind of data, colour and mask, drawn by the renderer and, where the file
 # format leaves room for doubt, by Ghostscript's tiffsep too.
 import base64
+import shutil
 import struct
+import subprocess
 import zlib
 from collections.abc import Callable
 from io import BytesIO
@@ -484,6 +486,21 @@ def test_jpeg_2000_of_16_bits_keeps_its_white_and_its_black(conversions: Convers
     pixels[:, SIDE // 2 :] = 0xFFFF
     data = deep_jpeg_2000(pixels)
     make = picture(flat(0, 0, 0), data=data, Filter=Name.JPXDecode, ColorSpace=Name.DeviceRGB)
-    found = drawn(conversions, make, View.screen())
-    assert (found[:, : SIDE // 2] == 0).all()
-    assert (found[:, SIDE // 2 :] == 255).all()
+    ink = drawn(conversions, make, View.screen())
+    assert (ink[:, : SIDE // 2] == 255).all()
+    assert (ink[:, SIDE // 2 :] == 0).all()
+
+
+@pytest.mark.skipif(shutil.which("convert") is None, reason="needs ImageMagick")
+def test_jpeg_2000_of_16_bits_in_other_colours_is_not_drawn_wrongly(conversions: Conversions) -> None:
+    data = deep_jpeg_2000(np.full((SIDE, SIDE, 4), 0xFFFF, np.uint16))
+    make = picture(flat(0, 0, 0, 0), data=data, Filter=Name.JPXDecode, ColorSpace=Name.DeviceCMYK)
+    with pytest.raises(NotDrawn):
+        drawn(conversions, make, View.of_inks(("Black",)))
+
+
+def test_a_row_that_is_only_begun_is_left_out() -> None:
+    make = picture(flat(0), ColorSpace=Name.DeviceGray, data=flat(0).tobytes()[: SIDE * 20 + 3])
+    ink = drawn(None, make, View.of_inks(("Black",)))
+    assert (ink[:20] == 255).all()
+    assert (ink[20:] == 0).all()

@@ -196,7 +196,9 @@ def test_strips_of_a_picture_meet_without_seam_or_overlap(page: Plated) -> None:
 
 def test_a_picture_on_a_form_of_its_own_is_no_wider_than_it_is(page: Plated) -> None:
     page.image("C", bytes([255, 0, 0, 0] * 4), Name.DeviceCMYK)
-    page.form("F", b"q 16 0 0 16 0 0 cm /C Do Q", Resources=Dictionary(XObject=page.page.obj.Resources.XObject))
+    page.form(
+        "F", b"q 16 0 0 16 0 0 cm /C Do Q", Resources=Dictionary(XObject=page.page.obj.Resources.XObject)
+    )
     drawn = page.draw(b"q 2 0 0 2 20.07 20.07 cm /F Do Q")
     assert drawn.share("Cyan") == pytest.approx(32 * 32, rel=0.025)
 

@@ -93,8 +93,7 @@ def test_letters_are_as_heavy_as_drawn_twelve_times_finer(page: Plated, size: in
 def test_a_dash_in_text_is_as_heavy_as_it_is(page: Plated) -> None:
     page.resource("Font", "F", Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica))
     lines = b"".join(
-        b"1 0 0 1 %.2f %.2f Tm (________) Tj " % (50.3 + 0.13 * row, 100 + 20.31 * row)
-        for row in range(20)
+        b"1 0 0 1 %.2f %.2f Tm (________) Tj " % (50.3 + 0.13 * row, 100 + 20.31 * row) for row in range(20)
     )
     text = b"0 0 0 1 k BT /F 9 Tf " + lines + b"ET"
     # Turned by a tenth, no part of a letter is an upright rectangle that the renderer could widen.
