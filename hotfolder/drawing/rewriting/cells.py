@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Final
 
 import pikepdf
-from pikepdf import Array, Name
+from pikepdf import Array, Dictionary, Name
 
 from hotfolder.artwork import Box
 from hotfolder.drawing.not_drawn import NotDrawn
@@ -60,13 +60,18 @@ class CellThing(Thing):
 
     def made(self, making: Making) -> pikepdf.Object:
         """The pattern in a pass."""
-        made = making.stream(self._content(self._script.written(making.into)), self._entries)
         tiling, box = self._tiling, self._tiling.box
         right = box.x0 + (box.width + (self._columns - 1) * tiling.across) * _HAIR_LESS
         top = box.y0 + (box.height + (self._rows - 1) * tiling.up) * _HAIR_LESS
-        made.BBox = Array([box.x0, box.y0, right, top])
+        bounds = Array([box.x0, box.y0, right, top])
+        group = making.stream(self._content(self._script.written(making.into)), _group())
+        group.BBox, group.Resources = bounds, making.resources
+        made = making.stream(b"/Whole gs /Cells Do", self._entries)
+        made.BBox = bounds
         made.XStep, made.YStep = self._columns * tiling.across, self._rows * tiling.up
-        made.Resources = making.resources
+        made.Resources = Dictionary(
+            XObject=Dictionary(Cells=group), ExtGState=Dictionary(Whole=Dictionary(ca=1, CA=1))
+        )
         return made
 
     def _content(self, cell: bytes) -> bytes:
@@ -118,3 +123,15 @@ def _tiling(stream: pikepdf.Stream) -> Tiling:
     if box is None or not across or not up:
         raise NotDrawn("a pattern does not say how large it is")
     return Tiling(IDENTITY.bounds(*box), across, up)
+
+
+def _group() -> Entries:
+    """What makes the cells one thing (11.6.7): blended one by one, those that meet in a pixel count twice.
+
+    They are then laid down wholly opaque: the renderer applies the opacity in force to the pattern itself.
+    """
+    return {
+        "/Type": Name.XObject,
+        "/Subtype": Name.Form,
+        "/Group": Dictionary(S=Name.Transparency),
+    }

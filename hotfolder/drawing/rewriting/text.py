@@ -13,8 +13,8 @@ from hotfolder.pdf.matrix import Matrix
 _MODES: Final = range(8)
 
 # The renderer lays upright rectangles on whole pixels, and in plain typefaces an I is one, and so is a dash.
-# Letters that lean and lines that rise by a twentieth of a point in 500 are none.
-_LEAN: Final = 1e-4
+# Letters that lean and lines that rise by a fortieth of a point in 500 are none.
+_LEAN: Final = 5e-5
 _LEANING: Final = Matrix(1.0, _LEAN, _LEAN, 1.0, 0.0, 0.0)
 
 

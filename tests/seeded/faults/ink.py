@@ -95,7 +95,8 @@ def ink_of_two_halves_that_meet_in_a_pattern(sheet: Sheet) -> Told:
     sheet.area(*_AREA, "0.9 0.7 0.5 0.4 k")
     tiles = sheet.cell("0.8 0.7 0.6 0.3 k 0 0 5 5 re f", 5)
     sheet.area(*_AREA, f"{sheet.state(BM=Name.Multiply)} /Pattern cs {tiles} scn")
-    return Told((327,), "%", within=4, boxes=(sheet.box(*_AREA),), close_pt=3)
+    # Some 18 mm apart the renderer's pictures of tiles overlap by a pixel, which counts twice there.
+    return Told((327,), "%", within=6, boxes=(sheet.box(*_AREA),), close_pt=3)
 
 
 @any_fault("total-ink", "over-wanted")
