@@ -325,11 +325,11 @@ def test_lines_on_a_drawn_page(tmp_path: Path) -> None:
 @pytest.mark.skipif(not tiffsep.is_installed(), reason="Ghostscript is not installed")
 @pytest.mark.parametrize("name", [name for name in SETTINGS if SETTINGS[name][1] is not None])
 def test_ghostscript_separates_the_letters_on_the_same_plates(name: str, tmp_path: Path) -> None:
-    """At 288 ppi a stroke of these letters fills pixels: where a plate has them, it is far from even."""
+    """At 305 ppi a stroke of these letters fills pixels: where a plate has them, it is far from even."""
     path = set_in_type(SETTINGS[name][0], tmp_path / "a.pdf", 7)
     plates = tiffsep.draw_plates(path, finer=2)[0]
     found = inks_of(told(path), MarkKind.TEXT)
-    per_mm = tiffsep.PPI / 25.4
+    per_mm = tiffsep.PX_PER_MM
     for half, marks in ((0.0, found[:3]), (WIDE / 2, found[3:])):
         rows = slice(int((HIGH - 34) * per_mm), int((HIGH - 17) * per_mm))
         columns = slice(int((half + 3) * per_mm), int((half + WIDE / 2 - 2) * per_mm))
