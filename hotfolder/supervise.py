@@ -29,7 +29,12 @@ from hotfolder.studio import Limits
 
 # Imported once by the fork server: the way from file to report, and the command line, which
 # multiprocessing would import anew in every child because it is the parent's main module.
-PRELOADED: Final = ("hotfolder.workshop", "hotfolder.report.preload", "hotfolder.cli")
+PRELOADED: Final = (
+    "hotfolder.workshop",
+    "hotfolder.drawing.preload",
+    "hotfolder.report.preload",
+    "hotfolder.cli",
+)
 LOG_NAME: Final = "child.log"
 _LOG_TAIL_BYTES: Final = 2000
 _LOOK_S: Final = 0.2  # how often the supervisor looks whether it should stop
