@@ -5,8 +5,6 @@ plates and report included, against poppler and Ghostscript. verdict: a designer
 """
 
 import argparse
-import cProfile
-import pstats
 import shutil
 import sys
 import tempfile
@@ -19,6 +17,7 @@ import pikepdf
 from hotfolder.measure import measure
 from tests.bench.contents import KINDS, page_of
 from tests.bench.pieces import write_pieces
+from tests.bench.profiling import costs_of, told, whole_s
 from tests.bench.timing import POPPLER, own_s, poppler_s, program_s
 from tests.bench.verdict_time import print_verdict_time
 from tests.bench.whole_check import TOOLS, print_whole_checks
@@ -85,18 +84,10 @@ def _print_kinds(operators: int, times: int) -> None:
 
 def _print_costs(pieces: dict[str, Path]) -> None:
     """Prints the functions that took most time themselves over all pieces."""
-    profile = cProfile.Profile()
-    profile.enable()
-    for path in pieces.values():
-        measure(path)
-    profile.disable()
-    stats = pstats.Stats(profile).get_stats_profile()
-    whole = sum(each.tottime for each in stats.func_profiles.values())
-    costs = sorted(stats.func_profiles.items(), key=lambda item: -item[1].tottime)[:_COSTS]
-    _write(f"\nmost costly over all pieces, of {whole:.1f} s under the profiler\n")
-    for name, cost in costs:
-        place = f"{Path(cost.file_name).name}:{cost.line_number}" if cost.line_number else "built in"
-        _write(f"  {cost.tottime / whole:>6.1%}  {name} ({place}), called {cost.ncalls} times\n")
+    costs = costs_of(lambda: [measure(path) for path in pieces.values()])
+    _write(
+        f"\nmost costly over all pieces, of {whole_s(costs):.1f} s under the profiler\n{told(costs, _COSTS)}"
+    )
 
 
 def _write(text: str) -> None:

@@ -4,8 +4,6 @@ The others: `pdfimages -list`, `pdffonts`, `pdfinfo -box` and Ghostscript's `tif
 together tell pictures, fonts, boxes and plates, and judge nothing.
 """
 
-import cProfile
-import pstats
 import statistics
 import sys
 import tempfile
@@ -16,11 +14,13 @@ from typing import Final
 from hotfolder.rulebook import load_rule_set
 from hotfolder.workorders import ExamineOrder
 from hotfolder.workshop import examine
+from tests.bench.profiling import costs_of, told, whole_s
 from tests.bench.timing import own_s, program_s
 from tests.bench.whole_pieces import Job, write_jobs
 
 TOOLS: Final = ("pdfimages", "pdffonts", "pdfinfo", "gs")
 _COSTS: Final = 8
+_LEAST_FELT: Final = 0.005
 
 
 def print_whole_checks(folder: Path, share: float, times: int) -> None:
@@ -71,16 +71,12 @@ def _theirs_s(path: Path, times: int) -> float:
 
 
 def _print_costs(jobs: tuple[Job, ...]) -> None:
-    """Prints the functions that took most time themselves over all pieces."""
-    profile = cProfile.Profile()
-    profile.enable()
-    for job in jobs:
-        check(job)
-    profile.disable()
-    stats = pstats.Stats(profile).get_stats_profile()
-    whole = sum(each.tottime for each in stats.func_profiles.values())
-    costs = sorted(stats.func_profiles.items(), key=lambda item: -item[1].tottime)[:_COSTS]
-    sys.stdout.write(f"\nmost costly over all whole checks, of {whole:.1f} s under the profiler\n")
-    for name, cost in costs:
-        place = f"{Path(cost.file_name).name}:{cost.line_number}" if cost.line_number else "built in"
-        sys.stdout.write(f"  {cost.tottime / whole:>6.1%}  {name} ({place}), called {cost.ncalls} times\n")
+    """Prints how the time over all pieces is shared by the steps of a check, and the costliest functions."""
+    costs = costs_of(lambda: [check(job) for job in jobs])
+    whole = whole_s(costs)
+    steps = [(cost.whole_s.get(examine.__name__, 0.0), cost.name) for cost in costs]
+    sys.stdout.write(f"\nsteps of all whole checks, of {whole:.1f} s under the profiler\n")
+    for took_s, name in sorted(steps, reverse=True):
+        if took_s > _LEAST_FELT * whole:
+            sys.stdout.write(f"  {took_s / whole:>6.1%}  {name}\n")
+    sys.stdout.write(f"\nmost costly functions themselves\n{told(costs, _COSTS)}")

@@ -3,14 +3,11 @@
 import argparse
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator
-from concurrent.futures import ProcessPoolExecutor
-from multiprocessing import get_context
 from pathlib import Path
 
 import pikepdf
 
-from tests.plates.comparing import PageCompared, compare_pages
+from tests.plates.comparing import PageCompared, compare_all
 from tests.plates.differences import DIFFERENCES
 from tests.plates.pages import Wanted, all_pages, some_pages
 from tests.plates.summary import Summary
@@ -41,17 +38,6 @@ def main(arguments: list[str]) -> int:
     summary = Summary(tuple(compared))
     sys.stdout.write(f"\n{summary}\n")
     return 1 if summary.unexplained else 0
-
-
-def compare_all(wanted: Iterable[Wanted], processes: int = 2) -> Iterator[PageCompared]:
-    """The pages, in order, several files at once."""
-    with ProcessPoolExecutor(processes, mp_context=get_context("spawn")) as pool:
-        for pages in pool.map(_compare, wanted):
-            yield from pages
-
-
-def _compare(wanted: Wanted) -> list[PageCompared]:
-    return compare_pages(wanted.path, wanted.name, wanted.pages)
 
 
 def _whole(path: Path) -> Wanted:

@@ -4,8 +4,10 @@ Both are reduced to the very same cells, squares of a millimetre that our own fr
 """
 
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
+from multiprocessing import get_context
 from pathlib import Path
 from typing import Final
 
@@ -17,6 +19,7 @@ from hotfolder.drawing.pdf_plates import PdfPlates
 from hotfolder.measure import measure
 from hotfolder.plates import Frame, PagePlates
 from tests.plates.copies import has_tagged_press_colours, write_copy
+from tests.plates.pages import Wanted
 from tests.plates.presses import press
 from tests.plates.reference_cells import Cells, NoPlatesError, reference_cells
 
@@ -44,8 +47,9 @@ class PageCompared:
     """One page as both draw it.
 
     plates: those that carry ink on one side at least. ours, theirs: the most ink on a cell, all plates
-    together, in percent. again: theirs, drawn twice as fine, where it was asked once more. approximate: what our facts say is drawn only nearly. undrawn: why there is nothing
-    to compare; ours where we say that we cannot draw it, theirs where tiffsep does not.
+    together, in percent. again: theirs, drawn twice as fine, where it was asked once more. approximate: what
+    our facts say is drawn only nearly. undrawn: why there is nothing to compare; ours where we say that we
+    cannot draw it, theirs where tiffsep does not.
     """
 
     name: str
@@ -82,6 +86,17 @@ class PageCompared:
     def agrees(self) -> bool:
         """Whether nothing of the page differs."""
         return not self.undrawn and self.means_agree and self.most_agrees
+
+
+def compare_all(wanted: Iterable[Wanted], processes: int = 2) -> Iterator[PageCompared]:
+    """The comparison of many files, in order, several at once."""
+    with ProcessPoolExecutor(processes, mp_context=get_context("spawn")) as pool:
+        for pages in pool.map(_compare, wanted):
+            yield from pages
+
+
+def _compare(wanted: Wanted) -> list[PageCompared]:
+    return compare_pages(wanted.path, wanted.name, wanted.pages)
 
 
 def compare_pages(path: Path, name: str, pages: Sequence[int]) -> list[PageCompared]:

@@ -9,12 +9,13 @@ from typing import Final
 import pytest
 
 from tests.corpus.fetch import fetch_corpus
-from tests.plates.__main__ import compare_all
-from tests.plates.comparing import compare_pages
-from tests.plates.differences import DIFFERENCES
+from tests.plates.__main__ import main
+from tests.plates.comparing import compare_all, compare_pages
+from tests.plates.differences import DIFFERENCES, Difference
 from tests.plates.pages import all_pages, number_of, some_pages
 from tests.plates.summary import Summary
 from tests.plates.tiffsep import is_installed
+from tests.seeded.bases import BASES
 
 LEAST_PLATES: Final = 0.98
 LEAST_PAGES: Final = 0.95
@@ -53,3 +54,23 @@ def test_plates_of_many_pages_are_as_ghostscript_draws_them(tmp_path: Path) -> N
     assert summary.unexplained == (), str(summary)
     assert summary.stale == (), str(summary)
     assert {(page.name, page.page) for page in summary.pages} >= set(DIFFERENCES)
+    for page in summary.pages:
+        match DIFFERENCES.get((page.name, page.page)):
+            case Difference.SCREEN_BLENDING:
+                assert page.approximate, page.name
+            case Difference.NO_LOOKS:
+                assert page.undrawn.startswith("ours"), page.name
+            case Difference.SMALL_TYPE | Difference.TYPE_BY_PICTURES | Difference.PAINTED_TWICE:
+                assert page.means_agree, page.name
+            case _:
+                pass
+
+
+@pytest.mark.usefixtures("tools")
+def test_the_command_prints_what_differs_and_the_figures(capsys: pytest.CaptureFixture[str]) -> None:
+    hand = next(base for base in BASES if base.name == "hand")
+    assert main([str(hand.path)]) == 0
+    said = capsys.readouterr().out
+    assert "1 pages by 0 producers" in said
+    assert "plate means within 0.5 points: 100.0%" in said
+    assert "0 pages differ and nobody says why" in said

@@ -49,8 +49,8 @@ def draw_plates(
     """
     with tempfile.TemporaryDirectory(prefix="tiffsep-") as folder:
         command = [
-            "gs", "-q", "-dBATCH", "-dNOPAUSE", "-dSAFER", "-sDEVICE=tiffsep", f"-r{25.4 * PX_PER_MM * finer:.1f}",
-            f"-dDownScaleFactor={finer}",
+            "gs", "-q", "-dBATCH", "-dNOPAUSE", "-dSAFER", "-sDEVICE=tiffsep",
+            f"-r{25.4 * PX_PER_MM * finer:.1f}", f"-dDownScaleFactor={finer}",
             "-sCompression=none", "-dUseCropBox", "-dOverprint=/simulate", "-dRenderIntent=1",
             "-dBlackPtComp=1", "-dMaxSpots=12", f"-sOutputICCProfile={press().profile}",
             f"-sDefaultCMYKProfile={press().profile}", f"-sDefaultRGBProfile={screen_profile()}",
