@@ -15,7 +15,7 @@ from math import ceil
 from statistics import median
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Page, Unmeasured
+from hotfolder.artwork import Artwork, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import (
     Area,
     Totals,
@@ -85,17 +85,33 @@ def check(artwork: Artwork, settings: VeilSettings) -> Iterator[Finding | Unjudg
     veils = _Veils()
     pale = range(1, ceil(from_percent(settings.below)))
     for page, ink in unknowns.inked(artwork):
+        trim = None if isinstance(page.trim, Unmeasured) else page.trim.box
+        within = window(ink.cells, trim)
+        if not areas(ink.cells, _may_be_pale(ink, technical, pale), within, settings.area):
+            continue
         total = totals(ink, technical)
         flags = bytes(map(pale.__contains__, total))
-        trim = None if isinstance(page.trim, Unmeasured) else page.trim.box
         inner = rimless(flags, ink.cells)
-        for area in areas(ink.cells, flags, window(ink.cells, trim), settings.area)[:_MOST_AREAS]:
+        for area in areas(ink.cells, flags, within, settings.area)[:_MOST_AREAS]:
             is_veil = is_more_than_rim(area, inner) and _is_even(area, total)
             if is_veil and not _is_part_of_a_photo(page, area):
                 veils.add(page, area, total)
     if veils.seen:
         yield veils.seen.told(_finding(veils, settings))
     yield from unknowns.told()
+
+
+def _may_be_pale(ink: PageInk, technical: frozenset[str], pale: range) -> bytes:
+    """A flag for each cell that has ink, and on no plate more than a veil: most pages have none to add up."""
+    little = bytes(value < pale.stop for value in range(256))
+    nothing = bytes(value == 0 for value in range(256))
+    count = ink.cells.rows * ink.cells.columns
+    pale_cells, bare_cells = (int.from_bytes(b"\x01" * count, "big"),) * 2
+    for plate in ink.plates:
+        if plate.ink not in technical:
+            pale_cells &= int.from_bytes(plate.coverage.translate(little), "big")
+            bare_cells &= int.from_bytes(plate.coverage.translate(nothing), "big")
+    return (pale_cells & ~bare_cells).to_bytes(count, "big")
 
 
 def _is_even(area: Area, total: Totals) -> bool:
