@@ -17,6 +17,11 @@ from hotfolder.pdf.reading import entry, fingerprint, item, keys, name
 _ANOTHER_FONT: Final = "A font is not in the file; its letters are drawn in another one."
 _PROGRAMS: Final = ("/FontFile", "/FontFile2", "/FontFile3")
 _MOST_GLYPHS: Final = 65_536
+# The renderer keeps a small picture of each such letter, and lays it down at the nearest pixel.
+_ON_WHOLE_PIXELS: Final = (
+    "Letters of a Type 3 font are drawn up to half a pixel off:"
+    " the ink of single square millimetres is near only."
+)
 _KEPT: Final = (
     "/Type", "/Subtype", "/FontBBox", "/FontMatrix", "/Encoding", "/FirstChar", "/LastChar", "/Widths",
     "/ToUnicode",
@@ -59,6 +64,7 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     if key not in bench.fonts:
         bench.fonts[key] = Font(font, drawn=_more_than_shapes(rewriter, font))
     if not bench.fonts[key].drawn:
+        bench.learned.warn(_ON_WHOLE_PIXELS)
         return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
     state = rewriter.state
     around = (key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated)
