@@ -90,6 +90,21 @@ class Box:
             case Edge.TOP:
                 return self.y1 - other.y1
 
+    def across(self, edge: Edge, other: "Box") -> float:
+        """How far this box's side at `edge` lies from the opposite side of `other`, in points.
+
+        Outwards; negative where the whole of `other` lies further out.
+        """
+        match edge:
+            case Edge.LEFT:
+                return other.x1 - self.x0
+            case Edge.BOTTOM:
+                return other.y1 - self.y0
+            case Edge.RIGHT:
+                return self.x1 - other.x0
+            case Edge.TOP:
+                return self.y1 - other.y0
+
 
 class Format(StrEnum):
     """A file format, decided by content."""

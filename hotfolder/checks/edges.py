@@ -68,7 +68,7 @@ def reaches(edge: Edge, trim: Box, boxes: Iterable[tuple[int, Mark, Box]]) -> li
         start, end = along(edge, box)
         if end <= low or start >= high:
             continue
-        inner, outer = -_opposite(edge, box, trim), box.beyond(edge, trim)
+        inner, outer = -trim.across(edge, box), box.beyond(edge, trim)
         found.append(Reach(mark, order, (max(start, low), min(end, high)), inner, outer))
     return found
 
@@ -148,16 +148,3 @@ def meet(stretch: Stretch, others: Sequence[Stretch]) -> bool:
     """Whether `stretch` has more than a point in common with any of merged `others`."""
     before = bisect_left(others, (stretch[1], stretch[1])) - 1
     return before >= 0 and others[before][1] > stretch[0]
-
-
-def _opposite(edge: Edge, box: Box, trim: Box) -> float:
-    """How far inside `edge` of `trim` the box reaches; negative where it lies wholly outside."""
-    match edge:
-        case Edge.LEFT:
-            return box.x1 - trim.x0
-        case Edge.BOTTOM:
-            return box.y1 - trim.y0
-        case Edge.RIGHT:
-            return trim.x1 - box.x0
-        case Edge.TOP:
-            return trim.y1 - box.y0

@@ -12,7 +12,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Page, ProblemKind, Unmeasured
-from hotfolder.drawing.conversions import Conversions
+from hotfolder.drawing.conversions import conversions_for
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_spaces import PaintSpaces
 from hotfolder.drawing.plate_frames import Laid, lay_frame
@@ -108,8 +108,7 @@ class _Document:
     def __init__(self, pdf: pikepdf.Pdf, press: Press | None) -> None:
         self._pdf = pdf
         self._tree = PageTree(pdf)
-        known = press is not None and press.profile is not None
-        self._conversions = Conversions(press) if press is not None and known else None
+        self._conversions = conversions_for(press)
         self._spaces = PaintSpaces(pdf, self._conversions)
         self._images = PlateImages(self._spaces)
         self._layers = Layers(pdf)

@@ -16,7 +16,7 @@ import numpy as np
 
 from hotfolder.artwork import Artwork, Format, Page, ProblemKind, RasterFacts, Unmeasured
 from hotfolder.drawing.area_mean import Span, area_mean
-from hotfolder.drawing.conversions import Conversions
+from hotfolder.drawing.conversions import conversions_for
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.plate_frames import Laid, lay_frame
 from hotfolder.drawing.psd_source import psd_source
@@ -52,7 +52,7 @@ class RasterPlates:
         self._damaged = {
             problem.where: problem.what for problem in artwork.problems if problem.kind in _DAMAGE
         }
-        self._conversions = Conversions(press) if press is not None and press.profile is not None else None
+        self._conversions = conversions_for(press)
 
     def __enter__(self) -> Self:
         return self

@@ -42,7 +42,7 @@ def _along(edge: Edge, inks: Sequence[Bytes], frame: Frame, sheet: Box, trim: Bo
         (box.y0, trim.y0, trim.y1) if edge in {Edge.LEFT, Edge.RIGHT} else (box.x0, trim.x0, trim.x1)
     )
     first, last = round((low - origin) / pixel), round((high - origin) / pixel)
-    cut, end = _outward(edge, trim, box) / pixel, _outward(edge, sheet, box) / pixel
+    cut, end = trim.across(edge, box) / pixel, sheet.across(edge, box) / pixel
     deep, nearest = frame.px_per_mm, round(cut)
     # Pixels from one more than a millimetre inside the trim to the end of the sheet; one more on each
     # side, so that gaps there have neighbours.
@@ -57,19 +57,6 @@ def _along(edge: Edge, inks: Sequence[Bytes], frame: Frame, sheet: Box, trim: Bo
             place = end if math.isinf(found) else min(found + start, end)
             reach.append(max(0.0, (place - cut) * pixel))
     return EdgePaint(edge, origin + first * pixel, pixel, tuple(reach), sheet.beyond(edge, trim))
-
-
-def _outward(edge: Edge, box: Box, frame: Box) -> float:
-    """Where `box` ends at `edge`, in points from the frame's opposite side."""
-    match edge:
-        case Edge.LEFT:
-            return frame.x1 - box.x0
-        case Edge.BOTTOM:
-            return frame.y1 - box.y0
-        case Edge.RIGHT:
-            return box.x1 - frame.x0
-        case Edge.TOP:
-            return box.y1 - frame.y0
 
 
 def _band(edge: Edge, inks: Sequence[Bytes], along: tuple[int, int], across: tuple[int, int]) -> Bytes:
