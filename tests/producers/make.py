@@ -13,33 +13,18 @@ The picture, the words and the colours are made up here; the files hold nothing 
 subsets of free fonts (DejaVu, Computer Modern, and the URW base fonts that come with Ghostscript).
 """
 
-import os
-import shutil
-import subprocess
 import sys
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
 from PIL import Image, ImageDraw
 
+from tests.producers.making import Workshop, run
+
 FILES: Final = Path(__file__).parent / "files"
 SOURCES: Final = Path(__file__).parent / "sources"
 PICTURE_PX: Final = (300, 200)
-
-
-def main(names: list[str]) -> None:
-    """Makes the files named, or all of them; what a program says goes to the terminal."""
-    FILES.mkdir(exist_ok=True)
-    for name in names or MAKERS:
-        with tempfile.TemporaryDirectory() as scratch:
-            folder = Path(scratch)
-            for source in SOURCES.iterdir():
-                shutil.copy(source, folder)
-            _draw_picture(folder)
-            made = MAKERS[name](folder)
-            shutil.copyfile(made, FILES / f"{name}.pdf")
 
 
 def _draw_picture(folder: Path) -> None:
@@ -53,13 +38,13 @@ def _draw_picture(folder: Path) -> None:
 
 def inkscape(folder: Path) -> Path:
     """Inkscape writes with cairo."""
-    _run(folder, "inkscape", "leaflet.svg", "--export-type=pdf", "--export-filename=made.pdf")
+    run(folder, "inkscape", "leaflet.svg", "--export-type=pdf", "--export-filename=made.pdf")
     return folder / "made.pdf"
 
 
 def libreoffice(folder: Path) -> Path:
     """LibreOffice Draw, without a window and with a profile of its own."""
-    _run(
+    run(
         folder, "soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless",
         "--convert-to", "pdf", "leaflet.fodg",
     )  # fmt: skip
@@ -68,7 +53,7 @@ def libreoffice(folder: Path) -> Path:
 
 def chromium(folder: Path) -> Path:
     """Chromium prints with Skia; the page size is the style sheet's."""
-    _run(
+    run(
         folder, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
         f"--user-data-dir={folder}/profile", "--print-to-pdf=made.pdf", "leaflet.html",
     )  # fmt: skip
@@ -77,20 +62,20 @@ def chromium(folder: Path) -> Path:
 
 def pdflatex(folder: Path) -> Path:
     """PdfTeX, with a trim and a bleed box written as page attributes."""
-    _run(folder, "pdflatex", "-interaction=batchmode", "leaflet.tex")
+    run(folder, "pdflatex", "-interaction=batchmode", "leaflet.tex")
     return folder / "leaflet.pdf"
 
 
 def dvipdfmx(folder: Path) -> Path:
     """LaTeX to DVI, and dvipdfmx from there."""
-    _run(folder, "latex", "-interaction=batchmode", "leaflet-dvi.tex")
-    _run(folder, "dvipdfmx", "-o", "made.pdf", "leaflet-dvi.dvi")
+    run(folder, "latex", "-interaction=batchmode", "leaflet-dvi.tex")
+    run(folder, "dvipdfmx", "-o", "made.pdf", "leaflet-dvi.dvi")
     return folder / "made.pdf"
 
 
 def ghostscript(folder: Path) -> Path:
     """Ghostscript's pdfwrite, with boxes by pdfmark."""
-    _run(
+    run(
         folder, "gs", "-q", "-dBATCH", "-dNOPAUSE", "--permit-file-read=picture.jpg", "-sDEVICE=pdfwrite",
         "-sOutputFile=made.pdf", "leaflet.ps",
     )  # fmt: skip
@@ -102,7 +87,7 @@ def tiff2pdf(folder: Path) -> Path:
     picture = Image.new("RGB", (910, 1276), "#2a6f77")
     ImageDraw.Draw(picture).ellipse((117, 300, 793, 976), fill="#f4d35e")
     picture.save(folder / "picture.tif", dpi=(150, 150))
-    _run(folder, "tiff2pdf", "-z", "-o", "made.pdf", "picture.tif")
+    run(folder, "tiff2pdf", "-z", "-o", "made.pdf", "picture.tif")
     return folder / "made.pdf"
 
 
@@ -117,11 +102,5 @@ MAKERS: Final[dict[str, Callable[[Path], Path]]] = {
 }
 
 
-def _run(folder: Path, program: str, *arguments: str) -> None:
-    # The epoch keeps the date of making out of the files of those programs that know of it.
-    known = os.environ | {"HOME": str(folder), "SOURCE_DATE_EPOCH": "1767225600"}
-    subprocess.run([program, *arguments], cwd=folder, check=True, env=known)
-
-
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    Workshop(FILES, SOURCES, _draw_picture, MAKERS).make(sys.argv[1:])

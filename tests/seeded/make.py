@@ -14,10 +14,7 @@ Picture, words and colours are made up; the files hold nothing of anyone else's 
 """
 
 import os
-import shutil
-import subprocess
 import sys
-import tempfile
 from collections.abc import Callable
 from pathlib import Path
 from typing import Final
@@ -25,6 +22,7 @@ from typing import Final
 import pikepdf
 from PIL import Image, ImageDraw
 
+from tests.producers.making import Workshop, run
 from tests.seeded.by_hand import by_hand
 from tests.seeded.demo_flyer import demo_flyer
 from tests.seeded.print_ready import claim, print_ready
@@ -32,19 +30,6 @@ from tests.seeded.print_ready import claim, print_ready
 FILES: Final = Path(__file__).parent / "files"
 SOURCES: Final = Path(__file__).parent / "sources"
 PICTURE_PX: Final = (480, 360)
-
-
-def main(names: list[str]) -> None:
-    """Makes the files named, or all of them; what a program says goes to the terminal."""
-    FILES.mkdir(exist_ok=True)
-    for name in names or MAKERS:
-        with tempfile.TemporaryDirectory() as scratch:
-            folder = Path(scratch)
-            for source in SOURCES.iterdir():
-                shutil.copy(source, folder)
-            _draw_picture(folder)
-            made = MAKERS[name](folder)
-            shutil.copyfile(made, FILES / f"{name}.pdf")
 
 
 def _draw_picture(folder: Path) -> None:
@@ -61,7 +46,7 @@ def _draw_picture(folder: Path) -> None:
 
 def inkscape(folder: Path) -> Path:
     """Inkscape writes with cairo."""
-    _run(
+    run(
         folder, "inkscape", "flyer.svg", "--export-type=pdf", "--export-pdf-version=1.4",
         "--export-filename=made.pdf",
     )  # fmt: skip
@@ -70,7 +55,7 @@ def inkscape(folder: Path) -> Path:
 
 def libreoffice(folder: Path) -> Path:
     """LibreOffice Draw, without a window and with a profile of its own."""
-    _run(
+    run(
         folder, "soffice", f"-env:UserInstallation=file://{folder}/profile", "--headless", "--convert-to",
         'pdf:draw_pdf_Export:{"ReduceImageResolution":{"type":"boolean","value":"false"}}', "flyer.fodg",
     )  # fmt: skip
@@ -79,7 +64,7 @@ def libreoffice(folder: Path) -> Path:
 
 def chromium(folder: Path) -> Path:
     """Chromium prints with Skia; the page size is the style sheet's."""
-    _run(
+    run(
         folder, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer",
         f"--user-data-dir={folder}/profile", "--print-to-pdf=made.pdf", "flyer.html",
     )  # fmt: skip
@@ -88,20 +73,20 @@ def chromium(folder: Path) -> Path:
 
 def pdftex(folder: Path) -> Path:
     """PdfTeX, with boxes, claim and output intent written by its primitives."""
-    _run(folder, "pdflatex", "-interaction=batchmode", "flyer.tex")
+    run(folder, "pdflatex", "-interaction=batchmode", "flyer.tex")
     return folder / "flyer.pdf"
 
 
 def dvipdfmx(folder: Path) -> Path:
     """LaTeX to DVI, and dvipdfmx from there, with boxes and claim as specials."""
-    _run(folder, "latex", "-interaction=batchmode", "flyer-dvi.tex")
-    _run(folder, "dvipdfmx", "-V", "4", "-o", "made.pdf", "flyer-dvi.dvi")
+    run(folder, "latex", "-interaction=batchmode", "flyer-dvi.tex")
+    run(folder, "dvipdfmx", "-V", "4", "-o", "made.pdf", "flyer-dvi.dvi")
     return folder / "made.pdf"
 
 
 def ghostscript(folder: Path) -> Path:
     """Ghostscript's pdfwrite, with boxes and claim by pdfmark."""
-    _run(
+    run(
         folder, "gs", "-q", "-dBATCH", "-dNOPAUSE", "--permit-file-read=picture.jpg", "-sDEVICE=pdfwrite",
         "-dCompatibilityLevel=1.4", "-sOutputFile=made.pdf", "flyer.ps",
     )  # fmt: skip
@@ -115,14 +100,14 @@ def tiff2pdf(folder: Path) -> Path:
     draw.rectangle((0, 1200, 1819, 2551), fill=(20, 10, 40, 0))
     draw.ellipse((300, 200, 1200, 1100), fill=(0, 40, 160, 0))
     picture.save(folder / "picture.tif", dpi=(300, 300))
-    _run(folder, "tiff2pdf", "-z", "-o", "made.pdf", "picture.tif")
+    run(folder, "tiff2pdf", "-z", "-o", "made.pdf", "picture.tif")
     return _made_print_ready(folder / "made.pdf")
 
 
 def reportlab(folder: Path) -> Path:
     """Reportlab: a program of a studio that fills in flyers."""
     python = os.environ.get("HOTFOLDER_REPORTLAB_PYTHON", sys.executable)
-    _run(folder, python, "flyer-reportlab.txt")
+    run(folder, python, "flyer-reportlab.txt")
     return _claimed(folder / "made.pdf")
 
 
@@ -170,11 +155,5 @@ def _written(folder: Path, data: bytes) -> Path:
     return made
 
 
-def _run(folder: Path, program: str, *arguments: str) -> None:
-    # The epoch keeps the date of making out of the files of those programs that know of it.
-    known = os.environ | {"HOME": str(folder), "SOURCE_DATE_EPOCH": "1767225600"}
-    subprocess.run([program, *arguments], cwd=folder, check=True, env=known)
-
-
 if __name__ == "__main__":
-    main(sys.argv[1:])
+    Workshop(FILES, SOURCES, _draw_picture, MAKERS).make(sys.argv[1:])
