@@ -5,12 +5,10 @@ from typing import Final
 
 from hotfolder.artwork import Artwork
 from hotfolder.findings import Finding, Judgement, Severity, Unjudged
+from hotfolder.importance import in_telling_order
 from hotfolder.ruleset import AppliedRule, RuleSet, RuleSettings
 
 _LOG: Final = logging.getLogger(__name__)
-
-# Told before the rest: a file that is damaged or locked breaks other rules as well.
-_CAUSES: Final = ("file-type", "encryption", "readable")
 
 
 def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
@@ -28,10 +26,7 @@ def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
         unjudged.extend(item for item in told if isinstance(item, Unjudged))
         if not told:
             passed.append(applied.rule.id)
-    findings.sort(
-        key=lambda finding: (finding.severity is not Severity.MUST_FIX, finding.rule not in _CAUSES)
-    )
-    return Judgement(tuple(findings), tuple(unjudged), tuple(passed))
+    return Judgement(in_telling_order(findings), tuple(unjudged), tuple(passed))
 
 
 def _said(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding | Unjudged]:

@@ -2,10 +2,9 @@
 
 from dataclasses import dataclass, replace
 
-from hotfolder.findings import Finding, Severity
+from hotfolder.findings import Finding
+from hotfolder.importance import in_telling_order
 from hotfolder.report.model import Report
-
-_GRAVITY = {Severity.MUST_FIX: 0, Severity.ADVICE: 1, Severity.OFF: 2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,12 +29,9 @@ class Note:
 
 
 def notes(report: Report) -> tuple[Note, ...]:
-    """All findings: the file as a whole first, then page by page; in each, must fix before advice."""
-    told = sorted(
-        report.judgement.findings, key=lambda finding: (finding.page or 0, _GRAVITY[finding.severity])
-    )
+    """All findings in the order in which they are told (see `importance`)."""
     titles = report.titles
     return tuple(
         Note(number, finding, titles.get(finding.rule, finding.rule.replace("-", " ").capitalize()))
-        for number, finding in enumerate(told, start=1)
+        for number, finding in enumerate(in_telling_order(report.judgement.findings), start=1)
     )

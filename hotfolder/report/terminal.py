@@ -11,6 +11,7 @@ from rich.padding import Padding
 from rich.text import Text
 
 from hotfolder.findings import Quantity, Severity, Verdict
+from hotfolder.importance import importance
 from hotfolder.report.strict import JsonObject
 from hotfolder.report.words import comparison, count_words
 from hotfolder.shown import shown_name
@@ -45,12 +46,15 @@ def print_report(report: JsonObject, console: Console) -> None:
 
 
 def first_line(report: JsonObject) -> str | None:
-    """The gravest finding in one line without the file's name; None where there is none."""
-    entries = [(Severity(item["severity"]), _finding_words(item)) for item in report["findings"]]
-    entries += [(Severity(item["severity"]), _unjudged_words(item)) for item in report["unjudged"]]
-    grave = [words for severity, words in entries if severity is Severity.MUST_FIX]
-    rest = [words for _, words in entries]
-    return next(iter(grave + rest), None)
+    """What matters most, in one line without the file's name; None where nothing is told.
+
+    It may be about a later page than the first that is told: bleed of page 2 before papers of page 1. A rule
+    that must be kept and could not be judged comes before advice.
+    """
+    entries = [(_importance(item), False, _finding_words(item)) for item in report["findings"]]
+    entries += [(_importance(item), True, _unjudged_words(item)) for item in report["unjudged"]]
+    entries.sort(key=lambda entry: (entry[0][0], entry[1], entry[0][1]))  # equals stay in their order
+    return entries[0][2] if entries else None
 
 
 def _entries(report: JsonObject) -> Iterator[tuple[Severity, str, list[str]]]:
@@ -65,6 +69,10 @@ def _entries(report: JsonObject) -> Iterator[tuple[Severity, str, list[str]]]:
         )
     for item in report["unjudged"]:
         yield Severity(item["severity"]), f"{name} {_unjudged_words(item)}", []
+
+
+def _importance(item: JsonObject) -> tuple[int, float]:
+    return importance(item["rule"], Severity(item["severity"]), item.get("code", ""))
 
 
 def _finding_words(item: JsonObject) -> str:

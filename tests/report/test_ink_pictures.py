@@ -149,7 +149,7 @@ def test_places_over_the_limit_are_numbered_on_the_coverage_picture(
     labels = [link["aria-label"] for link in seen.every("a") if link.get("class", "").startswith("badge")]
     # On the marked proof both findings, on the coverage picture that on ink again.
     assert sorted(labels) == [
-        "Note 1, must fix: Total ink", "Note 1, must fix: Total ink", "Note 2, must fix: Bleed",
+        "Note 1, must fix: Bleed", "Note 2, must fix: Total ink", "Note 2, must fix: Total ink",
     ]  # fmt: skip
     assert "hatched: over the limit of 300 %" in seen.words
     assert "Total ink in percent: none to 50 to 100" in seen.words

@@ -74,7 +74,7 @@ def test_printing_on_a_terminal_colours_words_that_are_there_anyway() -> None:
 def test_the_first_line_is_the_gravest() -> None:
     findings = tuple(reversed(judgement().findings))
     report = replace(faulty_report(), judgement=replace(judgement(), findings=findings))
-    assert first_line(report_json(report)) == "font-embedding: not in the file; wanted: embedded"
+    assert first_line(report_json(report)) == "p.1 bleed: 0 mm at the top, 3 mm wanted"
     assert first_line(report_json(ready_report())) is None
 
 
