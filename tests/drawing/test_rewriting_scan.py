@@ -1,4 +1,7 @@
 # Content streams cut into runs and instructions (ISO 32000-2, 7.2 and 7.3): nothing is lost, nothing torn.
+import time
+import tracemalloc
+
 import pikepdf
 import pytest
 from hypothesis import given
@@ -114,6 +117,43 @@ def test_names_are_read_with_their_escapes() -> None:
     assert list(names_in(b"/A#20B /C 1")) == ["A B", "C"]
     assert last_name(b"0.5 /Pattern#231") == "Pattern#1"
     assert last_name(b"0.5") is None
+
+
+@pytest.mark.parametrize("text", [b"(ab", b"(a(b)", b"(a\\", b"(((((a"])
+def test_a_string_without_end_holds_the_rest(text: bytes) -> None:
+    scan = Scan(b"1 g " + text + b" 0 0 m f")
+    assert scan.instruction() == (b"1 ", b"g")
+    assert scan.instruction() is None
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"1 " * 300_000,
+        b"(" + rb"\a" * 100_000,
+        b"(a" * 50_000,
+        b"[" + b"(a)" * 100_000 + b" TJ",
+        b"[ " * 100_000 + b"S",
+        b" " * 500_000,
+        b"<" * 50_000,
+    ],
+    ids=["numbers", "escapes", "open strings", "strings", "open arrays", "spaces", "open hex strings"],
+)
+def test_long_nonsense_is_passed_in_one_go(data: bytes) -> None:
+    began_s = time.process_time()
+    cut(data)
+    assert time.process_time() - began_s < 5  # what is tried again at each place takes minutes
+
+
+def test_many_operands_are_not_noted_one_by_one() -> None:
+    data = b"1 " * 300_000
+    tracemalloc.start()
+    try:
+        cut(data)
+        _, peak = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert peak < 10 * len(data)
 
 
 @pytest.mark.parametrize("length", [None, 6])

@@ -9,17 +9,22 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
+# Debian 12's Python, 3.11.2, gets possessive repeats and atomic groups wrong (`(?:ab?c)*+d?` matches too much
+# of `abcabcab`), so none stand here. Instead each piece below can be cut in one way only, since what
+# follows it cannot be more of it: a pattern that fails gives up after one look at each place.
 _SPACE: Final = rb"\x00\t\n\x0c\r "
-_BOUND: Final = rb"(?=[\x00\t\n\x0c\r /\[\]()<>%{}]|\Z)"
-_NUMBER: Final = rb"[-+.0-9]++"
-_COMMENT: Final = rb"%[^\r\n]*+"
+_DELIMITER: Final = rb"\x00\t\n\x0c\r ()<>\[\]{}/%"
+_BOUND: Final = rb"(?![^" + _DELIMITER + rb"])"
+_GAP: Final = rb"[" + _SPACE + rb"]*"
+_NUMBER: Final = rb"[-+.0-9]+(?![-+.0-9])"
+_COMMENT: Final = rb"%[^\r\n]*(?![^\r\n])"
 # Strings hold balanced parentheses (7.3.4.2); deeper ones than here are found by counting.
-_PLAIN: Final = rb"(?:[^()\\]++|\\.)"
-_STRING_1: Final = rb"\(" + _PLAIN + rb"*+\)"
-_STRING_2: Final = rb"\((?:" + _PLAIN + rb"|" + _STRING_1 + rb")*+\)"
-_STRING: Final = rb"\((?:" + _PLAIN + rb"|" + _STRING_2 + rb")*+\)"
-_HEX: Final = rb"<(?!<)[^<>]*+>"
-_NAME: Final = rb"/[^\x00\t\n\x0c\r ()<>\[\]{}/%]*+"
+_PLAIN: Final = rb"[^()\\]*"
+_STRING_1: Final = rb"\(" + _PLAIN + rb"(?:\\." + _PLAIN + rb")*\)"
+_STRING_2: Final = rb"\(" + _PLAIN + rb"(?:(?:\\.|" + _STRING_1 + rb")" + _PLAIN + rb")*\)"
+_STRING: Final = rb"\(" + _PLAIN + rb"(?:(?:\\.|" + _STRING_2 + rb")" + _PLAIN + rb")*\)"
+_HEX: Final = rb"<(?!<)[^<>]*>"
+_NAME: Final = rb"/[^" + _DELIMITER + rb"]*(?![^" + _DELIMITER + rb"])"
 
 # What is drawn alike in all drawings: path construction and painting, clipping, text.
 _PATHS: Final = rb"[mlcvyhn]|W\*?"
@@ -29,9 +34,13 @@ _PAINTING: Final = rb"f\*?|[FSs]"
 _SHOWING: Final = rb"T[jJ]|['\"]"
 
 
+_UP_TO: Final = rb"{1,1000}"  # at a time: the matcher keeps a note of each repeat, some hundred bytes long
+
+
 def _run(operators: bytes) -> re.Pattern[bytes]:
-    operand = rb"[" + _SPACE + rb"]++|" + _NUMBER + rb"|" + _STRING + rb"|[\[\]]|" + _HEX
-    return re.compile(rb"(?:(?:" + operand + rb")*+(?:" + operators + rb")" + _BOUND + rb")*+", re.DOTALL)
+    operand = _NUMBER + rb"|" + _STRING + rb"|[\[\]]|" + _HEX
+    operands = rb"(?:(?:" + _GAP + rb"(?:" + operand + rb"))" + _UP_TO + rb")?" + _GAP
+    return re.compile(rb"(?:" + operands + rb"(?:" + operators + rb")" + _BOUND + rb")" + _UP_TO, re.DOTALL)
 
 
 # What a run may hold: anything between text objects, anything within one, or nothing that paints at all.
@@ -40,19 +49,16 @@ RUN: Final = _run(_ANYWHERE + rb"|" + _PAINTING)
 TEXT_RUN: Final = _run(_ANYWHERE + rb"|" + _SHOWING)
 CAREFUL_RUN: Final = _run(_ANYWHERE)
 
-_OPERANDS: Final = rb"|".join(
-    (rb"[" + _SPACE + rb"]++", _NUMBER, _NAME, _STRING, rb"[\[\]]", rb"<<", rb">>", _HEX, _COMMENT)
+_OPERAND: Final = rb"|".join(
+    (_NUMBER, _NAME, _STRING, rb"[\[\]]", rb"<<", rb">>", _HEX, _COMMENT, rb"(?:true|false|null)" + _BOUND)
 )
-_INSTRUCTION: Final = re.compile(
-    rb"((?:" + _OPERANDS + rb"|(?:true|false|null)" + _BOUND + rb")*+)"
-    rb"([^\x00\t\n\x0c\r ()<>\[\]{}/%\-+.0-9][^\x00\t\n\x0c\r ()<>\[\]{}/%]*+)",
-    re.DOTALL,
-)
+_OPERANDS: Final = re.compile(rb"(?:" + _GAP + rb"(?:" + _OPERAND + rb"))" + _UP_TO, re.DOTALL)
+_OPERATOR: Final = re.compile(_GAP + rb"([^" + _DELIMITER + rb"\-+.0-9][^" + _DELIMITER + rb"]*)")
+_SPACES: Final = re.compile(rb"[" + _SPACE + rb"]+")
 _NAMES: Final = re.compile(_NAME)
 _ESCAPED: Final = re.compile(rb"#([0-9A-Fa-f]{2})")
 _NUMBERS: Final = re.compile(_NUMBER)
 _PAREN: Final = re.compile(rb"\\.|[()]", re.DOTALL)
-_ONLY_OPERANDS: Final = re.compile(rb"(?:" + _OPERANDS + rb")*+")
 _FLATTENINGS: Final = 100  # each goes over the whole stream; real files have none
 _END_OF_IMAGE: Final = re.compile(rb"[" + _SPACE + rb"]*EI" + _BOUND)
 _END_OF_IMAGE_SOMEWHERE: Final = re.compile(rb"[" + _SPACE + rb"]EI" + _BOUND)
@@ -70,46 +76,44 @@ class Scan:
     def run(self, kind: re.Pattern[bytes] = RUN) -> bytes:
         """What comes next and may be copied as it stands."""
         start = self.at
-        found = kind.match(self.data, start)
-        if found is None or found.end() == start:
-            return b""
-        self.at = found.end()
+        self._pass(kind)
         return self.data[start : self.at]
 
     def instruction(self) -> tuple[bytes, bytes] | None:
         """The operands, as they stand, and the operator of the next instruction; None at the end."""
+        start = self.at
         while True:
-            found = _INSTRUCTION.match(self.data, self.at)
-            if found is not None:
-                self.at = found.end()
-                return found[1], found[2]
-            if not self._step_over():
+            self._pass(_OPERANDS)
+            operator = _OPERATOR.match(self.data, self.at)
+            if operator is not None:
+                self.at = operator.end()
+                return self.data[start : operator.start(1)], operator[1]
+            self._pass(_SPACES)
+            if self.at == len(self.data):
                 return None
+            if self.data[self.at : self.at + 1] == b"(" and self._flattenings_left:
+                self._flattenings_left -= 1
+                self._flatten_string(self.at)
+            else:  # a stray bracket: what stood before it belongs to nothing
+                self.odd = True
+                self.at += 1
+                start = self.at
 
-    def _step_over(self) -> bool:
-        """Gets past what no pattern takes: very deep strings, stray brackets. Whether anything is left."""
-        before = _ONLY_OPERANDS.match(self.data, self.at)
-        place = before.end() if before is not None else self.at
-        if place >= len(self.data):
-            return False
-        if self.data[place : place + 1] == b"(" and self._flattenings_left:
-            self._flattenings_left -= 1
-            self._flatten_string(place)
-        else:
-            self.odd = True
-            self.at = place + 1
-        return True
+    def _pass(self, kind: re.Pattern[bytes]) -> None:
+        while (match := kind.match(self.data, self.at)) is not None:
+            self.at = match.end()
 
     def _flatten_string(self, start: int) -> None:
-        """Escapes the parentheses of a string that nests deeper than the patterns go."""
+        """Escapes the parentheses of a string that nests deeper than the patterns go, or has no end."""
         depth, end = 0, len(self.data)
-        for found in _PAREN.finditer(self.data, start):
-            depth += {b"(": 1, b")": -1}.get(found[0], 0)
+        inner = self.data[start + 1 :] + b" "  # a backslash at the very end has something to escape
+        for match in _PAREN.finditer(self.data, start):
+            depth += {b"(": 1, b")": -1}.get(match[0], 0)
             if not depth:
-                end = found.end()
+                end = match.end()
+                inner = self.data[start + 1 : end - 1]
                 break
-        inner = self.data[start + 1 : end - 1]
-        flat = _PAREN.sub(lambda found: found[0] if len(found[0]) > 1 else b"\\" + found[0], inner)
+        flat = _PAREN.sub(lambda match: match[0] if len(match[0]) > 1 else b"\\" + match[0], inner)
         self.data = self.data[:start] + b"(" + flat + b")" + self.data[end:]
 
     def inline_image(self, length: int | None) -> bytes:
@@ -146,7 +150,7 @@ _NO_PATH: Final = re.compile(
     + _SPACE
     + rb"]|\Z))[^"
     + _SPACE
-    + rb"]++"
+    + rb"]+"
 )
 _LONGEST_PATH: Final = 4096
 
