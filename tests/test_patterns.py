@@ -50,6 +50,7 @@ def patterns_in_calls() -> Iterator[tuple[str, str | bytes]]:
                 and ast.unparse(node.func).startswith("re.")
                 and node.args
                 and isinstance(node.args[0], ast.Constant)
+                and isinstance(node.args[0].value, str | bytes)
             ):
                 yield f"{path.name}:{node.lineno}", node.args[0].value
 
