@@ -96,8 +96,11 @@ class Daemon:
 
     def _loop(self, finished: Callable[[], bool]) -> None:
         while not self._stopping.is_set() and not finished():
-            for job in self._desk.carry_out_requests():
-                self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
+            try:
+                for job in self._desk.carry_out_requests():
+                    self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
+            except Exception:  # the main loop: a fault of ours with one request must not end the daemon
+                LOG.exception("fault of ours while requests were looked at; it goes on")
             self._feed_watchdog()
             self._stopping.wait(_TICK_S)
 

@@ -102,7 +102,7 @@ def _free_names(name: str, to: Places) -> GroupNames:
 
 def _longest(folder: Path) -> int:
     try:
-        return min(os.pathconf(folder, "PCLONGEST_NAME_BYTES"), LONGEST_NAME_BYTES)
+        return min(os.pathconf(folder, "PC_NAME_MAX"), LONGEST_NAME_BYTES)
     except (OSError, ValueError):
         return LONGEST_NAME_BYTES
 

@@ -1,7 +1,8 @@
 """One look into one inbox: the truth about what lies there.
 
 Nothing is opened for reading and no link is followed. An inbox without its marker file is away
-(a share that is not mounted), never empty; any error while looking makes it away too.
+(a share that is not mounted), never empty; an error while listing makes it away too. An entry that
+cannot be looked at is left alone by itself.
 """
 
 import os
@@ -101,6 +102,8 @@ def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlo
         status = entry.stat(follow_symlinks=False)
     except FileNotFoundError:
         return None
+    except OSError as error:  # one entry that cannot be looked at says nothing of the others
+        return LeftAlone(entry.name, f"it cannot be looked at: {error.strerror}")
     if stat.S_ISREG(status.st_mode):
         return Seen(
             entry.name, status.st_dev, status.st_ino, status.st_size,

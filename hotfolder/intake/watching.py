@@ -58,6 +58,11 @@ class FolderWatch:
         self._tell_left(listing)
         return settled
 
+    def fail(self) -> None:
+        """Looking raised what nobody expected: told like an inbox that is away, and tried again."""
+        self.completed_s = time.monotonic()
+        self.away = "a fault of ours; the log says which"
+
     def _tell_away(self, away: Away) -> None:
         if self.away != away.reason:
             LOG.warning("inbox of %s is away, it is tried again: %s", self.shown, away.reason)
@@ -98,14 +103,21 @@ class PrinterWatch(threading.Thread):
         """Scan until told to stop."""
         while not self._stopping.is_set():
             for folder in self.folders:
-                was_away = folder.away is not None
-                settled = folder.look()
-                if was_away and folder.away is None:
-                    self._returned((folder.inbox.printer,))
-                self._offer(folder.inbox, settled)
+                try:
+                    self._look_into(folder)
+                except Exception:  # the scan's net: a fault of ours must not end this printer's scans
+                    LOG.exception("fault of ours while looking into the inbox of %s", folder.shown)
+                    folder.fail()
             self.wake.wait(self._timing.scan_s)
             self.wake.clear()
             self._stopping.wait(_LEAST_PAUSE_S)
+
+    def _look_into(self, folder: FolderWatch) -> None:
+        was_away = folder.away is not None
+        settled = folder.look()
+        if was_away and folder.away is None:
+            self._returned((folder.inbox.printer,))
+        self._offer(folder.inbox, settled)
 
     @property
     def completed_s(self) -> float | None:

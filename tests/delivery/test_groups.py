@@ -127,3 +127,13 @@ def test_a_missing_outbox_is_made_again(at_work: AtWork) -> None:
     outbox.rmdir()
     at_work.bring(GOOD)
     assert (outbox / "flyer.pdf").read_bytes() == GOOD
+
+
+def test_names_are_cut_to_what_the_folder_can_hold(at_work: AtWork, monkeypatch: pytest.MonkeyPatch) -> None:
+    def pathconf(_: object, name: str) -> int:
+        return {"PC_NAME_MAX": 143}[name]  # an encrypted folder's limit: ecryptfs, 143 bytes
+
+    monkeypatch.setattr(os, "pathconf", pathconf)
+    at_work.bring(GOOD, "x" * 140 + ".pdf")
+    (name,) = [path.name for path in at_work.studio.printer("quay").outbox.glob("*.pdf")]
+    assert len(f"{name}.report.json") == 143

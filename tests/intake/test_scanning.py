@@ -1,7 +1,10 @@
 """One scan of an inbox: regular files are seen, everything else is named, nothing is opened."""
 
+import contextlib
+import errno
 import os
 import socket
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -71,3 +74,30 @@ def test_a_name_that_is_no_utf8_is_seen(inbox: Inbox) -> None:
         file.write(b"x")
     (seen,) = listing(inbox).files
     assert os.fsencode(seen.name) == b"caf\xe9.pdf"
+
+
+class _Entry:
+    """An entry of a listing that the system refuses to look at."""
+
+    name = "broken.pdf"
+
+    def stat(self, *, follow_symlinks: bool) -> os.stat_result:
+        raise OSError(errno.EIO, os.strerror(errno.EIO), self.name)
+
+
+def test_an_entry_that_cannot_be_looked_at_does_not_make_its_inbox_away(
+    inbox: Inbox, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (inbox.folder / "flyer.pdf").write_bytes(b"12345")
+    real = os.scandir
+
+    @contextlib.contextmanager
+    def with_a_broken_one(folder: int) -> Iterator[Iterator[object]]:
+        with real(folder) as entries:
+            yield iter([_Entry(), *entries])
+
+    monkeypatch.setattr(os, "scandir", with_a_broken_one)
+    seen = listing(inbox)
+    assert [file.name for file in seen.files] == ["flyer.pdf"]
+    (left,) = seen.left
+    assert (left.name, left.why) == ("broken.pdf", "it cannot be looked at: Input/output error")
