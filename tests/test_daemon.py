@@ -12,7 +12,7 @@ from hotfolder.service import ServiceManager
 from hotfolder.studio import Timing
 from tests.studio_at_work import GOOD, AtWork, lay_studio
 
-QUICK = Timing(scan_s=0.05, quiet_s=0.1, stop_s=5)
+QUICK = Timing(scan_s=0.5, quiet_s=0.5, stop_s=5)
 
 
 def run_once(at_work: AtWork) -> tuple[str, ...]:

@@ -100,10 +100,9 @@ def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlo
         return LeftAlone(entry.name, why)
     try:
         status = entry.stat(follow_symlinks=False)
-    except FileNotFoundError:
-        return None
     except OSError as error:  # one entry that cannot be looked at says nothing of the others
-        return LeftAlone(entry.name, f"it cannot be looked at: {error.strerror}")
+        vanished = isinstance(error, FileNotFoundError)
+        return None if vanished else LeftAlone(entry.name, f"it cannot be looked at: {error.strerror}")
     if stat.S_ISREG(status.st_mode):
         return Seen(
             entry.name, status.st_dev, status.st_ino, status.st_size,

@@ -81,7 +81,7 @@ class _Entry:
 
     name = "broken.pdf"
 
-    def stat(self, *, follow_symlinks: bool) -> os.stat_result:
+    def stat(self, **_: object) -> os.stat_result:
         raise OSError(errno.EIO, os.strerror(errno.EIO), self.name)
 
 

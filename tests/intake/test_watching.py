@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from hotfolder.intake import watching
+from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.scanning import Away, Inbox, Listing, scan
 from hotfolder.intake.watching import FolderWatch, PrinterWatch
 from hotfolder.studio import MARKER, Timing
@@ -41,13 +42,11 @@ def test_a_fault_of_ours_in_a_scan_is_told_and_the_thread_goes_on(
     offered: list[str] = []
     stopping = threading.Event()
     folders = [FolderWatch(inbox, TIMING) for inbox in (broken, sound)]
-    watch = PrinterWatch(
-        folders,
-        TIMING,
-        lambda _, found: offered.extend(file.name for file in found),
-        lambda _: None,
-        stopping,
-    )
+
+    def offer(_: Inbox, found: list[Candidate]) -> None:
+        offered.extend(file.name for file in found)
+
+    watch = PrinterWatch(folders, TIMING, offer, lambda _: None, stopping)
     watch.start()
     try:
         until(lambda: "flyer.pdf" in offered)
