@@ -5,9 +5,10 @@ whose pages have the size that is meant, or say why that cannot be told. The fac
 header stay as they were.
 
 A raster page whose declared size fits a size of the product, with or without bleed, has that
-size. Headers often say 72 ppi and mean nothing: where the declared size fits none, the shape
-of the picture decides, if it fits one size only. A PDF page without a trim has the size that
-its media box, or its visible area, leaves room for.
+size. Headers often say 72 ppi and mean nothing: where such a one fits none, the shape of the
+picture decides, if it fits one size only. A resolution that people choose on purpose outweighs
+the shape: an A5 picture at 300 ppi is no poster at 150. A PDF page without a trim has the size
+that its media box, or its visible area, leaves room for, with the same room on every side.
 """
 
 from collections.abc import Callable, Sequence
@@ -42,6 +43,15 @@ _ROUNDING_PT: Final = 1e-6
 _LEAST_BELIEVED_PPI: Final = 100.0
 _MOST_BELIEVED_PPI: Final = 5080.0
 
+# Programs round a resolution to whole pixels an inch or a centimetre, 1 % at most where it is 100 ppi.
+_SAME_PPI: Final = 0.01
+
+# Room around a finished size that is the same on every side: bleed of another printer's width, or bleed and
+# crop marks. Less is a page of the wrong size, more is a sheet of its own (common practice).
+_LEAST_ROOM_PT: Final = mm_to_pt(1)
+_MOST_ROOM_PT: Final = mm_to_pt(15)
+_MOST_BLEED_PT: Final = mm_to_pt(10)
+
 
 @dataclass(frozen=True, slots=True)
 class Canvas:
@@ -63,8 +73,9 @@ class Canvas:
     def __str__(self) -> str:
         if not self.bleed_pt:
             return f"{self.size} without bleed"
-        bleed = Length(self.bleed_pt, self.size.unit)
-        return f"{self.size.name or self.size} with {bleed} bleed ({self.whole})"
+        room = Length(self.bleed_pt, self.size.unit)
+        around = "bleed" if self.bleed_pt <= _MOST_BLEED_PT else "around it"
+        return f"{self.size.name or self.size} with {room} {around} ({self.whole})"
 
 
 def place(artwork: Artwork, product: Product) -> Artwork:
@@ -107,10 +118,15 @@ def _placed_raster(page: Page, raster: RasterFacts, canvases: Sequence[Canvas]) 
         told = f"The header says {_ppi_words(raster.x_ppi, raster.y_ppi)}"
         header = f"{told} ({size}), which is none of this printer's sizes"
         near = _nearest(canvases, _off(declared), raster)
+        if not near and _is_believed(raster):
+            near = _with_room(canvases, declared)
         if len(near) == 1:
             return _laid(page, raster, near[0], f"{told}, which makes the picture {near[0]}.")
         if near:
             return _unplaced(page, f"{told} ({size}), which may be {_either(near)}")
+    if _is_believed(raster):
+        # Its own word on its size counts, but for what rounding does to it.
+        canvases = [canvas for canvas in canvases if _has_declared_ppi(raster, canvas)]
     fitting = _fitting(canvases, lambda whole: _misfit(raster, whole), raster)
     near = _nearest(canvases, lambda whole: _misfit(raster, whole), raster)
     if len({canvas.sides for canvas in fitting}) == 1 and len(near) == 1:
@@ -121,6 +137,8 @@ def _placed_raster(page: Page, raster: RasterFacts, canvases: Sequence[Canvas]) 
         )
     if fitting:
         return _unplaced(page, f"{header}; by its shape the picture may be {_either(fitting)}")
+    if _is_believed(raster):
+        return replace(page, trim=Unmeasured("trim", header))
     return _unplaced(page, f"{header}; its shape is not that of {_offered(canvases)}")
 
 
@@ -130,8 +148,7 @@ def _without_product(page: Page, raster: RasterFacts, declared: Box | None, *, a
         return _unplaced(page, "The header declares no resolution, and no size is asked for")
     told = _ppi_words(raster.x_ppi, raster.y_ppi)
     size = Size(declared.width, declared.height)
-    figures = (raster.x_ppi or 0.0, raster.y_ppi or 0.0)
-    if any_size or all(_LEAST_BELIEVED_PPI <= ppi <= _MOST_BELIEVED_PPI for ppi in figures):
+    if any_size or _is_believed(raster):
         note = f"No size is asked for; the header says {told}, which makes the picture {size}."
         return replace(page, trim=Trim(declared, TrimOrigin.CANVAS, note))
     return _unplaced(
@@ -139,6 +156,19 @@ def _without_product(page: Page, raster: RasterFacts, declared: Box | None, *, a
         f"The header says {told} ({size}), which many programs write without meaning it, "
         "and no size is asked for",
     )
+
+
+def _is_believed(raster: RasterFacts) -> bool:
+    """Whether the declared resolution is one that people choose."""
+    figures = (raster.x_ppi or 0.0, raster.y_ppi or 0.0)
+    return all(_LEAST_BELIEVED_PPI <= ppi <= _MOST_BELIEVED_PPI for ppi in figures)
+
+
+def _has_declared_ppi(raster: RasterFacts, canvas: Canvas) -> bool:
+    """Whether the picture has the resolution that its header declares when it fills `canvas`."""
+    laid = _mark_of(raster, canvas).image
+    pairs = [] if laid is None else [(laid.x_ppi, raster.x_ppi), (laid.y_ppi, raster.y_ppi)]
+    return all(declared is not None and abs(ppi / declared - 1) <= _SAME_PPI for ppi, declared in pairs)
 
 
 def _laid(page: Page, raster: RasterFacts, canvas: Canvas, note: str) -> Page:
@@ -192,7 +222,7 @@ def _inferred(media: Box, crop: Box | None, canvases: Sequence[Canvas]) -> Trim 
         areas.append(visible)
     found: list[Trim] = []
     for area in areas:
-        near = _nearest(canvases, _off(area))
+        near = _nearest(canvases, _off(area)) or _with_room(canvases, area)
         if len(near) > 1:
             return Unmeasured("trim", f"{_page_words(areas, near)}, which may be {_either(near)}")
         found += [_centred(area, canvas, areas) for canvas in near]
@@ -250,6 +280,17 @@ def _nearest(
     fitting = _fitting(canvases, distance, raster)
     least = min((distance(canvas.whole) for canvas in fitting), default=0.0)
     return [canvas for canvas in fitting if distance(canvas.whole) <= least + _ROUNDING_PT]
+
+
+def _with_room(canvases: Sequence[Canvas], area: Box) -> list[Canvas]:
+    """The sizes of the product that `area` is, with room of another width than the product's bleed around."""
+    found: dict[tuple[float, float], Canvas] = {}
+    for size in (canvas.size for canvas in canvases):
+        room = (area.width - size.width + area.height - size.height) / 4
+        off = size.grown(room).distance(area.width, area.height)
+        if _LEAST_ROOM_PT - _ROUNDING_PT <= room <= _MOST_ROOM_PT + _ROUNDING_PT and off <= TOLERANCE_PT / 2:
+            found[size.width, size.height] = Canvas(size, room)
+    return list(found.values())
 
 
 def _offered(canvases: Sequence[Canvas]) -> str:

@@ -191,9 +191,45 @@ def test_oblong_pixels_count_as_declared() -> None:
 def test_another_shape_is_no_size() -> None:
     page = placed(picture((1000, 1000), 300), product("A5", "A4"))
     assert isinstance(page.trim, Unmeasured)
-    assert isinstance(page.marks, Unmeasured)
-    assert "A5" in page.trim.reason
     assert "84.7 x 84.7 mm" in page.trim.reason
+    assert image(page).x_ppi == pytest.approx(300)  # its own word on its size counts
+    page = placed(picture((1000, 1000), 72), product("A5", "A4"))
+    assert isinstance(page.trim, Unmeasured)
+    assert "A5" in page.trim.reason
+    assert isinstance(page.marks, Unmeasured)
+
+
+@pytest.mark.parametrize("ppi", [100.0, 150.0, 300.0, 600.0])
+def test_a_resolution_chosen_on_purpose_outweighs_the_shape(ppi: float) -> None:
+    """A5 with bleed has the shape of A3 with bleed; at 300 ppi it is no A3 at 152."""
+    page = placed(picture(A5_WITH_BLEED, ppi), product("A3"))
+    assert isinstance(page.trim, Unmeasured)
+    assert "none of this printer's sizes" in page.trim.reason
+    assert image(page).x_ppi == pytest.approx(ppi)
+    assert page.boxes == picture(A5_WITH_BLEED, ppi).known_pages[0].boxes
+
+
+@pytest.mark.parametrize("ppi", [None, 1.0, 72.0, 96.0, 99.0])
+def test_a_resolution_that_nobody_chose_does_not(ppi: float | None) -> None:
+    assert trim_mm(placed(picture(A5_WITH_BLEED, ppi), product("A3"))) == approx_mm(297, 420)
+
+
+@pytest.mark.parametrize("ppi", [299.0, 118 * 2.54])
+def test_a_resolution_that_was_rounded_is_the_one_that_was_meant(ppi: float) -> None:
+    """A1 at 300 ppi; at 299, or at 118 pixels a centimetre, it is a millimetre or two larger."""
+    page = placed(picture((7016, 9933), ppi), product("A1", "A2", bleed_mm=0))
+    assert trim_mm(page) == approx_mm(594, 841)
+
+
+@pytest.mark.parametrize(("px", "room"), [((1866, 2598), 5), ((1890, 2622), 6)])
+def test_a_picture_with_bleed_of_another_width_is_the_product_all_the_same(
+    px: tuple[int, int], room: float
+) -> None:
+    page = placed(picture(px, 300), product("A5", "A4"))
+    assert trim_mm(page) == approx_mm(148, 210)
+    assert page.boxes.media is not None
+    assert isinstance(page.trim, Trim)
+    assert page.trim.box.x0 - page.boxes.media.x0 == pytest.approx(mm_to_pt(room), abs=0.15)
 
 
 def test_two_sizes_that_ask_for_one_canvas_are_a_question() -> None:
@@ -284,12 +320,37 @@ def test_the_trim_of_a_pdf_page_is_inferred(media: Box, trim: Box) -> None:
     assert page.boxes == PageBoxes(media)
 
 
+@pytest.mark.parametrize(("room", "told"), [(1, "1 mm bleed"), (5, "5 mm bleed"), (12, "12 mm around it")])
+def test_the_same_room_on_every_side_is_bleed_of_another_width(room: float, told: str) -> None:
+    page = placed(pdf(box_mm(148 + 2 * room, 210 + 2 * room)), product("A5", "A4", "A6", "DL"))
+    assert isinstance(page.trim, Trim)
+    assert page.trim.origin is TrimOrigin.INFERRED
+    assert near(page.trim.box, box_mm(148, 210, room, room))
+    assert f"which is A5 with {told}" in page.trim.note
+
+
+def test_room_that_may_be_around_two_sizes_is_a_question() -> None:
+    page = placed(pdf(box_mm(160, 222)), product("A5", "154 x 216 mm", bleed_mm=2))
+    assert isinstance(page.trim, Unmeasured)
+    assert "may be" in page.trim.reason
+
+
 def test_a4_as_office_programs_round_it() -> None:
     page = placed(pdf(Box(0, 0, 595, 842)), product("A4"))
     assert trim_mm(page) == approx_mm(210, 297)
 
 
-@pytest.mark.parametrize("media", [box_mm(154.6, 216), box_mm(160, 222), box_mm(100, 100), box_mm(0, 0)])
+@pytest.mark.parametrize(
+    "media",
+    [
+        box_mm(154.6, 216),
+        box_mm(160, 223),
+        box_mm(149.5, 211.5),
+        box_mm(188, 250),
+        box_mm(100, 100),
+        box_mm(0, 0),
+    ],
+)
 def test_another_page_is_not_guessed_at(media: Box) -> None:
     page = placed(pdf(media), product("A5", "A4"))
     assert isinstance(page.trim, Unmeasured)

@@ -5,7 +5,7 @@ On paper: a page that is too small gets white edges or is enlarged; one that is 
     into or made smaller.
 Not flagged: a page that lies on its side; a page within the tolerance of any of the sizes that are
     taken; differences of 0.2 mm, which rounding makes; a picture file that is as large as its header
-    says it is.
+    says it is; a page without any size, which the rule about page boxes tells.
 Source: ISO 216 for the A and B sizes, ISO 32000-2, 14.11.2 for page boundaries; the tolerance is
     common practice, as are sizes that no standard has.
 """
@@ -15,20 +15,25 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, Page, TrimOrigin
+from hotfolder.artwork import Artwork, Box, Page, TrimOrigin, Unmeasured
+from hotfolder.checks.likely_size import bled_size, half_of_spread, known_size
 from hotfolder.checks.settings import NamedFigures
+from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import listed, pages_told, size_quantity
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import LengthSetting, Rule, SizeSetting
-from hotfolder.units import PAPER_SIZES, Length, Size, mm_to_pt
+from hotfolder.units import PAPER_SIZES, Length, Size, mm_to_pt, plain
 
 ID: Final = "trim-size"
 
-# A trim box drawn around the bleed, as exporters without a bleed setting make it, is larger by
-# the same amount on each side; bleeds are 1 to 10 mm (common practice).
-_LEAST_BLEED: Final = mm_to_pt(1)
-_LARGEST_BLEED: Final = mm_to_pt(10)
+# More room than this around a size is a sheet of its own; as for placing.
+_MOST_ROOM: Final = mm_to_pt(15)
+
+_WITH_BOXES: Final = "with the cut line and the bleed written into the file (bleed switched on)"
+
+# A picture of nearly the shape that is wanted: bleed changes it by as much.
+_SAME_SHAPE: Final = 0.03
 
 # A picture whose resolution as placed is within this of the declared one was not rescaled: rounding
 # to half a millimetre does more on a small card.
@@ -43,6 +48,7 @@ class TrimSizeSettings(NamedFigures):
 
     needs: ClassVar[tuple[str, ...]] = ("sizes",)
     codes: ClassVar[Mapping[str, Severity]] = {
+        "unknown": Severity.MUST_FIX,
         "wrong": Severity.MUST_FIX,
         "spread": Severity.MUST_FIX,
         "mixed": Severity.MUST_FIX,
@@ -59,14 +65,17 @@ class TrimSizeSettings(NamedFigures):
 
 @dataclass(frozen=True, slots=True)
 class _Sized:
-    """A page, its finished size, the size it comes nearest to and how far it is from that."""
+    """A page, its finished size, the size it comes nearest to and how far it is from that.
+
+    origin: None where the page does not say where it is cut: its size is then that of all that can be seen.
+    """
 
     page: Page
     box: Box
     nearest: Size
     distance: float
     note: str
-    origin: TrimOrigin
+    origin: TrimOrigin | None
 
     @property
     def upright(self) -> bool | None:
@@ -82,11 +91,22 @@ def check(artwork: Artwork, settings: TrimSizeSettings) -> Iterator[Finding | Un
     if not settings.sizes:
         return
     unknowns = Unknowns(ID, settings)
-    sized = [
-        _sized(page, trim.box, trim.note, trim.origin, settings)
-        for page in unknowns.pages(artwork)
-        if (trim := unknowns.trim(page)) is not None
-    ]
+    sized: list[_Sized] = []
+    whole: list[_Sized] = []
+    unknown: dict[str, Sightings] = {}
+    for page in unknowns.pages(artwork):
+        if not isinstance(page.trim, Unmeasured):
+            sized.append(_sized(page, page.trim.box, page.trim.note, page.trim.origin, settings))
+        elif (area := _whole(page)) is not None and not _may_be(area, settings):
+            whole.append(_sized(page, area, page.trim.reason, None, settings))
+        elif page.boxes.media is not None or page.raster is not None:
+            unknown.setdefault(page.trim.reason, Sightings()).add(page)
+        else:
+            unknowns.trim(page)  # a page without any size is the business of the rule about page boxes
+    for reason, seen in unknown.items():
+        yield seen.told(_unknown(reason, settings, is_picture=_is_picture(artwork)), words_for_place=False)
+    for alike in _alike(whole):
+        yield _wrong(alike, settings)
     wrong = [each for each in sized if each.distance > settings.tolerance.points]
     kept = [each for each in sized if each.distance <= settings.tolerance.points]
     for alike in _alike(wrong):
@@ -99,7 +119,52 @@ def check(artwork: Artwork, settings: TrimSizeSettings) -> Iterator[Finding | Un
     yield from unknowns.told()
 
 
-def _sized(page: Page, box: Box, note: str, origin: TrimOrigin, settings: TrimSizeSettings) -> _Sized:
+def _whole(page: Page) -> Box | None:
+    """All that can be seen of a page; None where its size is not known, as that of many pictures is not."""
+    media, crop = page.boxes.media, page.boxes.crop
+    if isinstance(page.marks, Unmeasured) and page.raster is not None:
+        return None
+    return media.cut_by(crop) or media if media is not None and crop is not None else media
+
+
+def _may_be(area: Box, settings: TrimSizeSettings) -> bool:
+    """Whether a page may be one of the sizes wanted: it is that, or has the same room on every side of it."""
+    return any(
+        -settings.tolerance.points <= room <= _MOST_ROOM
+        and size.grown(room).distance(area.width, area.height) <= settings.tolerance.points
+        for each in settings.sizes
+        for size in (each, each.turned())
+        for room in [(area.width - size.width + area.height - size.height) / 4]
+    )
+
+
+def _is_picture(artwork: Artwork) -> bool:
+    return any(page.raster is not None for page in artwork.known_pages)
+
+
+def _unknown(reason: str, settings: TrimSizeSettings, *, is_picture: bool) -> Finding:
+    """What to do where nothing tells how large a page is when it is cut."""
+    wanted = listed((str(size) for size in settings.sizes), "or")
+    if is_picture:
+        remedy = (
+            "Save the picture with the size in which it is to be printed and its resolution, bleed included;"
+            f" {wanted} is expected here."
+        )
+    else:
+        remedy = f"Export again {_WITH_BOXES}, at the size that was ordered: {wanted}."
+    return Finding(
+        rule=ID,
+        code="unknown",
+        severity=settings.severity_of("unknown"),
+        message=f"the finished size is not known. {reason}. It would be cut by a guess.",
+        remedy=remedy,
+        measured="not known",
+        required=wanted,
+        standard="ISO 32000-2, 14.11.2" if not is_picture else None,
+    )
+
+
+def _sized(page: Page, box: Box, note: str, origin: TrimOrigin | None, settings: TrimSizeSettings) -> _Sized:
     ways = [way for size in settings.sizes for way in (size, size.turned())]
     nearest = min(ways, key=lambda way: way.distance(box.width, box.height))
     return _Sized(page, box, nearest, nearest.distance(box.width, box.height), note, origin)
@@ -120,11 +185,16 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
     width, height = first.box.width, first.box.height
     found = _figures(width, height, first.nearest)
     wanted = listed((str(size) for size in settings.sizes), "or")
-    remedy = f"Set the page size to {first.nearest}, adapt the layout to it and export again."
-    known = _known(width, height, settings)
-    bled = _bleed_counted_in(width, height, settings)
-    spread = _spread(width, height, settings)
+    boxes = "" if first.origin is not None else f" {_WITH_BOXES}"
+    remedy = f"Set the page size to {first.nearest}, adapt the layout to it and export again{boxes}."
+    if first.page.raster is not None:
+        remedy = f"Make the picture as large as {first.nearest}, with the bleed around it{_at_ppi(first)}."
+    tolerance = settings.tolerance.points
+    known = known_size(width, height, tolerance)
+    bled = bled_size(settings.sizes, width, height, tolerance)
+    spread = half_of_spread(settings.sizes, width, height, tolerance)
     code = "wrong" if spread is None else "spread"
+    printed = bled_size(PAPER_SIZES, width, height, tolerance) if first.origin is None else None
     if spread is not None:
         also = f", or {known.name} as a whole" if known is not None else ""
         meant = f"That is two pages of {spread} side by side{also}. {wanted} is expected here."
@@ -133,20 +203,24 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
         meant = f"This is {known.name}; {wanted} is expected here."
         remedy = f"Drop it where {known.name} is taken, or: {remedy[:1].lower()}{remedy[1:]}"
     elif bled is not None:
-        added = settings.tolerance.like((width - bled.width) / 2)
+        size, added = bled[0], settings.tolerance.like(bled[1])
         meant = (
-            f"That is {bled} with {added} more on every side: the bleed seems to be counted in. {wanted}"
+            f"That is {size} with {added} more on every side: the bleed seems to be counted in. {wanted}"
             " is expected here, with the bleed outside of it."
         )
-        remedy = f"Set the page size to {bled} and the bleed to {added} beside it, then export again."
+        remedy = f"Set the page size to {size} and the bleed to {added} beside it, then export again."
+    elif printed is not None:
+        size, added = printed[0], settings.tolerance.like(printed[1])
+        meant = f"That is {size} with {added} more on every side; {wanted} is expected here."
+        remedy = f"Drop it where {size.name} is taken, or: {remedy[:1].lower()}{remedy[1:]}"
     else:
         meant = f"{wanted} is expected here."
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{_subject(alike)} {found} after cutting. {meant} It would be cut at the wrong place or"
-        " printed at another size.",
+        message=f"{_subject(alike)} {found} {_how_known(first)}. {meant} It would be cut at the wrong place"
+        " or printed at another size.",
         remedy=remedy,
         page=first.page.number,
         boxes=(first.box,),
@@ -154,6 +228,25 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
         required=size_quantity(first.nearest.width, first.nearest.height, first.nearest),
         standard="ISO 32000-2, 14.11.2",
     )
+
+
+def _how_known(sized: _Sized) -> str:
+    """What the size of a page is the size of."""
+    if sized.origin is not None:
+        return "after cutting"
+    if sized.page.raster is not None:
+        return "as its header says"
+    return "as a whole, and the file does not say where it is cut"
+
+
+def _at_ppi(sized: _Sized) -> str:
+    """What a picture's pixels come to in the size wanted, where it has about that shape; else nothing."""
+    raster, nearest, box = sized.page.raster, sized.nearest, sized.box
+    ratio = box.width / box.height * nearest.height / nearest.width
+    if raster is None or abs(ratio - 1) > _SAME_SHAPE:
+        return ""
+    across, _ = raster.turned_px
+    return f"; its pixels then come to about {plain(across / nearest.width * 72, 0)} ppi"
 
 
 def _off(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
@@ -256,36 +349,6 @@ def _same(one: _Sized, other: _Sized, settings: TrimSizeSettings) -> bool:
         )
         <= 2 * settings.tolerance.points
     )
-
-
-def _known(width: float, height: float, settings: TrimSizeSettings) -> Size | None:
-    """The named paper size that the page has, either way up."""
-    for size in PAPER_SIZES:
-        if (
-            min(size.distance(width, height), size.turned().distance(width, height))
-            <= settings.tolerance.points
-        ):
-            return size
-    return None
-
-
-def _bleed_counted_in(width: float, height: float, settings: TrimSizeSettings) -> Size | None:
-    """The wanted size to which a bleed was added on every side."""
-    for size in settings.sizes:
-        for way in (size, size.turned()):
-            beyond, above = (width - way.width) / 2, (height - way.height) / 2
-            if abs(beyond - above) <= settings.tolerance.points and _LEAST_BLEED <= beyond <= _LARGEST_BLEED:
-                return way
-    return None
-
-
-def _spread(width: float, height: float, settings: TrimSizeSettings) -> Size | None:
-    """The wanted size of which the page holds two, side by side."""
-    for size in settings.sizes:
-        for way in (size, size.turned()):
-            if Size(2 * way.width, way.height).distance(width, height) <= 2 * settings.tolerance.points:
-                return way
-    return None
 
 
 def _figures(width: float, height: float, like: Size) -> str:

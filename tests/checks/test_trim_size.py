@@ -3,9 +3,11 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Trim, TrimOrigin, Unmeasured
+from hotfolder.artwork import Artwork, Box, Page, PageBoxes, Trim, TrimOrigin, Unmeasured, raster_mark
 from hotfolder.checks.trim_size import TrimSizeSettings, check
 from hotfolder.findings import Quantity, Severity
+from hotfolder.placing import place
+from hotfolder.ruleset import Product
 from hotfolder.units import Length, mm_to_pt, parse_size
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
@@ -152,27 +154,83 @@ def test_a_picture_placed_by_its_shape_is_told() -> None:
 
 
 def test_a_picture_that_may_be_several_sizes_is_a_question() -> None:
-    said = unjudged(check(unplaced(raster((1819, 2551), declared_ppi=72), "It may be A4 or A5"), FLYERS))
-    assert [(item.severity, item.page) for item in said] == [(Severity.MUST_FIX, 1)]
-    assert "it may be A4 or A5" in said[0].reason
+    found = finding(check(unplaced(raster((1819, 2551), declared_ppi=72), "It may be A4 or A5"), FLYERS))
+    assert (found.code, found.severity, found.page) == ("unknown", Severity.MUST_FIX, 1)
+    assert "It may be A4 or A5" in found.message
+    assert "Save the picture with the size in which it is to be printed" in found.remedy
+
+
+def in_poster_inbox(ppi: float) -> Artwork:
+    facts = raster((1819, 2551), declared_ppi=ppi)
+    media = Box(0, 0, 1819 / ppi * 72, 2551 / ppi * 72)
+    unknown = Unmeasured("trim", "a picture")
+    page = Page(1, 0, 1.0, PageBoxes(media), unknown, (raster_mark(facts, media),), raster=facts)
+    return place(artwork(page), Product(POSTERS.sizes, mm_to_pt(3)))
+
+
+POSTERS = sizes("A3", "A2", "A1")
+
+
+def test_a_flyer_in_a_poster_inbox_is_of_the_wrong_size() -> None:
+    """154 x 216 mm at 300 ppi; by its shape alone it might be A3 at 152 ppi."""
+    found = finding(check(in_poster_inbox(300), POSTERS))
+    assert (found.code, found.severity) == ("wrong", Severity.MUST_FIX)
+    assert figures(found) == (mm(154.01, 215.98), mm(297, 420))
+    assert "A5 (148 x 210 mm) with 3 mm more on every side" in found.message
+    assert "its pixels then come to about 156 ppi" in found.remedy
+
+
+def test_a_picture_whose_header_says_nothing_goes_by_its_shape() -> None:
+    assert codes(check(in_poster_inbox(72), POSTERS)) == ["placed"]
+
+
+# Pages that do not say where they are cut
+
+
+def without_trim(piece: Flyer, reason: str = "The page declares no trim") -> Page:
+    boxes = PageBoxes(media=piece.boxes.media)
+    return piece.with_boxes(boxes).with_trim(Unmeasured("trim", reason)).page()
+
+
+def test_a_page_without_a_trim_that_can_be_no_size_is_wrong() -> None:
+    page = without_trim(flyer("Letter").with_bleed_mm(0))
+    found = finding(check(artwork(page), FLYERS))
+    assert (found.code, found.severity) == ("wrong", Severity.MUST_FIX)
+    assert "215.9 x 279.4 mm as a whole, and the file does not say where it is cut" in found.message
+    assert "This is Letter; A4" in found.message
+    assert "Drop it where Letter is taken" in found.remedy
+    assert "with the cut line and the bleed written into the file" in found.remedy
+
+
+def test_a_manual_of_many_pages_is_one_finding() -> None:
+    page = without_trim(flyer("190 x 235 mm").with_bleed_mm(0))
+    found = finding(check(artwork(*[page] * 566), FLYERS))
+    assert (found.code, found.page) == ("wrong", 1)
+    assert "Pages 1 to 566 are 190 x 235 mm" in found.message
+
+
+def test_a_page_that_may_be_two_sizes_is_unknown_and_must_be_fixed() -> None:
+    page = without_trim(flyer("160 x 222 mm").with_bleed_mm(0), "It may be A5 or 154 x 216 mm")
+    found = finding(check(artwork(page, page), sizes("A5", "154 x 216 mm")))
+    assert (found.code, found.severity, found.page) == ("unknown", Severity.MUST_FIX, 1)
+    assert [place.page for place in found.further] == [2]
+    assert found.message.startswith("Pages 1 and 2: the finished size is not known. It may be A5 or")
+    assert "with the cut line and the bleed written into the file" in found.remedy
 
 
 # What cannot be judged
 
 
-def test_an_unknown_trim_is_not_judged() -> None:
-    unknown = flyer().with_trim(Unmeasured("trim", "no size fits")).page()
+def test_a_page_without_any_size_is_not_judged() -> None:
+    unknown = flyer().with_boxes(PageBoxes(None)).with_trim(Unmeasured("trim", "no page size")).page()
     said = unjudged(check(artwork(unknown, unknown), FLYERS))
     assert [(item.severity, item.page) for item in said] == [(Severity.MUST_FIX, None)]
     assert len(unjudged(check(unreadable(), FLYERS))) == 1
 
 
 def test_known_pages_are_judged_beside_unknown_ones() -> None:
-    unknown = flyer().with_trim(Unmeasured("trim", "no size fits")).page()
-    said = list(check(artwork(flyer("A3").page(), unknown), FLYERS))
-    assert len(said) == 2
-    assert [item.code for item in findings(said[:1])] == ["wrong"]
-    assert [item.page for item in unjudged(said[1:])] == [2]
+    found = findings(check(artwork(flyer("A3").page(), without_trim(flyer("A5"), "no size fits")), FLYERS))
+    assert [(item.code, item.page) for item in found] == [("unknown", 2), ("wrong", 1)]
 
 
 def test_the_nearest_of_two_close_sizes_counts() -> None:

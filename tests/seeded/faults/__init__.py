@@ -6,6 +6,7 @@ from tests.seeded.faults import (
     black_and_white,
     colour,
     document,
+    edges,
     file,
     ink,
     lines_and_type,
@@ -27,6 +28,7 @@ _TOPICS: Final = (
     document,
     file,
     ink,
+    edges,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))
