@@ -92,6 +92,7 @@ def _order(job: Job, printer: Printer) -> ChildOrder:
         attempt=min(state.failures + 1, _FAILURES),
         previous_job=state.previous_job,
         same_bytes_as=state.same_bytes_as,
+        replaces=state.replaces,
     )
 
 

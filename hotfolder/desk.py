@@ -20,6 +20,7 @@ from hotfolder.delivery import record, releases
 from hotfolder.delivery.former import FormerJobs
 from hotfolder.delivery.groups import deliver, stage
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
+from hotfolder.delivery.older_versions import is_replaced_by, make_room, versions_to_replace
 from hotfolder.delivery.sidecars import is_own_report
 from hotfolder.errors import HotfolderError, StorageError
 from hotfolder.intake.candidate import Candidate
@@ -218,9 +219,12 @@ class Desk:
             releases.mark_reports(job, printer.folder)
             record.released(self._audit, job.state)
             return job.saved(replace(job.state, step=Step.JUDGED))
+        job = job.saved(replace(job.state, replaces=versions_to_replace(job.state, self._audit, printer)))
         job = self._attempts.examine(job, printer)
         record.judged(self._audit, job.state)
-        return job.saved(replace(job.state, step=Step.JUDGED))
+        newer = self._former.last_closed_of_name(printer.name, job.state.name)
+        newer = newer if is_replaced_by(job.state, newer, self._audit) else None
+        return job.saved(replace(job.state, step=Step.JUDGED, replaced_by=newer))
 
     def _stage(self, job: Job, printer: Printer) -> Job:
         """See that what was judged is what was dropped, and have it ready for its last rename."""
@@ -239,6 +243,7 @@ class Desk:
         if job.has(Step.DELIVERED):
             return job
         with self._delivering[printer.name]:
+            job = make_room(job, printer, self._audit)
             return deliver(
                 job, printer, lambda named, group: record.delivering(self._audit, named.state, group)
             )

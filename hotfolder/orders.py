@@ -36,6 +36,7 @@ class ChildOrder:
     attempt: int = 1
     previous_job: JobId | None = None
     same_bytes_as: JobId | None = None
+    replaces: tuple[JobId, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

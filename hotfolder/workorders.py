@@ -24,6 +24,7 @@ class ExamineOrder:
     job: str | None = None
     previous_job: str | None = None
     same_bytes_as: str | None = None
+    replaces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,6 +39,7 @@ def examine(order: ExamineOrder) -> None:
         job=order.job,
         previous_job=order.previous_job,
         same_bytes_as=order.same_bytes_as,
+        replaces=order.replaces,
         made_at=datetime.now(UTC),
     )
     leave(report, pictures, order.folder)

@@ -138,6 +138,7 @@ SCENARIOS: dict[str, Callable[[AtWork], None]] = {
     "taken": name_taken,
     "late": changed_late,
     "release": release,
+    "correct": deliver,
     "link": no_renameat2,
     "placeholder": no_links_either,
 }
@@ -153,7 +154,7 @@ def prepared(scenario: str, root: Path, elsewhere: Path) -> AtWork:
         target = elsewhere / root.name
         target.mkdir()
         outbox.symlink_to(target)
-    if scenario == "release":
+    if scenario in {"release", "correct"}:
         at_work.bring(FAULTY)
     return at_work
 

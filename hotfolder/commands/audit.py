@@ -93,6 +93,8 @@ def _story(studio: Studio, job: JobId, closed: Closed | None) -> Iterator[str]:
         for line in _words(record):
             yield f"  {at}  {line}"
             at = " " * len(at)
+    if closed is not None and closed.replaced_by is not None:
+        yield f"  A newer version of it came as job {closed.replaced_by}."
 
 
 def _moment(at: str) -> str:
@@ -142,6 +144,10 @@ _TELLERS: Final[Mapping[str, Callable[[Mapping[str, Json]], tuple[str, ...]]]] =
     "released": _released,
     "delivering": lambda content: (f"about to be delivered as {_place(content)}",),
     "delivered": _delivered,
+    "replaced": lambda content: (
+        f"takes the place of job {text_of(content, 'older')},",
+        f"which was moved to {text_of(content, 'folder')}",
+    ),
     "lost": lambda _: ("lost: somebody removed the file from the work folder before it was read",),
     "closed": lambda _: ("record closed",),
     "torn-line": lambda content: (f"{number_of(content, 'torn_bytes')} bytes were torn off here by a crash",),

@@ -91,6 +91,7 @@ class Bench:
                 job=order.job,
                 previous_job=order.previous_job,
                 same_bytes_as=order.same_bytes_as,
+                replaces=order.replaces,
             ),
             alone=order.attempt > 1,
         )

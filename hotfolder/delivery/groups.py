@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
+from hotfolder.delivery.older_versions import older_folder
 from hotfolder.delivery.sidecars import read_report
 from hotfolder.errors import NameTaken, StorageError
 from hotfolder.findings import Verdict
@@ -32,11 +33,17 @@ class Places:
 
 
 def places(job: Job, printer: Printer) -> Places:
-    """Where the group of a judged job goes: on to the printer if ready or released, else back."""
+    """Where the group of a judged job goes: on to the printer if ready or released, else back.
+
+    Back among the older versions where a newer one has overtaken it.
+    """
     result = job.state.result
     ready = result is not None and result.verdict is Verdict.READY
     if ready or job.state.release is not None:
         return Places(printer.outbox, printer.ready_sidecars)
+    if job.state.replaced_by is not None:
+        folder = older_folder(printer, job.state.job)
+        return Places(folder, folder)
     return Places(printer.needs_fixing, printer.needs_fixing)
 
 

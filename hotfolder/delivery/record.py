@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from datetime import datetime
 
-from hotfolder.orders import JobNotice
+from hotfolder.orders import JobId, JobNotice
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import AuditLog, name_fields
 from hotfolder.store.chained import Json
@@ -57,6 +57,11 @@ def delivered(audit: AuditLog, state: JobState, *, taken: bool) -> None:
     audit.note(state.job, "delivered", content, f"delivered{_again(state)}")
 
 
+def replaced(audit: AuditLog, state: JobState, older: JobId, folder: str) -> None:
+    """What came back of an earlier version was moved to `folder`, a path in the printer's folder."""
+    audit.note(state.job, "replaced", {"older": older, "folder": folder}, f"replaced-{older}")
+
+
 def lost(audit: AuditLog, state: JobState) -> None:
     """The claimed file was removed from the work folder by somebody before it was copied."""
     audit.note(state.job, "lost", {})
@@ -73,6 +78,8 @@ def close(audit: AuditLog, state: JobState) -> None:
         **_where(state.group),
         "previous_job": state.previous_job,
         "released_by": None if state.release is None else state.release.by,
+        "replaces": list(state.replaces),
+        "replaced_by": state.replaced_by,
     }
     audit.close(state.job, content, f"closed{_again(state)}", state.chain_since or 0)
 

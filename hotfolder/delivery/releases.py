@@ -1,7 +1,7 @@
 """A person sends a job on against its findings: which job is meant, and whether that can be done."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -32,7 +32,10 @@ from hotfolder.studio import Printer, Studio
 
 @dataclass(frozen=True, slots=True)
 class Closed:
-    """A closed job, as its last line in the studio-wide chain has it."""
+    """A closed job, as its last line in the studio-wide chain has it.
+
+    replaced_by: the newer version that came while this one lay in needs-fixing.
+    """
 
     job: JobId
     printer: str
@@ -44,6 +47,7 @@ class Closed:
     result: Mapping[str, Json]
     previous_job: JobId | None
     released_by: str
+    replaced_by: JobId | None = None
 
 
 def closed_jobs(audit: Path) -> dict[JobId, Closed]:
@@ -54,20 +58,33 @@ def closed_jobs(audit: Path) -> dict[JobId, Closed]:
         if text_of(line, "job"):
             closed = _closed(line)
             found[closed.job] = closed
+            for older in jobs_in(line, "replaces"):
+                if older in found:
+                    found[older] = replace(found[older], replaced_by=closed.job)
     return found
 
 
-def _closed(line: Mapping[str, Json]) -> Closed:
+def jobs_in(line: Mapping[str, Json], key: str) -> tuple[JobId, ...]:
+    """The jobs that a record names under `key`."""
+    named = line.get(key)
+    return tuple(JobId(job) for job in named if isinstance(job, str)) if isinstance(named, list) else ()
+
+
+def group_in(line: Mapping[str, Json]) -> Group | None:
+    """The group whose names a record has; None where nothing was delivered."""
     delivered = name_in(line, "delivered")
-    group = None
-    if delivered:
-        group = Group(
-            folder=text_of(line, "folder"),
-            reports=text_of(line, "reports"),
-            artwork=delivered,
-            report_json=name_in(line, "report_json"),
-            report_html=name_in(line, "report_html") or None,
-        )
+    if not delivered:
+        return None
+    return Group(
+        folder=text_of(line, "folder"),
+        reports=text_of(line, "reports"),
+        artwork=delivered,
+        report_json=name_in(line, "report_json"),
+        report_html=name_in(line, "report_html") or None,
+    )
+
+
+def _closed(line: Mapping[str, Json]) -> Closed:
     previous = text_of(line, "previous_job")
     return Closed(
         job=JobId(text_of(line, "job")),
@@ -76,10 +93,11 @@ def _closed(line: Mapping[str, Json]) -> Closed:
         name=name_in(line),
         sha256=text_of(line, "sha256"),
         verdict=text_of(line, "verdict"),
-        group=group,
+        group=group_in(line),
         result=line,
         previous_job=JobId(previous) if previous else None,
         released_by=text_of(line, "released_by"),
+        replaced_by=JobId(text_of(line, "replaced_by")) if text_of(line, "replaced_by") else None,
     )
 
 
@@ -125,6 +143,8 @@ def _why_not(closed: Closed) -> str | None:
         return "it is ready, and was delivered to the outbox"
     if closed.group is None:
         return "it was never delivered"
+    if closed.replaced_by is not None:
+        return f"a newer version of it has come, job {closed.replaced_by}"
     return None
 
 

@@ -31,6 +31,7 @@ def report_json(report: Report) -> JsonObject:
         "job": report.job,
         "previous_job": report.previous_job,
         "same_bytes_as": report.same_bytes_as,
+        "replaces": list(report.replaces),
         "released": None if report.released is None else release_json(report.released),
         "made_at": report.made_at.isoformat(),
         "measured_by": f"hotfolder {report.version}",

@@ -24,7 +24,8 @@ class Report:
 
     not_measured: what this version does not measure yet: a subject and a sentence each.
     previous_job: the job that had the same name before.
-    same_bytes_as: an earlier job with exactly these bytes. version: the program that measured.
+    same_bytes_as: an earlier job with exactly these bytes. replaces: jobs with an earlier version of this
+    file that came back, and lie among the older versions now. version: the program that measured.
     """
 
     artwork: Artwork
@@ -36,6 +37,7 @@ class Report:
     job: str | None = None
     previous_job: str | None = None
     same_bytes_as: str | None = None
+    replaces: tuple[str, ...] = ()
     released: Release | None = None
     version: str = __version__
 

@@ -15,8 +15,10 @@ A line of the chain: step, previous, at (ISO 8601, UTC), job, log (its path in t
 closing, printer, product, name, sha256, verdict (null where there is none), must_fix, advice,
 unjudged, first (the gravest finding), folder and delivered (where the artwork lies in the printer's
 folder, and its name; null where it was not delivered), reports (the folder of its sidecars),
-report_json and report_html (their names, or null), previous_job, released_by. A file name that is no
-UTF-8 stands escaped, and once more in hexadecimal digits under its key with `_hex`.
+report_json and report_html (their names, or null), previous_job, released_by, replaces (the jobs whose
+files moved to needs-fixing/older-versions since this one came), replaced_by (the newer version that came
+to its end before this one, or null). A file name that is no UTF-8 stands escaped, and once more in
+hexadecimal digits under its key with `_hex`.
 """
 
 import os

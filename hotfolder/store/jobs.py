@@ -114,6 +114,8 @@ class JobState:
     same_bytes_as: JobId | None = None
     release: Release | None = None
     released_from: Group | None = None
+    replaces: tuple[JobId, ...] = ()
+    replaced_by: JobId | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,6 +190,7 @@ def _decoded(
             fields[key] = Group(**fields[key])
     if fields["release"] is not None:
         fields["release"] = Release(**fields["release"])
+    fields["replaces"] = tuple(JobId(job) for job in fields.get("replaces", ()))
     return JobState(**fields)
 
 

@@ -104,7 +104,7 @@ def test_an_unknown_job_is_refused_with_the_nearest(at_work: AtWork) -> None:
 
 
 def test_a_name_of_several_jobs_is_refused_with_their_ids(at_work: AtWork) -> None:
-    jobs = [at_work.bring(FAULTY + bytes([number])) for number in range(2)]
+    jobs = [at_work.bring(FAULTY, printer=printer) for printer in ("quay", "mill")]
     refused(at_work, "flyer.pdf", f"{jobs[0]}, {jobs[1]}")
 
 

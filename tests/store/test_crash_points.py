@@ -141,6 +141,24 @@ def test_newer_bytes_are_delivered_once_too(root: Path) -> None:
         assert_the_record_holds(studio, jobs=2)
 
 
+def test_a_corrected_file_retires_the_version_before_it(root: Path) -> None:
+    for studio in crash_everywhere("correct", root):
+        recover(studio)
+        lines = [
+            line.content for line in read_chain(studio.audit / "chain.jsonl").records if line.event == ""
+        ]
+        first, second = lines[0]["job"], lines[1]["job"]
+        older = [
+            name.replace("needs-fixing", f"needs-fixing/older-versions/{first}") for name in NEEDS_FIXING
+        ]
+        assert files(studio) == sorted([*OUTBOX, *older]), studio.root
+        assert (
+            studio.printer("quay").needs_fixing / f"older-versions/{first}/flyer.pdf"
+        ).read_bytes() == FAULTY
+        assert_the_record_holds(studio, jobs=2)
+        assert (first != second, lines[1]["replaces"]) == (True, [first]), studio.root
+
+
 def test_a_released_file_lies_in_one_of_two_places(root: Path) -> None:
     for studio in crash_everywhere("release", root):
         recover(studio)

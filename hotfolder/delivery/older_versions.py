@@ -1,0 +1,193 @@
+"""A corrected file takes the place of the version that came back before it.
+
+`needs-fixing` shows what has to be fixed now. So before a file of the same name is delivered, what still
+lies there of earlier ones, artwork and reports, moves to `needs-fixing/older-versions/<job>/`. Only files
+that the audit log knows as delivered by us are touched, and no artwork that was changed since. Every
+function may be called again after a crash: each file is then in one of the two places, and the rest follows.
+"""
+
+import logging
+import stat
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Final
+
+from hotfolder.delivery import record
+from hotfolder.delivery.releases import group_in
+from hotfolder.delivery.sidecars import is_own_report, read_report
+from hotfolder.errors import NameTaken, StorageError
+from hotfolder.orders import JobId
+from hotfolder.store.audit import AuditLog
+from hotfolder.store.chained import text_of
+from hotfolder.store.copies import sha256_of
+from hotfolder.store.jobs import Group, Job, JobState, Step
+from hotfolder.store.moves import look, move, remove
+from hotfolder.store.writing import make_folder
+from hotfolder.studio import Printer
+
+LOG: Final = logging.getLogger(__name__)
+OLDER_VERSIONS: Final = "older-versions"
+
+_MOST_VERSIONS: Final = 50  # how far back is looked; what is older was moved by one of those between
+
+
+@dataclass(frozen=True, slots=True)
+class _Version:
+    """What the log of a former job says of it. sha256: empty where its artwork could not be read."""
+
+    job: JobId
+    product: str | None
+    previous_job: JobId | None
+    group: Group | None
+    sha256: str
+
+
+def versions_to_replace(state: JobState, audit: AuditLog, printer: Printer) -> tuple[JobId, ...]:
+    """Earlier jobs of this name and product of which something still lies in needs-fixing, as delivered.
+
+    None where that cannot be looked at.
+    """
+    try:
+        return tuple(
+            version.job
+            for version in _earlier(state.previous_job, audit)
+            if version.product == state.product and _lying(version, printer)
+        )
+    except StorageError as error:
+        LOG.warning("job=%s: earlier versions cannot be looked at: %s", state.job, error)
+        return ()
+
+
+def is_replaced_by(state: JobState, newer: JobId | None, audit: AuditLog) -> bool:
+    """Whether `newer`, a job that is closed, came after this one with the same name and product."""
+    if newer is None or newer == state.job:
+        return False
+    first = next(_earlier(newer, audit), None)
+    if first is None or first.group is None or first.product != state.product:
+        return False
+    return any(version.job == state.job for version in _earlier(first.previous_job, audit))
+
+
+def make_room(job: Job, printer: Printer, audit: AuditLog) -> Job:
+    """Move earlier versions that came back out of the way, before names are chosen for `job`.
+
+    What refuses to be moved is told and holds nothing up.
+    """
+    if job.has(Step.NAMED) or job.state.release is not None or job.state.replaced_by is not None:
+        return job
+    older = tuple(dict.fromkeys((*job.state.replaces, *versions_to_replace(job.state, audit, printer))))
+    if not older:
+        return job
+    # Kept before anything moves, so that after a crash it is known what was begun.
+    job = job.saved(replace(job.state, replaces=older))
+    moved = []
+    for version in older:
+        try:
+            if not _move_version(version, audit, printer):
+                continue
+        except StorageError as error:
+            LOG.warning("job=%s: the version before it stays where it is: %s", job.state.job, error)
+            continue
+        folder = older_folder(printer, version).relative_to(printer.folder)
+        record.replaced(audit, job.state, version, str(folder))
+        LOG.info("job=%s takes the place of job=%s, now in %s", job.state.job, version, folder)
+        moved.append(version)
+    return job.saved(replace(job.state, replaces=tuple(moved)))
+
+
+def older_folder(printer: Printer, job: JobId) -> Path:
+    """Where `job` lies once a newer version has come: a folder of its own, so no name can be taken there."""
+    return printer.needs_fixing / OLDER_VERSIONS / job
+
+
+def _move_version(job: JobId, audit: AuditLog, printer: Printer) -> bool:
+    """Move what still lies in needs-fixing of `job`; whether all of it lies among the older versions now.
+
+    Reports go first: while the artwork lies where it was, the move can be gone on with.
+    """
+    version = _read(job, audit)
+    folder = older_folder(printer, job)
+    if version is None:
+        return False
+    lying = _lying(version, printer)
+    if not lying:
+        return look(folder) is not None
+    _make(folder)
+    for path in lying:
+        _move(path, folder / path.name)
+    return True
+
+
+def _earlier(job: JobId | None, audit: AuditLog) -> Iterator[_Version]:
+    """`job` and those of the same name before it, newest first."""
+    seen: set[JobId] = set()
+    while job is not None and job not in seen and len(seen) < _MOST_VERSIONS:
+        seen.add(job)
+        version = _read(job, audit)
+        if version is None:
+            return
+        yield version
+        job = version.previous_job
+
+
+def _read(job: JobId, audit: AuditLog) -> _Version | None:
+    """What the log of `job` says; None where it says nothing of use, damaged or not yet written."""
+    product = previous = group = None
+    sha256 = ""
+    claimed = False
+    for line in audit.story(job).records:
+        content = line.content
+        if line.event == "claimed":
+            claimed = True
+            product, previous = text_of(content, "product") or None, text_of(content, "previous_job")
+        elif line.event == "delivered":  # once more where it was released: the last one counts
+            try:
+                group, sha256 = group_in(content), text_of(content, "sha256")
+            except ValueError:  # a name that nobody can read
+                return None
+    if not claimed:
+        return None
+    return _Version(job, product, JobId(previous) if previous else None, group, sha256)
+
+
+def _lying(version: _Version, printer: Printer) -> tuple[Path, ...]:
+    """The files of `version` that lie in needs-fixing as they were delivered, its artwork last.
+
+    None where the artwork is there and is no longer what was delivered: somebody works on it.
+    """
+    group = version.group
+    if group is None or printer.folder / group.folder != printer.needs_fixing:
+        return ()
+    artwork = printer.needs_fixing / group.artwork
+    status = look(artwork)
+    if status is not None and not (
+        stat.S_ISREG(status.st_mode) and version.sha256 and sha256_of(artwork) == version.sha256
+    ):
+        return ()
+    reports = (group.report_json, group.report_html)
+    sidecars = [printer.folder / group.reports / name for name in reports if name is not None]
+    own = [path for path in sidecars if _is_report_of(path, version.job)]
+    return (*own, *([] if status is None else [artwork]))
+
+
+def _is_report_of(path: Path, job: JobId) -> bool:
+    """Whether `path` is a report of ours that names `job`: a later job may have got the same names."""
+    return look(path) is not None and is_own_report(path) and job.encode() in read_report(path)
+
+
+def _make(folder: Path) -> None:
+    status = look(folder.parent)
+    if status is not None and not stat.S_ISDIR(status.st_mode):
+        raise StorageError(f"'{folder.parent}' is no folder; the older version stays where it is")
+    make_folder(folder)
+
+
+def _move(path: Path, target: Path) -> None:
+    try:
+        move(path, target)
+    except NameTaken:
+        # A move across file systems that was interrupted after its copy; anything else stays where it is.
+        if sha256_of(target) != sha256_of(path):
+            raise
+        remove(path)
