@@ -137,7 +137,7 @@ class Conversions:
         *,
         black_point: bool = True,
     ) -> Transform:
-        key = (id(source), taken, id(target), given, intent, black_point)
+        key = (source, taken, target, given, intent, black_point)
         if key not in self._ways:
             self._ways[key] = Transform((source, taken), (target, given), intent, black_point=black_point)
         return self._ways[key]

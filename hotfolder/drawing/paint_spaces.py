@@ -38,6 +38,7 @@ _SHORT: Final = {
     "G": "DeviceGray", "RGB": "DeviceRGB", "CMYK": "DeviceCMYK", "CalCMYK": "DeviceCMYK", "I": "Indexed",
 }  # fmt: skip
 
+_ENDLESS: Final = "colour spaces are nested without end"
 _PALETTE_BYTES: Final = 256 * COLOUR_COMPONENTS
 _LAB_RANGE: Final = (-100.0, 100.0, -100.0, 100.0)
 _ICC_LAB_RANGE: Final = (0.0, 100.0, -128.0, 127.0, -128.0, 127.0)
@@ -69,6 +70,13 @@ class PaintSpaces:
         """
         return self._space(value, resources, COLOUR_SPACE_NESTING)
 
+    def meaning(self, value: object, resources: Resources = NO_RESOURCES) -> str:
+        """A key for what `read` gives: the same wherever that is the same, and never another's.
+
+        NotDrawn as there, though not for all that it cannot read.
+        """
+        return self._meaning(value, resources, COLOUR_SPACE_NESTING)
+
     def device(self, family: str) -> PaintSpace:
         """DeviceGray, DeviceRGB, DeviceCMYK or Pattern itself, whatever default stands for it."""
         return self._device[family]
@@ -80,7 +88,7 @@ class PaintSpaces:
 
     def _space(self, value: object, resources: Resources, depth: int) -> PaintSpace:
         if not depth:
-            raise NotDrawn("colour spaces are nested without end")
+            raise NotDrawn(_ENDLESS)
         single = name(value)
         if single is not None:
             return self._named(single, resources, depth)
@@ -89,17 +97,26 @@ class PaintSpaces:
         if read is None:
             # A device space may stand alone in an array; so may a pattern.
             return self._named(family, resources, depth)
-        key = self._key(value, resources)
+        key = self._meaning(value, resources, depth)
         if key not in self._read:
             self._read[key] = read(self, value, resources, depth)
         return self._read[key]
 
-    def _key(self, value: object, resources: Resources) -> str:
-        """Names within a space are looked up in its resources: that of a base may be one."""
-        base = name(item(value, 1))
-        if base is None or name(item(value, 0)) in {"Separation", "DeviceN"}:
+    def _meaning(self, value: object, resources: Resources, depth: int) -> str:
+        """A key for what a name or an array stands for, names within it looked up in `resources`."""
+        if not depth:
+            raise NotDrawn(_ENDLESS)
+        family = name(value) or name(item(value, 0)) or ""
+        full = _SHORT.get(family, family)
+        if full in {"Indexed", "Pattern"} and name(value) is None and item(value, 1) is not None:
+            return f"{self._meaning(item(value, 1), resources, depth - 1)} {fingerprint(value)}"
+        if full in self._families and name(value) is None:
             return fingerprint(value)
-        return f"{id(resources)} {fingerprint(value)}"
+        if full in self._device:
+            default = resources.default_space(full) if full != "Pattern" else None
+            return full if default is None else f"{full} {fingerprint(default)}"
+        held = resources.find("ColorSpace", family) if family else None
+        return "" if held is None else self._meaning(held, resources, depth - 1)
 
     def _named(self, given: str, resources: Resources, depth: int) -> PaintSpace:
         full = _SHORT.get(given, given)

@@ -68,7 +68,7 @@ class PlateImages:
     def __init__(self, spaces: PaintSpaces) -> None:
         self.spaces = spaces
         self._entries: dict[str, ImageEntries] = {}
-        self._spaces: dict[tuple[str, int], PaintSpace] = {}
+        self._spaces: dict[tuple[str, str], PaintSpace] = {}
         self._held: OrderedDict[tuple[object, ...], _Held] = OrderedDict()
         self._made: list[pikepdf.Stream] = []
 
@@ -179,7 +179,9 @@ class PlateImages:
         return self._entries[key]
 
     def _space(self, entries: ImageEntries, resources: Resources) -> PaintSpace:
-        key = fingerprint(entries.stream), id(resources)
+        # Where the dictionary names no space, that of the data counts (JPX).
+        meant = "" if entries.space is None else self.spaces.meaning(entries.space, resources)
+        key = fingerprint(entries.stream), meant
         if key not in self._spaces:
             self._spaces[key] = image_space(entries, self.spaces, resources)
         return self._spaces[key]
@@ -194,7 +196,7 @@ class PlateImages:
             mask_px = (across_px, down_px)
         else:
             mask_px = (entries.width / smaller.across, entries.height / smaller.down)
-        key = fingerprint(entries.stream), id(space), smaller, intent, mask_px
+        key = fingerprint(entries.stream), space, smaller, intent, mask_px
         held = self._held.get(key)
         if held is None:
             picture = read_picture(entries, space, intent, smaller)

@@ -142,3 +142,35 @@ def test_a_missing_file_raises(tmp_path: Path, page: Plated) -> None:
     artwork = measure(page.save(AREA))
     with pytest.raises(OSError, match="gone"), PdfPlates(tmp_path / "gone.pdf", artwork, None):
         pass
+
+
+def test_pages_that_share_a_picture_each_keep_their_own_default_space(tmp_path: Path) -> None:
+    # ISO 32000-2, 8.6.5.6: DefaultRGB holds for the pages whose resources name it, and for no other.
+    pdf = pikepdf.new()
+    picture = pdf.make_stream(
+        bytes([200, 60, 60]) * 4, Type=Name.XObject, Subtype=Name.Image, Width=2, Height=2,
+        BitsPerComponent=8, ColorSpace=Name.DeviceRGB,
+    )  # fmt: skip
+    palette = pdf.make_stream(
+        bytes(4), Type=Name.XObject, Subtype=Name.Image, Width=2, Height=2, BitsPerComponent=8,
+        ColorSpace=Array([Name.Indexed, Name.DeviceRGB, 0, pikepdf.String(bytes([200, 60, 60]))]),
+    )  # fmt: skip
+    other = pikepdf.Dictionary(
+        DefaultRGB=Array([Name.CalRGB, pikepdf.Dictionary(WhitePoint=[0.9505, 1, 1.089], Gamma=[1, 1, 1])])
+    )
+    for number in range(60):
+        page = pdf.add_blank_page(page_size=(36, 36))
+        page.obj.Resources = pikepdf.Dictionary(XObject=pikepdf.Dictionary(A=picture, B=palette))
+        if number % 2:
+            page.obj.Resources.ColorSpace = other
+        page.obj.Contents = pdf.make_stream(b"q 16 0 0 36 0 0 cm /A Do Q q 16 0 0 36 18 0 cm /B Do Q")
+    path = tmp_path / "shared.pdf"
+    pdf.save(path)
+    found = []
+    with PdfPlates(path, measure(path), coated()) as drawing:
+        for number in range(1, 61):
+            plates = drawing.draw(number)
+            assert isinstance(plates, PagePlates)
+            found.append(tuple(round(float(plates.inks[ink].mean()), 3) for ink in sorted(plates.inks)))
+    assert len(set(found[::2])) == len(set(found[1::2])) == 1
+    assert found[0] != found[1]
