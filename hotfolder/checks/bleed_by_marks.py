@@ -100,9 +100,10 @@ class Areas:
         """The areas as they are seen from an edge, as clip and page leave them."""
         return reaches(edge, trim, [(order, mark, mark.visible or mark.box) for order, mark in self.areas])
 
-    def drawn(self, edge: Edge, trim: Box) -> list[Reach]:
-        """The areas as they are seen from an edge, as they were drawn."""
-        return reaches(edge, trim, [(order, mark, mark.box) for order, mark in self.areas])
+    @staticmethod
+    def drawn(edge: Edge, trim: Box, shown: Iterable[Reach]) -> list[Reach]:
+        """Those of the areas `shown`, as they were drawn: without what clips them."""
+        return reaches(edge, trim, [(reach.order, reach.mark, reach.mark.box) for reach in shown])
 
 
 def short_by_marks(page: Page, trim: Box, edge: Edge, areas: Areas, wanted: Wanted) -> Iterator[Short]:
@@ -114,7 +115,7 @@ def short_by_marks(page: Page, trim: Box, edge: Edge, areas: Areas, wanted: Want
         yield from sound_but(page, trim, edge, shown, touched, wanted)
         return
     touching = [reach for reach in shown if reach.covers(-wanted.tolerance)]
-    not_drawn = without(missing, painted(areas.drawn(edge, trim), wanted.depths()), SHORTEST)
+    not_drawn = without(missing, painted(areas.drawn(edge, trim, touching), wanted.depths()), SHORTEST)
     cut = without(missing, not_drawn, SHORTEST)
     if not_drawn:
         yield _short("not-drawn", edge, not_drawn, touching)

@@ -93,7 +93,9 @@ class EdgeOfPaint:
             yield from sound_but(self._page, self._trim, self._edge, self._shown, touched, wanted)
             return
         missing = merged(_snapped(gap, guilty) for gap, guilty in gaps)
-        drawn = painted(self._areas.drawn(self._edge, self._trim), wanted.depths())
+        # What ends further inside, in a frame of its own, is not what ends here.
+        touching = [reach for reach in self._shown if reach.covers(-wanted.tolerance)]
+        drawn = painted(self._areas.drawn(self._edge, self._trim, touching), wanted.depths())
         not_drawn = without(missing, drawn, SHORTEST)
         cut = without(missing, not_drawn, SHORTEST)
         if not_drawn:

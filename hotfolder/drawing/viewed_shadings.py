@@ -4,6 +4,7 @@ Colours are worked out finely along the shading's parameter, or at each corner o
 colour space would do it by halves.
 """
 
+import math
 from typing import Final
 
 import numpy as np
@@ -18,7 +19,7 @@ from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.press_colours import Floats
 from hotfolder.drawing.sampled_views import table_function
 from hotfolder.drawing.views import Showing, View
-from hotfolder.pdf.reading import READING_ERRORS, entry, numbers, whole
+from hotfolder.pdf.reading import READING_ERRORS, entry, item, numbers, whole
 
 _KEPT: Final = (
     "/ShadingType", "/BBox", "/AntiAlias", "/Coords", "/Domain", "/Extend", "/Matrix", "/BitsPerCoordinate",
@@ -26,8 +27,13 @@ _KEPT: Final = (
 )  # fmt: skip
 
 # The renderer asks for the colours of a gradient at 256 places, each 1/256 on from its start, and never at
-# its end: a gradient to white would leave a veil beyond. It gets them at each 1/255 instead, both ends exact.
+# its end: a gradient to white would leave a veil beyond. It lays each over 1/255 of the gradient, and gets
+# the colour of the middle of that; at both ends the exact one.
 _PLACES: Final = 256
+# A gradient without Extend ends with its first and last line or circle. The renderer cuts off the fraction of
+# the place that it asks for, and so paints on to one place before the first and one behind the last.
+_BEFORE_FIRST: Final = -1 / (_PLACES - 1)
+_BEHIND_LAST: Final = _PLACES / (_PLACES - 1)
 _MESH_PLACES: Final = 1025
 _SQUARE: Final = 193  # places along each side of a shading over a plane
 
@@ -82,7 +88,7 @@ class _Viewed:
         elif kind in MESHES:
             made = self._mesh(function)
         else:
-            made = self._line(function)
+            made = self._line(function, *self._drawn_in())
         self._kept["/Function"] = made
         return self._of(None)
 
@@ -105,12 +111,43 @@ class _Viewed:
         if background is not None:
             self._kept["/Background"] = Array(self._shown(np.array([background]))[0].tolist())
 
-    def _line(self, function: Function) -> pikepdf.Object:
+    def _line(self, function: Function, low: float, high: float) -> pikepdf.Object:
+        """The colours at each place; the renderer paints from `low` to `high` of the axis that it gets."""
         start, end = numbers(entry(self._shading, "/Domain"), 2) or (0.0, 1.0)
-        values = self._shown(function(np.linspace(start, end, _PLACES)[:, None]))
+        middles = (np.arange(_PLACES) + 0.5) / (_PLACES - 1)
+        shares = np.clip((middles - low) / (high - low), 0, 1)
+        shares[0], shares[-1] = 0, 1
+        values = self._shown(function((start + (end - start) * shares)[:, None]))
         return table_function(
             self._pdf, np.concatenate([values, values[-1:]]), (_PLACES + 1,), ((start, end),)
         )
+
+    def _drawn_in(self) -> tuple[float, float]:
+        """Draws the ends of a gradient that is not extended in, by as much as the renderer paints beyond.
+
+        From where to where it then paints, in shares of the new axis.
+        """
+        count = 4 if whole(entry(self._shading, "/ShadingType")) == 2 else 6
+        given = numbers(self._kept.get("/Coords"), count)
+        if given is None:
+            return 0.0, 1.0
+        ends = given[: count // 2], given[count // 2 :]
+        extend = self._kept.get("/Extend")
+        low = 0.0 if item(extend, 0) is True else _BEFORE_FIRST
+        high = 1.0 if item(extend, 1) is True else _BEHIND_LAST
+        if count == 6:
+            # Of circles that lie in each other the outermost is drawn exactly.
+            (x0, y0, radius0), (x1, y1, radius1) = ends
+            if math.hypot(x1 - x0, y1 - y0) < abs(radius1 - radius0):
+                low, high = (low, 1.0) if radius1 > radius0 else (0.0, high)
+        self._kept["/Coords"] = Array(
+            [
+                one + (other - one) * (place - low) / (high - low)
+                for place in (0.0, 1.0)
+                for one, other in zip(*ends, strict=True)
+            ]
+        )
+        return low, high
 
     def _mesh(self, function: Function) -> pikepdf.Object:
         decode = numbers(entry(self._shading, "/Decode"), 6)

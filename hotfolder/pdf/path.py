@@ -105,6 +105,8 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
     laid = state.laid_over
     filling, stroking = state.fill if fill else None, state.stroke if stroke else None
     shading = filling.shading if filling is not None and not stroke else None
+    if shading is not None:
+        box = shading.bounds(box) or box  # a gradient may end before the area does that it fills
     solid = None
     # Filled and stroked at once, a stroke that is not opaque takes the fill beneath it away (11.7.4.4).
     if filling is not None and not (stroke and laid.stroke_opacity < 1):

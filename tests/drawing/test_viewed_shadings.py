@@ -13,7 +13,16 @@ from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.viewed_shadings import MESH_OF_FUNCTION, approximations, viewed_shading
 from hotfolder.drawing.views import View
-from tests.drawing.view_sheets import BLACK, CMY, SIDE, Pixels, Sheet, press_conversions, tint
+from tests.drawing.view_sheets import (
+    BLACK,
+    CMY,
+    SIDE,
+    Pixels,
+    Sheet,
+    grid_frame,
+    press_conversions,
+    tint,
+)
 
 Make = Callable[[pikepdf.Pdf], pikepdf.Object]
 BLACK_AND_SPOT = View.of_inks(("Black", "Spot"))
@@ -256,3 +265,61 @@ def test_what_cannot_be_read_is_not_drawn(conversions: Conversions, broken: dict
             shading[f"/{key}"] = value
     with pytest.raises(NotDrawn):
         viewed_shading(shading, sheet.spaces.device("DeviceRGB"), CMY)
+
+
+# Where a gradient ends (ISO 32000-2, 8.7.4.5.3 and 8.7.4.5.4: what Extend does not continue is not painted)
+
+LONG = 1000  # pixels: a place of the renderer's table is four of them
+MIDDLE = 20
+
+
+def painted_from_to(kind: int, coordinates: list[float], extend: list[bool]) -> tuple[int, int]:
+    """The first pixel that a gradient paints along the middle of a long sheet, and the first behind it."""
+    frame = grid_frame(3, LONG, 2 * MIDDLE)
+    sheet = Sheet(None, frame)
+    made = line(sheet.pdf, "Separation", kind, Coords=Array(coordinates), Extend=extend)
+    made.Function = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0.5], C1=[1])
+    name = sheet.name("Shading", viewed_shading(made, sheet.spaces.read(made.ColorSpace), BLACK_AND_SPOT))
+    sheet.write(f"q {frame.pixel_pt} 0 0 {frame.pixel_pt} 0 0 cm {name} sh Q")
+    row = sheet.drawn()[MIDDLE, :, 1] < 255
+    first = int(row.argmax())
+    return first, first + int(row[first:].argmin() or LONG - first)
+
+
+@pytest.mark.parametrize(
+    ("extend", "expected"),
+    [
+        ([False, False], (100, 900)),
+        ([True, False], (0, 900)),
+        ([False, True], (100, LONG)),
+        ([True, True], (0, LONG)),
+    ],
+)
+@pytest.mark.parametrize("turned", [False, True])
+def test_an_axial_gradient_ends_with_its_axis(
+    extend: list[bool],
+    expected: tuple[int, int],
+    turned: bool,  # noqa: FBT001 - a table
+) -> None:
+    axis = [100.0, MIDDLE, 900.0, MIDDLE]
+    if turned:
+        axis, extend = [*axis[2:], *axis[:2]], extend[::-1]
+    assert painted_from_to(2, axis, extend) == pytest.approx(expected, abs=1)
+
+
+@pytest.mark.parametrize(
+    ("circles", "expected"),
+    [
+        # One within the other, growing and shrinking: along the row from the hole on to the rim.
+        ([0, MIDDLE, 100, 0, MIDDLE, 900], (100, 900)),
+        ([0, MIDDLE, 900, 0, MIDDLE, 100], (100, 900)),
+        ([0, MIDDLE, 0, 0, MIDDLE, 900], (0, 900)),
+        # Beside each other, of one size and of two.
+        ([200, MIDDLE, 50, 800, MIDDLE, 50], (150, 850)),
+        ([800, MIDDLE, 50, 200, MIDDLE, 50], (150, 850)),
+        ([200, MIDDLE, 20, 800, MIDDLE, 60], (180, 860)),
+        ([800, MIDDLE, 60, 200, MIDDLE, 20], (180, 860)),
+    ],
+)
+def test_a_radial_gradient_ends_with_its_circles(circles: list[float], expected: tuple[int, int]) -> None:
+    assert painted_from_to(3, circles, [False, False]) == pytest.approx(expected, abs=1)

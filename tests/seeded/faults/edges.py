@@ -1,9 +1,9 @@
 """Faults of size and edges that are easily taken for something else, or for nothing."""
 
-from pikepdf import Array
+from pikepdf import Array, Dictionary, Name
 
 from tests.seeded.kinds import Told, fault
-from tests.seeded.planting import UNIT, Sheet, corners
+from tests.seeded.planting import HEIGHT_MM, UNIT, WIDTH_MM, Sheet, corners
 
 _UNCUT = ("page-boxes.no-trim-box", "pdfx-claim.untrue")
 
@@ -20,7 +20,7 @@ def a_page_of_letter_size_that_does_not_say_where_it_is_cut(sheet: Sheet) -> Tol
     return Told((215.9, 279.4), "mm", within=0.02, inside=low.grown(500))
 
 
-@fault("trim-size", "unknown", *_UNCUT, "page-boxes.crop-in-trim", breaks=True)
+@fault("trim-size", "unknown", *_UNCUT, breaks=True)
 def a_page_of_one_size_that_shows_another_and_has_no_trim(sheet: Sheet) -> Told:
     """A sheet of A4 cropped to A5: both are taken here, and nothing says which is meant."""
     page = sheet.page.obj
@@ -39,3 +39,31 @@ def a_page_with_more_bleed_than_wanted_that_does_not_say_where_it_is_cut(sheet: 
         del page.CropBox
     page.MediaBox = corners(sheet.trim.grown(5 * UNIT))
     return Told((148, 210), "mm", within=0.02, boxes=(sheet.trim,))
+
+
+@fault("bleed", "not-drawn")
+def a_gradient_that_ends_two_millimetres_beyond_the_cut(sheet: Sheet) -> Told:
+    """It does not extend, and is long: a 255th of it is most of a millimetre."""
+    sheet.clip(20, 20, 128, 190)
+    sheet.draw(f"{gradient(sheet, 50, -2, 50, 213)} sh")
+    return Told((2,), "mm", within=0.05, boxes=(sheet.box(0, -3, WIDTH_MM, 0),))
+
+
+@fault("bleed", "not-drawn")
+def a_gradient_in_an_area_that_ends_at_the_cut_where_the_area_does_not(sheet: Sheet) -> Told:
+    sheet.clip(20, 20, 128, 190)
+    sheet.draw(f"/Pattern cs {gradient(sheet, 0, 50, 151, 50, area=True)} scn -3 -3 154 216 re f")
+    return Told((0,), "mm", within=0.05, boxes=(sheet.box(-3, 0, 0, HEIGHT_MM),))
+
+
+def gradient(sheet: Sheet, x0: float, y0: float, x1: float, y1: float, *, area: bool = False) -> str:
+    """The name of a gradient that does not extend, to be painted as it is or to fill an area."""
+    colours = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0.6, 0.2, 0, 0], C1=[0.1, 0.7, 0, 0])
+    made = Dictionary(
+        ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=Array([x0, y0, x1, y1]), Function=colours
+    )
+    if not area:
+        return sheet.resource("Shading", made)
+    matrix = Array([UNIT, 0, 0, UNIT, sheet.trim.x0, sheet.trim.y0])
+    pattern = Dictionary(Type=Name.Pattern, PatternType=2, Shading=made, Matrix=matrix)
+    return sheet.resource("Pattern", sheet.pdf.make_indirect(pattern))
