@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final
 
-from hotfolder.delivery.sidecars import read_report
+from hotfolder.delivery.sidecars import is_whole
 from hotfolder.errors import Interrupted, StorageError
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult
 from hotfolder.store.jobs import Job, JobState
@@ -54,11 +54,11 @@ class Attempts:
 
 
 def _checked(result: ChildResult) -> ChildResult | ChildFailure:
-    """The result, if the reports that it names are files that can be delivered."""
+    """The result, if the reports that it names are whole files that can be delivered."""
     try:
         for path in (result.report_json, result.report_html):
-            if path is not None:
-                read_report(path)
+            if path is not None and not is_whole(path):
+                return ChildFailure("left a report that is not whole")
     except StorageError:
         return ChildFailure("left no report that can be read")
     return result

@@ -18,21 +18,23 @@ from typing import Final
 from hotfolder.attempts import Attempts
 from hotfolder.delivery import record, releases
 from hotfolder.delivery.former import FormerJobs
-from hotfolder.delivery.groups import deliver, stage
+from hotfolder.delivery.groups import deliver, places, stage
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
 from hotfolder.delivery.older_versions import is_replaced_by, make_room, versions_to_replace
-from hotfolder.delivery.sidecars import is_own_report
+from hotfolder.delivery.sidecars import is_own_report, kept
 from hotfolder.errors import HotfolderError, StorageError
 from hotfolder.intake.candidate import Candidate
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import AuditLog
 from hotfolder.store.copies import copy_file, may_read, sha256_of
+from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.index import JobIndex
 from hotfolder.store.jobs import Job, JobState, Step, new_job_id
 from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside, take_in
 from hotfolder.store.requests import Answer, ReleaseRequest, answer_request, take_requests
 from hotfolder.store.work import WorkFolders
+from hotfolder.store.writing import make_plain_folder
 from hotfolder.studio import Printer, Studio
 
 LOG: Final = logging.getLogger(__name__)
@@ -71,6 +73,7 @@ class Desk:
         self._notify = notify
         self._audit = AuditLog(studio.audit, clock)
         self._work = WorkFolders({printer.name: printer.work for printer in studio.printers})
+        self._folders = DeliveryFolders(studio.hidden)
         self._delivering = {printer.name: threading.Lock() for printer in studio.printers}
         self._to_offer: set[JobId] = set()  # follow-up jobs that nobody was told of yet
         self._refused_requests = ""  # what was said of requests last
@@ -86,9 +89,10 @@ class Desk:
         if look(source) is None:
             return None
         if is_own_report(source):
-            lies = set_aside(
-                source, printer.needs_fixing / OLD_REPORTS, numbered_names(source.name, LONGEST_NAME_BYTES)
-            )
+            self._folders.ready(printer, printer.needs_fixing)
+            old_reports = printer.needs_fixing / OLD_REPORTS
+            make_plain_folder(old_reports)
+            lies = set_aside(source, old_reports, numbered_names(source.name, LONGEST_NAME_BYTES))
             LOG.info("%s: an old report of ours was set aside as %s", printer.name, shown_name(str(lies)))
             return None
         expected = Fingerprint(candidate.inode, candidate.size, candidate.mtime_ns)
@@ -124,9 +128,9 @@ class Desk:
             return self._put_back(job, printer)
         job = self._judge(job, printer)
         job = self._stage(job, printer)
-        if not job.has(Step.STAGED):
-            return self._later(job)  # it changed while it was judged
         job = self._deliver(job, printer)
+        if not job.has(Step.DELIVERED):
+            return self._later(job)  # it changed while it was judged, or what was made for it is gone
         job = self._record(job)
         job = self._drop_claimed(job, printer)
         job = self._tell(job, printer)
@@ -142,6 +146,10 @@ class Desk:
         for printer in self._studio.printers:
             if wanted is not None and printer.name not in wanted:
                 continue
+            try:
+                self._folders.adopt(printer)
+            except StorageError as error:
+                LOG.warning("%s: %s", printer.name, error)
             try:
                 found.extend(self._in_hand(job) for job in self._work.recover(printer.name))
             except StorageError as error:
@@ -169,7 +177,7 @@ class Desk:
 
     def _answer(self, request: ReleaseRequest, accepted: list[JobId]) -> Answer:
         try:
-            job = releases.reopen(request, self._studio, self._work, self._clock())
+            job = releases.reopen(request, self._studio, self._work, self._folders, self._clock())
         except HotfolderError as error:
             return Answer(refused=True, text=str(error))
         accepted.append(job.state.job)
@@ -218,34 +226,45 @@ class Desk:
         if job.state.release is not None:
             releases.mark_reports(job, printer.folder)
             record.released(self._audit, job.state)
-            return job.saved(replace(job.state, step=Step.JUDGED))
-        job = job.saved(replace(job.state, replaces=versions_to_replace(job.state, self._audit, printer)))
-        job = self._attempts.examine(job, printer)
-        record.judged(self._audit, job.state)
-        newer = self._former.last_closed_of_name(printer.name, job.state.name)
-        newer = newer if is_replaced_by(job.state, newer, self._audit) else None
-        return job.saved(replace(job.state, step=Step.JUDGED, replaced_by=newer))
+            newer = None
+        else:
+            # Those that this job has moved away already count too, where it is judged once more.
+            older = (*job.state.replaces, *versions_to_replace(job.state, self._audit, printer))
+            job = job.saved(replace(job.state, replaces=tuple(dict.fromkeys(older))))
+            job = self._attempts.examine(job, printer)
+            record.judged(self._audit, job.state)
+            newer = self._former.last_closed_of_name(printer.name, job.state.name)
+            newer = newer if is_replaced_by(job.state, newer, self._audit) else None
+        hashes = () if job.state.result is None else kept(job.state.result)
+        return job.saved(replace(job.state, step=Step.JUDGED, replaced_by=newer, report_hashes=hashes))
 
     def _stage(self, job: Job, printer: Printer) -> Job:
         """See that what was judged is what was dropped, and have it ready for its last rename."""
         state = job.state
         if job.has(Step.STAGED):
             return job
-        if state.readable and state.release is None:
+        if state.readable:
             now = look(job.claimed)
-            changed = now is not None and sha256_of(job.claimed) != state.sha256
-            if changed or look(job.copy) is None or sha256_of(job.copy) != state.sha256:
+            is_same = now is not None and sha256_of(job.claimed) == state.sha256
+            is_whole = look(job.copy) is not None and sha256_of(job.copy) == state.sha256
+            if is_same and not is_whole:  # somebody removed our copy, and what it was made of is there
+                is_whole = copy_file(job.claimed, job.copy) == state.sha256
+            changed = now is not None and not is_same and state.release is None
+            if changed or not is_whole:
                 seen = state.seen if now is None else Fingerprint.of(now)
                 return job.saved(replace(state, step=Step.CLAIMED, seen=seen, sha256="", result=None))
-        return stage(job, printer)
+        return stage(job, printer, self._folders)
 
     def _deliver(self, job: Job, printer: Printer) -> Job:
-        if job.has(Step.DELIVERED):
+        if job.has(Step.DELIVERED) or not job.has(Step.STAGED):
             return job
         with self._delivering[printer.name]:
             job = make_room(job, printer, self._audit)
             return deliver(
-                job, printer, lambda named, group: record.delivering(self._audit, named.state, group)
+                job,
+                printer,
+                self._folders,
+                lambda named, group: record.delivering(self._audit, named.state, group),
             )
 
     def _record(self, job: Job) -> Job:
@@ -255,8 +274,11 @@ class Desk:
             job = job.saved(replace(job.state, chain_since=self._audit.chain_end()))
         group = job.state.group
         if group is not None:
-            folder = self._studio.printer(job.state.printer).folder / group.folder
-            record.delivered(self._audit, job.state, taken=look(folder / group.artwork) is None)
+            printer = self._studio.printer(job.state.printer)
+            folder = printer.folder / group.folder
+            is_here = self._folders.is_here(printer, places(job, printer).top)
+            taken = is_here and look(folder / group.artwork) is None
+            record.delivered(self._audit, job.state, taken=taken)
         record.close(self._audit, job.state)
         JOB_LOG.info("%s", record.log_line(job.state, self._clock()))
         return job.saved(replace(job.state, step=Step.RECORDED))
@@ -272,7 +294,7 @@ class Desk:
                 remove(job.claimed)
             else:
                 job = self._follow_up(job, printer, Fingerprint.of(claimed))
-        releases.remove_old_reports(job, printer.folder)
+        releases.remove_old_reports(job, printer, self._folders)
         return job.saved(replace(job.state, step=Step.DROPPED))
 
     def _tell(self, job: Job, printer: Printer) -> Job:
@@ -295,7 +317,10 @@ class Desk:
     # What happens beside the straight way.
 
     def _later(self, job: Job) -> Onward:
-        LOG.info("job=%s waits: somebody still writes into its file", job.state.job)
+        LOG.info(
+            "job=%s waits: its file is still being written, or what was made of it has to be made again",
+            job.state.job,
+        )
         return Onward((job.state.job,), self._studio.timing.quiet_s)
 
     def _is_lost(self, job: Job) -> bool:
@@ -314,7 +339,7 @@ class Desk:
         return job.state.step is Step.COPIED and release is not None and job.state.sha256 != release.sha256
 
     def _put_back(self, job: Job, printer: Printer) -> Onward:
-        lies = releases.put_back(job, printer.folder)
+        lies = releases.put_back(job, printer, self._folders)
         LOG.warning("job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies)
         return self._clear(job)
 

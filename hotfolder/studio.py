@@ -20,6 +20,8 @@ from hotfolder.units import parse_bytes, parse_seconds
 STUDIO_FILE: Final = "hotfolder.toml"
 MARKER: Final = ".hotfolder-inbox"
 """Name of the small file that `init` lays into each inbox: without it an inbox is away, never empty."""
+DELIVERY_MARKER: Final = ".hotfolder-delivery"
+"""Name of the small file by which a delivery folder is known; `store.delivery_folders` says how."""
 
 # Folders of the studio itself, which no printer may have the name of.
 RESERVED: Final = ("audit", "rules", ".hotfolder", STUDIO_FILE)

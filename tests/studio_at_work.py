@@ -1,6 +1,5 @@
 """A small studio on the disk, with a child and a clock that tests decide about."""
 
-import json
 import tempfile
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
@@ -12,7 +11,8 @@ from hotfolder.desk import Desk, Onward
 from hotfolder.findings import Verdict
 from hotfolder.intake.candidate import Candidate
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
-from hotfolder.studio import MARKER, Studio, load_studio
+from hotfolder.outcome import as_text
+from hotfolder.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
 
 STUDIO_TOML = """
 [studio]
@@ -30,7 +30,8 @@ reports = "folder"
 """
 GOOD = b"%PDF-1.4 good artwork\n"
 FAULTY = b"%PDF-1.4 faulty artwork\n"
-HTML = """<!doctype html><html><head><meta name="generator" content="hotfolder-report/1"></head>
+HTML = """<!doctype html><html><head><meta name="generator" content="hotfolder-report/1">
+<meta name="job" content="{job}"></head>
 <body><!-- hotfolder:released --><p>{job}</p></body></html>"""
 
 
@@ -71,7 +72,7 @@ def written(order: ChildOrder, verdict: Verdict, problem: str | None = None) -> 
     """The result of a child, with its reports on the disk."""
     report_json, report_html = order.try_folder / "report.json", order.try_folder / "report.html"
     report = {"schema": "hotfolder-report/1", "job": order.job, "findings": ["kept"], "released": None}
-    report_json.write_text(json.dumps(report), encoding="utf-8")
+    report_json.write_text(as_text(report), encoding="utf-8")
     report_html.write_text(HTML.format(job=order.job), encoding="utf-8")
     must_fix = 1 if verdict is Verdict.NEEDS_FIXING else 0
     first = "p.1 bleed: 0 mm at the top, 3 mm wanted" if must_fix else None
@@ -141,13 +142,13 @@ def tree(folder: Path) -> list[str]:
     return sorted(
         str(path.relative_to(folder))
         for path in folder.rglob("*")
-        if not path.is_dir() and path.name != MARKER
+        if not path.is_dir() and path.name not in {MARKER, DELIVERY_MARKER}
     )
 
 
 def names_in(folder: Path) -> list[str]:
-    """The names in a folder, sorted."""
-    return sorted(path.name for path in folder.iterdir())
+    """The names in a folder, sorted; markers are left out."""
+    return sorted({path.name for path in folder.iterdir()} - {MARKER, DELIVERY_MARKER})
 
 
 def _rights_count() -> bool:

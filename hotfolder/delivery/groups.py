@@ -3,31 +3,40 @@
 The order: what will become the artwork lies ready (staged), names are chosen that are free for the
 whole group, sidecars are laid, and the artwork's rename to its final name is the commit. Where
 somebody takes the name meanwhile, the sidecars are withdrawn and the next number is tried.
+
+That the commit was done is believed where it was recorded, or where the file lies under its final
+name. Else what was staged is staged again from the job's copy.
 """
 
-import contextlib
+import logging
 import os
+import stat
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Final
 
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
 from hotfolder.delivery.older_versions import older_folder
-from hotfolder.delivery.sidecars import read_report
+from hotfolder.delivery.sidecars import is_report_of, read_report, reports_are_whole
 from hotfolder.errors import NameTaken, StorageError
 from hotfolder.findings import Verdict
-from hotfolder.store.copies import copy_file, read_small
+from hotfolder.store.copies import copy_file, sha256_of
+from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Group, Job, Staged, Step
 from hotfolder.store.moves import look, publish, reaches_by_rename, remove, take_rights_of
-from hotfolder.store.refusals import refusals
-from hotfolder.store.writing import make_folder, write_file
+from hotfolder.store.refusals import is_across, refusals
+from hotfolder.store.writing import make_plain_folder, write_file
 from hotfolder.studio import Printer
+
+LOG: Final = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, slots=True)
 class Places:
-    """The folders that a group goes to, both in the printer's folder."""
+    """The folders that a group goes to. top: the outbox or needs-fixing that both are or lie in."""
 
+    top: Path
     folder: Path
     reports: Path
 
@@ -40,18 +49,25 @@ def places(job: Job, printer: Printer) -> Places:
     result = job.state.result
     ready = result is not None and result.verdict is Verdict.READY
     if ready or job.state.release is not None:
-        return Places(printer.outbox, printer.ready_sidecars)
+        return Places(printer.outbox, printer.outbox, printer.ready_sidecars)
     if job.state.replaced_by is not None:
         folder = older_folder(printer, job.state.job)
-        return Places(folder, folder)
-    return Places(printer.needs_fixing, printer.needs_fixing)
+        return Places(printer.needs_fixing, folder, folder)
+    return Places(printer.needs_fixing, printer.needs_fixing, printer.needs_fixing)
 
 
-def stage(job: Job, printer: Printer) -> Job:
-    """Have ready what one rename makes the delivered artwork."""
+def stage(job: Job, printer: Printer, folders: DeliveryFolders) -> Job:
+    """Have ready what one rename makes the delivered artwork.
+
+    Where the reports are not whole the job comes back to be judged again. StorageError where the share
+    of the folder is away: then nothing is laid in its place.
+    """
+    if not reports_are_whole(job.state):
+        return _unstaged(job, printer, Step.COPIED)
     to = places(job, printer)
-    make_folder(to.folder)
-    make_folder(to.reports)
+    folders.ready(printer, to.top)
+    for folder in {to.folder, to.reports} - {to.top}:
+        make_plain_folder(folder)
     if not job.state.readable:
         return job.saved(replace(job.state, step=Step.STAGED, staged=Staged.CLAIMED))
     if reaches_by_rename(job.folder, to.folder):
@@ -64,23 +80,29 @@ def stage(job: Job, printer: Printer) -> Job:
     return job.saved(replace(job.state, step=Step.STAGED, staged=Staged.TEMPORARY))
 
 
-def deliver(job: Job, printer: Printer, about_to: Callable[[Job, Group], None]) -> Job:
+def deliver(
+    job: Job, printer: Printer, folders: DeliveryFolders, about_to: Callable[[Job, Group], None]
+) -> Job:
     """Lay the staged group. One job a printer at a time, or two could choose names that differ by case.
 
-    about_to: called when names are chosen and kept in the job's state, before anything is laid.
+    The job comes back no longer staged where what was staged is gone, or its reports are not whole:
+    then it has to be staged, or judged, again. about_to: called when names are chosen and kept in the
+    job's state, before anything is laid.
     """
-    while not job.has(Step.DELIVERED):
-        if not job.has(Step.NAMED):
+    while job.has(Step.STAGED) and not job.has(Step.DELIVERED):
+        folders.ready(printer, places(job, printer).top)
+        if job.has(Step.NAMED):
+            job = _lay(job, printer)
+        elif look(_staged(job, printer)) is None:
+            job = _unstaged(job, printer, Step.JUDGED)
+        else:
             group = _choose(job, printer)
             job = job.saved(replace(job.state, step=Step.NAMED, group=group))
             about_to(job, group)
-        job = _lay(job, printer)
     return job
 
 
 def _choose(job: Job, printer: Printer) -> Group:
-    if look(_staged(job, printer)) is None:
-        raise StorageError(f"job {job.state.job}: '{_staged(job, printer)}' is missing")
     to = places(job, printer)
     result = job.state.result
     with_html = result is not None and result.report_html is not None
@@ -120,23 +142,69 @@ def _lay(job: Job, printer: Printer) -> Job:
     staged = _staged(job, printer)
     if group is None:
         raise AssertionError("no names were chosen")
+    final = printer.folder / group.folder / group.artwork
     if look(staged) is None:
-        # Chosen names and nothing staged: the commit was done before an interruption. Where the final
-        # name is absent too, somebody has taken the file away already.
-        return job.saved(replace(job.state, step=Step.DELIVERED))
-    folder = printer.folder / group.folder
-    laid = _sidecars(job, printer.folder / group.reports, group)
+        # The rename was done before an interruption, or somebody removed what was staged. Where the file
+        # is not there, nobody can tell; delivered twice is better than lost.
+        lies_there = _is_delivered(job, final)
+        return (
+            job.saved(replace(job.state, step=Step.DELIVERED))
+            if lies_there
+            else _unstaged(job, printer, Step.JUDGED)
+        )
+    if not reports_are_whole(job.state):
+        return _unstaged(job, printer, Step.COPIED)
     try:
-        for number, (path, content) in enumerate(laid):
-            _lay_sidecar(path, content, f"{job.state.job}-{number}")
-        take_rights_of(folder, staged)
-        publish(staged, folder / group.artwork)
+        for number, (path, content) in enumerate(_sidecars(job, printer.folder / group.reports, group)):
+            _lay_sidecar(path, content, job, number)
+        take_rights_of(final.parent, staged)
+        publish(staged, final)
     except NameTaken:
-        for path, content in laid:
-            if _is_ours(path, content):
-                remove(path)
+        _withdraw(job, printer)
         return job.saved(replace(job.state, step=Step.STAGED, group=None))
+    except StorageError as error:
+        if job.state.staged is Staged.COPY and is_across(error):  # a share was mounted here meanwhile
+            return _unstaged(job, printer, Step.JUDGED)
+        raise
     return job.saved(replace(job.state, step=Step.DELIVERED))
+
+
+def _is_delivered(job: Job, final: Path) -> bool:
+    """Whether the job's artwork lies at `final`. One that may not be read is known by size and time."""
+    there = look(final)
+    if there is None or not stat.S_ISREG(there.st_mode):
+        return False
+    if job.state.readable:
+        return sha256_of(final) == job.state.sha256
+    return (there.st_size, there.st_mtime_ns) == (job.state.seen.size, job.state.seen.mtime_ns)
+
+
+def _unstaged(job: Job, printer: Printer, step: Step) -> Job:
+    """The job back at `step`, JUDGED to be staged again or COPIED to be judged again, nothing of it laid."""
+    if job.state.step is not Step.JUDGED:
+        what = (
+            "what was laid ready for delivery is gone" if step is Step.JUDGED else "its reports are not whole"
+        )
+        LOG.warning("job=%s: %s; it is made again", job.state.job, what)
+    _withdraw(job, printer)
+    state = job.state
+    keeps_result = step is Step.JUDGED or state.release is not None
+    if not state.readable and step is Step.JUDGED:
+        step = Step.COPIED  # the claimed file itself was staged, and there is no other
+    return job.saved(
+        replace(state, step=step, staged=None, group=None, result=state.result if keeps_result else None)
+    )
+
+
+def _withdraw(job: Job, printer: Printer) -> None:
+    """Remove the sidecars that this job has laid so far."""
+    group = job.state.group
+    if group is None:
+        return
+    for name in (group.report_json, group.report_html):
+        path = None if name is None else printer.folder / group.reports / name
+        if path is not None and is_report_of(path, job.state.job):
+            remove(path)
 
 
 def _sidecars(job: Job, reports: Path, group: Group) -> list[tuple[Path, bytes]]:
@@ -149,26 +217,20 @@ def _sidecars(job: Job, reports: Path, group: Group) -> list[tuple[Path, bytes]]
     return laid
 
 
-def _lay_sidecar(path: Path, content: bytes, token: str) -> None:
-    temporary = path.with_name(f".hotfolder-{token}.tmp")
-    if _is_ours(path, content):  # laid before an interruption
-        remove(temporary)
-        return
+def _lay_sidecar(path: Path, content: bytes, job: Job, number: int) -> None:
+    """Lay one sidecar; one that this job laid before an interruption is no stranger's."""
+    temporary = path.with_name(f".hotfolder-{job.state.job}-{number}.tmp")
+    if is_report_of(path, job.state.job):
+        if read_report(path) == content:
+            remove(temporary)
+            return
+        remove(path)
     write_file(temporary, content)
     try:
         publish(temporary, path)
     except NameTaken:
         remove(temporary)
         raise
-
-
-def _is_ours(path: Path, content: bytes) -> bool:
-    """Whether this very sidecar lies at `path`: it names its job, so nobody else's is equal."""
-    if look(path) is None:
-        return False
-    with contextlib.suppress(StorageError):
-        return read_small(path, len(content)) == content
-    return False
 
 
 def _staged(job: Job, printer: Printer) -> Path:

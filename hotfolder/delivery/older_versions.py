@@ -15,7 +15,7 @@ from typing import Final
 
 from hotfolder.delivery import record
 from hotfolder.delivery.releases import group_in
-from hotfolder.delivery.sidecars import is_own_report, read_report
+from hotfolder.delivery.sidecars import is_report_of
 from hotfolder.errors import NameTaken, StorageError
 from hotfolder.orders import JobId
 from hotfolder.store.audit import AuditLog
@@ -167,13 +167,8 @@ def _lying(version: _Version, printer: Printer) -> tuple[Path, ...]:
         return ()
     reports = (group.report_json, group.report_html)
     sidecars = [printer.folder / group.reports / name for name in reports if name is not None]
-    own = [path for path in sidecars if _is_report_of(path, version.job)]
+    own = [path for path in sidecars if is_report_of(path, version.job)]
     return (*own, *([] if status is None else [artwork]))
-
-
-def _is_report_of(path: Path, job: JobId) -> bool:
-    """Whether `path` is a report of ours that names `job`: a later job may have got the same names."""
-    return look(path) is not None and is_own_report(path) and job.encode() in read_report(path)
 
 
 def _make(folder: Path) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
 from hotfolder.delivery.sidecars import (
     can_be_marked,
-    is_own_report,
+    is_report_of,
     read_report,
     released_html,
     released_json,
@@ -22,6 +22,7 @@ from hotfolder.shown import shown_name
 from hotfolder.store.audit import CHAIN, name_in, records_since
 from hotfolder.store.chained import Json, number_of, text_of
 from hotfolder.store.copies import sha256_of
+from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Group, Job, JobState, Release, Step
 from hotfolder.store.moves import Fingerprint, look, remove, set_aside, take_in
 from hotfolder.store.requests import ReleaseRequest
@@ -169,7 +170,9 @@ def check_files(closed: Closed, printer_folder: Path) -> None:
         raise UsageError(f"its report '{shown_name(str(report))}' was altered; {again}")
 
 
-def reopen(request: ReleaseRequest, studio: Studio, work: WorkFolders, now: datetime) -> Job:
+def reopen(
+    request: ReleaseRequest, studio: Studio, work: WorkFolders, folders: DeliveryFolders, now: datetime
+) -> Job:
     """Take the group of a job back into work, to be delivered to the outbox.
 
     UsageError where no job, or none that may be released, is meant. StorageError where the file system
@@ -181,6 +184,7 @@ def reopen(request: ReleaseRequest, studio: Studio, work: WorkFolders, now: date
             f"job {closed.job} was for '{closed.printer}', which is no printer of this studio any more"
         )
     printer = studio.printer(closed.printer)
+    folders.ready(printer, printer.needs_fixing)
     check_files(closed, printer.folder)
     group, artwork = closed.group, None if closed.group is None else look(_artwork_of(closed, printer))
     if group is None or artwork is None:
@@ -211,12 +215,13 @@ def reopen(request: ReleaseRequest, studio: Studio, work: WorkFolders, now: date
     return job
 
 
-def put_back(job: Job, printer_folder: Path) -> Path:
+def put_back(job: Job, printer: Printer, folders: DeliveryFolders) -> Path:
     """Give a file that changed while it was being released its place in needs-fixing again; that place."""
     group = job.state.released_from
     if group is None:
         raise AssertionError("this job is no release")
-    folder = printer_folder / group.folder
+    folder = printer.folder / group.folder
+    folders.ready(printer, printer.needs_fixing)
     if look(job.claimed) is None:  # put back before an interruption
         return folder
     return set_aside(job.claimed, folder, numbered_names(group.artwork, LONGEST_NAME_BYTES))
@@ -263,13 +268,14 @@ def mark_reports(job: Job, printer_folder: Path) -> None:
         write_file(result.report_html, released_html(read_report(reports / group.report_html), marked))
 
 
-def remove_old_reports(job: Job, printer_folder: Path) -> None:
+def remove_old_reports(job: Job, printer: Printer, folders: DeliveryFolders) -> None:
     """Remove the unmarked reports that a released group left in needs-fixing."""
     group = job.state.released_from
     if group is None:
         return
+    folders.ready(printer, printer.needs_fixing)
     for name in (group.report_json, group.report_html):
-        path = None if name is None else printer_folder / group.reports / name
-        # Its own name is in it: another job may have got the same names for its group since.
-        if path is not None and is_own_report(path) and job.state.job.encode() in read_report(path):
+        path = None if name is None else printer.folder / group.reports / name
+        # Another job may have got the same names for its group since.
+        if path is not None and is_report_of(path, job.state.job):
             remove(path)

@@ -54,6 +54,12 @@ def read_small(path: Path, most_bytes: int) -> bytes | None:
     return content if len(content) <= most_bytes else None
 
 
+def read_head(path: Path, most_bytes: int) -> bytes:
+    """The first bytes of the regular file `path`, `most_bytes` at most; else like `read_small`."""
+    with refusals("reading", path), _reading(path) as descriptor:
+        return b"".join(_blocks(descriptor, most_bytes))
+
+
 def copy_file(source: Path, target: Path) -> str:
     """Copy `source` to `target`, ours alone, synced; the SHA-256 of the copy.
 

@@ -27,6 +27,10 @@ STATE_FILE: Final = "job.json"
 _MOST_BYTES: Final = 1 << 20
 
 
+ReportHashes = tuple[str, ...]
+"""The SHA-256 of a job's reports: of the JSON, then of the page where there is one."""
+
+
 class Step(StrEnum):
     """How far a job has come; in this order."""
 
@@ -86,7 +90,8 @@ class JobState:
     seen: the claimed file as it was last looked at. readable: whether we may read it. sha256: of the
     private copy, empty while there is none. copies: how many were made. tries: how many children were
     started, in all. begun, failures: how many on the present copy, and how many of them died; how: how
-    the last of those ended. chain_since: how long the studio's chain was before this job's line.
+    the last of those ended. report_hashes: of the reports of `result`, once they are safe on the disk.
+    chain_since: how long the studio's chain was before this job's line.
     next_job: the job that newer bytes of the claimed file became. released_from: the group in
     needs-fixing that a release takes.
     """
@@ -106,6 +111,7 @@ class JobState:
     failures: int = 0
     how: str = ""
     result: ChildResult | None = None
+    report_hashes: ReportHashes = ()
     staged: Staged | None = None
     group: Group | None = None
     chain_since: int | None = None
@@ -155,7 +161,7 @@ def load_job(folder: Path) -> Job:
     content = read_small(path, _MOST_BYTES)
     try:
         return Job(folder, _decoded(json.loads(content or b""), folder))
-    except (ValueError, KeyError, TypeError) as error:
+    except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
         raise StorageError(f"'{path}' is damaged: {error!r}; the job's files are kept beside it") from error
 
 
@@ -183,6 +189,7 @@ def _decoded(
     fields["seen"] = Fingerprint(**fields["seen"])
     if fields["result"] is not None:
         fields["result"] = _result(fields["result"], folder)
+    fields["report_hashes"] = tuple(fields.get("report_hashes", ()))
     if fields["staged"] is not None:
         fields["staged"] = Staged(fields["staged"])
     for key in ("group", "released_from"):

@@ -18,7 +18,7 @@ from hotfolder.errors import NameTaken, StorageError
 from hotfolder.shown import shown_name
 from hotfolder.store.copies import copy_file, sha256_of
 from hotfolder.store.exclusive import rename_exclusively
-from hotfolder.store.refusals import refusals
+from hotfolder.store.refusals import is_across, refusals
 from hotfolder.store.writing import make_folder, sync_folder
 
 
@@ -120,7 +120,7 @@ def move(source: Path, target: Path) -> None:
         cause = error.__cause__
         if isinstance(cause, FileExistsError):
             raise NameTaken(f"'{shown_name(str(target))}' exists already") from error
-        if not (isinstance(cause, OSError) and cause.errno == errno.EXDEV):
+        if not is_across(error):
             raise
         _copy_across(source, target)
     with refusals("moving", source):

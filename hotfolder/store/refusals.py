@@ -45,6 +45,12 @@ def refusals(doing: str, path: Path) -> Iterator[None]:
         raise StorageError(f"{doing} '{shown_name(str(path))}': {why(error, path)}") from error
 
 
+def is_across(error: StorageError) -> bool:
+    """Whether a rename was refused because its two names lie on different file systems."""
+    cause = error.__cause__
+    return isinstance(cause, OSError) and cause.errno == errno.EXDEV
+
+
 def why(error: OSError, path: Path) -> str:
     """The reason in words; for a missing permission also whose the file is."""
     if error.errno in {errno.EACCES, errno.EPERM}:

@@ -103,7 +103,7 @@ def _read(path: Path) -> ReleaseRequest | None:
     try:
         content = json.loads(read_small(path, _MOST_BYTES) or b"")
         return ReleaseRequest(str(content["job"]), str(content["by"]), str(content["reason"]))
-    except (ValueError, KeyError, TypeError):
+    except (ValueError, KeyError, TypeError, RecursionError):
         answer_request(path, Answer(refused=True, text="this request could not be read"))
         return None
 

@@ -9,6 +9,8 @@ import errno
 import os
 from pathlib import Path
 
+from hotfolder.errors import StorageError
+from hotfolder.shown import shown_name
 from hotfolder.store.refusals import refusals
 
 
@@ -53,6 +55,16 @@ def replace_file(path: Path, content: bytes) -> None:
         sync_folder(path.parent)
 
 
+def sync_file(path: Path) -> None:
+    """Make the bytes of a regular file last that another process wrote. No link is followed."""
+    with refusals("syncing", path):
+        descriptor = os.open(path, os.O_RDONLY | os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC)
+        try:
+            os.fsync(descriptor)
+        finally:
+            os.close(descriptor)
+
+
 def append(path: Path, content: bytes) -> None:
     """Append to `path` and sync; after a crash the end of `content` may be missing, nothing else."""
     with refusals("writing", path):
@@ -77,3 +89,15 @@ def make_folder(folder: Path, mode: int = 0o777) -> None:
         with contextlib.suppress(FileExistsError):  # made by somebody else meanwhile
             folder.mkdir(mode)
         sync_folder(folder.parent)
+
+
+def make_plain_folder(folder: Path) -> None:
+    """Make `folder` in a place that others may write to. StorageError where a link stands there.
+
+    A link would let them choose where our files go.
+    """
+    if folder.is_symlink():
+        raise StorageError(
+            f"'{shown_name(str(folder))}' is a link, and is not followed; remove it, or make it a folder"
+        )
+    make_folder(folder)

@@ -9,7 +9,7 @@ from hotfolder.commands.audit import audit_studio
 from hotfolder.store.audit import name_in
 from hotfolder.store.chained import read_chain
 from hotfolder.store.verifying import verify
-from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, tree
+from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, names_in, tree
 
 ODD_NAMES = [
     "two words.pdf",
@@ -36,9 +36,7 @@ def at_work(tmp_path: Path) -> AtWork:
 def test_an_odd_name_is_kept_byte_for_byte(at_work: AtWork, name: str) -> None:
     job = at_work.bring(GOOD, name)
     outbox = at_work.studio.printer("quay").outbox
-    assert sorted(path.name for path in outbox.iterdir()) == sorted(
-        [name, f"{name}.report.html", f"{name}.report.json"]
-    )
+    assert names_in(outbox) == sorted([name, f"{name}.report.html", f"{name}.report.json"])
     assert (outbox / name).read_bytes() == GOOD
     line = read_chain(at_work.studio.audit / "chain.jsonl").records[0].content
     assert (name_in(line), name_in(line, "delivered")) == (name, name)

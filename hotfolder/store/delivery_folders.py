@@ -1,0 +1,212 @@
+"""Whether a delivery folder is the one that was remembered, or only the place where its share should be.
+
+An outbox or needs-fixing may lie on a share of its own. While that is away, an empty folder of the
+same name stands in its place, and what is laid there is hidden as soon as the share is back. So each
+has a marker file with an id, and the studio remembers that id, the folder itself (device, file system
+and inode) and whether it lies on another mount than its printer's folder ('apart').
+
+A folder is here if
+1. it is the very folder that was remembered, or
+2. its marker has the id that was remembered: a share has another device after it was mounted anew; or
+3. what was remembered lay where its printer's folder lies: no share of its own can be away then.
+Else it is away, and nothing is laid into it. A folder of which nothing is remembered, since it was
+laid by a version without markers, is taken as it is: marked, and remembered. Somebody who knows that a
+folder is the right one says so with an empty file of the marker's name.
+"""
+
+import contextlib
+import json
+import logging
+import os
+import re
+import threading
+import uuid
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+from typing import Final
+
+from hotfolder.errors import StorageError
+from hotfolder.shown import shown_name
+from hotfolder.store.copies import read_small
+from hotfolder.store.moves import look
+from hotfolder.store.refusals import refusals
+from hotfolder.store.writing import make_folder, make_plain_folder, replace_file
+from hotfolder.studio import DELIVERY_MARKER, Printer
+
+LOG: Final = logging.getLogger(__name__)
+_MOST_BYTES: Final = 4096
+_ID: Final = re.compile(rb"^id: ([0-9a-f]{32})\r?$", re.MULTILINE)
+_TEXT: Final = """\
+hotfolder delivers files into this folder.
+Leave this file where it is: where the folder lies on a share, it tells whether the share is there.
+id: {id}
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """A folder as it is remembered. apart: it lies on another mount than its printer's folder."""
+
+    id: str
+    device: int
+    file_system: int
+    inode: int
+    apart: bool
+
+    def is_same_folder(self, other: "_Known") -> bool:
+        """Whether both are one folder of one mounted file system, whatever its marker says."""
+        mine = (self.device, self.file_system, self.inode)
+        return mine == (other.device, other.file_system, other.inode)
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """A folder as it is now; its id is empty where no marker has one. told: a marker without id is there."""
+
+    folder: _Known
+    told: bool
+
+    def is_what(self, known: _Known | None) -> bool:
+        """Whether this is the folder that is `known`: see the module."""
+        if known is None or not known.apart or self.told:
+            return True
+        return known.is_same_folder(self.folder) or known.id == self.folder.id
+
+
+class DeliveryFolders:
+    """Knows outbox and needs-fixing of each printer. hidden: the studio's own folder. For any thread."""
+
+    def __init__(self, hidden: Path) -> None:
+        self._records = hidden / "folders"
+        self._lock = threading.Lock()
+        self._known: dict[str, dict[str, _Known]] = {}
+
+    def ready(self, printer: Printer, folder: Path) -> tuple[Path, ...]:
+        """See that `folder` can be delivered into; what had to be made for that.
+
+        StorageError where its share is away: then nothing was made.
+        """
+        with self._lock:
+            made = self._make(printer, folder)
+            marker = self._take(printer, folder, fresh=bool(made))
+        return made if marker is None else (*made, marker)
+
+    def is_here(self, printer: Printer, folder: Path) -> bool:
+        """Whether `folder` is there and is what was remembered; makes nothing."""
+        with self._lock:
+            with refusals("looking at", folder):
+                if not folder.is_dir():
+                    return False
+            return _look_at(printer, folder).is_what(self._remembered(printer).get(folder.name))
+
+    def adopt(self, printer: Printer) -> None:
+        """Mark and remember the folders of `printer` that are there. StorageError tells which are away.
+
+        A folder that is missing is made when it is wanted.
+        """
+        for folder in (printer.outbox, printer.needs_fixing):
+            if look(folder) is not None:
+                self.ready(printer, folder)
+
+    def _make(self, printer: Printer, folder: Path) -> tuple[Path, ...]:
+        with refusals("looking at", folder):
+            if folder.is_dir():
+                return ()
+        known = self._remembered(printer).get(folder.name)
+        if look(folder) is not None or (known is not None and known.apart):
+            raise StorageError(f"'{shown_name(str(folder))}' is away: its share is not mounted")
+        make_folder(folder)
+        return (folder,)
+
+    def _take(self, printer: Printer, folder: Path, *, fresh: bool) -> Path | None:
+        """Remember `folder`, and mark it where it needs that; the marker, if it was laid now."""
+        remembered = self._remembered(printer)
+        known, seen = remembered.get(folder.name), _look_at(printer, folder)
+        if not seen.is_what(known):
+            raise StorageError(
+                f"'{shown_name(str(folder))}' is away: its share is not mounted, or another one is. "
+                f"If it is the right folder, say so with an empty file '{DELIVERY_MARKER}' in it"
+            )
+        now, marker = seen.folder, None
+        was_marked = known is not None and known.is_same_folder(now) and not (fresh or seen.told)
+        if not now.id and known is not None and was_marked:
+            # A program that eats every file may have its marker, and would eat the next.
+            now = replace(now, id=known.id)
+        elif not now.id:
+            now = replace(now, id=uuid.uuid4().hex)
+            marker = _lay_marker(printer, folder, now.id)
+        if known != now or look(self._record_of(printer)) is None:
+            remembered[folder.name] = now
+            self._remember(printer, remembered)
+        return marker
+
+    def _remembered(self, printer: Printer) -> dict[str, _Known]:
+        """What is known of the printer's folders; read once: this program remembers without its file too."""
+        if printer.name not in self._known:
+            self._known[printer.name] = _read(self._record_of(printer))
+        return self._known[printer.name]
+
+    def _remember(self, printer: Printer, known: dict[str, _Known]) -> None:
+        make_folder(self._records, mode=0o700)
+        content = {name: asdict(folder) for name, folder in known.items()}
+        replace_file(self._record_of(printer), json.dumps(content, indent=1).encode("ascii") + b"\n")
+
+    def _record_of(self, printer: Printer) -> Path:
+        return self._records / f"{printer.name}.json"
+
+
+def _read(record: Path) -> dict[str, _Known]:
+    if look(record) is None:
+        return {}
+    try:
+        content = json.loads(read_small(record, _MOST_BYTES) or b"")
+        return {str(name): _Known(**known) for name, known in content.items()}
+    except (ValueError, TypeError, AttributeError) as error:
+        LOG.warning("'%s' is damaged and is made anew: %s", shown_name(str(record)), error)
+        return {}
+
+
+def _look_at(printer: Printer, folder: Path) -> _Seen:
+    with refusals("looking at", folder):
+        status = folder.stat()
+        file_system = os.statvfs(folder).f_fsid
+        apart = _mount_of(folder) != _mount_of(printer.folder)
+    marker_id, told = "", False
+    for place in _marker_places(printer, folder):
+        if look(place) is not None:
+            found = _ID.search(read_small(place, _MOST_BYTES) or b"")
+            marker_id, told = (found[1].decode("ascii"), False) if found else ("", True)
+            break
+    return _Seen(_Known(marker_id, status.st_dev, file_system, status.st_ino, apart), told)
+
+
+def _marker_places(printer: Printer, folder: Path) -> tuple[Path, ...]:
+    """Where a marker may lie: in the folder of the reports, if there is one, no machine eats it."""
+    reports = printer.ready_sidecars
+    beside = folder / DELIVERY_MARKER
+    return (reports / DELIVERY_MARKER, beside) if folder == reports.parent else (beside,)
+
+
+def _lay_marker(printer: Printer, folder: Path, marker_id: str) -> Path:
+    marker = _marker_places(printer, folder)[0]
+    if marker.parent != folder:
+        make_plain_folder(marker.parent)
+    replace_file(marker, _TEXT.format(id=marker_id).encode("ascii"))
+    return marker
+
+
+def _mount_of(folder: Path) -> int:
+    """The number of the mount that `folder` lies on; its device's where the system tells no mounts.
+
+    Two mounts may be of one device (bind mounts, subvolumes). Source: proc(5), /proc/pid/fdinfo, mnt_id.
+    """
+    descriptor = os.open(folder, os.O_PATH | os.O_DIRECTORY | os.O_CLOEXEC)
+    try:
+        with contextlib.suppress(OSError):
+            for line in Path(f"/proc/self/fdinfo/{descriptor}").read_text("ascii").splitlines():
+                key, _, value = line.partition(":")
+                if key == "mnt_id":
+                    return int(value)
+        return os.fstat(descriptor).st_dev
+    finally:
+        os.close(descriptor)
