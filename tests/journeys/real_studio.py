@@ -56,6 +56,10 @@ def sha256(path: Path) -> str:
     return hashlib.sha256(path.read_bytes()).hexdigest()
 
 
+def _is_sidecar(path: Path) -> bool:
+    return path.name.endswith((".report.json", ".report.html"))
+
+
 class RealStudio:
     """A studio folder, its daemon, and how to look at both."""
 
@@ -101,7 +105,7 @@ class RealStudio:
         found: dict[str, Path] = {}
         for place in ("outbox", "needs-fixing"):
             for path in (self.root / printer / place).iterdir():
-                if path.is_file() and not path.name.endswith((".report.json", ".report.html")):
+                if path.is_file() and not path.name.startswith(".") and not _is_sidecar(path):
                     assert path.name not in found, f"{path.name} was delivered twice"
                     found[path.name] = path
         return found
