@@ -562,13 +562,39 @@ class ColourShift:
 
 
 @dataclass(frozen=True, slots=True)
+class HeavyArea:
+    """An area with much ink: the smallest box around it, and its own size, which may be less.
+
+    highest_percent: the most ink that a square millimetre in it has.
+    """
+
+    box: Box
+    mm2: float
+    highest_percent: float
+
+
+@dataclass(frozen=True, slots=True)
+class HeavyInk:
+    """The areas of trim and bleed with more ink than a figure, all plates together but those of some inks.
+
+    Of an area are the square millimetres whose mean is over `over_percent`, wherever on the page they are
+    laid: the parts of them that have so much ink. without: inks that do not count. areas: the largest first.
+    """
+
+    over_percent: float
+    without: frozenset[str]
+    areas: tuple[HeavyArea, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PageInk:
     """The inks of one page as they will lie on paper.
 
     plates: those that carry ink, process inks first. max_percent, max_1mm2_percent: the highest total of
-        all plates, technical inks included, in one pixel and as the mean of one cell.
+        all plates, technical inks included, in one pixel and as the mean of a square millimetre anywhere.
     edges: `Unmeasured` where the page has no known trim. shift: None where all colours are the press's own.
     approximate: what the plates show only nearly, a sentence each.
+    heavy: areas with much ink, for the figures that were asked for.
     """
 
     cells: Cells
@@ -578,6 +604,16 @@ class PageInk:
     edges: tuple[EdgePaint, ...] | Unmeasured
     shift: ColourShift | None = None
     approximate: tuple[str, ...] = ()
+    heavy: tuple[HeavyInk, ...] = ()
+
+    def areas_over(self, percent: float, without: frozenset[str]) -> tuple[HeavyArea, ...] | Unmeasured:
+        """The areas with more ink than `percent`, the inks `without` not counted; the largest first."""
+        if self.max_1mm2_percent <= percent:
+            return ()
+        for asked in self.heavy:
+            if asked.over_percent == percent and asked.without == without:
+                return asked.areas
+        return Unmeasured("ink", f"areas with more than {percent:g} % of ink were not looked for")
 
 
 @dataclass(frozen=True, slots=True)
@@ -609,6 +645,18 @@ class Page:
     def known_marks(self) -> tuple[Mark, ...]:
         """The marks, none where they are unmeasured."""
         return () if isinstance(self.marks, Unmeasured) else self.marks
+
+    @property
+    def product_area(self) -> Box | None:
+        """Trim and declared bleed: what lies outside is cut off. None where the trim is not known."""
+        if isinstance(self.trim, Unmeasured):
+            return None
+        trim, bleed = self.trim.box, self.boxes.bleed
+        if bleed is None:
+            return trim
+        return Box(
+            min(trim.x0, bleed.x0), min(trim.y0, bleed.y0), max(trim.x1, bleed.x1), max(trim.y1, bleed.y1)
+        )
 
 
 @dataclass(frozen=True, slots=True)

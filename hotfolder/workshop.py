@@ -10,6 +10,7 @@ from hotfolder.artwork import Artwork, FileFacts, Problem, ProblemKind, Unmeasur
 from hotfolder.checks import NOT_MEASURED
 from hotfolder.checks.judge import judge
 from hotfolder.drawing import PlateDrawer, page_proofs
+from hotfolder.inking import ink_limits
 from hotfolder.measure import measure
 from hotfolder.measure.ink import measure_ink
 from hotfolder.outcome import FACTS_JSON, as_text, leave, leave_result
@@ -24,7 +25,7 @@ def examine(order: ExamineOrder) -> None:
     rules = order.rule_set
     placed = place(_facts(order.artwork, order.name, order.sha256), rules.product)
     with PlateDrawer(order.artwork, placed, rules.press) as plates:
-        artwork = measure_ink(plates, placed, rules.press)
+        artwork = measure_ink(plates, placed, rules.press, limits=ink_limits(placed, rules))
         judgement = judge(artwork, rules)
         pictures = (
             page_proofs(plates, order.artwork, artwork, proof_rules(artwork, rules, judgement))

@@ -13,7 +13,6 @@ from operator import add
 from typing import Final, TypeAlias
 
 from hotfolder.artwork import CELL_PT, Box, Cells, Page, PageInk
-from hotfolder.checks.paint import product_area
 
 FULL: Final = 255
 
@@ -93,7 +92,7 @@ def window(grid: Cells, box: Box | None) -> Window:
 
 def on_product_cells(page: Page, ink: PageInk) -> Window:
     """The cells of trim and declared bleed; all of the sheet where the trim is not known."""
-    return window(ink.cells, product_area(page))
+    return window(ink.cells, page.product_area)
 
 
 def totals(ink: PageInk, without: frozenset[str] = frozenset()) -> Totals:

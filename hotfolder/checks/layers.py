@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Layer, Page
-from hotfolder.checks.paint import overlaps, product_area
+from hotfolder.checks.paint import overlaps
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted, shortened
 from hotfolder.checks.unknown import Unknowns
@@ -95,7 +95,7 @@ def _hidden(artwork: Artwork, layers: tuple[Layer, ...], settings: LayersSetting
     seen = Sightings()
     found: dict[str, None] = {}
     for page in artwork.known_pages:
-        area = product_area(page)
+        area = page.product_area
         for mark in page.known_marks:
             box, names = mark.visible, off.intersection(mark.layers)
             if mark.printed or box is None or not names or (area is not None and not overlaps(box, area)):

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, MarkKind
-from hotfolder.checks.paint import overlaps, product_area
+from hotfolder.checks.paint import overlaps
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted
 from hotfolder.checks.unknown import Unknowns
@@ -36,7 +36,7 @@ def check(artwork: Artwork, settings: OutsideBleedSettings) -> Iterator[Finding 
     unknowns = Unknowns(ID, settings)
     seen = Sightings()
     for page, marks in unknowns.drawn(artwork):
-        area = product_area(page)
+        area = page.product_area
         if area is None:
             continue
         for mark in marks:

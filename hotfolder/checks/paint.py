@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from typing import Final
 
-from hotfolder.artwork import Box, Mark, Page, Unmeasured
+from hotfolder.artwork import Box, Mark, Page
 
 # A finding shows places to a person. Beyond this many, neighbours are drawn together: a traced
 # illustration may have a hundred thousand paths.
@@ -14,14 +14,6 @@ _GRID: Final = 6
 def overlaps(one: Box, other: Box) -> bool:
     """Whether two boxes share more than an edge."""
     return one.x0 < other.x1 and one.x1 > other.x0 and one.y0 < other.y1 and one.y1 > other.y0
-
-
-def product_area(page: Page) -> Box | None:
-    """Trim and declared bleed of `page`: what lies outside is cut off. None where the trim is not known."""
-    if isinstance(page.trim, Unmeasured):
-        return None
-    trim, bleed = page.trim.box, page.boxes.bleed
-    return trim if bleed is None else _around([trim, bleed])
 
 
 def on_product(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box]]:
@@ -37,7 +29,7 @@ def on_product(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box]]:
 
 def in_order(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[int, Mark, Box]]:
     """As `on_product`, each mark with its number among all marks of the page, in painting order."""
-    area = product_area(page)
+    area = page.product_area
     for order, mark in enumerate(marks):
         if mark.shows and mark.visible is not None and (area is None or overlaps(mark.visible, area)):
             yield order, mark, mark.visible

@@ -4,7 +4,7 @@ They are known by the names that a rule set gives, or by their layers: ISO 19593
 step of processing that it is for. A process ink is never technical.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Final
 
 from hotfolder.artwork import PROCESS_INKS, Artwork, ColourSpace, Mark, Unmeasured, inks_of
@@ -46,6 +46,16 @@ def technical_inks(artwork: Artwork, names: Iterable[str]) -> frozenset[str]:
                     elsewhere.add(ink)
     technical = (ink for ink in found if plain_ink(ink) in called or ink not in elsewhere)
     return frozenset(technical) - _PROCESS
+
+
+def counts_as_ink(artwork: Artwork, names: Iterable[str]) -> Callable[[str], bool]:
+    """What tells, before the plates are drawn, whether the ink of a plate is ink to look at.
+
+    A plate that only the pixels of a raster file name is technical by its name.
+    """
+    known = technical_inks(artwork, names)
+    called = {plain_ink(name) for name in names}
+    return lambda ink: ink in _PROCESS or not (ink in known or plain_ink(ink) in called)
 
 
 def spot_inks(mark: Mark) -> frozenset[str]:

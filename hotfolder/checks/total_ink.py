@@ -7,7 +7,8 @@ On paper: dark areas that stick to the back of the next sheet, smear when they a
 Not flagged: areas smaller than the rule set names, such as crossings of thin lines and the rims of
     shapes; technical inks (cut, crease, varnish, white), by the names in the rule set or by their layers;
     marks and colour bars outside trim and bleed; one percent more than the limit, which rounding makes.
-    An area counts with the whole square millimetres that are over the limit.
+    A square millimetre counts by its mean wherever it is laid, so that bars and squares of any place are
+    judged alike; of an area counts what has so much ink, without pale parts around it.
 Source: the limits are those of the printing condition: 220 % recommended by ISO 12647-3:2013 for
     newspapers, 300 % an advertisement specification's for magazines, 330 % ISO 12647-2:2013's for
     sheetfed offset (from memory). Areas under 15 mm2 are left out by an industry recommendation for print
@@ -17,8 +18,7 @@ Source: the limits are those of the printing condition: 220 % recommended by ISO
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Page, PageInk
-from hotfolder.checks.cells import Area, Totals, areas, from_percent, on_product_cells, percent, totals
+from hotfolder.artwork import Artwork, HeavyArea, Page, PageInk, Unmeasured
 from hotfolder.checks.painted_there import painted_there
 from hotfolder.checks.settings import AreaSetting, NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -52,6 +52,12 @@ class TotalInkSettings(NamedFigures):
     area: AreaSetting = 15.0
     technical: tuple[str, ...] = ()
 
+    @property
+    def figures(self) -> tuple[float, ...]:
+        """What areas have to be looked for: those with more ink than each of these, in percent."""
+        told = {self.limit, self.limit if self.wanted is None else self.wanted}
+        return tuple(sorted(figure + _ROUNDING_PERCENT for figure in told))
+
 
 class _Heavy:
     """Areas over one figure, of all pages."""
@@ -60,15 +66,15 @@ class _Heavy:
         self.over = over
         self.seen = Sightings()
         self.highest = 0.0
-        self.largest = 0
+        self.largest = 0.0
         self.what = ""
 
-    def add(self, page: Page, found: list[Area], total: Totals) -> None:
+    def add(self, page: Page, found: list[HeavyArea]) -> None:
         """Keeps account of the areas of a page, the largest first."""
         for area in found:
             self.seen.add(page, area.box)
         self.largest = max(self.largest, found[0].mm2)
-        highest = percent(max(max(area.values(total)) for area in found))
+        highest = max(area.highest_percent for area in found)
         if highest > self.highest:
             self.highest = highest
             self.what = painted_there(page.known_marks, [area.box for area in found])
@@ -81,34 +87,34 @@ def check(artwork: Artwork, settings: TotalInkSettings) -> Iterator[Finding | Un
     wanted = _Heavy(settings.limit if settings.wanted is None else settings.wanted)
     technical = technical_inks(artwork, settings.technical)
     for page, ink in unknowns.inked(artwork):
-        # Technical inks count here, so that this is the most that any cell can have.
-        if ink.max_1mm2_percent <= min(limit.over, wanted.over):
-            continue
-        total = totals(ink, technical)
-        heavy = _areas_over(limit.over, page, ink, total, settings)
+        over = ink_areas(ink, limit.over, technical)
+        less = ink_areas(ink, wanted.over, technical) if wanted.over < limit.over else ()
+        for unknown in (over, less):
+            if isinstance(unknown, Unmeasured):
+                unknowns.note("areas with much ink are not known", unknown.reason, page)
+        heavy = _counting(over, settings)
         if heavy:
-            limit.add(page, heavy, total)
-        if wanted.over < limit.over:
-            heavier = [area.box for area in heavy]
-            less = [
-                area
-                for area in _areas_over(wanted.over, page, ink, total, settings)
-                if not any(area.box.holds(box) for box in heavier)
-            ]
-            if less:
-                wanted.add(page, less, total)
+            limit.add(page, heavy)
+        heavier = [area.box for area in heavy]
+        lighter = [
+            area for area in _counting(less, settings) if not any(area.box.holds(box) for box in heavier)
+        ]
+        if lighter:
+            wanted.add(page, lighter)
     for code, found in (("over-limit", limit), ("over-wanted", wanted)):
         if found.seen:
             yield found.seen.told(_finding(code, found, settings))
     yield from unknowns.told()
 
 
-def _areas_over(
-    figure: float, page: Page, ink: PageInk, total: Totals, settings: TotalInkSettings
-) -> list[Area]:
-    """The areas of trim and bleed with more ink than `figure` percent."""
-    most = int(from_percent(figure + _ROUNDING_PERCENT))
-    return areas(ink.cells, bytes(map(most.__lt__, total)), on_product_cells(page, ink), settings.area)
+def ink_areas(ink: PageInk, over: float, technical: frozenset[str]) -> tuple[HeavyArea, ...] | Unmeasured:
+    """The areas of a page with more ink than `over` percent and what rounding makes."""
+    return ink.areas_over(over + _ROUNDING_PERCENT, technical & {plate.ink for plate in ink.plates})
+
+
+def _counting(found: tuple[HeavyArea, ...] | Unmeasured, settings: TotalInkSettings) -> list[HeavyArea]:
+    """Those large enough to count."""
+    return [] if isinstance(found, Unmeasured) else [area for area in found if area.mm2 >= settings.area]
 
 
 _WISHED: Final = {"over-limit": "will do", "over-wanted": "is better"}
@@ -120,8 +126,12 @@ _ON_PAPER: Final = {
 
 def _finding(code: str, found: _Heavy, settings: TotalInkSettings) -> Finding:
     many = found.seen.count > 1
-    where = f"{counted(found.seen.count, 'area')}, the largest of {found.largest} mm2," if many else "an area"
-    size = "" if many else f" of {found.largest} mm2"
+    where = (
+        f"{counted(found.seen.count, 'area')}, the largest of {plain(found.largest, 0)} mm2,"
+        if many
+        else "an area"
+    )
+    size = "" if many else f" of {plain(found.largest, 0)} mm2"
     what = f" ({found.what})" if found.what else ""
     wish = "at most" if code == "over-limit" else "not more than"
     return Finding(

@@ -11,11 +11,12 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageFilter
 
-from hotfolder.artwork import CELL_PT, Box, Cells, PageInk
+from hotfolder.artwork import Box
 from hotfolder.cielab import srgb
+from hotfolder.drawing.heavy_ink import heavy_pixels
 from hotfolder.drawing.sheet_plates import SheetPlates, as_picture, fitting
 from hotfolder.pictures import CoveragePicture, ScaleStep
-from hotfolder.plates import Bytes
+from hotfolder.plates import Bytes, Frame
 
 _LONGEST_PX: Final = 640
 _MOST_BYTES: Final = 60_000
@@ -38,12 +39,12 @@ Flags = NDArray[np.bool_]
 
 
 def coverage_picture(
-    sheet: SheetPlates, ink: PageInk, limit_percent: float | None, within: Box | None = None
+    sheet: SheetPlates, limit_percent: float | None, within: Box | None = None
 ) -> CoveragePicture:
     """The total of all plates of the sheet that are ink to look at.
 
-    ink: the page's, with its cells. Those above `limit_percent` are hatched, as far as they lie `within`
-    (trim and bleed; what lies outside is colour bars and marks).
+    Areas above `limit_percent` are hatched, by the mean of each square millimetre, as far as they lie
+    `within` (trim and bleed; what lies outside is colour bars and marks).
     """
     cut = sheet.sheet
     size = fitting(cut.size, _LONGEST_PX)
@@ -55,11 +56,11 @@ def coverage_picture(
     # `total` counts full inks as 255; a tone begins just above the step before it.
     shown = np.digitize(total, [step * 2.55 for step in steps], right=True).astype(np.uint8)
     if limit_percent is not None:
-        over = _over(ink, limit_percent + _ROUNDING_PERCENT, sheet.left_out)
+        over = _over(sheet, limit_percent + _ROUNDING_PERCENT)
         if within is not None:
-            over &= _inside(ink.cells, within)
+            over &= _inside(sheet.frame, within)
         if over.any():
-            _hatch(shown, _on_picture(over, sheet, ink, size), stripe=len(tones), rim=len(tones) + 1)
+            _hatch(shown, _on_picture(over, sheet, size), stripe=len(tones), rim=len(tones) + 1)
     image = sheet.upright(shown)
     image.putpalette([value for tone in (*tones, _STRIPE, _RIM) for value in tone])
     return CoveragePicture(
@@ -89,37 +90,35 @@ def _tones(count: int) -> list[tuple[int, int, int]]:
     return tones
 
 
-def _over(ink: PageInk, limit_percent: float, left_out: frozenset[str]) -> Flags:
-    """Which cells of a square millimetre have a higher mean than the limit."""
-    shape = ink.cells.rows, ink.cells.columns
-    total = np.zeros(shape, np.uint16)
-    for plate in ink.plates:
-        if plate.ink not in left_out:
-            total += np.frombuffer(plate.coverage, np.uint8).reshape(shape)
-    return np.asarray(total > limit_percent * 2.55)
+def _over(sheet: SheetPlates, limit_percent: float) -> Flags:
+    """Which pixels of the frame lie in areas with more ink than the limit."""
+    plates = [plate for name, plate in sheet.plates.inks.items() if name not in sheet.left_out]
+    if not plates:
+        return np.zeros((sheet.frame.height_px, sheet.frame.width_px), np.bool_)
+    return heavy_pixels(plates, sheet.frame.px_per_mm, limit_percent * 2.55)[0]
 
 
-def _inside(cells: Cells, box: Box) -> Flags:
-    """Which cells have their middle in `box`."""
-    x = cells.left + (np.arange(cells.columns) + 0.5) * CELL_PT
-    y = cells.top - (np.arange(cells.rows) + 0.5) * CELL_PT
+def _inside(frame: Frame, box: Box) -> Flags:
+    """Which pixels have their middle in `box`."""
+    x = frame.left + (np.arange(frame.width_px) + 0.5) * frame.pixel_pt
+    y = frame.top - (np.arange(frame.height_px) + 0.5) * frame.pixel_pt
     return np.asarray(((y >= box.y0) & (y <= box.y1))[:, None] & ((x >= box.x0) & (x <= box.x1)))
 
 
-def _on_picture(over: Flags, sheet: SheetPlates, ink: PageInk, size: tuple[int, int]) -> Flags:
+def _on_picture(over: Flags, sheet: SheetPlates, size: tuple[int, int]) -> Flags:
     """`over` laid on the picture, each place made large enough to be seen."""
-    frame, cells, cut = sheet.frame, ink.cells, sheet.sheet
-    cell_px = frame.px_per_mm * size[0] / cut.size[0]
-    grow = max(0, math.ceil((_SMALLEST_SEEN_PX / cell_px - 1) / 2))
+    cut = sheet.sheet
+    flags = Image.fromarray(cut.of_picture(over.astype(np.uint8) * 255))
+    # A pixel of the picture is over the limit where any that it stands for is.
+    reach = max(0, math.ceil(cut.size[0] / size[0]) - 1)
+    if reach:
+        flags = flags.filter(ImageFilter.MaxFilter(2 * (reach // 2) + 1))
+    shown = flags.resize(size, Image.Resampling.NEAREST)
+    pixel_px = size[0] / cut.size[0] * sheet.frame.px_per_mm
+    grow = max(0, math.ceil((_SMALLEST_SEEN_PX / pixel_px - 1) / 2))
     if grow:
-        grown = Image.fromarray(over.astype(np.uint8)).filter(ImageFilter.MaxFilter(2 * grow + 1))
-        over = np.asarray(grown) > 0
-    # The middle of each pixel of the picture, in cells from the grid's top left corner.
-    x = frame.left + (cut.left + (np.arange(size[0]) + 0.5) * cut.size[0] / size[0]) * frame.pixel_pt
-    y = frame.top - (cut.top + (np.arange(size[1]) + 0.5) * cut.size[1] / size[1]) * frame.pixel_pt
-    columns = np.clip((x - cells.left) // CELL_PT, 0, cells.columns - 1).astype(int)
-    rows = np.clip((cells.top - y) // CELL_PT, 0, cells.rows - 1).astype(int)
-    return np.asarray(over[rows[:, None], columns])
+        shown = shown.filter(ImageFilter.MaxFilter(2 * grow + 1))
+    return np.asarray(shown) > 0
 
 
 def _hatch(shown: Bytes, over: Flags, stripe: int, rim: int) -> None:

@@ -71,7 +71,7 @@ def page_proofs(
             wanted = _wanted(
                 page.ink, rules, whole=page.number in first, told=page.number in rules.bleed_pages
             )
-            proofs[page.number] = page_proof(drawn, page, page.ink, colours, wanted)
+            proofs[page.number] = page_proof(drawn, page, colours, wanted)
     left = [page.number for page in chosen if page.number not in proofs]
     if left:
         drawn_pages = draw_pages(path, artwork, max_pages=len(left), pages=left)

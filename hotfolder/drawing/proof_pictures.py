@@ -7,7 +7,7 @@ for three bytes). Ordinary pictures are far lighter.
 from dataclasses import dataclass
 from typing import Final
 
-from hotfolder.artwork import Page, PageInk, Trim
+from hotfolder.artwork import Page, Trim
 from hotfolder.drawing.coverage_picture import coverage_picture
 from hotfolder.drawing.edge_pictures import edge_pictures
 from hotfolder.drawing.encoding import encoded
@@ -42,9 +42,7 @@ class ProofWanted:
     edges: bool = True
 
 
-def page_proof(
-    plates: PagePlates, page: Page, ink: PageInk, colours: InkColours, wanted: ProofWanted
-) -> PageProof:
+def page_proof(plates: PagePlates, page: Page, colours: InkColours, wanted: ProofWanted) -> PageProof:
     """The pictures of `page`, turned as it is meant to be seen."""
     sheet = SheetPlates(page, plates, wanted.left_out)
     trim = page.trim.box if isinstance(page.trim, Trim) else None
@@ -55,7 +53,7 @@ def page_proof(
         paper_white=colours.paper,
         left_out=tuple(name for name in plates.inks if name in wanted.left_out),
         meant=_meant(sheet),
-        coverage=coverage_picture(sheet, ink, wanted.limit_percent, within) if wanted.whole else None,
+        coverage=coverage_picture(sheet, wanted.limit_percent, within) if wanted.whole else None,
         plates=plate_pictures(sheet, colours) if wanted.whole else (),
         edges=edge_pictures(sheet, trim, wanted.bleed_pt, colours) if trim and wanted.edges else (),
     )

@@ -5,7 +5,7 @@ paint along the trim, and how colours move. Nothing here is drawn and no file is
 """
 
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Final, Protocol
 
@@ -14,8 +14,10 @@ from numpy.typing import NDArray
 
 from hotfolder.artwork import Artwork, Cells, Page, PageInk, Plate, Unmeasured
 from hotfolder.drawing.conversions import Conversions, conversions_for
+from hotfolder.drawing.heavy_ink import most_ink
 from hotfolder.measure.colour_shift import colour_shift
 from hotfolder.measure.edge_paint import edge_paint
+from hotfolder.measure.ink_areas import InkLimits, heavy_ink
 from hotfolder.measure.mark_inks import marks_with_inks
 from hotfolder.plates import Bytes, PagePlates
 from hotfolder.press import Press
@@ -28,8 +30,6 @@ LEAST_INK: Final = 2
 # 200 pages some minutes less than a child is granted. What is beyond says so.
 MOST_PAGES: Final = 500
 MOST_SECONDS: Final = 60.0
-
-_STRIP_CELLS: Final = 16  # rows of cells that are added up at a time, so that totals stay small
 
 
 class Drawer(Protocol):
@@ -49,10 +49,15 @@ class InkBudget:
 
 
 def measure_ink(
-    drawer: Drawer, artwork: Artwork, press: Press | None, budget: InkBudget | None = None
+    drawer: Drawer,
+    artwork: Artwork,
+    press: Press | None,
+    budget: InkBudget | None = None,
+    limits: InkLimits | None = None,
 ) -> Artwork:
     """`artwork` with the inks of its pages, drawn for `press`; pages beyond the budget say that they are.
 
+    limits: the figures of ink for which heavy areas are looked for; none where nobody asks.
     Takes pages in their order, once each. A page whose plates cannot be drawn has the reason in their place.
     """
     if isinstance(artwork.pages, Unmeasured):
@@ -69,40 +74,45 @@ def measure_ink(
             reason = f"drawing the plates of the pages before took {granted.seconds:g} s"
             pages.append(replace(page, ink=Unmeasured("ink", reason)))
         else:
-            pages.append(_with_ink(page, drawer.draw(page.number), conversions))
+            pages.append(_with_ink(page, drawer.draw(page.number), conversions, limits))
     return replace(artwork, pages=tuple(pages), press=press.name if press is not None else None)
 
 
-def _with_ink(page: Page, plates: PagePlates | Unmeasured, conversions: Conversions | None) -> Page:
+def _with_ink(
+    page: Page, plates: PagePlates | Unmeasured, conversions: Conversions | None, limits: InkLimits | None
+) -> Page:
     """The page with what its plates say of it, and of its marks."""
     if isinstance(plates, Unmeasured):
         return replace(page, ink=plates)
-    return replace(page, ink=page_ink(plates, page, conversions), marks=marks_with_inks(page, plates))
+    return replace(page, ink=page_ink(plates, page, conversions, limits), marks=marks_with_inks(page, plates))
 
 
-def page_ink(plates: PagePlates, page: Page, conversions: Conversions | None) -> PageInk:
+def page_ink(
+    plates: PagePlates, page: Page, conversions: Conversions | None, limits: InkLimits | None = None
+) -> PageInk:
     """What the plates of `page` say.
 
-    conversions: those of the press; without any a colour shift is not told.
+    conversions: those of the press; without any a colour shift is not told. limits: as in `measure_ink`.
     """
     frame = plates.frame
     side = frame.px_per_mm
     columns, rows = frame.width_px // side, frame.height_px // side
     inks = {name: ink for name, ink in plates.inks.items() if ink.max(initial=0) >= LEAST_INK}
     sheet_px = plates.sheet.width * plates.sheet.height / frame.pixel_pt**2
-    highest, highest_cell = _totals(inks, side)
+    highest, most = most_ink(list(inks.values()), side) if inks else (0, 0.0)
     found = tuple(_plate(name, ink, side, sheet_px) for name, ink in inks.items())
     trim = page.trim
     return PageInk(
         cells=Cells(frame.left, frame.top, columns, rows),
         plates=found,
         max_percent=highest / 2.55,
-        max_1mm2_percent=highest_cell / 2.55,
+        max_1mm2_percent=most / 2.55,
         edges=trim
         if isinstance(trim, Unmeasured)
         else edge_paint(tuple(inks.values()), frame, plates.sheet, trim.box),
         shift=None if conversions is None else colour_shift(plates, conversions),
         approximate=plates.approximate,
+        heavy=() if limits is None else heavy_ink(inks, frame, page, most / 2.55, limits),
     )
 
 
@@ -114,26 +124,7 @@ def _plate(name: str, ink: Bytes, side: int, sheet_px: float) -> Plate:
     return Plate(name, mean / 2.55, int(ink.max(initial=0)) / 2.55, coverage.tobytes())
 
 
-def _totals(inks: Mapping[str, Bytes], side: int) -> tuple[float, float]:
-    """The highest total of all inks in a pixel, and as the mean of a cell, of 255 each.
-
-    Adds up a few rows of cells at a time: the total of a large sheet is never held.
-    """
-    plates = list(inks.values())
-    if not plates:
-        return 0.0, 0.0
-    highest, highest_cell = 0, 0
-    step = _STRIP_CELLS * side
-    for top in range(0, plates[0].shape[0], step):
-        total = plates[0][top : top + step].astype(np.uint16)
-        for plate in plates[1:]:
-            total += plate[top : top + step]
-        highest = max(highest, int(total.max(initial=0)))
-        highest_cell = max(highest_cell, int(_cell_sums(total, side).max(initial=0)))
-    return float(highest), highest_cell / side**2
-
-
-def _cell_sums(values: NDArray[np.uint8] | NDArray[np.uint16], side: int) -> NDArray[np.uint32]:
+def _cell_sums(values: Bytes, side: int) -> NDArray[np.uint32]:
     """The sum of each cell of `side` x `side` pixels."""
     height, width = values.shape[0] // side, values.shape[1] // side
     lines = values.reshape(height, side, width * side)

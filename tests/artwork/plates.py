@@ -3,6 +3,8 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from hotfolder.artwork import (
     PROCESS_INKS,
     Artwork,
@@ -11,15 +13,21 @@ from hotfolder.artwork import (
     ColourShift,
     Edge,
     EdgePaint,
+    Layer,
     Page,
     PageInk,
     Plate,
     Unmeasured,
 )
+from hotfolder.checks.technical import counts_as_ink
+from hotfolder.checks.total_ink import TotalInkSettings
+from hotfolder.measure.ink_areas import InkLimits, heavy_ink
+from hotfolder.plates import Bytes, Frame
 from hotfolder.units import mm_to_pt
 from tests.artwork.files import artwork
 from tests.artwork.flyer import Flyer
 
+_PX_PER_MM = 3
 STEP_MM = 1 / 3  # as plates are drawn: three pixels a millimetre
 
 Reach = Callable[[float], float | None]
@@ -36,6 +44,8 @@ class Plates:
     edges: Mapping[Edge, Reach]
     shift: ColourShift | None = None
     press: str | None = "coated"
+    limits: InkLimits | None = None
+    layers: tuple[Layer, ...] = ()
 
     @property
     def columns(self) -> int:
@@ -92,11 +102,28 @@ class Plates:
             edges=tuple(self._edge(edge, box) for edge in Edge),
             shift=self.shift,
         )
-        return replace(self.flyer.page(), ink=ink)
+        page = replace(self.flyer.page(), ink=ink)
+        if self.limits is None:
+            return page
+        pixels = {plate.ink: self._pixels(plate.coverage) for plate in plates}
+        frame = Frame(corner.x0, corner.y1, _PX_PER_MM, self.columns * _PX_PER_MM, self.rows * _PX_PER_MM)
+        return replace(page, ink=replace(ink, heavy=heavy_ink(pixels, frame, page, most, self.limits)))
+
+    def _pixels(self, cells: bytes) -> Bytes:
+        """A plate whose cells are even."""
+        each = np.frombuffer(cells, np.uint8).reshape(self.rows, self.columns)
+        return each.repeat(_PX_PER_MM, axis=0).repeat(_PX_PER_MM, axis=1)
+
+    def looked_at(self, settings: TotalInkSettings) -> "Plates":
+        """The plates with the areas that a rule about total ink asks for."""
+        counts = counts_as_ink(self.artwork(), settings.technical)
+        return replace(self, limits=InkLimits(settings.figures, counts))
 
     def artwork(self) -> Artwork:
         """A PDF file with this page alone, its plates drawn for a press."""
-        return replace(artwork(self.page()), press=self.press)
+        piece = replace(artwork(self.page()), press=self.press)
+        assert piece.pdf is not None
+        return replace(piece, pdf=replace(piece.pdf, layers=self.layers))
 
     def _edge(self, edge: Edge, trim: Box) -> EdgePaint:
         upright = edge in {Edge.LEFT, Edge.RIGHT}

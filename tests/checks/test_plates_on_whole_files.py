@@ -11,6 +11,7 @@ from PIL import Image, ImageDraw
 from hotfolder.checks.judge import judge
 from hotfolder.drawing.plate_drawer import PlateDrawer
 from hotfolder.findings import Finding, Judgement
+from hotfolder.inking import ink_limits
 from hotfolder.measure import measure
 from hotfolder.measure.ink import measure_ink
 from hotfolder.placing import place
@@ -42,7 +43,8 @@ def judged(path: Path, content: str, rules: str = "flyer-offset-coated") -> Judg
     chosen = load_rule_set(rules)
     artwork = place(measure(path), chosen.product)
     with PlateDrawer(path, artwork, chosen.press) as drawer:
-        return judge(measure_ink(drawer, artwork, chosen.press), chosen)
+        inked = measure_ink(drawer, artwork, chosen.press, limits=ink_limits(artwork, chosen))
+        return judge(inked, chosen)
 
 
 def told(path: Path, content: str) -> list[str]:

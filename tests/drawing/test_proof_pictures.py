@@ -78,7 +78,7 @@ def patches(**percents: float) -> PagePlates:
 
 def test_coverage_has_a_tone_for_each_half_ink_darker_for_more() -> None:
     plates = patches(one=40, two=90, three=190, four=240, five=340)
-    shown = coverage_picture(sheet(plates), ink_of(plates), None)
+    shown = coverage_picture(sheet(plates), None)
     steps = {step.tone: step.up_to_percent for step in shown.scale}
     found = [steps[hex_of(at(shown.picture, 15 + 25 * place, 20, A5))] for place in range(5)]
     assert found == [50, 100, 200, 250, 350]
@@ -105,18 +105,16 @@ def hatched(shown: Picture, box_mm: tuple[float, float, float, float], tone: str
 
 def test_what_is_over_the_limit_is_hatched_and_nothing_else() -> None:
     plates = patches(over=340, at=300)
-    shown = coverage_picture(sheet(plates), ink_of(plates), 300)
+    shown = coverage_picture(sheet(plates), 300)
     assert hatched(shown.picture, (5, 10, 25, 30), shown.scale[7].tone)
     assert not hatched(shown.picture, (32, 12, 48, 28), shown.scale[6].tone)
     assert shown.limit_percent == 300
-    assert not hatched(
-        coverage_picture(sheet(plates), ink_of(plates), 345).picture, (7, 12, 23, 28), shown.scale[7].tone
-    )
+    assert not hatched(coverage_picture(sheet(plates), 345).picture, (7, 12, 23, 28), shown.scale[7].tone)
 
 
 def test_rounding_is_not_over_the_limit() -> None:
     plates = patches(near=300.6)
-    shown = coverage_picture(sheet(plates), ink_of(plates), 300)
+    shown = coverage_picture(sheet(plates), 300)
     assert not hatched(shown.picture, (7, 12, 23, 28), shown.scale[7].tone)
 
 
@@ -124,7 +122,7 @@ def test_colour_bars_outside_of_the_bleed_are_not_hatched() -> None:
     plates = patches(over=340)
     inside, outside = mm_box(0, 0, 154, 216), mm_box(0, 50, 154, 216)
     for within, expected in ((inside, True), (outside, False)):
-        shown = coverage_picture(sheet(plates), ink_of(plates), 300, within)
+        shown = coverage_picture(sheet(plates), 300, within)
         assert hatched(shown.picture, (7, 12, 23, 28), shown.scale[7].tone) is expected
 
 
@@ -135,7 +133,7 @@ def test_one_square_millimetre_over_the_limit_can_be_seen_on_a_poster() -> None:
     for name in PROCESS_INKS:
         fill(inks[name], frame, mm_box(300, 400, 301, 401), 100)
     plates = plates_of(inks, frame, sheet=poster)
-    shown = pixels(coverage_picture(sheet(plates), ink_of(plates), 300).picture)
+    shown = pixels(coverage_picture(sheet(plates), 300).picture)
     assert 9 <= np.count_nonzero((shown == 0).all(axis=2)) <= 100  # the rim around it
 
 
@@ -145,8 +143,8 @@ def test_technical_inks_count_neither_in_the_tones_nor_in_the_hatching() -> None
     for name in inks:
         fill(inks[name], frame, mm_box(5, 10, 25, 30), 70)
     plates = plates_of(inks, frame)
-    with_cut = coverage_picture(sheet(plates), ink_of(plates), 300)
-    without = coverage_picture(sheet(plates, left_out=frozenset({CUT})), ink_of(plates), 300)
+    with_cut = coverage_picture(sheet(plates), 300)
+    without = coverage_picture(sheet(plates, left_out=frozenset({CUT})), 300)
     assert hatched(with_cut.picture, (7, 12, 23, 28), with_cut.scale[7].tone)
     assert not hatched(without.picture, (7, 12, 23, 28), without.scale[6].tone)
 
@@ -194,7 +192,7 @@ TURNED = {0: ((0, 0), (1, 0)), 90: ((1, 0), (1, 1)), 180: ((1, 1), (0, 1)), 270:
 def test_every_picture_of_the_page_is_turned_as_it_is_seen(rotate: int) -> None:
     plates = corners()
     page = page_of(1, ink_of(plates), rotate=rotate)
-    proof = page_proof(plates, page, ink_of(plates), COLOURS, ProofWanted("", BLEED_PT))
+    proof = page_proof(plates, page, COLOURS, ProofWanted("", BLEED_PT))
     upright = rotate in {0, 180}
     assert proof.printed.rotate == rotate
     assert proof.coverage is not None
@@ -218,7 +216,7 @@ def test_the_picture_says_what_it_shows_to_the_pixel() -> None:
     frame = Frame(0.0, 142 * CELL_PT, 3, columns * 3, rows * 3)
     inks = blank(frame, "Black")
     plates = plates_of(inks, frame, sheet=odd)
-    proof = page_proof(plates, page_of(1, ink_of(plates)), ink_of(plates), COLOURS, ProofWanted("", 0))
+    proof = page_proof(plates, page_of(1, ink_of(plates)), COLOURS, ProofWanted("", 0))
     box = proof.printed.box
     assert box is not None
     for side in ("x0", "y0", "x1", "y1"):
@@ -295,9 +293,7 @@ def weight(proof: PageProof) -> int:
 def test_a_page_of_a_flyer_is_light() -> None:
     plates = flyer_plates(grain=8)
     ink = ink_of(plates)
-    proof = page_proof(
-        plates, page_of(1, ink), ink, COLOURS, ProofWanted("", BLEED_PT, 300, frozenset({CUT}))
-    )
+    proof = page_proof(plates, page_of(1, ink), COLOURS, ProofWanted("", BLEED_PT, 300, frozenset({CUT})))
     assert proof.left_out == (CUT,)
     assert len(proof.plates) == 6
     assert len(proof.edges) == 4
@@ -315,16 +311,14 @@ def test_no_page_is_heavier_than_half_of_what_two_may_weigh() -> None:
     screen = chance.integers(0, 256, (frame.height_px, frame.width_px, 3), dtype=np.uint8)
     plates = plates_of(inks, frame, screen=screen)
     ink = ink_of(plates)
-    proof = page_proof(plates, page_of(1, ink), ink, COLOURS, ProofWanted("", BLEED_PT, 100))
+    proof = page_proof(plates, page_of(1, ink), COLOURS, ProofWanted("", BLEED_PT, 100))
     assert 100_000 < weight(proof) < (1_500_000 - 80_000) * 3 / 4 / 2
 
 
 def test_a_page_that_is_not_among_the_first_has_its_proof_only() -> None:
     plates = flyer_plates(px_per_mm=3)
     ink = ink_of(plates)
-    proof = page_proof(
-        plates, page_of(1, ink), ink, COLOURS, ProofWanted("", BLEED_PT, whole=False, edges=False)
-    )
+    proof = page_proof(plates, page_of(1, ink), COLOURS, ProofWanted("", BLEED_PT, whole=False, edges=False))
     assert (proof.coverage, proof.plates, proof.edges) == (None, (), ())
     assert proof.printed.width_px == 154 * 3
 
@@ -333,7 +327,7 @@ def test_facts_of_plates_that_carry_nothing_still_make_pictures() -> None:
     frame = frame_of(SHEET)
     plates = PagePlates(1, SHEET, frame, {}, {}, None)
     ink = PageInk(ink_of(patches(a=10)).cells, (), 0.0, 0.0, ())
-    proof = page_proof(plates, page_of(1, ink), ink, COLOURS, ProofWanted("", BLEED_PT, 300))
+    proof = page_proof(plates, page_of(1, ink), COLOURS, ProofWanted("", BLEED_PT, 300))
     assert (
         pixels(Picture(proof.printed.data, "", proof.printed.width_px, proof.printed.height_px, "")) == 255
     ).all()

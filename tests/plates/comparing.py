@@ -1,10 +1,11 @@
 """Compares our plates of a page with tiffsep's: the mean of each plate, and the most ink on a millimetre.
 
-Both are reduced to the very same cells, squares of a millimetre that our own frame lays.
+Both are reduced to the very same cells, squares of a millimetre that our own frame lays; the square with the
+most ink slides over the page, by each side's own pixels.
 """
 
 import tempfile
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
 from multiprocessing import get_context
@@ -15,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hotfolder.artwork import CELL_PT, Box, Unmeasured
+from hotfolder.drawing.heavy_ink import most_ink
 from hotfolder.drawing.pdf_plates import PdfPlates
 from hotfolder.measure import measure
 from hotfolder.plates import Frame, PagePlates
@@ -122,17 +124,17 @@ def _compared(path: Path, drawn: PagePlates, user_unit: float, blank: PageCompar
         write_copy(path, copy, drawn.page, frame=drawn.frame.box, user_unit=user_unit)
         tagged = has_tagged_press_colours(copy)
         try:
-            theirs = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged)
+            theirs, their_most = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged)
             found = replace(
-                blank, plates=tuple(_plates(ours, theirs, drawn.sheet)), ours=most(ours), theirs=most(theirs),
+                blank, plates=tuple(_plates(ours, theirs, drawn.sheet)), ours=most(drawn), theirs=their_most,
                 approximate=drawn.approximate,
             )  # fmt: skip
             if found.most_agrees:
                 return found
-            finer = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged, again=True)
+            _, finer = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged, again=True)
         except NoPlatesError as error:
             return replace(blank, undrawn=f"theirs: {error}")
-    return replace(found, again=most(finer))
+    return replace(found, again=finer)
 
 
 def _plates(ours: Cells, theirs: Cells, sheet: Box) -> list[Compared]:
@@ -167,6 +169,6 @@ def cells_of(picture: NDArray[np.uint8], frame: Frame) -> NDArray[np.float32]:
     return means * np.float32(100 / 255)
 
 
-def most(cells: Mapping[str, NDArray[np.float32]]) -> float:
-    """The highest total of all plates on one cell, in percent."""
-    return float(sum(cells.values(), start=np.zeros(1, np.float32)).max())
+def most(drawn: PagePlates) -> float:
+    """Our highest total of all plates on a square millimetre anywhere, in percent."""
+    return most_ink(list(drawn.inks.values()), drawn.frame.px_per_mm)[1] / 2.55 if drawn.inks else 0.0

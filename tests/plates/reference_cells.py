@@ -18,11 +18,16 @@ __all__ = ["Cells", "NoPlatesError", "reference_cells"]
 Cells: TypeAlias = dict[str, NDArray[np.float32]]  # by ink, percent, shape (rows, columns)
 
 _MOST_PIXELS: Final = 630_000_000  # of A2, as fine as it is drawn
-_MADE_BY: Final = "3"  # to be changed with anything here or in `tiffsep` that changes what comes out
+_MOST: Final = "/most"  # beside the inks in what is kept; no ink is called so
+_MADE_BY: Final = "4"  # to be changed with anything here or in `tiffsep` that changes what comes out
 
 
-def reference_cells(copy: Path, frame: Frame, *, tagged_as_delivered: bool, again: bool = False) -> Cells:
-    """Tiffsep's plates of a copy's one page, whose sheet is our frame, as the means of our cells.
+def reference_cells(
+    copy: Path, frame: Frame, *, tagged_as_delivered: bool, again: bool = False
+) -> tuple[Cells, float]:
+    """Tiffsep's plates of a copy's one page, whose sheet is our frame, as the means of our cells; and their most ink.
+
+    That is on a square millimetre anywhere, in percent.
 
     again: drawn twice as fine as usual.
     """
@@ -35,14 +40,23 @@ def reference_cells(copy: Path, frame: Frame, *, tagged_as_delivered: bool, agai
     kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.npz"
     if kept.exists():
         with np.load(kept) as found:
-            return {ink: found[ink] for ink in found.files}
+            return {ink: found[ink] for ink in found.files if ink != _MOST}, float(found[_MOST])
     [plates] = draw_plates(copy, tagged_as_delivered=tagged_as_delivered, finer=finer)
-    cells = _means(plates, rows, columns)
+    cells, most = _means(plates, rows, columns), _most(plates)
     kept.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.NamedTemporaryFile(dir=kept.parent, delete=False, suffix=".part") as file:
-        np.savez_compressed(file, **cells)  # type: ignore[arg-type]  # the names are the inks'
+        np.savez_compressed(file, **cells, **{_MOST: np.float64(most)})  # type: ignore[arg-type]  # the names are the inks'
     Path(file.name).replace(kept)
-    return cells
+    return cells, most
+
+
+def _most(plates: Plates) -> float:
+    """The highest total of all plates on a square millimetre, wherever it is laid, in percent."""
+    total = sum(plate.astype(np.int64) for plate in plates.values())
+    sums = np.pad(np.asarray(total).cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
+    side = PX_PER_MM
+    squares = sums[side:, side:] - sums[:-side, side:] - sums[side:, :-side] + sums[:-side, :-side]
+    return float(squares.max(initial=0)) / side**2 / 2.55
 
 
 def _finer(mm2: int) -> int:

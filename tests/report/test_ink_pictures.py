@@ -46,7 +46,7 @@ def proof_of(page: int, *, whole: bool = True, grain: int = 0) -> PageProof:
     plates = flyer_plates(page, px_per_mm=3, grain=grain)
     ink = ink_of(plates)
     wanted = ProofWanted(CONDITION, 3 * CELL_PT, 300, frozenset({CUT}), whole, whole)
-    return page_proof(plates, page_of(page, ink), ink, InkColours(None, LOOKS), wanted)
+    return page_proof(plates, page_of(page, ink), InkColours(None, LOOKS), wanted)
 
 
 @pytest.fixture(scope="module")

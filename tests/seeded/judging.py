@@ -14,6 +14,7 @@ from hotfolder.artwork import Box
 from hotfolder.checks.judge import judge
 from hotfolder.drawing.plate_drawer import PlateDrawer
 from hotfolder.findings import Finding, Judgement, Quantity
+from hotfolder.inking import ink_limits
 from hotfolder.measure import measure
 from hotfolder.measure.ink import measure_ink
 from hotfolder.placing import place
@@ -41,7 +42,9 @@ def judged(data: bytes, file_name: str = "flyer.pdf", rules: str = "seed.toml") 
         chosen = rule_set(rules)
         artwork = place(measure(path, file_name), chosen.product)
         with PlateDrawer(path, artwork, chosen.press) as drawer:
-            return judge(measure_ink(drawer, artwork, chosen.press), chosen)
+            return judge(
+                measure_ink(drawer, artwork, chosen.press, limits=ink_limits(artwork, chosen)), chosen
+            )
 
 
 def seeded(fault: Fault, base: Base) -> tuple[bytes, Told]:
