@@ -25,10 +25,9 @@ _MADE_BY: Final = "4"  # to be changed with anything here or in `tiffsep` that c
 def reference_cells(
     copy: Path, frame: Frame, *, tagged_as_delivered: bool, again: bool = False
 ) -> tuple[Cells, float]:
-    """Tiffsep's plates of a copy's one page, whose sheet is our frame, as the means of our cells; and their most ink.
+    """Tiffsep's plates of a copy's one page, whose sheet is our frame, as the means of our cells.
 
-    That is on a square millimetre anywhere, in percent.
-
+    With them its most ink on a square millimetre, wherever that is laid, in percent.
     again: drawn twice as fine as usual.
     """
     rows, columns = frame.height_px // frame.px_per_mm, frame.width_px // frame.px_per_mm

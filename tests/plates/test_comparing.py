@@ -8,10 +8,10 @@ import pytest
 from pikepdf import Array, Dictionary, Name, String
 
 from hotfolder.artwork import CELL_PT, Box
-from hotfolder.plates import Frame
+from hotfolder.plates import Frame, PagePlates
 from tests.plates.comparing import Compared, PageCompared, cells_of, most, plain
 from tests.plates.copies import has_tagged_press_colours, write_copy
-from tests.plates.reference_cells import _means
+from tests.plates.reference_cells import _means, _most
 from tests.plates.summary import Summary
 
 FRAME = Frame(0.0, 2 * CELL_PT, 3, 12, 6)
@@ -30,7 +30,16 @@ def test_a_cell_is_the_mean_of_its_pixels() -> None:
     assert cells[0, 0] == pytest.approx(100)
     assert cells[1, 1] == pytest.approx(100 / 3)
     assert cells.sum() == pytest.approx(100 + 100 / 3)
-    assert most({"Cyan": cells, "Black": cells}) == pytest.approx(200)
+
+
+def test_the_most_ink_slides_on_both_sides() -> None:
+    """A square millimetre of two full inks, laid across four cells."""
+    ours, theirs = np.zeros((6, 12), np.uint8), np.zeros((24, 48), np.uint8)
+    ours[1:4, 2:5] = theirs[5:17, 7:19] = 255
+    both = ("Cyan", "Black")
+    drawn = PagePlates(1, FRAME.box, FRAME, dict.fromkeys(both, ours), {}, None)
+    assert most(drawn) == pytest.approx(200)
+    assert _most(dict.fromkeys(both, theirs)) == pytest.approx(200)
 
 
 def test_a_finer_grid_of_pixels_comes_to_the_same_cells() -> None:
