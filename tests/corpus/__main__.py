@@ -1,6 +1,6 @@
 """Fetches the corpus: `python -m tests.corpus [--all]`. Fails where a package could not be had.
 
-With `--all` it fetches what the slow tests take as well, 120 MB more.
+With `--all` it fetches what the slow tests take as well, some 500 MB more.
 """
 
 import sys

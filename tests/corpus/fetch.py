@@ -75,6 +75,8 @@ def _archive(package: Package, scratch: Path) -> Path:
             return _pip(package, scratch, target)
         case Client.APT:
             return _apt(package, target)
+        case Client.NPM:
+            return _npm(package, target)
 
 
 def _pip(package: Package, scratch: Path, target: Path) -> Path:
@@ -110,6 +112,15 @@ def _apt(package: Package, target: Path) -> Path:
     with tar.open("wb") as stream:
         subprocess.run(["dpkg-deb", "--fsys-tarfile", str(deb)], stdout=stream, check=True)
     return tar
+
+
+def _npm(package: Package, target: Path) -> Path:
+    _run(
+        ["npm", "pack", "--silent", "--ignore-scripts", f"{package.name}@{package.version}"],
+        target,
+        dict(os.environ),
+    )
+    return _only_file(target)
 
 
 def _run(command: list[str], folder: Path, environment: dict[str, str]) -> None:

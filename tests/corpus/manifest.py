@@ -15,6 +15,7 @@ class Client(StrEnum):
 
     PIP = "pip"
     APT = "apt-get"
+    NPM = "npm"
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,7 +41,7 @@ def archive(path: Path, *files: tuple[str, bytes]) -> Path:
     return path
 
 
-@pytest.mark.parametrize(("slow", "pdfs", "pictures"), [(False, 40, 20), (True, 300, 100)])
+@pytest.mark.parametrize(("slow", "pdfs", "pictures"), [(False, 40, 20), (True, 1100, 100)])
 def test_the_manifest_names_enough_files_and_each_once(*, slow: bool, pdfs: int, pictures: int) -> None:
     files = [file for package in read_manifest(slow=slow) for file in package.files]
     names = [file.name for file in files]
