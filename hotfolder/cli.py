@@ -12,12 +12,17 @@ from typing import Any, NoReturn
 import click
 
 from hotfolder import __version__
+from hotfolder.commands.folding import say
 from hotfolder.errors import HotfolderError
 from hotfolder.nearest import choose
 
 FOLDER = click.Path(file_okay=False, path_type=Path)
 STUDIO = click.Path(exists=True, file_okay=False, path_type=Path)
 FILE = click.Path(exists=True, dir_okay=False, path_type=Path, readable=False)
+
+OF_STUDIO = click.option(
+    "--studio", type=STUDIO, metavar="STUDIO", help="Find this studio's own rule sets too."
+)
 
 
 class Commands(click.Group):
@@ -69,8 +74,7 @@ def init(folder: Path, printers: Sequence[str]) -> None:
         if not (found and name and rules):
             raise click.BadParameter(f"'{text}' is not NAME=RULES", param_hint="--printer")
         pairs.append((name, rules))
-    for line in init_studio(folder, pairs).lines():
-        click.echo(line)
+    say(init_studio(folder, pairs).lines())
 
 
 @cli.command(epilog=example("hotfolder run studio"))
@@ -88,13 +92,32 @@ def run(studio: Path, once: bool, verbose: bool) -> None:  # noqa: FBT001 - clic
 
 @cli.command(epilog=example("hotfolder check flyer.pdf --rules flyer-offset-coated"))
 @click.argument("files", nargs=-1, required=True, type=FILE)
-@click.option("--rules", required=True, metavar="NAME-or-PATH", help="The rule set to judge against.")
-@click.option("--json", "as_json", is_flag=True, help="Print the report as JSON.")
-def check(files: Sequence[Path], rules: str, as_json: bool) -> None:  # noqa: FBT001 - click passes by name
+@click.option("--rules", required=True, metavar="NAME-or-PATH", help="The rule set to judge by.")
+@OF_STUDIO
+@click.option(
+    "--report",
+    "reports",
+    type=FOLDER,
+    metavar="FOLDER",
+    help="Write reports with the marked pages into FOLDER; nothing there is overwritten.",
+)
+@click.option(
+    "--json",
+    "as_json",
+    is_flag=True,
+    help="Print JSON: one file gives one object, several files one object a line.",
+)
+def check(
+    files: Sequence[Path],
+    rules: str,
+    studio: Path | None,
+    reports: Path | None,
+    as_json: bool,  # noqa: FBT001 - click passes by name
+) -> None:
     """Measure and judge FILES; move nothing."""
     from hotfolder.commands.check import check_files  # noqa: PLC0415 - imported when called
 
-    sys.exit(check_files(files, rules, as_json=as_json))
+    sys.exit(check_files(files, rules, studio=studio, reports=reports, as_json=as_json))
 
 
 @cli.command(epilog=example("hotfolder measure poster.pdf --press coated --json"))
@@ -117,35 +140,41 @@ def presses() -> None:
     """List the printing conditions that a rule set or `--press` may name."""
     from hotfolder.commands.presses import list_presses  # noqa: PLC0415 - imported when called
 
-    click.echo(list_presses())
+    say(list_presses().splitlines(), prose=True)
 
 
 @cli.group(cls=Commands, invoke_without_command=True, epilog=example("hotfolder rules explain bleed"))
+@OF_STUDIO
 @click.pass_context
-def rules(context: click.Context) -> None:
+def rules(context: click.Context, studio: Path | None) -> None:
     """List rule sets and rules, show a rule set, explain a rule."""
     if context.invoked_subcommand is None:
         from hotfolder.commands.rules import list_rules  # noqa: PLC0415 - imported when called
 
-        click.echo(list_rules())
+        say(list_rules(studio).splitlines())
+    context.obj = studio
 
 
 @rules.command("show", epilog=example("hotfolder rules show business-card"))
 @click.argument("name")
-def rules_show(name: str) -> None:
+@OF_STUDIO
+@click.pass_obj
+def rules_show(of_group: Path | None, name: str, studio: Path | None) -> None:
     """Show what the rule set NAME (or a path) asks for."""
     from hotfolder.commands.rules import show_rule_set  # noqa: PLC0415 - imported when called
 
-    click.echo(show_rule_set(name))
+    say(show_rule_set(name, studio or of_group).splitlines())
 
 
 @rules.command("explain", epilog=example("hotfolder rules explain image-resolution"))
 @click.argument("rule")
-def rules_explain(rule: str) -> None:
+@OF_STUDIO
+@click.pass_obj
+def rules_explain(of_group: Path | None, rule: str, studio: Path | None) -> None:
     """Explain RULE: why a printer cares, what goes wrong on paper, what is not flagged."""
     from hotfolder.commands.rules import explain_rule  # noqa: PLC0415 - imported when called
 
-    click.echo(explain_rule(rule))
+    say(explain_rule(rule, studio or of_group).splitlines(), prose=True)
 
 
 @cli.command(epilog=example("hotfolder demo /tmp/studio"))
@@ -175,8 +204,7 @@ def audit(studio: Path, job: str | None) -> None:
     from hotfolder.commands.audit import audit_studio  # noqa: PLC0415 - imported when called
 
     result = audit_studio(studio, job)
-    for line in result.lines:
-        click.echo(line)
+    say(result.lines)
     sys.exit(result.exit_code)
 
 
@@ -191,8 +219,7 @@ def release(studio: Path, job: str, by: str, reason: str) -> None:
     """Send JOB (id or file name) on against its findings; they stay in the report."""
     from hotfolder.commands.release import release_job  # noqa: PLC0415 - imported when called
 
-    for line in release_job(studio, job, by=by, reason=reason):
-        click.echo(line)
+    say(release_job(studio, job, by=by, reason=reason))
 
 
 @cli.command(epilog=example("hotfolder unit studio > ~/.config/systemd/user/hotfolder.service"))

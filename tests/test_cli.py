@@ -129,15 +129,61 @@ def test_a_mistake_in_a_rule_set_is_told_with_file_line_and_key(good: Path, tmp_
     assert "'3 mm'" in done.stderr
 
 
-def test_check_prints_one_object_for_one_file_and_a_list_for_several(good: Path, bad: Path) -> None:
+def test_check_prints_one_object_for_one_file_and_one_a_line_for_several(good: Path, bad: Path) -> None:
     one = json.loads(run_hotfolder("check", good, "--rules", "office-pdf", "--json").stdout)
     assert one["schema"] == "hotfolder-report/1"
     assert one["verdict"] == "ready"
-    several = json.loads(run_hotfolder("check", good, bad, "--rules", "office-pdf", "--json").stdout)
+    lines = run_hotfolder("check", good, bad, "--rules", "office-pdf", "--json").stdout.splitlines()
+    several = [json.loads(line) for line in lines]
+    assert one == several[0] | {"made_at": one["made_at"]}
     assert [(report["file"]["name"], report["verdict"]) for report in several] == [
         ("good.pdf", "ready"),
         ("bad.pdf", "needs-fixing"),
     ]
+
+
+def test_check_writes_reports_where_asked_and_overwrites_nothing(
+    good: Path, bad: Path, tmp_path: Path
+) -> None:
+    folder = tmp_path / "reports"
+    done = run_hotfolder("check", good, bad, "--rules", "office-pdf", "--report", folder)
+    assert done.returncode == 1
+    names = [f"{name}.pdf.report{ending}" for name in ("bad", "good") for ending in (".html", ".json")]
+    assert sorted(path.name for path in folder.iterdir()) == names
+    assert all(str(folder / name) in done.stdout for name in names)
+    page = (folder / "good.pdf.report.html").read_text()
+    assert "data:image/" in page  # the marked page
+    assert json.loads((folder / "bad.pdf.report.json").read_text())["verdict"] == "needs-fixing"
+
+    (folder / "good.pdf.report.json").unlink()
+    again = run_hotfolder("check", good, "--rules", "office-pdf", "--report", folder, "--json")
+    assert json.loads(again.stdout)["verdict"] == "ready"
+    assert str(folder / "good.pdf.report (2).html") in again.stderr
+    assert (folder / "good.pdf.report.html").read_text() == page
+    assert (folder / "good.pdf.report (2).json").is_file()
+
+
+@pytest.fixture
+def studio(tmp_path: Path) -> Path:
+    root = tmp_path / "studio"
+    assert run_hotfolder("init", root).returncode == 0
+    own = 'title = "Quay, leaflets"\nsource = "a call"\nextends = "office-pdf"\n\n[bleed]\nwanted = "2 mm"\n'
+    (root / "rules" / "quay-leaflets.toml").write_text(own)
+    return root
+
+
+def test_a_studios_own_rule_sets_are_found(studio: Path, good: Path) -> None:
+    shown = run_hotfolder("rules", "show", "quay-leaflets", "--studio", studio)
+    assert shown.stdout.startswith("quay-leaflets: Quay, leaflets\n")
+    assert run_hotfolder("rules", "--studio", studio, "show", "quay-leaflets").stdout == shown.stdout
+    assert run_hotfolder("rules", "show", "quay-leaflets").returncode == 2
+    assert "quay-leaflets             Quay, leaflets" in run_hotfolder("rules", "--studio", studio).stdout
+    explained = run_hotfolder("rules", "explain", "bleed", "--studio", studio).stdout
+    assert "quay-leaflets (must fix)" in explained
+    assert "wanted: 2 mm" in explained
+    checked = run_hotfolder("check", good, "--rules", "quay-leaflets", "--studio", studio)
+    assert "by quay-leaflets" in checked.stdout
+    assert run_hotfolder("check", good, "--rules", "office-pdf", "--studio", good.parent).returncode == 2
 
 
 def test_measure_prints_facts_and_no_judgement(good: Path, bad: Path) -> None:

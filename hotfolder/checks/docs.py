@@ -36,24 +36,24 @@ def _contents() -> Iterator[str]:
     yield "| rule | what it asks |"
     yield "| --- | --- |"
     for rule in CHECKS:
-        yield f"| [{rule.id}](#{rule.id}) | {_sections(rule)[0][1]} |"
+        yield f"| [{rule.id}](#{rule.id}) | {sections(rule)[0][1]} |"
     yield ""
 
 
 def _rule(rule: Rule[Any]) -> Iterator[str]:
-    (_, what), *sections = _sections(rule)
+    (_, what), *told = sections(rule)
     yield f"## {rule.id}\n"
     yield f"{rule.title}: {what}\n"
-    for name, text in sections:
+    for name, text in told:
         yield f"**{name}**: {text}\n"
     yield "| code | weighs |"
     yield "| --- | --- |"
     for code, severity in rule.settings.codes.items():
         yield f"| `{code}` | {severity.words} |"
-    yield f"\nSettings: {' '.join(inspect.cleandoc(rule.settings.__doc__ or '').split())}\n"
+    yield f"\nSettings: {_settings_text(rule)}\n"
 
 
-def _sections(rule: Rule[Any]) -> list[tuple[str, str]]:
+def sections(rule: Rule[Any]) -> list[tuple[str, str]]:
     """What the module's docstring says, section by section; the first one has no name."""
     text = inspect.cleandoc(sys.modules[rule.check.__module__].__doc__ or "")
     first, _, rest = text.partition("\n\n")
@@ -62,6 +62,19 @@ def _sections(rule: Rule[Any]) -> list[tuple[str, str]]:
     return found + [
         (name, " ".join(words.split())) for name, words in zip(pieces[::2], pieces[1::2], strict=True)
     ]
+
+
+def settings_told(rule: Rule[Any]) -> list[tuple[str, str]]:
+    """Each setting of the rule's own and what it is; what is said of none stands under an empty name."""
+    names = "|".join(name for name in rule.settings.model_fields if name not in {"apply", "ask", "severity"})
+    some = rf"(?:{names})(?:(?:, | and )(?:{names}))*"  # two of a kind may be told together
+    pieces = re.split(rf"(?:^|(?<=[.;] ))({some}): ", _settings_text(rule)) if names else []
+    first = [("", pieces[0].strip())] if pieces and pieces[0].strip() else []
+    return first + [(name, text.strip()) for name, text in zip(pieces[1::2], pieces[2::2], strict=True)]
+
+
+def _settings_text(rule: Rule[Any]) -> str:
+    return " ".join(inspect.cleandoc(rule.settings.__doc__ or "").split())
 
 
 if __name__ == "__main__":

@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Final
 
+from hotfolder.commands.waiting import waiting
 from hotfolder.delivery.releases import Closed, closed_jobs, find_job, unknown_job
 from hotfolder.orders import JobId
 from hotfolder.shown import shown_name
@@ -31,7 +32,8 @@ def audit_studio(root: Path, job: str | None = None) -> AuditResult:
     ConfigError for a folder that is no studio, UsageError for a job that nobody knows.
     """
     studio = load_studio(root)
-    report = _verified(studio)
+    with waiting("Checking the record"):
+        report = _verified(studio)
     lines = [] if job is None else [*_stories(studio, job), ""]
     lines.extend(str(trouble) for trouble in report.troubles)
     lines.append(_summary(report))

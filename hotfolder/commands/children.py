@@ -84,22 +84,32 @@ class Examiner:
         return outcome if outcome is not None else Failed(ended.how, ended.log_tail)
 
 
-def examine_file(file: Path, rule_set: RuleSet, folder: Path, supervisor: Supervisor) -> JsonObject:
-    """The report on `file` as JSON. folder: empty, for the child to write in."""
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """The report on a file as JSON, and the folder in which the child left its files."""
+
+    report: JsonObject
+    folder: Path
+
+
+def examine_file(
+    file: Path, rule_set: RuleSet, folder: Path, supervisor: Supervisor, *, with_page: bool = False
+) -> Examined:
+    """The report on `file`. folder: empty, for the child to write in. with_page: pictures too."""
     examiner = Examiner(supervisor)
     failed = Failed("gave no result", "")
     for attempt in range(ATTEMPTS):
         own = folder / str(attempt)
         own.mkdir()
-        order = ExamineOrder(file.absolute(), file.name, rule_set, own, with_page=False)
+        order = ExamineOrder(file.absolute(), file.name, rule_set, own, with_page=with_page)
         found = examiner.try_once(order, alone=attempt > 0)
         if isinstance(found, Outcome):
-            return _read(own / REPORT_JSON)
+            return Examined(_read(own / REPORT_JSON), own)
         failed = found
     last = folder / "failed"
     last.mkdir()
     give_up(facts_of(file, file.name), rule_set, f"measuring it {failed.how}, twice", last)
-    return _read(last / REPORT_JSON)
+    return Examined(_read(last / REPORT_JSON), last)
 
 
 def measure_file_in_child(

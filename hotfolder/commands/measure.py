@@ -6,9 +6,12 @@ from pathlib import Path
 from rich.console import Console
 
 from hotfolder.commands.children import measure_file_in_child
+from hotfolder.commands.folding import say
+from hotfolder.commands.waiting import waiting
 from hotfolder.outcome import as_text
 from hotfolder.press import load_press
 from hotfolder.report import facts_lines
+from hotfolder.shown import shown_name
 from hotfolder.studio import Limits
 from hotfolder.supervise import Supervisor
 
@@ -20,8 +23,11 @@ def measure_file(file: Path, press: str | None = None, *, as_json: bool) -> int:
     is none such.
     """
     condition = load_press(press) if press is not None else None
-    with tempfile.TemporaryDirectory(prefix="hotfolder-") as folder:
+    wait = waiting(f"Measuring {shown_name(file.name)}")
+    with tempfile.TemporaryDirectory(prefix="hotfolder-") as folder, wait:
         facts = measure_file_in_child(file, Path(folder), Supervisor(Limits()), condition)
-    console = Console(highlight=False)
-    console.out(as_text(facts) if as_json else "\n".join(facts_lines(facts)) + "\n", end="")
+    if as_json:
+        Console(highlight=False).out(as_text(facts), end="")
+    else:
+        say(facts_lines(facts))
     return 0

@@ -1,15 +1,15 @@
 """`rules`: what rule sets and rules there are, what a rule set asks for, why a rule exists."""
 
-import inspect
-import sys
 from collections.abc import Iterator
-from typing import get_type_hints
+from pathlib import Path
+from typing import Any, get_type_hints
 
 from hotfolder.checks import CHECKS, NOT_MEASURED
+from hotfolder.checks.docs import sections, settings_told
 from hotfolder.errors import UsageError
 from hotfolder.nearest import choose
 from hotfolder.press import Press
-from hotfolder.rulebook import load_rule_set, shipped_rule_sets
+from hotfolder.rulebook import load_named_rule_set, load_rule_set, own_rule_sets, shipped_rule_sets
 from hotfolder.ruleset import AppliedRule, Rule, RuleSettings, unit_of
 
 LAST_WORD = (
@@ -19,9 +19,15 @@ LAST_WORD = (
 )
 
 
-def list_rules() -> str:
-    """The shipped rule sets and the rules, a line each."""
-    lines = ["Rule sets:"]
+def list_rules(studio: Path | None = None) -> str:
+    """The rule sets and the rules, a line each; with `studio` its own sets first."""
+    lines = []
+    if studio is not None:
+        lines += [f"Rule sets of the studio {studio}:"]
+        own = own_rule_sets(studio)
+        lines += [f"  {name:<26}{load_named_rule_set(name, studio).title}" for name in own] or ["  none"]
+        lines.append("")
+    lines.append("Rule sets that come with hotfolder:")
     lines += [f"  {name:<26}{load_rule_set(name).title}" for name in shipped_rule_sets()]
     lines += ["", "Rules:"]
     lines += [f"  {rule.id:<26}{_first_sentence(rule)}" for rule in CHECKS]
@@ -30,9 +36,12 @@ def list_rules() -> str:
     return "\n".join([*lines, "", LAST_WORD])
 
 
-def show_rule_set(name: str) -> str:
-    """What the rule set `name` asks for, rule by rule. ConfigError where it cannot be read."""
-    rule_set = load_rule_set(name)
+def show_rule_set(name: str, studio: Path | None = None) -> str:
+    """What the rule set `name` asks for, rule by rule. ConfigError where it cannot be read.
+
+    studio: whose own rule sets `name` may mean as well.
+    """
+    rule_set = load_named_rule_set(name, studio)
     checked = f"checked {rule_set.checked}" if rule_set.checked else "not checked against a printer's page"
     lines = [
         f"{rule_set.name}: {rule_set.title}",
@@ -47,21 +56,35 @@ def show_rule_set(name: str) -> str:
     return "\n".join([*lines, "", LAST_WORD])
 
 
-def explain_rule(rule_id: str) -> str:
-    """Why the rule exists, what it does not flag, its codes and settings. UsageError if there is none."""
+def explain_rule(rule_id: str, studio: Path | None = None) -> str:
+    """Why the rule exists, what it does not flag, its codes and settings. UsageError if there is none.
+
+    studio: whose own rule sets are told to use it, with their settings.
+    """
     rule = next((rule for rule in CHECKS if rule.id == rule_id), None)
     if rule is None:
         raise UsageError(f"there is no rule '{rule_id}'. {choose(rule_id, (known.id for known in CHECKS))}")
-    lines = [
-        f"{rule.id} (since {rule.since})",
-        "",
-        _docstring(rule),
-        "",
-        "Codes and what they weigh by default:",
-    ]
+    (_, what), *told = sections(rule)
+    lines = [f"{rule.title} ({rule.id}, since version {rule.since})", _capital(what)]
+    for heading, text in told:
+        lines += ["", f"{heading}: {text}"]
+    lines += ["", "What it may find, and how much each weighs unless a rule set says otherwise:"]
     lines += [f"  {code:<22}{severity.words}" for code, severity in rule.settings.codes.items()]
-    lines += ["", "Settings:", *_fields(rule.settings)]
+    lines += ["", "Settings in a rule set:", *_fields(rule)]
+    if studio is not None:
+        lines += ["", f"In the rule sets of the studio {studio}:", *_in_studio(rule, studio)]
     return "\n".join(lines)
+
+
+def _in_studio(rule: Rule[Any], studio: Path) -> Iterator[str]:
+    """How the studio's own rule sets use the rule."""
+    for name in own_rule_sets(studio):
+        applied = {each.rule.id: each for each in load_named_rule_set(name, studio).rules}.get(rule.id)
+        if applied is None:
+            yield f"  {name}: does not use it"
+        else:
+            yield f"  {name} ({applied.settings.gravest.words})"
+            yield from (f"  {line}" for line in _settings(applied))
 
 
 def _press(press: Press | None) -> str:
@@ -73,12 +96,12 @@ def _press(press: Press | None) -> str:
     return f"{press.name}, {press.title}{missing}"
 
 
-def _docstring(rule: Rule[RuleSettings]) -> str:
-    return inspect.cleandoc(sys.modules[rule.check.__module__].__doc__ or "")
+def _first_sentence(rule: Rule[Any]) -> str:
+    return _capital(sections(rule)[0][1])
 
 
-def _first_sentence(rule: Rule[RuleSettings]) -> str:
-    return _docstring(rule).splitlines()[0].partition(": ")[2]
+def _capital(sentence: str) -> str:
+    return sentence[:1].upper() + sentence[1:]
 
 
 def _settings(applied: AppliedRule[RuleSettings]) -> Iterator[str]:
@@ -103,7 +126,7 @@ def _words(value: object) -> str:
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 
-def _fields(settings: type[RuleSettings]) -> Iterator[str]:
-    yield from (f"  {line}".rstrip() for line in inspect.cleandoc(settings.__doc__ or "").splitlines())
-    yield f"  {'ask = true':<22}the printer has to be asked; the rule is then not judged"
-    yield f"  {'severity.CODE':<22}must-fix, advice or off"
+def _fields(rule: Rule[Any]) -> Iterator[str]:
+    yield from (f"  {name:<20}  {text}" if name else f"  {text}" for name, text in settings_told(rule))
+    yield f"  {'ask = true':<20}  the printer has to be asked; the rule is then not judged"
+    yield f"  {'severity.CODE':<20}  must-fix, advice or off"

@@ -17,6 +17,7 @@ from hotfolder.press import Press, load_press
 from hotfolder.rulebook.layers import Layers, Table, read_layers
 from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
 from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
+from hotfolder.studio import load_studio
 from hotfolder.tomlfile import KeyPath
 
 AnyRule = Rule[Any]  # rules of all kinds of settings side by side
@@ -35,6 +36,20 @@ def load_rule_set(name_or_path: str, beside: Path | None = None) -> RuleSet:
         trouble = ConfigTrouble(Path(name_or_path), None, "", error.problem, error.remedy)
         raise ConfigError((trouble,)) from None
     return read_rule_set(path, beside)
+
+
+def load_named_rule_set(name_or_path: str, studio: Path | None) -> RuleSet:
+    """The rule set that somebody names at a terminal; `studio`: the folder whose own sets count too.
+
+    A path that exists from the working folder is meant so, as everywhere in a shell. ConfigError as above,
+    and where `studio` is no studio or its file is wrong.
+    """
+    if studio is None:
+        return load_rule_set(name_or_path)
+    root = load_studio(studio).root
+    if name_or_path.endswith(".toml") and Path(name_or_path).exists():
+        name_or_path = str(Path(name_or_path).absolute())
+    return load_rule_set(name_or_path, root)
 
 
 def read_rule_set(path: Path, beside: Path | None = None) -> RuleSet:

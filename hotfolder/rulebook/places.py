@@ -31,6 +31,11 @@ def shipped_rule_sets() -> tuple[str, ...]:
     return _names_in(rules_folder())
 
 
+def own_rule_sets(studio: Path) -> tuple[str, ...]:
+    """The names of the rule sets in the studio's own `rules/`, sorted."""
+    return _names_in(studio / "rules")
+
+
 def find_rule_set(name_or_path: str, beside: Path | None) -> Path:
     """The file that `name_or_path` means for the studio folder `beside`, or for no studio.
 
