@@ -117,7 +117,7 @@ class Profiled(Converted):
 
     def make_view(self, view: View, intent: Intent) -> pikepdf.Object:
         """DeviceRGB as it is on the screen; else by a table."""
-        if self._source is None and view == View.screen():
+        if self._source is None and view in {View.screen(), View.blended()}:
             return pikepdf.Name.DeviceRGB
         return super().make_view(view, intent)
 

@@ -35,6 +35,10 @@ class Indexed(PaintSpace):
         """The look of the entries."""
         return self.base.screen_values(self._found(values), intent)
 
+    def blended_values(self, values: Floats, intent: Intent) -> Floats:
+        """Those of the entries."""
+        return self.base.blended_values(self._found(values), intent)
+
     def luminosity_values(self, values: Floats) -> Floats:
         """That of the entries."""
         return self.base.luminosity_values(self._found(values))
@@ -81,6 +85,10 @@ class Pattern(PaintSpace):
     def screen_values(self, values: Floats, intent: Intent) -> Floats:
         """The look of an uncoloured pattern's paint."""
         return self._colour().screen_values(values, intent)
+
+    def blended_values(self, values: Floats, intent: Intent) -> Floats:
+        """Those of an uncoloured pattern's paint."""
+        return self._colour().blended_values(values, intent)
 
     def make_view(self, view: View, intent: Intent) -> pikepdf.Object:
         """A pattern space over the base in that view."""

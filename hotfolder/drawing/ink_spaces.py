@@ -43,6 +43,10 @@ class Grey(PaintSpace):
         inks[:, 3] = 1 - values[:, 0]
         return self.colours.inks_on_screen(inks)
 
+    def blended_values(self, values: Floats, intent: Intent) -> Floats:  # noqa: ARG002 - nothing is converted
+        """As light as it says (10.4.2.2)."""
+        return np.repeat(values, 3, axis=1)
+
     def luminosity_values(self, values: Floats) -> Floats:
         """Grey is its own luminosity."""
         return values[:, 0]
@@ -55,6 +59,10 @@ class Grey(PaintSpace):
         """By a table of the 256 greys."""
         return by_table(self, samples, intent)
 
+    def blended_picture(self, samples: Bytes, intent: Intent = Intent.RELATIVE) -> Bytes:  # noqa: ARG002
+        """As light as it says."""
+        return np.repeat(samples, 3, axis=2)
+
     def luminosity_picture(self, samples: Bytes) -> Bytes:
         """Grey is its own luminosity."""
         return samples[..., 0]
@@ -64,7 +72,7 @@ class Grey(PaintSpace):
         match view.showing:
             case Showing.PLATES:
                 return selector(self.pdf, ("Black",), view, light=True)
-            case Showing.LUMINOSITY:
+            case Showing.LUMINOSITY | Showing.BLENDED:
                 return pikepdf.Name.DeviceGray
             case Showing.SCREEN:
                 return sampled_view(self, view, intent)
@@ -111,7 +119,7 @@ class Cmyk(PaintSpace):
                 return selector(self.pdf, PROCESS_INKS, view)
             case Showing.LUMINOSITY:
                 return device_n(self.pdf, 4, calculator(self.pdf, _GREY_OF_INKS, 4))
-            case Showing.SCREEN:
+            case Showing.SCREEN | Showing.BLENDED:
                 return sampled_view(self, view, intent)
 
 
@@ -178,6 +186,12 @@ class NamedInks(PaintSpace):
         if not self.touches:
             return np.ones((len(values), 3))
         return self._alternate.screen_values(self._tint(values), intent)
+
+    def blended_values(self, values: Floats, intent: Intent) -> Floats:
+        """By the alternate space."""
+        if not self.touches:
+            return np.ones((len(values), 3))
+        return self._alternate.blended_values(self._tint(values), intent)
 
     def lab_values(self, values: Floats, intent: Intent) -> Floats:
         """By the alternate space."""

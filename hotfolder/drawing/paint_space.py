@@ -127,6 +127,9 @@ class PaintSpace(ABC):
                 return view.channels(self.inks(components, intent))
             case Showing.SCREEN:
                 return self.screen(components, intent)
+            case Showing.BLENDED:
+                red, green, blue = self.blended_values(self._one(components), intent)[0]
+                return float(red), float(green), float(blue)
             case Showing.LUMINOSITY:
                 grey = float(self.luminosity_values(self._one(components))[0])
                 return grey, grey, grey
@@ -145,6 +148,10 @@ class PaintSpace(ABC):
     @abstractmethod
     def screen_values(self, values: Floats, intent: Intent) -> Floats:
         """Many colours in sRGB, shape (count, 3)."""
+
+    def blended_values(self, values: Floats, intent: Intent) -> Floats:
+        """Many colours in the sRGB that a group of screen colours makes of them, shape (count, 3)."""
+        return self.screen_values(values, intent)
 
     def luminosity_values(self, values: Floats) -> Floats:
         """How light many colours are to a luminosity soft mask, shape (count,)."""
@@ -167,6 +174,8 @@ class PaintSpace(ABC):
                 return view.light(self.ink_values(values, intent), len(values))
             case Showing.SCREEN:
                 return self.screen_values(values, intent)
+            case Showing.BLENDED:
+                return self.blended_values(values, intent)
             case Showing.LUMINOSITY:
                 return np.repeat(self.luminosity_values(values)[:, None], 3, axis=1)
 
@@ -189,6 +198,10 @@ class PaintSpace(ABC):
             values = self.screen_values(self.from_bytes(samples[rows]), intent)
             shown[rows] = to_bytes(values).reshape(shown[rows].shape)
         return shown
+
+    def blended_picture(self, samples: Bytes, intent: Intent = Intent.RELATIVE) -> Bytes:
+        """A picture in the sRGB that a group of screen colours makes of it."""
+        return self.screen_picture(samples, intent)
 
     def luminosity_picture(self, samples: Bytes) -> Bytes:
         """A picture's luminosity, as a soft mask takes it, shape (height, width)."""

@@ -32,11 +32,14 @@ from hotfolder.press import Press
 
 _WHAT: Final = "ink"
 _SCREEN: Final = Pass(View.screen())
+_BLENDED: Final = Pass(View.blended())
 _BLENDED_IN_INKS: Final = (
     "Transparency on this page is blended in screen colours; it is drawn blended in inks."
 )
 # Passes are written into one document, which holds their pictures; for larger drawings one by one.
 _SMALL_PX: Final = 2_000_000
+
+_STRIP_PX: Final = 1 << 20  # that become inks at once
 
 _HAIR: Final = 1e-3  # what is less of a pixel is rounding
 _APART: Final = "Colours are mixed by a blend mode between plates that had to be drawn one by one."
@@ -131,7 +134,10 @@ class _Document:
         screen: Bytes | None = None
         pictures = _drawn(passes, rewritten.script, bench, laid, page.user_unit)
         for each, picture in zip(passes, pictures, strict=True):
-            if not each.plates:
+            if each == _BLENDED:
+                screen = picture
+                inks.update(self._separated(picture))
+            elif not each.plates:
                 screen = picture
             else:
                 inks.update(_plates(each, picture))
@@ -147,6 +153,18 @@ class _Document:
             approximate=(*laid.approximate, *learned.approximate, *masks.approximate),
         )
 
+    def _separated(self, picture: Bytes) -> dict[str, Bytes]:
+        """The process plates of a picture that was blended in sRGB, 255 full ink."""
+        if self._conversions is None:
+            raise NotDrawn("what is blended in screen colours becomes inks only by a press's profile")
+        plates = {ink: np.empty(picture.shape[:2], np.uint8) for ink in PROCESS_INKS}
+        step = max(1, _STRIP_PX // picture.shape[1])
+        for top in range(0, len(picture), step):
+            found = self._conversions.to_press(picture[top : top + step])
+            for place, ink in enumerate(PROCESS_INKS):
+                plates[ink][top : top + step] = found[..., place]
+        return plates
+
     def _bench(self, laid: Laid, budget: Budget, masks: Bench | None) -> Bench:
         return Bench(
             Kit(self._pdf), self._spaces, self._images, self._layers, laid.frame, budget, Learned(), masks
@@ -157,9 +175,12 @@ def _passes(rewritten: RewrittenPage, learned: Learned, *, press_at_hand: bool) 
     """The drawings that a page takes.
 
     Where something shines through on a page that is blended in screen colours, every colour on it becomes one
-    of these before it becomes ink (11.4.7): black text then comes out in four inks.
+    of these before it becomes ink (11.4.7): black text then comes out in four inks. With inks that have names
+    of their own, which are blended by themselves (11.7.3), it is drawn colour by colour, blended in inks.
     """
     through_colours = learned.transparent and rewritten.in_colours and press_at_hand
+    if through_colours and not learned.named:
+        return [_BLENDED]
     inks = set(learned.named_inks)
     if through_colours and inks & set(PROCESS_INKS):
         inks |= set(PROCESS_INKS)

@@ -90,6 +90,11 @@ class Picture:
                 return self.space.screen_picture(self.pixels, self.intent)
             found = self.palette.space.screen_values(self.palette.values, self.intent)
             return self._by_table(self.palette.table(found))
+        if showing is Showing.BLENDED:
+            if self.palette is None:
+                return self.space.blended_picture(self.pixels, self.intent)
+            found = self.palette.space.blended_values(self.palette.values, self.intent)
+            return self._by_table(self.palette.table(found))
         if self.palette is None:
             return self.space.luminosity_picture(self.pixels)[..., None]
         grey = self.palette.space.luminosity_values(self.palette.values)

@@ -29,6 +29,7 @@ class Showing(Enum):
 
     PLATES = "plates"
     SCREEN = "screen"
+    BLENDED = "blended"
     LUMINOSITY = "luminosity"
 
 
@@ -50,6 +51,11 @@ class View:
     def screen(cls) -> "View":
         """The page as its master means it to look, in sRGB."""
         return cls(Showing.SCREEN)
+
+    @classmethod
+    def blended(cls) -> "View":
+        """The sRGB in which the page is blended before it becomes ink (11.4.7)."""
+        return cls(Showing.BLENDED)
 
     @classmethod
     def luminosity(cls) -> "View":

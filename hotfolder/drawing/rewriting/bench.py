@@ -12,7 +12,7 @@ from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.paint_spaces import PaintSpaces
 from hotfolder.drawing.plate_images import PlateImages
 from hotfolder.drawing.rewriting.kit import Kit, Making, Thing
-from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, Touched
+from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Paint, ProcessSolid, Solid
 from hotfolder.drawing.rewriting.passes import Pass
 from hotfolder.drawing.rewriting.state import State
@@ -41,6 +41,7 @@ class Learned:
     inks: the most of each ink that anything lays. told: what overprinting things touch, with the inks that
     lay on the page before them; told_anywhere: what those touch of which it is not known when they are drawn,
     such as the cells of patterns. looks: of spots. foreign: some colours are not the press's own.
+    named: inks are called by their names, in Separation and DeviceN spaces.
     transparent: something shines through. blends: what groups within the page blend in: inks (True) or screen
     colours (False).
     """
@@ -52,6 +53,7 @@ class Learned:
     looks: dict[str, tuple[float, float, float]] = field(default_factory=dict)
     approximate: dict[str, None] = field(default_factory=dict)
     foreign: bool = False
+    named: bool = False
     transparent: bool = False
     blends: set[bool] = field(default_factory=set)
 
@@ -64,6 +66,7 @@ class Learned:
     def use(self, space: PaintSpace) -> None:
         """Notes that colours of a space are used."""
         self.foreign = self.foreign or not space.own
+        self.named = self.named or named_inks(space)
         self.looks.update(space.looks)
         for reason in space.approximate:
             self.approximate[reason] = None

@@ -36,6 +36,11 @@ class Pass:
         """The plates in its channels; none where it shows colours."""
         return self.view.plates
 
+    @property
+    def tells_inks(self) -> bool:
+        """Whether its plates are seen in it, or made of it."""
+        return bool(self.plates) or self.view.showing is Showing.BLENDED
+
     def draws(self, touched: Touched) -> bool:
         """Whether something that touches these plates is drawn here."""
         if not self.plates:
@@ -44,7 +49,7 @@ class Pass:
 
     def multiplies(self, touched: Touched) -> bool:
         """Whether something that overprints is multiplied with what lies beneath: inks shown as colours."""
-        return self.view.showing is Showing.SCREEN and not touched.all_of(PROCESS_INKS)
+        return self.view.showing in {Showing.SCREEN, Showing.BLENDED} and not touched.all_of(PROCESS_INKS)
 
     def blend_mode(self, asked: str) -> str:
         """The mode that stands for `asked` in this drawing (11.7.4.2)."""

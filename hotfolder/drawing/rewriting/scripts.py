@@ -140,7 +140,7 @@ class AsPaths(Varying):
 
     def written(self, into: Pass) -> bytes:
         """The graphics state and the rendering mode."""
-        return b" %b gs %d Tr" % (self.gs, _PATHS if self.on else 0) if into.plates else b""
+        return b" %b gs %d Tr" % (self.gs, _PATHS if self.on else 0) if into.tells_inks else b""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -160,7 +160,7 @@ class ShownText(Varying):
         stroke = plain in {1, 2} and into.draws(self.stroked)
         touched = self.stroked if plain == 1 else self.filled
         mode = _TEXT_MODES[fill, stroke] + self.mode - plain
-        held = _PATHS if self.mode == 0 and into.plates else self.mode
+        held = _PATHS if self.mode == 0 and into.tells_inks else self.mode
         found = self.what if mode == self.mode else b" %d Tr%b %d Tr" % (mode, self.what, held)
         if fill or stroke:
             return self.multiplied.drawn(found, into, touched)

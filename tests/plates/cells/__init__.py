@@ -8,6 +8,7 @@ from tests.plates.cells import (
     images,
     overprint,
     patterns,
+    screen_groups,
     shadings,
     soft_masks,
     spaces,
@@ -19,7 +20,7 @@ __all__ = ["CELLS", "Kind"]
 CELLS: tuple[Kind, ...] = tuple(
     kind
     for topic in (
-        spaces, images, shadings, patterns, glyphs, blending, groups, soft_masks, overprint, annotations,
+        spaces, images, shadings, patterns, glyphs, blending, groups, screen_groups, soft_masks, overprint, annotations,
     )
     for kind in topic.KINDS
 )  # fmt: skip
