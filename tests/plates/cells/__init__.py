@@ -20,7 +20,8 @@ __all__ = ["CELLS", "Kind"]
 CELLS: tuple[Kind, ...] = tuple(
     kind
     for topic in (
-        spaces, images, shadings, patterns, glyphs, blending, groups, screen_groups, soft_masks, overprint, annotations,
+        spaces, images, shadings, patterns, glyphs, blending, groups, screen_groups, soft_masks, overprint,
+        annotations,
     )
     for kind in topic.KINDS
 )  # fmt: skip
