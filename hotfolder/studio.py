@@ -69,11 +69,6 @@ class Printer:
         return self.folder / "needs-fixing"
 
     @property
-    def masters(self) -> Path:
-        """Where untouched masters are kept of which a print-ready copy was made."""
-        return self.folder / "masters"
-
-    @property
     def work(self) -> Path:
         """Where jobs in hand lie: on the inbox's own file system, so that a claim is one rename."""
         return self.folder / ".work"

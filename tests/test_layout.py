@@ -28,7 +28,7 @@ def studio(tmp_path: Path) -> Studio:
     (root / "hotfolder.toml").write_text(TWO_PRINTERS)
     studio = load_studio(root)
     for printer in studio.printers:
-        for folder in (printer.outbox, printer.needs_fixing, printer.masters, printer.work):
+        for folder in (printer.outbox, printer.needs_fixing, printer.work):
             folder.mkdir(parents=True)
         for inbox in inboxes_of(printer):
             inbox.mkdir()

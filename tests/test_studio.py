@@ -101,7 +101,7 @@ def test_folders_of_a_studio(tmp_path: Path) -> None:
     assert quay.outbox == tmp_path / "quay/outbox"
     assert quay.ready_sidecars == tmp_path / "quay/outbox/reports"
     assert studio.printer("Müller 2").ready_sidecars == tmp_path / "Müller 2/outbox"
-    assert (quay.needs_fixing, quay.masters) == (tmp_path / "quay/needs-fixing", tmp_path / "quay/masters")
+    assert quay.needs_fixing == tmp_path / "quay/needs-fixing"
     assert quay.work == tmp_path / "quay/.work"
     assert studio.audit == tmp_path / "audit"
     assert studio.lock_file == tmp_path / ".hotfolder/lock"  # in the studio, wherever the state lies

@@ -169,7 +169,7 @@ def _lay_printer(studio: Studio, printer: Printer) -> Iterator[Path]:
 
 
 def _others(printer: Printer) -> tuple[Path, ...]:
-    return (printer.outbox, printer.needs_fixing, printer.masters, printer.work)
+    return (printer.outbox, printer.needs_fixing, printer.work)
 
 
 def _record(studio: Studio, printer: Printer) -> Path:

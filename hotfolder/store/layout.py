@@ -58,7 +58,7 @@ def _entangled(studio: Studio, file: TomlFile) -> Iterator[ConfigTrouble]:
 def _all_folders(studio: Studio) -> Iterator[Path]:
     yield from (studio.root, studio.audit, studio.hidden, studio.state)
     for printer in studio.printers:
-        yield from (printer.folder, printer.outbox, printer.needs_fixing, printer.masters, printer.work)
+        yield from (printer.folder, printer.outbox, printer.needs_fixing, printer.work)
         yield from inboxes_of(printer)
 
 

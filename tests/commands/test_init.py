@@ -11,7 +11,7 @@ from hotfolder.rulebook.binding import load_rules_of
 from hotfolder.store.layout import check_layout
 from hotfolder.studio import Limits, Notices, Timing, load_studio
 
-FOLDERS = ("inbox", "outbox", "needs-fixing", "masters", ".work")
+FOLDERS = ("inbox", "outbox", "needs-fixing", ".work")
 
 
 def tree(root: Path) -> dict[str, bytes | None]:
