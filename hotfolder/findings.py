@@ -63,6 +63,9 @@ class Finding:
     measured, required: what was found and what is wanted; words where it is no number.
     message: what is wrong and what it would do on paper. remedy: how to put it right in any
     design program. standard: the clause that asks for it, if one does.
+    told_by: what says all of it already, where it is told: for each part of it, names of findings
+    (`rule.code`) of which one is enough. follows: findings of other rules with this one's cause, which
+    putting this one right puts right as well.
     """
 
     rule: str
@@ -76,6 +79,13 @@ class Finding:
     required: Quantity | str | None = None
     standard: str | None = None
     further: tuple[Place, ...] = ()
+    told_by: tuple[frozenset[str], ...] = ()
+    follows: tuple["Finding", ...] = ()
+
+    @property
+    def name(self) -> str:
+        """What it is called across all rules: `bleed.not-drawn`."""
+        return f"{self.rule}.{self.code}"
 
     @property
     def places(self) -> tuple[Place, ...]:
@@ -85,12 +95,31 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Unjudged:
-    """A rule that could not be judged, the weight that it has, and why; never a pass."""
+    """A rule that could not be judged, the weight that it has, and why; never a pass.
+
+    cause: what lies beneath, in the same words for each rule that it leaves open; empty where the reason is
+    all there is to say.
+    """
 
     rule: str
     severity: Severity
     reason: str
     page: int | None = None
+    cause: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OpenCause:
+    """One cause for which rules could not be judged, as it is told to people: once.
+
+    reason: in the words of the first of the gravest. severity: that of the gravest. rules: their ids, the
+    gravest first.
+    """
+
+    reason: str
+    severity: Severity
+    page: int | None
+    rules: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +137,22 @@ class Judgement:
     findings: tuple[Finding, ...]
     unjudged: tuple[Unjudged, ...]
     passed: tuple[str, ...]
+
+    @property
+    def open_causes(self) -> tuple[OpenCause, ...]:
+        """Why rules could not be judged: each cause once, those of rules that must be kept first."""
+        groups: dict[tuple[str, int | None], list[Unjudged]] = {}
+        for item in sorted(self.unjudged, key=lambda item: item.severity is not Severity.MUST_FIX):
+            groups.setdefault((item.cause or item.reason, item.page), []).append(item)
+        return tuple(
+            OpenCause(
+                items[0].reason,
+                items[0].severity,
+                items[0].page,
+                tuple(dict.fromkeys(item.rule for item in items)),
+            )
+            for items in groups.values()
+        )
 
     @property
     def verdict(self) -> Verdict:

@@ -4,6 +4,7 @@ import logging
 from typing import Final
 
 from hotfolder.artwork import Artwork
+from hotfolder.checks.causes import one_for_each_cause
 from hotfolder.findings import Finding, Judgement, Severity, Unjudged
 from hotfolder.importance import in_telling_order
 from hotfolder.ruleset import AppliedRule, RuleSet, RuleSettings
@@ -15,7 +16,8 @@ def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
     """What all rules of `ruleset` say about `artwork`; what must be fixed comes first.
 
     A rule is passed where it says nothing. What a rule set switches off is not told. A rule that
-    the printer has to be asked about first, and one whose check broke down, are not judged.
+    the printer has to be asked about first, and one whose check broke down, are not judged. What one
+    finding says already in other words goes with it (see `causes`).
     """
     findings: list[Finding] = []
     unjudged: list[Unjudged] = []
@@ -26,7 +28,7 @@ def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
         unjudged.extend(item for item in told if isinstance(item, Unjudged))
         if not told:
             passed.append(applied.rule.id)
-    return Judgement(in_telling_order(findings), tuple(unjudged), tuple(passed))
+    return Judgement(one_for_each_cause(in_telling_order(findings)), tuple(unjudged), tuple(passed))
 
 
 def _said(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding | Unjudged]:

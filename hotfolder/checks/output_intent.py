@@ -66,6 +66,7 @@ def check(artwork: Artwork, settings: OutputIntentSettings) -> Iterator[Finding 
             measured="no output intent",
             required=listed(settings.conditions, "or") if settings.conditions else "an output intent",
             standard=_STANDARD,
+            told_by=(frozenset({"pdfx-claim.absent"}),),
         )
         return
     if len(intents) > 1:

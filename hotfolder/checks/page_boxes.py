@@ -87,6 +87,7 @@ def _declared(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
             measured="no trim box",
             required="a trim box",
             standard=_PDFX,
+            told_by=(frozenset({"trim-size.unknown", "pdfx-claim.absent"}),),
         )
     if boxes.trim is not None and boxes.art is not None:
         yield Finding(

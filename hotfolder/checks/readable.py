@@ -19,6 +19,10 @@ from hotfolder.ruleset import Rule, RuleSettings
 
 ID: Final = "readable"
 
+# What other rules say of parts that are damaged.
+_TOLD_ELSEWHERE: Final = (
+    (re.compile(r"pdf\.output_intents\[\d+\]\.profile"), frozenset({"output-intent.no-profile"})),
+)
 _ON_PAGE: Final = re.compile(r"pages\[(\d+)\]")  # how facts name the page on which reading met trouble
 
 
@@ -54,6 +58,8 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
                 remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
                 measured="nothing can be read" if whole else _parts(unreadable, "that cannot be read"),
                 required="everything readable",
+                # A file of no known kind cannot be read: that rule's finding says as much.
+                told_by=(frozenset({"file-type.unknown"}),) if whole else (),
             ),
             unreadable,
         )
@@ -70,6 +76,7 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
                 remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
                 measured=_parts(damaged, "damaged"),
                 required="nothing damaged",
+                told_by=_told_by(damaged),
             ),
             damaged,
         )
@@ -83,10 +90,15 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
             measured="no pages",
             required="at least one page",
         )
-    for problem in given_up:
-        yield Unjudged(ID, settings.severity_of("limits"), problem.what, _page_of(problem))
+    for what in dict.fromkeys(problem.what for problem in given_up):
+        pages = _pages_of([problem for problem in given_up if problem.what == what])
+        page = pages[0] if len(pages) == 1 else None
+        where = f"{pages_told(pages)}: " if len(pages) > 1 else ""
+        yield Unjudged(ID, settings.severity_of("limits"), where + what, page)
     if locked:
-        yield Unjudged(ID, settings.severity_of("unreadable"), "the file opens only with a password")
+        reason = "the file opens only with a password"
+        cause = artwork.pages.reason if isinstance(artwork.pages, Unmeasured) else ""
+        yield Unjudged(ID, settings.severity_of("unreadable"), reason, cause=cause)
     elif isinstance(artwork.pages, Unmeasured) and not unreadable and not given_up:
         yield Unjudged(ID, settings.severity_of("unreadable"), artwork.pages.reason)
 
@@ -118,6 +130,15 @@ def _placed(finding: Finding, problems: list[Problem]) -> Finding:
     if not pages or any(_page_of(problem) is None for problem in problems):
         return finding
     return replace(finding, page=pages[0], further=tuple(Place(page) for page in pages[1:]))
+
+
+def _told_by(problems: list[Problem]) -> tuple[frozenset[str], ...]:
+    """The findings that tell of all that is damaged; none where a part is told nowhere else."""
+    told = [
+        next((names for where, names in _TOLD_ELSEWHERE if where.fullmatch(problem.where)), frozenset())
+        for problem in problems
+    ]
+    return tuple(told) if all(told) else ()
 
 
 def _parts(problems: list[Problem], state: str) -> str:

@@ -330,6 +330,7 @@ def _concluded(sized: list[_Sized], settings: TrimSizeSettings) -> Iterator[Find
                 page=alike[0].page.number,
                 boxes=(alike[0].box,),
                 measured=size_quantity(alike[0].box.width, alike[0].box.height, alike[0].nearest),
+                told_by=(frozenset({"page-boxes.no-trim-box"}),) if code == "inferred" else (),
             )
 
 

@@ -92,7 +92,7 @@ class Unknowns:
     def told(self, severity: Severity | None = None) -> Iterator[Unjudged]:
         """What could not be judged, one for each reason, at the gravest weight of the rule if at no other."""
         weight = self._settings.gravest if severity is None else severity
-        for told, numbers in self._pages.values():
+        for cause, (told, numbers) in self._pages.items():
             page = numbers[0] if len(numbers) == 1 else None
             where = f"{pages_told(numbers)}: " if len(numbers) > 1 else ""
-            yield Unjudged(self._rule, weight, where + told, page)
+            yield Unjudged(self._rule, weight, where + told, page, cause=where + cause)

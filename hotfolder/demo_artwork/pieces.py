@@ -73,7 +73,6 @@ def pieces() -> tuple[Piece, ...]:
                 {
                     "colour-spaces.forbidden",
                     "image-resolution.below-floor",
-                    "output-intent.absent",
                     "pdfx-claim.absent",
                     "safe-margin.cut-by-trim",
                 }
@@ -128,7 +127,7 @@ def pieces() -> tuple[Piece, ...]:
             "notes-for-the-printer.pdf",
             "no PDF at all, only called so",
             lambda _: b"Dear printer, the real file comes tomorrow. Promised!\n",
-            must_fix=frozenset({"file-type.unknown", "readable.unreadable"}),
+            must_fix=frozenset({"file-type.unknown"}),
         ),
         Piece(
             OFFSET,

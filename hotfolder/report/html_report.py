@@ -12,7 +12,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
 from hotfolder.artwork import Page, Unmeasured
-from hotfolder.findings import Severity, Unjudged
+from hotfolder.findings import OpenCause, Severity
 from hotfolder.pictures import PagePicture, PageProof, Picture, picture_fact
 from hotfolder.report.ink_pictures import InkSection, condition_words, ink_section
 from hotfolder.report.measurements import measurements
@@ -247,14 +247,12 @@ def _condition(report: Report) -> str:
     return press.title if press is not None and press.name == report.artwork.press else ""
 
 
-def _unjudged(report: Report) -> list[tuple[list[str], Unjudged]]:
-    """Rules left unjudged, gravest first; those with one reason together."""
+def _unjudged(report: Report) -> list[tuple[list[str], OpenCause]]:
+    """Why rules were left unjudged: each cause once, with the titles of its rules."""
     titles = report.titles
-    groups: dict[tuple[Severity, str, int | None], tuple[list[str], Unjudged]] = {}
-    for item in report.judgement.unjudged:
-        names, _ = groups.setdefault((item.severity, item.reason, item.page), ([], item))
-        names.append(titles.get(item.rule, item.rule))
-    return sorted(groups.values(), key=lambda group: group[1].severity is not Severity.MUST_FIX)
+    return [
+        ([titles.get(rule, rule) for rule in cause.rules], cause) for cause in report.judgement.open_causes
+    ]
 
 
 def _unjudged_count(report: Report) -> str:

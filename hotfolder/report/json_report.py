@@ -1,7 +1,7 @@
 """The report for programs: schema `hotfolder-report/1`. Keys may be added to it, never change meaning."""
 
 from hotfolder.artwork import FileFacts
-from hotfolder.findings import Quantity, Unjudged
+from hotfolder.findings import Finding, OpenCause, Quantity, Unjudged
 from hotfolder.report.model import Release, Report
 from hotfolder.report.notes import Note, notes
 from hotfolder.report.strict import JsonObject, box, number, text
@@ -16,7 +16,9 @@ def report_json(report: Report) -> JsonObject:
     `measured` and `required` are null, words, or `{"value": 3, "unit": "mm"}` with a list of
     numbers where there is more than one (`148 x 210`). `boxes` are points in the page's
     unrotated user space. `further` are the later pages with the same cause, each with its boxes.
-    `number` of a finding is the one it has in the HTML report.
+    `number` of a finding is the one it has in the HTML report. `follows` of a finding are those of other
+    rules that have the same cause, and are not told beside it. `unjudged` has a line for each rule,
+    `unjudged_causes` one for each cause, with its rules.
     """
     return {
         "schema": SCHEMA,
@@ -25,6 +27,7 @@ def report_json(report: Report) -> JsonObject:
         "verdict": report.judgement.verdict.value,
         "findings": [_finding(note) for note in notes(report)],
         "unjudged": [_unjudged(item) for item in report.judgement.unjudged],
+        "unjudged_causes": [_open_cause(cause) for cause in report.judgement.open_causes],
         "passed": list(report.judgement.passed),
         "changes": [{"rule": change.rule, "what": text(change.what)} for change in report.changes],
         "not_measured": [{"subject": subject, "what": what} for subject, what in report.not_measured],
@@ -63,9 +66,15 @@ def _rule_set(rule_set: RuleSet) -> JsonObject:
 
 
 def _finding(note: Note) -> JsonObject:
-    finding = note.finding
     return {
         "number": note.number,
+        **_told(note.finding),
+        "follows": [_told(each) for each in note.finding.follows],
+    }
+
+
+def _told(finding: Finding) -> JsonObject:
+    return {
         "rule": finding.rule,
         "code": finding.code,
         "severity": finding.severity.value,
@@ -79,6 +88,15 @@ def _finding(note: Note) -> JsonObject:
         "message": text(finding.message),
         "remedy": text(finding.remedy),
         "standard": finding.standard,
+    }
+
+
+def _open_cause(cause: OpenCause) -> JsonObject:
+    return {
+        "rules": list(cause.rules),
+        "severity": cause.severity.value,
+        "reason": text(cause.reason),
+        "page": cause.page,
     }
 
 

@@ -17,6 +17,7 @@ from hotfolder.report.words import comparison, count_words
 from hotfolder.shown import shown_name
 
 _INDENT: Final = 4
+_RULES_NAMED: Final = 8
 _STYLES: Final = {Severity.MUST_FIX: "bold red", Severity.ADVICE: "blue"}
 
 
@@ -58,17 +59,23 @@ def first_line(report: JsonObject) -> str | None:
 
 
 def _entries(report: JsonObject) -> Iterator[tuple[Severity, str, list[str]]]:
-    """Severity, heading line and lines below it, for each finding and each rule left unjudged."""
+    """Severity, heading line and lines below it, for each finding and each cause of rules left unjudged."""
     name = shown_name(report["file"]["name"])
     for item in report["findings"]:
         details = [item["message"], item["remedy"]] if _compared(item) else [item["remedy"]]
+        if item["follows"]:
+            details.append(
+                f"From the same cause: {'; '.join(_finding_words(each) for each in item['follows'])}."
+            )
         yield (
             Severity(item["severity"]),
             f"{name} {_finding_words(item)}",
             [shown_name(text) for text in details],
         )
-    for item in report["unjudged"]:
-        yield Severity(item["severity"]), f"{name} {_unjudged_words(item)}", []
+    for cause in report["unjudged_causes"]:
+        rules = cause["rules"]
+        details = [f"Not judged: {_shortened(rules)}."] if len(rules) > 1 else []
+        yield Severity(cause["severity"]), f"{name} {_open_cause_words(cause)}", details
 
 
 def _importance(item: JsonObject) -> tuple[int, float]:
@@ -81,6 +88,19 @@ def _finding_words(item: JsonObject) -> str:
 
 def _unjudged_words(item: JsonObject) -> str:
     return shown_name(f"{_page(item)}{item['rule']}: not judged, {item['reason']}")
+
+
+def _open_cause_words(cause: JsonObject) -> str:
+    rules = cause["rules"]
+    subject = rules[0] if len(rules) == 1 else f"{len(rules)} rules"
+    return shown_name(f"{_page(cause)}{subject}: not judged, {cause['reason']}")
+
+
+def _shortened(rules: list[str]) -> str:
+    """The first of the rules, and how many more there are; the report for programs has them all."""
+    left = len(rules) - _RULES_NAMED
+    more = f" and {left} more" if left > 0 else ""
+    return f"{', '.join(rules[:_RULES_NAMED])}{more}"
 
 
 def _page(item: JsonObject) -> str:

@@ -96,7 +96,7 @@ def test_a_piece_copied_in_bit_by_bit_is_taken_only_when_it_is_whole(shown: Show
 @pytest.mark.parametrize(
     ("promised", "differs"),
     [
-        ({"must_fix": frozenset({"bleed.cut-off"})}, {"bleed.cut-off", "readable.unreadable"}),
+        ({"must_fix": frozenset({"bleed.cut-off"})}, {"bleed.cut-off", "file-type.unknown"}),
         ({"must_fix": frozenset()}, {"ready was expected", "file-type.unknown"}),
         ({"advice": frozenset({"file-name.too-long"})}, {"file-name.too-long (advice) was not found"}),
     ],

@@ -298,3 +298,12 @@ def test_finding_of_a_page_that_is_not_there_is_not_lost() -> None:
     stray = replace(BLEED_FINDING, page=99)
     report = replace(faulty_report(), judgement=replace(judgement(), findings=(stray,)))
     assert "finding-1" in Reader(report_html(report, (picture(),))).ids()
+
+
+def test_what_has_the_cause_of_a_finding_stands_with_it() -> None:
+    follower = replace(BLEED_FINDING, rule="output-intent", message="The file names no press. It is open.")
+    judged = Judgement((replace(BLEED_FINDING, follows=(follower,)),), (), ())
+    page = report_html(replace(faulty_report(), judgement=judged))
+    assert "From the same cause" in page
+    assert "<strong>Output intent:</strong> The file names no press." in page
+    assert page.count('class="finding must-fix"') == 1

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.findings import Change, Quantity, Severity
+from hotfolder.findings import Change, Quantity, Severity, Unjudged
 from hotfolder.report import Release, failure_report, report_json
 from tests.report.samples import (
     BLEED_FINDING,
@@ -132,3 +132,33 @@ def test_a_file_that_could_not_be_measured_needs_fixing_whatever_the_rules_weigh
     without_rules = failure_report(flyer().file, replace(rule_set(), rules=()), "it crashed", MADE_AT)
     assert report_json(without_rules)["verdict"] == "needs-fixing"
     assert report.judgement.findings[0].severity is Severity.MUST_FIX
+
+
+# One cause, one finding; each reason once
+
+
+def test_what_has_the_cause_of_a_finding_stands_with_it() -> None:
+    follower = replace(BLEED_FINDING, rule="output-intent", code="absent", measured="no output intent")
+    finding = replace(BLEED_FINDING, follows=(follower,))
+    (item,) = report_json(replace(faulty_report(), judgement=replace(judgement(), findings=(finding,))))[
+        "findings"
+    ]
+    assert [(each["rule"], each["code"], each["measured"]) for each in item["follows"]] == [
+        ("output-intent", "absent", "no output intent")
+    ]
+    assert set(item["follows"][0]) >= FINDING
+
+
+def test_each_rule_left_unjudged_has_its_line_and_each_cause_has_one() -> None:
+    why = "the pages could not be read: it ends too early"
+    unjudged = tuple(
+        Unjudged(rule, severity, why, cause="it ends too early")
+        for rule, severity in (("layers", Severity.ADVICE), ("bleed", Severity.MUST_FIX))
+    )
+    report = report_json(
+        replace(faulty_report(), judgement=replace(judgement(), findings=(), unjudged=unjudged))
+    )
+    assert [item["rule"] for item in report["unjudged"]] == ["layers", "bleed"]
+    assert report["unjudged_causes"] == [
+        {"rules": ["bleed", "layers"], "severity": "must-fix", "reason": why, "page": None}
+    ]

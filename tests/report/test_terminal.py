@@ -6,6 +6,7 @@ from io import StringIO
 
 from rich.console import Console
 
+from hotfolder.findings import Judgement, Severity, Unjudged
 from hotfolder.report import (
     artwork_json,
     facts_lines,
@@ -14,7 +15,7 @@ from hotfolder.report import (
     report_json,
     report_lines,
 )
-from tests.report.samples import faulty_report, flyer, judgement, ready_report, unreadable
+from tests.report.samples import BLEED_FINDING, faulty_report, flyer, judgement, ready_report, unreadable
 
 
 def test_a_finding_is_one_line_with_its_remedy_below() -> None:
@@ -90,3 +91,20 @@ def test_facts_as_lines() -> None:
 def test_facts_of_an_unreadable_file() -> None:
     lines = facts_lines(artwork_json(unreadable()))
     assert any("pages: the file ends in the middle" in line for line in lines)
+
+
+def test_one_cause_is_told_once() -> None:
+    why = "the pages could not be read: it ends too early"
+    rules = [f"rule-{number}" for number in range(1, 32)]
+    unjudged = tuple(Unjudged(rule, Severity.MUST_FIX, why, cause="it ends too early") for rule in rules)
+    follower = replace(
+        BLEED_FINDING, rule="output-intent", page=None, measured="no output intent", required=None
+    )
+    judged = Judgement((replace(BLEED_FINDING, follows=(follower,)),), unjudged, ())
+    lines = report_lines(report_json(replace(faulty_report(), judgement=judged)))
+    assert [line for line in lines if "rules: not judged, " in line] == [
+        f"flyer.pdf 31 rules: not judged, {why} [must fix]"
+    ]
+    assert any(line.endswith("rule-8 and 23 more.") for line in lines)
+    assert "    From the same cause: output-intent: no output intent." in lines
+    assert "31 not judged" in lines[-1]

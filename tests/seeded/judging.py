@@ -100,7 +100,12 @@ def outcome_of_look_alike(look_alike: LookAlike, base: Base) -> Outcome:
 
 
 def _codes(judgement: Judgement) -> frozenset[str]:
-    return frozenset(f"{finding.rule}.{finding.code}" for finding in judgement.findings)
+    return frozenset(each.name for each in _found(judgement))
+
+
+def _found(judgement: Judgement) -> list[Finding]:
+    """All findings, those that have the cause of another one with it."""
+    return [each for finding in judgement.findings for each in (finding, *finding.follows)]
 
 
 def _said(judgement: Judgement) -> Iterator[str]:
@@ -113,7 +118,7 @@ def _said(judgement: Judgement) -> Iterator[str]:
 def wrong_with(judgement: Judgement, fault: Fault, told: Told) -> Iterator[str]:
     """What is wrong with what is told of a fault, in words; nothing where all is as due."""
     due = f"{fault.rule}.{fault.code}"
-    found = [each for each in judgement.findings if f"{each.rule}.{each.code}" == due]
+    found = [each for each in _found(judgement) if each.name == due]
     if len(found) != 1:
         yield f"{due} is told {len(found)} times"
     for finding in found[:1]:
@@ -121,10 +126,9 @@ def wrong_with(judgement: Judgement, fault: Fault, told: Told) -> Iterator[str]:
         yield from _wrong_place(finding, told)
     if fault.breaks:
         return
-    for finding in judgement.findings:
-        name = f"{finding.rule}.{finding.code}"
-        if name != due and name not in fault.also:
-            yield f"also told: {name}: {finding.message}"
+    for finding in _found(judgement):
+        if finding.name != due and finding.name not in fault.also:
+            yield f"also told: {finding.name}: {finding.message}"
     for unjudged in judgement.unjudged:
         yield f"not judged: {unjudged.rule}: {unjudged.reason}"
 
