@@ -180,10 +180,14 @@ def _passes(rewritten: RewrittenPage, learned: Learned, *, press_at_hand: bool) 
     """
     through_colours = learned.transparent and rewritten.in_colours and press_at_hand
     if through_colours and not learned.named:
+        if learned.toned:
+            learned.transfer_function()
         return [_BLENDED]
     inks = set(learned.named_inks)
     if through_colours and inks & set(PROCESS_INKS):
         inks |= set(PROCESS_INKS)
+    if learned.toned and learned.transparent:
+        learned.transfer_function()
     if learned.transparent and (rewritten.in_colours or False in learned.blends):
         learned.warn(_BLENDED_IN_INKS)
     planned = plan(inks, learned.overprinting(), learned.blend_modes, through_colours=through_colours)

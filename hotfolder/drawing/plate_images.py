@@ -12,6 +12,7 @@ from typing import Final
 import numpy as np
 import pikepdf
 
+from hotfolder.drawing.changed_spaces import Change, changed_picture
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.grid_laying import Place, coverage, laid, place_on_grid
 from hotfolder.drawing.image_decoding import image_space, read_picture
@@ -77,7 +78,7 @@ class PlateImages:
         entries = self._read(image)
         return None if entries.stencil else self._space(entries, resources)
 
-    def drawn(
+    def drawn(  # noqa: PLR0913, PLR0917 - a picture, how large, and how
         self,
         image: pikepdf.Stream,
         resources: Resources,
@@ -85,18 +86,20 @@ class PlateImages:
         down_px: float,
         view: View,
         intent: Intent = Intent.RELATIVE,
+        change: Change | None = None,
     ) -> pikepdf.Stream | None:
         """The image XObject to draw instead of `image` in a view; None for a stencil: draw that as it is.
 
         across_px, down_px: how many pixels of the drawing the image's width and height take. intent: that of
-        the graphics state (`ri`); the image's own goes before it. Soft and explicit masks and colour keys
-        come with it. NotDrawn where the image cannot be decoded. For a picture whose place on the page is
-        known, and that is drawn there once, `resampled` is exact and smaller.
+        the graphics state (`ri`); the image's own goes before it. change: what happens to
+        its colours. Soft and explicit masks and colour keys come with it. NotDrawn where the image cannot be
+        decoded. For a picture whose place on the page is known, and that is drawn there once, `resampled` is
+        exact and smaller.
         """
         entries = self._read(image)
         if entries.stencil:
             return None
-        held = self._hold(entries, resources, across_px, down_px, entries.intent or intent)
+        held = self._hold(entries, resources, across_px, down_px, entries.intent or intent, change)
         if "as it is" not in held.soft_masks:
             alpha = held.alpha()
             held.soft_masks["as it is"] = self._mask(None if alpha is None else alpha.pixels)
@@ -112,14 +115,15 @@ class PlateImages:
         view: View,
         intent: Intent = Intent.RELATIVE,
         fill: Fill | None = None,
+        change: Change | None = None,
     ) -> PlacedImage | None:
         """An image laid on the grid of `frame`, upright, its place in whole pixels; exact at any angle.
 
         matrix: from the image's unit square to the page's user space. fill: the colour for filling in the
-        view's channels, for a stencil; a stencil without one is `NotDrawn`. None where nothing of it falls
-        within the frame. The renderer darkens turned images by more than 1 % of ink, widens upright ones to
-        whole pixels, and rounds down: all images whose place is known should go this way, but for upright
-        stencils, which it draws well.
+        view's channels, for a stencil; a stencil without one is `NotDrawn`. change: as in `drawn`. None
+        where nothing of it falls within the frame. The renderer darkens turned images by more than 1 % of
+        ink, widens upright ones to whole pixels, and rounds down: all images whose place is known should go this
+        way, but for upright stencils, which it draws well.
         """
         entries = self._read(image)
         place = place_on_grid(matrix, frame)
@@ -129,7 +133,7 @@ class PlateImages:
         if entries.stencil:
             made = self._stencil(entries, place, (across, down), fill)
             return PlacedImage(made, place.in_page(frame))
-        held = self._hold(entries, resources, across, down, entries.intent or intent)
+        held = self._hold(entries, resources, across, down, entries.intent or intent, change)
         if place not in held.soft_masks:
             held.soft_masks[place] = self._mask(_laid_alpha(held.alpha(), place))
         made = plain_image(
@@ -187,7 +191,13 @@ class PlateImages:
         return self._spaces[key]
 
     def _hold(
-        self, entries: ImageEntries, resources: Resources, across_px: float, down_px: float, intent: Intent
+        self,
+        entries: ImageEntries,
+        resources: Resources,
+        across_px: float,
+        down_px: float,
+        intent: Intent,
+        change: Change | None,
     ) -> _Held:
         """The picture at the size for a drawing; decoded anew only if it had to make room for others."""
         space = self._space(entries, resources)
@@ -196,10 +206,10 @@ class PlateImages:
             mask_px = (across_px, down_px)
         else:
             mask_px = (entries.width / smaller.across, entries.height / smaller.down)
-        key = fingerprint(entries.stream), space, smaller, intent, mask_px
+        key = fingerprint(entries.stream), space, smaller, intent, mask_px, change
         held = self._held.get(key)
         if held is None:
-            picture = read_picture(entries, space, intent, smaller)
+            picture = changed_picture(read_picture(entries, space, intent, smaller), change)
             held = self._held[key] = _Held(picture, mask_alpha(entries, *mask_px))
         self._held.move_to_end(key)
         self._make_room()

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from pikepdf import Dictionary, Name
 
-from tests.drawing.rewritten_page import AREA, Plated, cmyk, dictionary
+from tests.drawing.rewritten_page import AREA, Plated, cmyk, coated, dictionary
 
 Blend = Callable[[float, float], float]
 Light = tuple[float, float, float]
@@ -160,16 +160,21 @@ def test_what_blends_in_a_group_meets_the_page_unless_it_is_isolated(
     ("entries", "told"),
     [
         ({"K": True}, "knockout"),
-        ({"CS": Name.DeviceRGB}, "blended in screen colours"),
+        ({"CS": Name.DeviceRGB, "I": True}, "blended in screen colours"),
     ],
 )
+@pytest.mark.parametrize("shines", [True, False])
 def test_what_groups_do_that_is_drawn_only_nearly_is_said(
-    page: Plated, entries: dict[str, object], told: str
+    page: Plated, entries: dict[str, object], told: str, *, shines: bool
 ) -> None:
-    page.state("Half", ca=0.5)
-    page.form("F", b"1 0 0 0 k 20 20 30 30 re f", Group=dictionary(S=Name.Transparency, **entries))
-    drawn = page.draw(b"/Half gs /F Do")
-    assert any(told in reason for reason in drawn.plates.approximate)
+    # Where all within the group is opaque, there is nothing to knock out or to blend.
+    half = Dictionary(ExtGState=Dictionary(Half=Dictionary(ca=0.5)))
+    group = dictionary(S=Name.Transparency, **entries)
+    page.press = coated()
+    content = b"1 0 0 0 k 20 20 30 30 re f"
+    page.form("F", b"/Half gs " + content if shines else content, Group=group, Resources=half)
+    drawn = page.draw(b"/F Do")
+    assert any(told in reason for reason in drawn.plates.approximate) is shines
 
 
 def test_a_page_in_screen_colours_without_transparency_is_exact(page: Plated) -> None:
@@ -179,9 +184,20 @@ def test_a_page_in_screen_colours_without_transparency_is_exact(page: Plated) ->
     assert not drawn.plates.approximate
 
 
-def test_transfer_functions_are_left_out_and_told(page: Plated) -> None:
+@pytest.mark.parametrize("over", [b"", b"/Half gs 0 0.5 0 0 k 0 0 5 5 re f"])
+def test_transfer_functions_are_carried_out_and_doubtful_where_something_shines_through(
+    page: Plated, over: bytes
+) -> None:
+    # ISO 32000-2, 10.5; 11.7.5.2: what is seen through takes the device's own function.
     half = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0], C1=[0.5])
-    page.state("T", TR=half)
+    page.state("T", TR=half).state("Half", ca=0.5)
+    drawn = page.draw(b"q /T gs 1 0 0 0 k " + AREA + b"Q " + over)
+    assert drawn.at(*HERE) == cmyk(1, 0.5, 0.5, 0.5)
+    assert any("transfer" in reason for reason in drawn.plates.approximate) is bool(over)
+
+
+def test_a_transfer_function_that_cannot_be_read_is_left_out_and_told(page: Plated) -> None:
+    page.state("T", TR=Dictionary(FunctionType=9, Domain=[0, 1]))
     drawn = page.draw(b"/T gs 1 0 0 0 k " + AREA)
     assert drawn.at(*HERE) == cmyk(1)
     assert any("transfer" in reason for reason in drawn.plates.approximate)

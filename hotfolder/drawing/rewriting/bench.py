@@ -6,6 +6,7 @@ from typing import Final
 
 import pikepdf
 
+from hotfolder.drawing.changed_spaces import Change, ChangedSpace
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_space import PaintSpace
@@ -42,7 +43,8 @@ class Learned:
     lay on the page before them; told_anywhere: what those touch of which it is not known when they are drawn,
     such as the cells of patterns. looks: of spots. foreign: some colours are not the press's own.
     named: inks are called by their names, in Separation and DeviceN spaces.
-    transparent: something shines through. blends: what groups within the page blend in: inks (True) or screen
+    transparent: something shines through. toned: a transfer function is in force somewhere.
+    blends: what groups within the page blend in: inks (True) or screen
     colours (False).
     """
 
@@ -55,6 +57,7 @@ class Learned:
     foreign: bool = False
     named: bool = False
     transparent: bool = False
+    toned: bool = False
     blends: set[bool] = field(default_factory=set)
 
     def lay(self, inks: Mapping[str, float]) -> None:
@@ -168,6 +171,7 @@ class Bench:
     fonts: dict[str, Font] = field(default_factory=dict)
     seen: dict[str, int] = field(default_factory=dict)
     soft_masks: dict[object, Thing] = field(default_factory=dict)
+    _changed: dict[tuple[PaintSpace, Change], PaintSpace] = field(default_factory=dict)
     _named: dict[Resources, Named] = field(default_factory=dict)
     _greys: Making | None = None
 
@@ -187,6 +191,13 @@ class Bench:
         if found is None:
             found = self._named[resources] = Named()
         return found
+
+    def changed(self, space: PaintSpace, change: Change) -> PaintSpace:
+        """A space whose colours change, made once."""
+        key = (space, change)
+        if key not in self._changed:
+            self._changed[key] = ChangedSpace(space, change)
+        return self._changed[key]
 
     @property
     def for_masks(self) -> "Bench":
@@ -219,7 +230,8 @@ class Bench:
     def solid(self, space: PaintSpace, components: Sequence[float], intent: Intent) -> Solid:
         """A paint of one colour; what it lays is noted. Components that are missing are the initial ones."""
         given = (*components[: space.components], *space.initial[len(components) :])
-        kind = ProcessSolid if space.family in _PLAIN else Solid
+        plain = space.family in _PLAIN and not isinstance(space, ChangedSpace)
+        kind = ProcessSolid if plain else Solid
         paint = kind(space, given, intent, self.spaces.device("DeviceRGB"))
         self.use_paint(paint)
         return paint

@@ -96,7 +96,14 @@ def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bo
     key = fingerprint(stream)
     resources = rewriter.scope.resources.within(entry(stream, "/Resources"), key)
     chain = rewriter.inner_chain(key)
-    scope = Scope(resources, ctm, chain, placed=False, cell=(tiling.across, tiling.up))
+    scope = Scope(
+        resources,
+        ctm,
+        chain,
+        placed=False,
+        cell=(tiling.across, tiling.up),
+        on_screen=rewriter.scope.on_screen,
+    )
     inner = rewriter.inner(scope, bench.plain_state(ctm))
     inner.measure_lines()
     inner.uncoloured = uncoloured

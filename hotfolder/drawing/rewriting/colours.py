@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from hotfolder.drawing.changed_spaces import ChangedSpace
 from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.rewriting.paints import Chosen, Paint, Solid
 from hotfolder.drawing.rewriting.patterns import pattern_paint
@@ -20,15 +21,17 @@ def set_device_colour(rewriter: Rewriter, operands: bytes, operator: bytes) -> N
     if rewriter.uncoloured:
         return
     family, count, stroke = _DEVICE[operator]
-    key = (family, operands, rewriter.state.intent)
+    key = (family, operands, rewriter.state.intent, rewriter.change)
+    space = rewriter.space_called(family)
     paint = rewriter.named.paints.get(key)
     if paint is None:
         numbers = numbers_in(operands)[-count:]
         if len(numbers) < count:
             return
-        space = rewriter.space_called(family)
-        paint = rewriter.named.paints[key] = rewriter.bench.solid(space, numbers, rewriter.state.intent)
-    choose(rewriter, paint, paint.space, stroke=stroke)
+        paint = rewriter.named.paints[key] = rewriter.bench.solid(
+            rewriter.changed(space), numbers, rewriter.state.intent
+        )
+    choose(rewriter, paint, space, stroke=stroke)
 
 
 def set_space(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
@@ -63,6 +66,7 @@ def set_colour(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
 def _solid(
     rewriter: Rewriter, space: PaintSpace, operands: bytes, components: tuple[float, ...] | None
 ) -> Solid:
+    space = rewriter.changed(space)
     key = (space, operands, rewriter.state.intent)
     paint = rewriter.named.paints.get(key)
     if paint is None:
@@ -80,6 +84,21 @@ def choose(rewriter: Rewriter, paint: Paint, space: PaintSpace, *, stroke: bool)
         state.fill = paint
     _remember_space(rewriter, space, stroke=stroke)
     rewriter.emit(Chosen(paint, stroke=stroke))
+
+
+def choose_changed(rewriter: Rewriter) -> None:
+    """Lets the colours that hold change as those do that are chosen from here on."""
+    if rewriter.uncoloured:
+        return
+    for stroke in (False, True):
+        paint = rewriter.state.stroke if stroke else rewriter.state.fill
+        if not isinstance(paint, Solid):
+            continue
+        base = paint.space.base if isinstance(paint.space, ChangedSpace) else paint.space
+        space = rewriter.changed(base)
+        if space is not paint.space:
+            told = rewriter.bench.solid(space, paint.components, paint.intent)
+            choose(rewriter, told, base, stroke=stroke)
 
 
 def _remember_space(rewriter: Rewriter, space: PaintSpace, *, stroke: bool) -> None:

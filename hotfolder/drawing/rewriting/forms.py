@@ -9,6 +9,7 @@ from typing import Final
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
+from hotfolder.drawing.rewriting.colours import choose_changed
 from hotfolder.drawing.rewriting.kit import Entries, Making, Thing
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
 from hotfolder.drawing.rewriting.rewriter import Record, Rewriter, Scope
@@ -109,17 +110,20 @@ def _rewritten(rewriter: Rewriter, form: Form, ctm: Matrix, conditions: tuple[ob
     state = rewriter.state.for_group(ctm) if group.transparency else replace(rewriter.state, ctm=ctm)
     isolated = rewriter.scope.isolated or (group.transparency and group.isolated)
     placed = rewriter.scope.placed and len(form.kept) < _PLACES
-    scope = Scope(form.resources, ctm, rewriter.inner_chain(form.key), isolated, placed)
+    own = group.transparency and group.isolated and not blends_in_inks(rewriter, group.space)
+    on_screen = rewriter.scope.on_screen or (own and bench.spaces.colours.at_hand)
+    scope = Scope(form.resources, ctm, rewriter.inner_chain(form.key), isolated, placed, on_screen=on_screen)
     inner = rewriter.inner(scope, state)
     inner.measure_lines()
     inner.uncoloured = rewriter.uncoloured
+    choose_changed(inner)
     script = inner.rewrite(bench.content(form.stream))
     entries = form_entries(form.stream, form.matrix)
     if group.transparency:
         entries["/Group"] = Dictionary(
             S=Name.Transparency, CS=Name.DeviceRGB, I=group.isolated, K=group.knockout
         )
-        _note_group(rewriter, group)
+        _note_group(rewriter, group, inner.record)
     told = bench.kit.add("XObject", FormThing(script, entries))
     return Rewritten(conditions, ctm, told, inner.record)
 
@@ -166,10 +170,10 @@ def form_entries(stream: object, matrix: Matrix) -> Entries:
     }
 
 
-def _note_group(rewriter: Rewriter, group: Group) -> None:
-    if group.knockout:
+def _note_group(rewriter: Rewriter, group: Group, record: Record) -> None:
+    if group.knockout and record.transparent:
         rewriter.bench.learned.knockout()
-    if group.space is not None:
+    if group.space is not None and group.isolated and record.transparent:
         rewriter.bench.learned.blends.add(blends_in_inks(rewriter, group.space))
 
 
@@ -190,6 +194,7 @@ def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:
         state.intent,
         rewriter.uncoloured,
         rewriter.scope.isolated,
+        rewriter.change,
         round(ctm.x_length, 6),
         round(ctm.y_length, 6),
     )

@@ -2,9 +2,11 @@
 
 from typing import Final
 
+from hotfolder.drawing.changed_spaces import read_tones
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.not_drawn import NotDrawn
-from hotfolder.drawing.rewriting.gstates import GState, changes_tones, kept_entries
+from hotfolder.drawing.rewriting.colours import choose_changed
+from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
 from hotfolder.drawing.rewriting.masks import soft_mask
 from hotfolder.drawing.rewriting.overprint import Overprint
 from hotfolder.drawing.rewriting.rewriter import Rewriter
@@ -83,9 +85,10 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
         entries["/SMask"] = entry(dictionary, "/SMask")
     elif parameters.soft_mask:
         mask = soft_mask(rewriter, entry(dictionary, "/SMask"))
-        rewriter.bench.learned.transparent = True
-    if changes_tones(dictionary):
-        rewriter.bench.learned.transfer_function()
+        rewriter.shines_through()
+    transfer = transfer_function(dictionary)
+    if transfer is not None:
+        _set_tones(rewriter, transfer)
     told = rewriter.bench.kit.name(
         "ExtGState",
         ("file", fingerprint(dictionary), mask),
@@ -117,11 +120,21 @@ def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) ->
         state.line_width = parameters.line_width
     opacities = (parameters.stroke_opacity, parameters.fill_opacity)
     if any(each is not None and each < 1 for each in opacities) or state.blend_mode != "Normal":
-        learned.transparent = True
+        rewriter.shines_through()
     intent = name(entry(dictionary, "/RI"))
     if intent is not None:
         state.intent = _INTENTS.get(intent, Intent.RELATIVE)
     rewriter.measure_lines()
+
+
+def _set_tones(rewriter: Rewriter, transfer: object) -> None:
+    """Lets the inks of what is painted from here on pass a transfer function (10.5)."""
+    try:
+        rewriter.state.tones = read_tones(transfer)
+    except NotDrawn:
+        rewriter.bench.learned.transfer_function()
+    rewriter.bench.learned.toned = rewriter.bench.learned.toned or bool(rewriter.state.tones)
+    choose_changed(rewriter)
 
 
 def _or(value: bool | None, before: bool) -> bool:  # noqa: FBT001 - two values of the same kind

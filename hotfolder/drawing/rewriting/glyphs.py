@@ -67,7 +67,9 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
         bench.learned.warn(_ON_WHOLE_PIXELS)
         return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
     state = rewriter.state
-    around = (key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated)
+    around = (
+        key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated, rewriter.change,
+    )  # fmt: skip
     told = bench.kit.name("Font", around, lambda: _rewritten(rewriter, font))
     return Lettering(key, told, size, coloured=True)
 
@@ -101,7 +103,14 @@ def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
         state.ctm, state.stroke, state.stroke_space = _GLYPH, state.fill, state.fill_space
         state.lettering, state.text_mode = None, 0
         chain = rewriter.inner_chain(number)
-        scope = Scope(resources, _GLYPH, chain, rewriter.scope.isolated, placed=False)
+        scope = Scope(
+            resources,
+            _GLYPH,
+            chain,
+            rewriter.scope.isolated,
+            placed=False,
+            on_screen=rewriter.scope.on_screen,
+        )
         inner = rewriter.inner(scope, state)
         glyphs[key] = inner.rewrite(rewriter.bench.content(procedure))
         rewriter.record.cost += inner.record.cost

@@ -55,7 +55,8 @@ def shade(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     if found is None:
         return
     what = shaded(rewriter, found)
-    told = rewriter.bench.kit.name("Shading", (fingerprint(found), rewriter.state.intent), lambda: what)
+    known_as = (fingerprint(found), rewriter.state.intent, rewriter.change)
+    told = rewriter.bench.kit.name("Shading", known_as, lambda: what)
     touched = rewriter.state.touched_in(what.space)
     rewriter.note_touched(touched)
     painted = b" q 1 0 0 1 %.6f %.6f cm %b sh Q" % (*what.shift(rewriter.bench, rewriter.state.ctm), told)

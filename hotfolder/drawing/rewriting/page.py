@@ -42,7 +42,7 @@ def rewrite_page(page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: 
     looks = Rewriter(OPERATORS, bench, scope, bench.plain_state(base))
     _draw_annotations(looks, page)
     group = read_group(page)
-    if group.knockout:
+    if group.knockout and content.record.transparent:
         bench.learned.knockout()
     script = Script.of([*content.parts, b" Q q" + cut, *looks.parts, b" Q"])
     in_colours = bench.learned.transparent and not blends_in_inks(content, group.space)

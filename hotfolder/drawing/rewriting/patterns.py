@@ -49,7 +49,7 @@ def pattern_paint(
     told = _cell(rewriter, found, uncoloured=True)
     if told is None:
         return None
-    colour = rewriter.bench.solid(base, operands, rewriter.state.intent)
+    colour = rewriter.bench.solid(rewriter.changed(base), operands, rewriter.state.intent)
     return PatternPaint(told, _uncoloured_space(rewriter), colour)
 
 
@@ -63,7 +63,11 @@ def _cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> by
     """The name of a pattern whose cell is rewritten; None where it is drawn within itself."""
     if rewriter.draws_itself(fingerprint(stream)):
         return None
-    key = (fingerprint(stream), tuple(round(each, 6) for each in rewriter.scope.base[:4]))
+    key = (
+        fingerprint(stream),
+        rewriter.scope.on_screen,
+        tuple(round(each, 6) for each in rewriter.scope.base[:4]),
+    )
     return rewriter.bench.kit.name(
         "Pattern", key, lambda: rewritten_cell(rewriter, stream, uncoloured=uncoloured)
     )
@@ -75,7 +79,7 @@ def _of_shading(rewriter: Rewriter, pattern: object) -> PatternPaint:
     matrix, base = Matrix(*own) if own is not None else IDENTITY, rewriter.scope.base
     matrix = matrix.then(moving(*what.shift(rewriter.bench, base)))
     entries: Entries = {"/Type": Name.Pattern, "/PatternType": 2, "/Matrix": Array(list(matrix))}
-    key = (fingerprint(pattern), rewriter.state.intent, base[:4])
+    key = (fingerprint(pattern), rewriter.state.intent, rewriter.change, base[:4])
     told = rewriter.bench.kit.name("Pattern", key, lambda: ShadingPattern(what, entries))
     return PatternPaint(
         told,

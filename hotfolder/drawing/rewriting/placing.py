@@ -4,6 +4,7 @@ from typing import Final
 
 import pikepdf
 
+from hotfolder.drawing.changed_spaces import Change
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.grid_laying import onto_whole_pixels
 from hotfolder.drawing.plate_images import PlacedImage
@@ -29,11 +30,19 @@ _MANY_PX: Final = 1_500_000  # an A5 sheet of 6 a millimetre
 class LooseImage(Thing):
     """An image that is drawn in more places than one; it is made as large as its largest place needs."""
 
-    def __init__(self, bench: Bench, image: pikepdf.Stream, resources: Resources, intent: Intent) -> None:
+    def __init__(
+        self,
+        bench: Bench,
+        image: pikepdf.Stream,
+        resources: Resources,
+        intent: Intent,
+        change: Change | None,
+    ) -> None:
         self._bench = bench
         self._image = image
         self._resources = resources
         self._intent = intent
+        self._change = change
         self._across_px = self._down_px = 0.0
 
     def need(self, across_px: float, down_px: float) -> None:
@@ -43,7 +52,13 @@ class LooseImage(Thing):
     def made(self, making: Making) -> pikepdf.Object:
         """The image in a pass; a stencil as it is."""
         found = self._bench.images.drawn(
-            self._image, self._resources, self._across_px, self._down_px, making.into.view, self._intent
+            self._image,
+            self._resources,
+            self._across_px,
+            self._down_px,
+            making.into.view,
+            self._intent,
+            self._change,
         )
         return self._image if found is None else found
 
@@ -56,6 +71,7 @@ class LaidImage(Thing, Varying):
         self._bench = rewriter.bench
         self._resources = rewriter.scope.resources
         self._intent = state.intent
+        self._change = _change(rewriter, image)
         self._image = image
         self._ctm, self._back = state.ctm, state.ctm.inverted() or IDENTITY
         self._fill = state.fill if isinstance(state.fill, Solid) else None
@@ -69,7 +85,14 @@ class LaidImage(Thing, Varying):
         if self._placed is None or self._placed[0] != view:
             fill = None if self._fill is None else self._fill.shown(into)
             placed = self._bench.images.resampled(
-                self._image, self._resources, self._ctm, self._bench.frame, view, self._intent, fill
+                self._image,
+                self._resources,
+                self._ctm,
+                self._bench.frame,
+                view,
+                self._intent,
+                fill,
+                self._change,
             )
             self._placed = view, placed
         return self._placed[1]
@@ -94,16 +117,17 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     bench, state, resources = rewriter.bench, rewriter.state, rewriter.scope.resources
     space = bench.images.space_of(image, resources)
     if space is not None:
-        bench.use_space(space)
+        bench.use_space(rewriter.changed(space))
     if entry(image, "/SMask") is not None:
-        bench.learned.transparent = True
+        rewriter.shines_through()
     if _is_laid(rewriter, image, stencil=space is None):
         rewriter.record.placed = True
         rewriter.emit(LaidImage(rewriter, image))
         return
     ctm = state.ctm
-    key = ("image", fingerprint(image), state.intent, resources if space is not None else None)
-    told = bench.kit.name("XObject", key, lambda: LooseImage(bench, image, resources, state.intent))
+    change = _change(rewriter, image)
+    key = ("image", fingerprint(image), state.intent, resources if space is not None else None, change)
+    told = bench.kit.name("XObject", key, lambda: LooseImage(bench, image, resources, state.intent, change))
     loose = bench.kit.known("XObject", key)
     if isinstance(loose, LooseImage):
         loose.need(ctm.x_length * bench.pixels_per_pt, ctm.y_length * bench.pixels_per_pt)
@@ -149,6 +173,12 @@ def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> boo
     return seen[key] <= _PLACES
 
 
+def _change(rewriter: Rewriter, image: pikepdf.Stream) -> Change | None:
+    """What happens to a picture's colours; nothing to a stencil's, whose paint has changed already."""
+    space = rewriter.bench.images.space_of(image, rewriter.scope.resources)
+    return None if space is None else rewriter.change_of(space)
+
+
 def _is_coarse(image: pikepdf.Stream, across_px: float, down_px: float) -> bool:
     """Whether a picture has fewer samples than the drawing has pixels, unless these are very many."""
     width, height = (whole(entry(image, key)) or 0 for key in ("/Width", "/Height"))
@@ -158,6 +188,6 @@ def _is_coarse(image: pikepdf.Stream, across_px: float, down_px: float) -> bool:
 def _touched(rewriter: Rewriter, image: pikepdf.Stream) -> Touched:
     state = rewriter.state
     space = rewriter.bench.images.space_of(image, rewriter.scope.resources)
-    touched = state.touched(stroke=False) if space is None else state.touched_in(space)
+    touched = state.touched(stroke=False) if space is None else state.touched_in(rewriter.changed(space))
     rewriter.note_touched(touched)
     return touched

@@ -10,11 +10,12 @@ from typing import Final
 
 import pikepdf
 
+from hotfolder.drawing.changed_spaces import Change
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.rewriting.bench import Bench
 from hotfolder.drawing.rewriting.gstates import GState
-from hotfolder.drawing.rewriting.overprint import Touched
+from hotfolder.drawing.rewriting.overprint import Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Chosen
 from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan, path_at_end
 from hotfolder.drawing.rewriting.scripts import AsPaths, Multiplied, Part, Script
@@ -39,6 +40,7 @@ class Scope:
     base: its space to the page's points, which pattern matrices build on (8.7.3.1). chain: the objects
     that are being drawn. isolated: it is drawn on nothing, into a group of its own (11.4.5). placed: what it
     draws lies where it lies now, and nowhere else. cell: the steps of the pattern whose cell it is.
+    on_screen: its colours become screen colours before they become inks.
     """
 
     resources: Resources
@@ -47,6 +49,7 @@ class Scope:
     isolated: bool = False
     placed: bool = True
     cell: tuple[float, float] | None = None
+    on_screen: bool = False
 
 
 @dataclass(slots=True)
@@ -55,12 +58,14 @@ class Record:
 
     cost: instructions, those of drawn forms included. told: what overprinting things touch. placed: pictures
     are drawn that were made for their very place. blends: something blends with what lies beneath.
+    transparent: something shines through.
     """
 
     cost: int = 0
     told: set[Touched] = field(default_factory=set)
     placed: bool = False
     blends: bool = False
+    transparent: bool = False
 
     def add(self, inner: "Record") -> None:
         """Takes in what a form drawn here has."""
@@ -68,6 +73,7 @@ class Record:
         self.told |= inner.told
         self.placed = self.placed or inner.placed
         self.blends = self.blends or inner.blends
+        self.transparent = self.transparent or inner.transparent
 
 
 class Rewriter:
@@ -153,6 +159,31 @@ class Rewriter:
             or state.thinly_outlined
             or (state.lettering is not None and state.lettering.coloured)
         )
+
+    @property
+    def change(self) -> Change | None:
+        """What happens to colours here on their way to the plates."""
+        if not self.scope.on_screen and not self.state.tones:
+            return None
+        return Change(self.scope.on_screen, self.state.tones)
+
+    def change_of(self, space: PaintSpace) -> Change | None:
+        """What happens to the colours of a space; inks with names of their own are no screen colours."""
+        change = self.change
+        if change is None or space.family == "Pattern":
+            return None
+        if change.on_screen and named_inks(space):
+            change = Change(tones=change.tones)
+        return change if change != Change() else None
+
+    def changed(self, space: PaintSpace) -> PaintSpace:
+        """A space with what happens to its colours here."""
+        change = self.change_of(space)
+        return space if change is None else self.bench.changed(space, change)
+
+    def shines_through(self) -> None:
+        """Notes that something here is not opaque."""
+        self.record.transparent = self.bench.learned.transparent = True
 
     @property
     def off(self) -> bool:

@@ -43,7 +43,9 @@ def shaded(rewriter: Rewriter, shading: object) -> Shaded:
     """The shading, with what it lays noted."""
     if not isinstance(shading, pikepdf.Dictionary | pikepdf.Stream):
         raise NotDrawn("a shading is used that the file does not hold")
-    space = rewriter.bench.spaces.read(entry(shading, "/ColorSpace"), rewriter.scope.resources)
+    space = rewriter.changed(
+        rewriter.bench.spaces.read(entry(shading, "/ColorSpace"), rewriter.scope.resources)
+    )
     rewriter.bench.use_space(space)
     for reason in approximations(shading):
         rewriter.bench.learned.warn(reason)

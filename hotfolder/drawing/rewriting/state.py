@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
+from hotfolder.drawing.changed_spaces import Tones
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.rewriting.overprint import (
@@ -42,6 +43,7 @@ class State:
 
     ctm: user space to the page's points. stroke_opacity: as the file asks. line_opacity: what lines are to be
     drawn with, less where they are thinner than a pixel; told_opacity: what rewritten content has set so far.
+    tones: of the transfer function in force.
     """
 
     ctm: Matrix
@@ -60,13 +62,14 @@ class State:
     text_mode: int = 0
     lettering: Lettering | None = None
     intent: Intent = Intent.RELATIVE
+    tones: Tones = ()
 
     def saved(self) -> "State":
         """A copy, for `q`."""
         return State(
             self.ctm, self.fill, self.stroke, self.fill_space, self.stroke_space, self.overprint,
             self.blend_mode, self.masked, self.fill_opacity, self.stroke_opacity, self.line_opacity,
-            self.told_opacity, self.line_width, self.text_mode, self.lettering, self.intent,
+            self.told_opacity, self.line_width, self.text_mode, self.lettering, self.intent, self.tones,
         )  # fmt: skip
 
     def for_group(self, ctm: Matrix) -> "State":

@@ -12,6 +12,7 @@ from tests.plates.cells import (
     shadings,
     soft_masks,
     spaces,
+    tones,
 )
 from tests.plates.cells.sheet import Kind
 
@@ -21,7 +22,7 @@ CELLS: tuple[Kind, ...] = tuple(
     kind
     for topic in (
         spaces, images, shadings, patterns, glyphs, blending, groups, screen_groups, soft_masks, overprint,
-        annotations,
+        tones, annotations,
     )
     for kind in topic.KINDS
 )  # fmt: skip

@@ -13,6 +13,10 @@ DEPARTURES: Final = {
     "luminosity of inks": "it is two points darker than 1 - (0.3 C + 0.59 M + 0.11 Y + K)",
     "a pattern that overprints": "it takes tiles as opaque in every ink",
     "tagged CMYK in mode 1": "told to take tagged CMYK as delivered, it takes it for DeviceCMYK altogether",
+    "a colour from around in a group of screen colours": "it paints black: the colour from around is lost",
+    "a grey image in a group of screen colours": (
+        "it takes grey to screen colours by the profile that keeps masks straight; by sRGB's tones it agrees"
+    ),
     "a layer that does not print": "it looks at no usage of layers (8.11.4.4)",
 }
 # Cells that are drawn with their profiles: told to take CMYK and grey as delivered, tiffsep takes sRGB for
