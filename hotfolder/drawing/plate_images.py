@@ -122,8 +122,8 @@ class PlateImages:
         matrix: from the image's unit square to the page's user space. fill: the colour for filling in the
         view's channels, for a stencil; a stencil without one is `NotDrawn`. change: as in `drawn`. None
         where nothing of it falls within the frame. The renderer darkens turned images by more than 1 % of
-        ink, widens upright ones to whole pixels, and rounds down: all images whose place is known should go this
-        way, but for upright stencils, which it draws well.
+        ink, widens upright ones to whole pixels, and rounds down: all images whose place is known should go
+        this way, but for upright stencils, which it draws well.
         """
         entries = self._read(image)
         place = place_on_grid(matrix, frame)
