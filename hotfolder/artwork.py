@@ -337,6 +337,7 @@ class Mark:
     solid: a part of `visible` that the mark is known to fill wholly and opaquely, so that nothing
         beneath shows there; None where that is not known.
     covered: later marks are known to hide all of it.
+    unseen: it leaves no trace on the plates, though nothing covers it: masked away, or blended into nothing.
     repeated: told once for the several places where the same thing is painted (a Type 3 glyph's picture).
     inks: those that carry its shape on paper, lighter or darker than around it, known by the plates for
         small text and thin lines that overprint or are transparent; empty where it leaves no trace. None
@@ -360,6 +361,7 @@ class Mark:
     covered: bool = False
     repeated: bool = False
     inks: tuple[str, ...] | None = None
+    unseen: bool = False
 
     @property
     def on_paper(self) -> bool:
@@ -368,8 +370,18 @@ class Mark:
 
     @property
     def shows(self) -> bool:
-        """Whether anything of the mark can be seen on paper: painted there, and not covered."""
-        return self.on_paper and not self.covered
+        """Whether anything of the mark can be seen on paper: painted there, not covered, and not nothing."""
+        return self.on_paper and not (self.covered or self.unseen or self.inks == () or self.transparent)
+
+    @property
+    def transparent(self) -> bool:
+        """Whether it is painted with no opacity at all."""
+        state = self.state
+        if self.kind in {MarkKind.IMAGE, MarkKind.SHADING}:
+            return state.fill_opacity <= 0
+        filled = self.fill is not None and state.fill_opacity > 0
+        stroked = self.stroke is not None and state.stroke_opacity > 0
+        return not (filled or stroked) and (self.fill is not None or self.stroke is not None)
 
     def colours(self) -> Iterator[Colour]:
         """The colours that the mark is painted with."""

@@ -19,6 +19,7 @@ from hotfolder.measure.colour_shift import colour_shift
 from hotfolder.measure.edge_paint import edge_paint
 from hotfolder.measure.ink_areas import InkLimits, heavy_ink
 from hotfolder.measure.mark_inks import marks_with_inks
+from hotfolder.measure.unseen import with_unseen
 from hotfolder.plates import Bytes, PagePlates
 from hotfolder.press import Press
 
@@ -84,7 +85,8 @@ def _with_ink(
     """The page with what its plates say of it, and of its marks."""
     if isinstance(plates, Unmeasured):
         return replace(page, ink=plates)
-    return replace(page, ink=page_ink(plates, page, conversions, limits), marks=marks_with_inks(page, plates))
+    told = replace(page, ink=page_ink(plates, page, conversions, limits), marks=marks_with_inks(page, plates))
+    return replace(told, marks=with_unseen(told, plates))
 
 
 def page_ink(

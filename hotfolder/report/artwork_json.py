@@ -198,6 +198,7 @@ def _image(mark: Mark, image: ImageFacts, path: str, problems: list[JsonObject])
         "visible": box(mark.visible),
         "printed": mark.on_paper,
         "covered": mark.covered,
+        "unseen": mark.on_paper and not mark.covered and not mark.shows,
         "jpeg_quality": image.jpeg_quality,
     }
 
@@ -256,6 +257,7 @@ def _text(mark: Mark, run: TextFacts) -> JsonObject:
         "colours": [_colour(colour) for colour in mark.colours()],
         "printed": mark.on_paper,
         "covered": mark.covered,
+        "unseen": mark.on_paper and not mark.covered and not mark.shows,
         "ink": box(run.ink),
         "inks": None if mark.inks is None else [text(ink) for ink in mark.inks],
     }

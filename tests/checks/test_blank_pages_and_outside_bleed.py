@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Unmeasured
+from hotfolder.artwork import Page, Unmeasured
 from hotfolder.checks import blank_pages, outside_bleed
 from hotfolder.checks.blank_pages import BlankPagesSettings
 from hotfolder.checks.outside_bleed import OutsideBleedSettings
@@ -13,6 +13,7 @@ from tests.artwork.colours import CMYK_WHITE
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster, unplaced
+from tests.artwork.plates import plates
 from tests.checks.said import codes, figures, finding, unjudged
 
 PLAIN = BlankPagesSettings()
@@ -52,6 +53,47 @@ def test_what_leaves_the_paper_bare_does_not_fill_a_page(piece: Flyer) -> None:
 
 def test_a_single_dot_fills_a_page() -> None:
     assert codes(blank_pages.check(flyer().with_area(70, 100, 70.1, 100.1).artwork(), PLAIN)) == []
+
+
+def plated(piece: Flyer, *ink: tuple[float, tuple[float, float, float, float]]) -> Page:
+    made = plates(piece, 8)
+    for percent, at_mm in ink:
+        made = made.with_ink("Black", percent, at_mm)
+    return made.page()
+
+
+PHOTO = flyer().with_image((-3, -3, 151, 213), (1819, 2551))
+
+
+def test_a_picture_that_lays_no_ink_leaves_the_page_blank() -> None:
+    """White, in whatever way it is packed: the plates tell."""
+    assert codes(blank_pages.check(artwork(plated(PHOTO)), PLAIN)) == ["blank"]
+    assert codes(blank_pages.check(artwork(plated(PHOTO, (0.8, (0, 0, 148, 210)))), PLAIN)) == ["blank"]
+    # What lies outside of the page and its bleed does not fill it.
+    assert codes(blank_pages.check(artwork(plated(PHOTO, (100, (-6, 0, -4, 9)))), PLAIN)) == ["blank"]
+
+
+@pytest.mark.parametrize("ink", [(2, (0, 0, 148, 210)), (100, (70, 100, 70.3, 100.3))])
+def test_a_picture_that_lays_any_ink_fills_a_page(
+    ink: tuple[float, tuple[float, float, float, float]],
+) -> None:
+    assert codes(blank_pages.check(artwork(plated(PHOTO, ink)), PLAIN)) == []
+
+
+def test_without_plates_a_picture_fills_a_page() -> None:
+    assert codes(blank_pages.check(PHOTO.artwork(), PLAIN)) == []
+
+
+def test_a_hairline_that_leaves_no_trace_on_the_plates_fills_a_page() -> None:
+    assert codes(blank_pages.check(artwork(plated(flyer().with_outline(10, 10, 50, 10, 0.01))), PLAIN)) == []
+
+
+def test_a_white_picture_file_is_blank() -> None:
+    (page,) = placed(raster((1819, 2551)), parse_size("A5"), 3).known_pages
+    white = replace(page, ink=plated(flyer()).ink)
+    assert codes(blank_pages.check(artwork(white), PLAIN)) == ["blank"]
+    grey = replace(page, ink=plated(flyer(), (50, (10, 10, 30, 30))).ink)
+    assert codes(blank_pages.check(artwork(grey), PLAIN)) == []
 
 
 def test_pictures_and_what_could_not_be_read_are_no_blank_pages() -> None:

@@ -14,6 +14,7 @@ from tests.seeded.faults import (
     pictures,
     size,
     transparency,
+    unseen,
 )
 from tests.seeded.kinds import Fault, faults_of
 
@@ -29,6 +30,7 @@ _TOPICS: Final = (
     file,
     ink,
     edges,
+    unseen,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

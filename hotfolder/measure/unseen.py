@@ -1,0 +1,79 @@
+"""Finds the marks that leave no trace on paper though nothing covers them: masked away, blended into nothing.
+
+A mask may hide a mark in whole, and white that multiplies adds nothing. Only the plates tell the first: where
+such a mark lies they are bare.
+"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+from hotfolder.artwork import Box, Mark, MarkKind, Masking, Page, Unmeasured
+from hotfolder.pdf.colour_spaces import is_white
+from hotfolder.plates import PagePlates
+
+# As for plates as a whole: 1 of 255 is the rounding of a conversion or a blend.
+_LEAST_INK: Final = 2
+# A line much thinner than a pixel may leave no trace on the plates that are drawn here.
+_LEAST_PX: Final = 2
+# All looks of a page on all plates: an illustration may have thousands of masked parts.
+_MOST_PIXELS: Final = 12_000_000
+
+# White is the neutral colour of these: what lies beneath stays as it is (ISO 32000-2, 11.3.5.2).
+_NEUTRAL_TO_WHITE: Final = frozenset({"Multiply", "Darken", "ColorBurn"})
+
+
+def with_unseen(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeasured:
+    """The marks of `page`, those that leave no trace told as such."""
+    if isinstance(page.marks, Unmeasured):
+        return page.marks
+    unseen = {order for order, mark in enumerate(page.marks) if mark.shows and _adds_nothing(mark)}
+    unseen.update(_on_bare_paper(page.marks, plates))
+    if not unseen:
+        return page.marks
+    return tuple(
+        replace(mark, unseen=True) if order in unseen else mark for order, mark in enumerate(page.marks)
+    )
+
+
+def _adds_nothing(mark: Mark) -> bool:
+    """Whether all of it is white in a blend mode to which white is nothing."""
+    if mark.state.blend_mode not in _NEUTRAL_TO_WHITE or mark.kind not in {MarkKind.TEXT, MarkKind.PATH}:
+        return False
+    return all(is_white(colour) for colour in mark.colours())
+
+
+def _on_bare_paper(marks: tuple[Mark, ...], plates: PagePlates) -> Iterator[int]:
+    """The numbers of the marks that may be masked away and lie where no plate carries anything."""
+    granted = _MOST_PIXELS
+    for order, mark in enumerate(marks):
+        box = mark.visible
+        if not mark.shows or mark.white or mark.repeated or box is None or not _may_vanish(mark):
+            continue
+        rows, columns = _pixels(box, plates)
+        size = (rows.stop - rows.start) * (columns.stop - columns.start)
+        granted -= size * len(plates.inks)
+        if granted < 0:
+            return
+        if min(rows.stop - rows.start, columns.stop - columns.start) < _LEAST_PX:
+            continue
+        if all(int(ink[rows, columns].max(initial=0)) < _LEAST_INK for ink in plates.inks.values()):
+            yield order
+
+
+def _may_vanish(mark: Mark) -> bool:
+    """Whether something may take all of a mark away."""
+    masked = mark.image is not None and mark.image.masking in {Masking.EXPLICIT, Masking.SOFT}
+    return masked or mark.state.soft_mask or mark.state.blend_mode != "Normal"
+
+
+def _pixels(box: Box, plates: PagePlates) -> tuple[slice, slice]:
+    """The rows and columns of the pixels that a box touches, within the plates."""
+    side, frame = plates.frame.pixel_pt, plates.frame
+    top, bottom = math.floor((frame.top - box.y1) / side), math.ceil((frame.top - box.y0) / side)
+    left, right = math.floor((box.x0 - frame.left) / side), math.ceil((box.x1 - frame.left) / side)
+    return (
+        slice(max(top, 0), max(0, min(bottom, frame.height_px))),
+        slice(max(left, 0), max(0, min(right, frame.width_px))),
+    )

@@ -1,0 +1,75 @@
+# Marks that leave no trace although nothing covers them, on plates painted by hand.
+from dataclasses import replace
+
+import pytest
+
+from hotfolder.artwork import Box, Colour, Mark, MarkKind, MarkState, Page, Source
+from hotfolder.measure.unseen import with_unseen
+from tests.artwork.colours import BLUE, CMYK_WHITE
+from tests.measure.hand_plates import laid, mm_box, page_of, painted, plates_of
+
+LOGO = mm_box(5, 5, 15, 15)
+MASKED = MarkState(soft_mask=True)
+MULTIPLIED = MarkState(blend_mode="Multiply")
+
+
+def mark(box: Box = LOGO, state: MarkState = MASKED, colour: Colour = BLUE) -> Mark:
+    return Mark(MarkKind.PATH, box, box, Source("f"), fill=colour, state=state)
+
+
+def is_unseen(mark: Mark, *ink: tuple[Box, float]) -> bool:
+    page: Page = replace(page_of(mm_box(0, 0, 60, 60), mm_box(3, 3, 57, 57)), marks=(mark,))
+    (found,) = with_unseen(page, plates_of(page, {"Cyan": painted(laid(page).frame, *ink)}))  # type: ignore[misc]
+    assert isinstance(found, Mark)
+    assert found.shows is not found.unseen
+    return found.unseen
+
+
+def test_a_masked_mark_on_bare_paper_is_unseen() -> None:
+    assert is_unseen(mark())
+    assert is_unseen(mark(), (mm_box(20, 0, 60, 60), 50))
+
+
+@pytest.mark.parametrize("percent", [1, 5, 100])
+def test_a_masked_mark_that_shows_is_seen(percent: float) -> None:
+    assert not is_unseen(mark(), (LOGO, percent))
+    assert not is_unseen(mark(), (mm_box(14, 14, 15, 15), percent))
+
+
+def test_a_masked_mark_over_ink_counts_as_seen() -> None:
+    """Whether it adds to what lies there, the plates do not tell."""
+    assert not is_unseen(mark(), (mm_box(0, 0, 60, 60), 50))
+
+
+def test_an_opaque_mark_is_seen_whatever_the_plates_say() -> None:
+    assert not is_unseen(mark(state=MarkState()))
+
+
+def test_a_line_much_thinner_than_a_pixel_counts_as_seen() -> None:
+    assert not is_unseen(mark(Box(15, 15.05, 40, 15.1)))
+
+
+@pytest.mark.parametrize("mode", ["Multiply", "Darken", "ColorBurn"])
+def test_white_that_multiplies_is_unseen_on_every_ground(mode: str) -> None:
+    """ISO 32000-2, 11.3.5.2: white leaves the backdrop as it is in these modes."""
+    ground = (mm_box(0, 0, 60, 60), 50)
+    assert is_unseen(mark(state=MarkState(blend_mode=mode), colour=CMYK_WHITE), ground)
+    assert not is_unseen(mark(state=MarkState(blend_mode="Screen"), colour=CMYK_WHITE), ground)
+    assert not is_unseen(mark(state=MULTIPLIED), ground)
+
+
+@pytest.mark.parametrize(
+    ("state", "shows"),
+    [
+        (MarkState(fill_opacity=0), False),
+        (MarkState(fill_opacity=0.01), True),
+        (MarkState(stroke_opacity=0), True),
+    ],
+)
+def test_what_has_no_opacity_does_not_show(state: MarkState, *, shows: bool) -> None:
+    filled = mark(state=state)
+    assert filled.shows is shows
+    outlined = replace(filled, fill=None, stroke=BLUE)
+    assert outlined.shows is (state.stroke_opacity > 0)
+    picture = replace(filled, kind=MarkKind.IMAGE, fill=None)
+    assert picture.shows is shows
