@@ -599,6 +599,14 @@ class HeavyInk:
 
 
 @dataclass(frozen=True, slots=True)
+class Doubt:
+    """A part of a page whose plates may be other than they were drawn. reason: a sentence; box: in points."""
+
+    reason: str
+    box: Box
+
+
+@dataclass(frozen=True, slots=True)
 class PageInk:
     """The inks of one page as they will lie on paper.
 
@@ -607,6 +615,7 @@ class PageInk:
     edges: `Unmeasured` where the page has no known trim. shift: None where all colours are the press's own.
     approximate: what the plates show only nearly, a sentence each.
     heavy: areas with much ink, for the figures that were asked for.
+    doubts: where more or less ink may lie than the plates show, for one of the reasons in `approximate`.
     """
 
     cells: Cells
@@ -617,6 +626,7 @@ class PageInk:
     shift: ColourShift | None = None
     approximate: tuple[str, ...] = ()
     heavy: tuple[HeavyInk, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
 
     def areas_over(self, percent: float, without: frozenset[str]) -> tuple[HeavyArea, ...] | Unmeasured:
         """The areas with more ink than `percent`, the inks `without` not counted; the largest first."""

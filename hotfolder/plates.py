@@ -7,7 +7,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from hotfolder.artwork import CELL_PT, Box
+from hotfolder.artwork import CELL_PT, Box, Doubt
 
 Bytes: TypeAlias = NDArray[np.uint8]
 
@@ -50,6 +50,7 @@ class PagePlates:
     screen: shape (height_px, width_px, 3), sRGB: the page as the master means it to look; None where all
         of its colours are the press's own, so that nothing can move.
     approximate: what is drawn only nearly, a sentence each.
+    doubts: where that may be more or less ink than is drawn.
     """
 
     page: int
@@ -59,3 +60,4 @@ class PagePlates:
     looks: Mapping[str, tuple[float, float, float]]
     screen: Bytes | None
     approximate: tuple[str, ...] = ()
+    doubts: tuple[Doubt, ...] = ()

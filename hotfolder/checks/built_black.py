@@ -27,6 +27,7 @@ from hotfolder.checks.cells import (
     rimless,
     without_boxes,
 )
+from hotfolder.checks.doubtful import certain
 from hotfolder.checks.painted_there import is_photo, marks_at
 from hotfolder.checks.settings import AreaSetting
 from hotfolder.checks.sightings import Sightings
@@ -91,11 +92,15 @@ def check(artwork: Artwork, settings: BuiltBlackSettings) -> Iterator[Finding | 
         if plates is None:
             continue
         for code, flags in _flags(page, ink, plates, settings):
-            large = areas(ink.cells, flags, on_product_cells(page, ink), settings.area)
+            large = areas(ink.cells, flags, on_product_cells(page, ink), settings.area)[:_MOST_AREAS]
             inner = rimless(flags, ink.cells)
-            for area in large[:_MOST_AREAS]:
-                if is_more_than_rim(area, inner) and _is_flat_and_own(page.known_marks, area.box):
-                    found[code].add(page, area, plates)
+            mixed = [
+                area
+                for area in large
+                if is_more_than_rim(area, inner) and _is_flat_and_own(page.known_marks, area.box)
+            ]
+            for area in certain(unknowns, page, ink, mixed, lambda area: area.box):
+                found[code].add(page, area, plates)
     for code, built in found.items():
         if built.seen:
             yield built.seen.told(_finding(code, built, settings))

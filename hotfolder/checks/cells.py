@@ -16,6 +16,9 @@ from hotfolder.artwork import CELL_PT, Box, Cells, Page, PageInk
 
 FULL: Final = 255
 
+# Of 255, as the mean of a square millimetre: conversions and blends leave such traces (own choice).
+TRACE: Final = 3
+
 Totals: TypeAlias = "array[int]"
 
 _RUN: Final = re.compile(b"\x01+")

@@ -8,6 +8,7 @@ Not flagged: technical inks, by the names in the rule set or by their layers; tr
     % of a square millimetre; marks and colour bars outside trim and bleed; inks that are allowed and not
     used. Spot inks are left to the rule about spot colours unless the rule set names some here, or how
     many there may be; one that is used and then wholly covered by others is told there.
+    Where plates are drawn only nearly, inks that lie nowhere else are left open, with the reason.
 Source: common practice.
 """
 
@@ -15,7 +16,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import PROCESS_INKS, Artwork, Page, PageInk, Unmeasured
-from hotfolder.checks.cells import areas, on_product_cells
+from hotfolder.checks.cells import TRACE, Area, areas, on_product_cells
+from hotfolder.checks.doubtful import certain, in_doubt
 from hotfolder.checks.paint import on_product
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -28,8 +30,6 @@ from hotfolder.shown import shown_name
 
 ID: Final = "inks-used"
 
-# Of 255, as the mean of a square millimetre: conversions and blends leave such traces (own choice).
-TRACE: Final = 3
 _MORE: Final = bytes(tint >= TRACE for tint in range(256))
 _PROCESS: Final = "process"
 _MOST_AREAS: Final = 20
@@ -71,8 +71,7 @@ class _Used:
     def __init__(self) -> None:
         self.seen = Sightings()
 
-    def add(self, page: Page, ink: PageInk, coverage: bytes) -> None:
-        found = areas(ink.cells, coverage.translate(_MORE), on_product_cells(page, ink), 1)
+    def add(self, page: Page, found: list[Area]) -> None:
         self.seen.add(page, *(area.box for area in found[:_MOST_AREAS]))
 
 
@@ -85,7 +84,10 @@ def check(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding | Un
         carrying = inks_on_paper(page, ink)
         for plate in ink.plates:
             if plate.ink in carrying - technical and not among(plate.ink, settings.names):
-                used.setdefault(plate.ink, _Used()).add(page, ink, plate.coverage)
+                there = areas(ink.cells, plate.coverage.translate(_MORE), on_product_cells(page, ink), 1)
+                sure = certain(unknowns, page, ink, there, lambda area: area.box)
+                if sure or not there:
+                    used.setdefault(plate.ink, _Used()).add(page, sure)
     process = {name: found for name, found in used.items() if name in PROCESS_INKS}
     spots = {name: found for name, found in used.items() if name not in PROCESS_INKS}
     too_many = settings.spots is not None and len(spots) > settings.spots
@@ -119,6 +121,7 @@ def _carrying_nothing(artwork: Artwork, settings: InksUsedSettings) -> Iterator[
             carried.update(spots)  # nobody knows
             continue
         carried.update(inks_on_paper(page, page.ink))
+        carried.update(ink for ink, box in spots.items() if in_doubt(page.ink, box) is not None)
         for ink, box in spots.items():
             named.setdefault(ink, Sightings()).add(page, box)
     for ink, seen in named.items():

@@ -21,6 +21,7 @@ from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Colour, Mark, MarkKind, Page
 from hotfolder.checks.carried_inks import in_several_inks, mixed_of_several, mixing
+from hotfolder.checks.doubtful import doubted_inks, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import is_paper
 from hotfolder.checks.paint import in_order
@@ -85,7 +86,12 @@ def check(artwork: Artwork, settings: LineWidthSettings) -> Iterator[Finding | U
     found = {code: _Thin() for code in settings.codes}
     for page, marks in unknowns.drawn(artwork):
         for code, mark, box, width in _thin(page, marks, settings):
-            found[code].add(page, mark, box, width)
+            depends_on_inks = width >= settings.least("thin").points - _NOISE
+            doubt = doubted_inks(page, mark, box) if depends_on_inks else None
+            if doubt is not None:
+                note(unknowns, page, doubt)
+            else:
+                found[code].add(page, mark, box, width)
     for code, thin in found.items():
         if thin.seen:
             yield thin.seen.told(_finding(code, thin, settings))

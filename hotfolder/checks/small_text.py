@@ -21,6 +21,7 @@ from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Colour, Mark, MarkKind, Page
 from hotfolder.checks.carried_inks import in_several_inks, leaves_no_trace, mixed_of_several, mixing
+from hotfolder.checks.doubtful import doubted_inks, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import is_black, is_paper, several_inks
 from hotfolder.checks.paint import in_order
@@ -90,11 +91,20 @@ def check(artwork: Artwork, settings: SmallTextSettings) -> Iterator[Finding | U
     drawn = {font.name for font in artwork.fonts if font.type3}
     for page, marks in unknowns.drawn(artwork):
         for code, mark, box, size in _small(page, marks, settings, drawn):
-            found[code].add(page, mark, box, size)
+            doubt = doubted_inks(page, mark, box) if _depends_on_inks(size, settings) else None
+            if doubt is not None:
+                note(unknowns, page, doubt)
+            else:
+                found[code].add(page, mark, box, size)
     for code, small in found.items():
         if small.seen:
             yield small.seen.told(_finding(code, small, settings))
     yield from unknowns.told()
+
+
+def _depends_on_inks(size: float, settings: SmallTextSettings) -> bool:
+    """Whether text of this size is too small in some inks only."""
+    return size >= settings.one_ink.points - _TOLERANCE_PT
 
 
 def _small(

@@ -8,7 +8,8 @@ Not flagged: areas smaller than the rule set names, such as crossings of thin li
     shapes; technical inks (cut, crease, varnish, white), by the names in the rule set or by their layers;
     marks and colour bars outside trim and bleed; one percent more than the limit, which rounding makes.
     A square millimetre counts by its mean wherever it is laid, so that bars and squares of any place are
-    judged alike; of an area counts what has so much ink, without pale parts around it.
+    judged alike; of an area counts what has so much ink, without pale parts around it. Where plates are
+    drawn only nearly, and the limit could be passed there, it is left open with the reason.
 Source: the limits are those of the printing condition: 220 % recommended by ISO 12647-3:2013 for
     newspapers, 300 % an advertisement specification's for magazines, 330 % ISO 12647-2:2013's for
     sheetfed offset (from memory). Areas under 15 mm2 are left out by an industry recommendation for print
@@ -18,7 +19,8 @@ Source: the limits are those of the printing condition: 220 % recommended by ISO
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, HeavyArea, Page, PageInk, Unmeasured
+from hotfolder.artwork import CELL_PT, Artwork, Doubt, HeavyArea, Page, PageInk, Unmeasured
+from hotfolder.checks.doubtful import certain, most_percent, note
 from hotfolder.checks.painted_there import painted_there
 from hotfolder.checks.settings import AreaSetting, NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -92,12 +94,16 @@ def check(artwork: Artwork, settings: TotalInkSettings) -> Iterator[Finding | Un
         for unknown in (over, less):
             if isinstance(unknown, Unmeasured):
                 unknowns.note("areas with much ink are not known", unknown.reason, page)
-        heavy = _counting(over, settings)
+        heavy = certain(unknowns, page, ink, _counting(over, settings), lambda area: area.box)
+        for doubt in _that_may_be_heavy(ink, settings, technical):
+            note(unknowns, page, doubt)
         if heavy:
             limit.add(page, heavy)
         heavier = [area.box for area in heavy]
         lighter = [
-            area for area in _counting(less, settings) if not any(area.box.holds(box) for box in heavier)
+            area
+            for area in certain(unknowns, page, ink, _counting(less, settings), lambda area: area.box)
+            if not any(area.box.holds(box) for box in heavier)
         ]
         if lighter:
             wanted.add(page, lighter)
@@ -105,6 +111,16 @@ def check(artwork: Artwork, settings: TotalInkSettings) -> Iterator[Finding | Un
         if found.seen:
             yield found.seen.told(_finding(code, found, settings))
     yield from unknowns.told()
+
+
+def _that_may_be_heavy(
+    ink: PageInk, settings: TotalInkSettings, technical: frozenset[str]
+) -> Iterator[Doubt]:
+    """The doubts in whose place an area could be over the limit."""
+    for doubt in ink.doubts:
+        mm2 = doubt.box.width * doubt.box.height / CELL_PT**2
+        if mm2 >= settings.area and most_percent(ink, doubt, technical) > settings.limit + _ROUNDING_PERCENT:
+            yield doubt
 
 
 def ink_areas(ink: PageInk, over: float, technical: frozenset[str]) -> tuple[HeavyArea, ...] | Unmeasured:

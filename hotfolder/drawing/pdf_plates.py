@@ -11,7 +11,7 @@ import numpy as np
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Page, ProblemKind, Unmeasured
+from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Doubt, Page, ProblemKind, Unmeasured
 from hotfolder.drawing.conversions import conversions_for
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_spaces import PaintSpaces
@@ -19,6 +19,7 @@ from hotfolder.drawing.plate_frames import Laid, lay_frame
 from hotfolder.drawing.plate_images import PlateImages
 from hotfolder.drawing.plate_renderer import PlateRenderer
 from hotfolder.drawing.rewriting.bench import Bench, Budget, Learned
+from hotfolder.drawing.rewriting.doubts import APART, IN_INKS, IN_SCREEN_COLOURS, OF_MASKS, TRANSFER
 from hotfolder.drawing.rewriting.kit import Kit
 from hotfolder.drawing.rewriting.page import RewrittenPage, rewrite_page
 from hotfolder.drawing.rewriting.passes import Pass, in_order, plan
@@ -33,16 +34,12 @@ from hotfolder.press import Press
 _WHAT: Final = "ink"
 _SCREEN: Final = Pass(View.screen())
 _BLENDED: Final = Pass(View.blended())
-_BLENDED_IN_INKS: Final = (
-    "Transparency on this page is blended in screen colours; it is drawn blended in inks."
-)
 # Passes are written into one document, which holds their pictures; for larger drawings one by one.
 _SMALL_PX: Final = 2_000_000
 
 _STRIP_PX: Final = 1 << 20  # that become inks at once
 
 _HAIR: Final = 1e-3  # what is less of a pixel is rounding
-_APART: Final = "Colours are mixed by a blend mode between plates that had to be drawn one by one."
 
 # What pikepdf, and reading of any depth, may raise for a file that nobody foresaw.
 _TROUBLE: Final = (pikepdf.PikepdfError, RuntimeError, ValueError, TypeError, OverflowError, RecursionError)
@@ -143,6 +140,9 @@ class _Document:
                 inks.update(_plates(each, picture))
         inked = [ink for ink in inks if inks[ink].any()]
         learned, masks = bench.learned, bench.for_masks.learned
+        told = [*laid.approximate, *learned.approximate, *masks.approximate]
+        learned.doubts |= {each: None for each in masks.doubts if each[0] in OF_MASKS}
+        told += [reason for reason, _ in learned.doubts]
         return PagePlates(
             page=page.number,
             sheet=laid.sheet,
@@ -150,7 +150,8 @@ class _Document:
             inks={ink: inks[ink] for ink in in_order(inked)},
             looks={ink: look for ink, look in learned.looks.items() if ink in inked},
             screen=screen,
-            approximate=(*laid.approximate, *learned.approximate, *masks.approximate),
+            approximate=tuple(dict.fromkeys(told)),
+            doubts=_doubts(learned, laid),
         )
 
     def _separated(self, picture: Bytes) -> dict[str, Bytes]:
@@ -180,20 +181,30 @@ def _passes(rewritten: RewrittenPage, learned: Learned, *, press_at_hand: bool) 
     """
     through_colours = learned.transparent and rewritten.in_colours and press_at_hand
     if through_colours and not learned.named:
+        learned.dismiss(IN_SCREEN_COLOURS)
         if learned.toned:
-            learned.transfer_function()
+            learned.doubt(TRANSFER)
         return [_BLENDED]
+    learned.dismiss(IN_INKS)
     inks = set(learned.named_inks)
     if through_colours and inks & set(PROCESS_INKS):
         inks |= set(PROCESS_INKS)
     if learned.toned and learned.transparent:
-        learned.transfer_function()
-    if learned.transparent and (rewritten.in_colours or False in learned.blends):
-        learned.warn(_BLENDED_IN_INKS)
+        learned.doubt(TRANSFER)
+    if learned.transparent and rewritten.in_colours:
+        learned.doubt(IN_SCREEN_COLOURS)
     planned = plan(inks, learned.overprinting(), learned.blend_modes, through_colours=through_colours)
     if planned.mixed_apart:
-        learned.warn(_APART)
+        learned.doubt(APART)
     return [*planned.passes, *([_SCREEN] if learned.foreign or through_colours else [])]
+
+
+def _doubts(learned: Learned, laid: Laid) -> tuple[Doubt, ...]:
+    """What was learned of doubts, on the sheet."""
+    places = (
+        (reason, laid.sheet if box is None else laid.sheet.cut_by(box)) for reason, box in learned.doubts
+    )
+    return tuple(Doubt(reason, place) for reason, place in places if place is not None)
 
 
 def _drawn(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float) -> Iterator[Bytes]:

@@ -114,6 +114,7 @@ def page_ink(
         else edge_paint(tuple(inks.values()), frame, plates.sheet, trim.box),
         shift=None if conversions is None else colour_shift(plates, conversions),
         approximate=plates.approximate,
+        doubts=plates.doubts,
         heavy=() if limits is None else heavy_ink(inks, frame, page, most / 2.55, limits),
     )
 

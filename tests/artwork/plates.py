@@ -11,6 +11,7 @@ from hotfolder.artwork import (
     Box,
     Cells,
     ColourShift,
+    Doubt,
     Edge,
     EdgePaint,
     Layer,
@@ -46,6 +47,7 @@ class Plates:
     press: str | None = "coated"
     limits: InkLimits | None = None
     layers: tuple[Layer, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
 
     @property
     def columns(self) -> int:
@@ -85,6 +87,13 @@ class Plates:
         """How the colours of the page move."""
         return replace(self, shift=shift)
 
+    def with_doubt(self, reason: str, at_mm: tuple[float, float, float, float]) -> "Plates":
+        """A rectangle where other ink may lie than the plates show."""
+        trim = self.flyer.trim_box
+        x0, y0, x1, y1 = map(mm_to_pt, at_mm)
+        box = Box(trim.x0 + x0, trim.y0 + y0, trim.x0 + x1, trim.y0 + y1)
+        return replace(self, doubts=(*self.doubts, Doubt(reason, box)))
+
     def page(self) -> Page:
         """The facts of the page, its inks included."""
         box = self.flyer.trim_box
@@ -101,6 +110,7 @@ class Plates:
             max_1mm2_percent=most,
             edges=tuple(self._edge(edge, box) for edge in Edge),
             shift=self.shift,
+            doubts=self.doubts,
         )
         page = replace(self.flyer.page(), ink=ink)
         if self.limits is None:

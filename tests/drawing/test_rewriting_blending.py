@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from pikepdf import Dictionary, Name
 
+from hotfolder.artwork import Box
 from tests.drawing.rewritten_page import AREA, Plated, cmyk, coated, dictionary
 
 Blend = Callable[[float, float], float]
@@ -201,3 +202,12 @@ def test_a_transfer_function_that_cannot_be_read_is_left_out_and_told(page: Plat
     drawn = page.draw(b"/T gs 1 0 0 0 k " + AREA)
     assert drawn.at(*HERE) == cmyk(1)
     assert any("transfer" in reason for reason in drawn.plates.approximate)
+
+
+def test_a_doubt_has_the_place_of_the_group_each_time_that_it_is_shown(page: Plated) -> None:
+    half = Dictionary(ExtGState=Dictionary(Half=Dictionary(ca=0.5)))
+    group = dictionary(S=Name.Transparency, K=True)
+    page.form("F", b"/Half gs 1 0 0 0 k 0 0 20 20 re f", Group=group, Resources=half, BBox=[0, 0, 20, 20])
+    drawn = page.draw(b"q 1 0 0 1 5 6 cm /F Do Q q 1 0 0 1 40 30 cm /F Do Q")
+    assert [each.box for each in drawn.plates.doubts] == [Box(5, 6, 25, 26), Box(40, 30, 60, 50)]
+    assert [each.reason for each in drawn.plates.doubts] == [*drawn.plates.approximate] * 2

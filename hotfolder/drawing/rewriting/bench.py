@@ -6,6 +6,7 @@ from typing import Final
 
 import pikepdf
 
+from hotfolder.artwork import Box
 from hotfolder.drawing.changed_spaces import Change, ChangedSpace
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.not_drawn import NotDrawn
@@ -26,10 +27,8 @@ from hotfolder.pdf.resources import Resources
 from hotfolder.pdf.streams import salvaged, survey
 from hotfolder.plates import Frame
 
-_KNOCKOUT: Final = "Parts of a knockout group are drawn as if they lay over one another."
 _UNREADABLE: Final = "drawing instructions could not be decoded"
 _BROKEN: Final = "Compressed drawing instructions are broken; only what stands before the break is drawn."
-_TRANSFER: Final = "A transfer function of the file is left out."
 
 _PLAIN: Final = frozenset({"DeviceGray", "DeviceCMYK"})  # told without any conversion
 MASKS: Final = Pass(View.luminosity())
@@ -44,8 +43,7 @@ class Learned:
     such as the cells of patterns. looks: of spots. foreign: some colours are not the press's own.
     named: inks are called by their names, in Separation and DeviceN spaces.
     transparent: something shines through. toned: a transfer function is in force somewhere.
-    blends: what groups within the page blend in: inks (True) or screen
-    colours (False).
+    doubts: what is drawn otherwise than it may be meant, and where; None for all of the sheet.
     """
 
     inks: dict[str, float] = field(default_factory=dict)
@@ -58,7 +56,7 @@ class Learned:
     named: bool = False
     transparent: bool = False
     toned: bool = False
-    blends: set[bool] = field(default_factory=set)
+    doubts: dict[tuple[str, Box | None], None] = field(default_factory=dict)
 
     def lay(self, inks: Mapping[str, float]) -> None:
         """Notes that inks are laid; those with nothing do not count."""
@@ -87,13 +85,14 @@ class Learned:
         """Notes that something is drawn only nearly."""
         self.approximate[reason] = None
 
-    def knockout(self) -> None:
-        """Notes a knockout group."""
-        self.warn(_KNOCKOUT)
+    def doubt(self, reason: str, box: Box | None = None) -> None:
+        """Notes that other ink may lie in `box`, in points, or anywhere on the sheet."""
+        self.doubts[reason, box] = None
 
-    def transfer_function(self) -> None:
-        """Notes a transfer function."""
-        self.warn(_TRANSFER)
+    def dismiss(self, reason: str) -> None:
+        """Takes a doubt back that turned out to be none."""
+        for each in [each for each in self.doubts if each[0] == reason]:
+            del self.doubts[each]
 
     @property
     def named_inks(self) -> tuple[str, ...]:

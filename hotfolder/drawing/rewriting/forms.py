@@ -3,13 +3,16 @@
 The same symbol is drawn a thousand times; it is rewritten once for each state that makes a difference to it.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from typing import Final
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
+from hotfolder.artwork import Box
 from hotfolder.drawing.rewriting.colours import choose_changed
+from hotfolder.drawing.rewriting.doubts import IN_INKS, IN_SCREEN_COLOURS, KNOCKOUT, NOT_ISOLATED
 from hotfolder.drawing.rewriting.kit import Entries, Making, Thing
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
 from hotfolder.drawing.rewriting.rewriter import Record, Rewriter, Scope
@@ -23,10 +26,8 @@ _INK_SPACES: Final = frozenset({"DeviceCMYK", "DeviceGray"})
 # The pictures of a form are made for their very place so many times; what is drawn more often is a symbol.
 _PLACES: Final = 4
 
-_NOT_ISOLATED: Final = (
-    "What blends within a group that is itself laid down with opacity, a mask or a blend mode is drawn as if "
-    "nothing lay beneath the group."
-)
+
+_ENDLESS: Final = (-1e6, -1e6, 1e6, 1e6)  # of a form that does not say how large it is
 
 
 class FormThing(Thing):
@@ -96,10 +97,12 @@ def draw_form(rewriter: Rewriter, form: Form) -> None:
         rewriter.bench.budget.spend_steps(found.record.cost)
         for touched in found.record.told:
             rewriter.bench.learned.touch(touched)
+        for reason in found.record.doubts:
+            rewriter.doubt(reason, _place(form, ctm))
     rewriter.record.add(found.record)
     group = form.group
     if group.transparency and not group.isolated and found.record.blends and not rewriter.state.laid_plainly:
-        rewriter.bench.learned.warn(_NOT_ISOLATED)
+        rewriter.doubt(NOT_ISOLATED, _place(form, ctm))
     rewriter.emit(
         drawn(b" %b Do" % found.told, EVERY_PLATE.without(rewriter.state.spared), rewriter.multiplied())
     )
@@ -123,7 +126,9 @@ def _rewritten(rewriter: Rewriter, form: Form, ctm: Matrix, conditions: tuple[ob
         entries["/Group"] = Dictionary(
             S=Name.Transparency, CS=Name.DeviceRGB, I=group.isolated, K=group.knockout
         )
-        _note_group(rewriter, group, inner.record)
+        for reason in list(_doubts(rewriter, group, inner.record)):
+            inner.record.doubts.add(reason)
+            rewriter.doubt(reason, _place(form, ctm))
     told = bench.kit.add("XObject", FormThing(script, entries))
     return Rewritten(conditions, ctm, told, inner.record)
 
@@ -161,7 +166,7 @@ def blends_in_inks(rewriter: Rewriter, space: object) -> bool:
 
 def form_entries(stream: object, matrix: Matrix) -> Entries:
     """The dictionary of a form in rewritten content."""
-    box = numbers(entry(stream, "/BBox"), 4) or (-1e6, -1e6, 1e6, 1e6)
+    box = numbers(entry(stream, "/BBox"), 4) or _ENDLESS
     return {
         "/Type": Name.XObject,
         "/Subtype": Name.Form,
@@ -170,11 +175,17 @@ def form_entries(stream: object, matrix: Matrix) -> Entries:
     }
 
 
-def _note_group(rewriter: Rewriter, group: Group, record: Record) -> None:
+def _doubts(rewriter: Rewriter, group: Group, record: Record) -> Iterator[str]:
+    """Why a group of which this is known is drawn only nearly; none where all in it is opaque."""
     if group.knockout and record.transparent:
-        rewriter.bench.learned.knockout()
+        yield KNOCKOUT
     if group.space is not None and group.isolated and record.transparent:
-        rewriter.bench.learned.blends.add(blends_in_inks(rewriter, group.space))
+        yield IN_INKS if blends_in_inks(rewriter, group.space) else IN_SCREEN_COLOURS
+
+
+def _place(form: Form, ctm: Matrix) -> Box:
+    """Where a form lies at most."""
+    return ctm.bounds(*(numbers(entry(form.stream, "/BBox"), 4) or _ENDLESS))
 
 
 def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:

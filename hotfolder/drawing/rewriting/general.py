@@ -6,6 +6,7 @@ from hotfolder.drawing.changed_spaces import read_tones
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.rewriting.colours import choose_changed
+from hotfolder.drawing.rewriting.doubts import TRANSFER
 from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
 from hotfolder.drawing.rewriting.masks import soft_mask
 from hotfolder.drawing.rewriting.overprint import Overprint
@@ -132,7 +133,7 @@ def _set_tones(rewriter: Rewriter, transfer: object) -> None:
     try:
         rewriter.state.tones = read_tones(transfer)
     except NotDrawn:
-        rewriter.bench.learned.transfer_function()
+        rewriter.bench.learned.doubt(TRANSFER)
     rewriter.bench.learned.toned = rewriter.bench.learned.toned or bool(rewriter.state.tones)
     choose_changed(rewriter)
 

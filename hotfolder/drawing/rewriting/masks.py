@@ -64,7 +64,7 @@ def _rewritten(rewriter: Rewriter, dictionary: object) -> MaskThing:
     inner.measure_lines()
     inner.choose_again()
     script = inner.rewrite(bench.content(group))
-    rewriter.record.add(replace(inner.record, told=set()))
+    rewriter.record.add(replace(inner.record, told=set(), doubts=set(), blends=False))
     entries = form_entries(group, matrix)
     entries["/Group"] = Dictionary(S=Name.Transparency, CS=Name.DeviceRGB, I=True)
     alpha = name(entry(dictionary, "/S")) == "Alpha"

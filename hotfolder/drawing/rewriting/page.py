@@ -6,6 +6,7 @@ import pikepdf
 
 from hotfolder.artwork import Box
 from hotfolder.drawing.rewriting.bench import Bench
+from hotfolder.drawing.rewriting.doubts import KNOCKOUT
 from hotfolder.drawing.rewriting.forms import blends_in_inks, draw_form, form_of, read_group
 from hotfolder.drawing.rewriting.operators import OPERATORS
 from hotfolder.drawing.rewriting.rewriter import Rewriter, Scope
@@ -43,7 +44,7 @@ def rewrite_page(page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: 
     _draw_annotations(looks, page)
     group = read_group(page)
     if group.knockout and content.record.transparent:
-        bench.learned.knockout()
+        bench.learned.doubt(KNOCKOUT)
     script = Script.of([*content.parts, b" Q q" + cut, *looks.parts, b" Q"])
     in_colours = bench.learned.transparent and not blends_in_inks(content, group.space)
     return RewrittenPage(script, in_colours)

@@ -10,6 +10,7 @@ from typing import Final
 
 import pikepdf
 
+from hotfolder.artwork import Box
 from hotfolder.drawing.changed_spaces import Change
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_space import PaintSpace
@@ -58,7 +59,7 @@ class Record:
 
     cost: instructions, those of drawn forms included. told: what overprinting things touch. placed: pictures
     are drawn that were made for their very place. blends: something blends with what lies beneath.
-    transparent: something shines through.
+    transparent: something shines through. doubts: the reasons to doubt how something of it is drawn.
     """
 
     cost: int = 0
@@ -66,6 +67,7 @@ class Record:
     placed: bool = False
     blends: bool = False
     transparent: bool = False
+    doubts: set[str] = field(default_factory=set)
 
     def add(self, inner: "Record") -> None:
         """Takes in what a form drawn here has."""
@@ -74,6 +76,7 @@ class Record:
         self.placed = self.placed or inner.placed
         self.blends = self.blends or inner.blends
         self.transparent = self.transparent or inner.transparent
+        self.doubts |= inner.doubts
 
 
 class Rewriter:
@@ -180,6 +183,11 @@ class Rewriter:
         """A space with what happens to its colours here."""
         change = self.change_of(space)
         return space if change is None else self.bench.changed(space, change)
+
+    def doubt(self, reason: str, box: Box) -> None:
+        """Notes that what is drawn in `box`, in points, may be meant otherwise."""
+        self.record.doubts.add(reason)
+        self.bench.learned.doubt(reason, box if self.scope.placed else None)
 
     def shines_through(self) -> None:
         """Notes that something here is not opaque."""

@@ -1,0 +1,62 @@
+"""What a check makes of places where a page's plates are drawn only nearly (`PageInk.doubts`).
+
+A doubt counts only where it could change the answer: what was found in a doubtful place is not told as a
+fault, and what could be one there is not passed; both are left open, with the reason. All else is judged.
+"""
+
+from collections.abc import Callable, Iterable
+from typing import Final, TypeVar
+
+from hotfolder.artwork import Box, Doubt, Mark, Page, PageInk, Unmeasured
+from hotfolder.checks.cells import TRACE, window
+from hotfolder.checks.unknown import Unknowns
+
+_WHAT: Final = "how the inks lie there is not known for sure"
+
+Found = TypeVar("Found")
+
+
+def in_doubt(ink: PageInk, box: Box) -> Doubt | None:
+    """The doubt in whose place half of `box` or more lies; None where there is none."""
+    for doubt in ink.doubts:
+        shared = doubt.box.cut_by(box)
+        if shared is not None and 2 * shared.width * shared.height >= box.width * box.height:
+            return doubt
+    return None
+
+
+def certain(
+    unknowns: Unknowns, page: Page, ink: PageInk, found: Iterable[Found], box: Callable[[Found], Box]
+) -> list[Found]:
+    """Those of what was found that lie where the plates are certain; the reason for the others is noted."""
+    kept = []
+    for each in found:
+        doubt = in_doubt(ink, box(each)) if ink.doubts else None
+        if doubt is None:
+            kept.append(each)
+        else:
+            note(unknowns, page, doubt)
+    return kept
+
+
+def doubted_inks(page: Page, mark: Mark, box: Box) -> Doubt | None:
+    """Why the inks that the plates have of a mark may be others; None where they are certain, or not told."""
+    if mark.inks is None or isinstance(page.ink, Unmeasured):
+        return None
+    return in_doubt(page.ink, box)
+
+
+def note(unknowns: Unknowns, page: Page, doubt: Doubt) -> None:
+    """Keeps account of a doubt that could change a check's answer."""
+    unknowns.note(_WHAT, doubt.reason.rstrip("."), page)
+
+
+def most_percent(ink: PageInk, doubt: Doubt, without: frozenset[str]) -> float:
+    """The most ink that could lie in a doubtful place: in full each ink that is there at all."""
+    cells = window(ink.cells, doubt.box)
+    there = sum(
+        any(max(line, default=0) >= TRACE for line in cells.lines(plate.coverage, ink.cells))
+        for plate in ink.plates
+        if plate.ink not in without
+    )
+    return 100.0 * there
