@@ -15,7 +15,7 @@ from typing import Final
 
 from hotfolder.desk import Desk
 from hotfolder.dispatch import Dispatch, WaitingJob, Work
-from hotfolder.errors import Interrupted, StorageError
+from hotfolder.errors import Interrupted, StorageError, StudioBusy
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.scanning import Inbox
 from hotfolder.intake.settling import SCANS
@@ -33,15 +33,24 @@ _LATE_S: Final = 30.0  # ... and at least this long: a slow share is not a dead 
 
 
 class Daemon:
-    """Runs one studio. `stop_now` ends the children that are still at work."""
+    """Runs one studio. `stop_now` ends the children that are still at work.
+
+    keep_lock: sees that the studio is still ours; raises StudioBusy where it is not.
+    """
 
     def __init__(
-        self, studio: Studio, desk: Desk, service: ServiceManager, stop_now: threading.Event
+        self,
+        studio: Studio,
+        desk: Desk,
+        service: ServiceManager,
+        stop_now: threading.Event,
+        keep_lock: Callable[[], None] = lambda: None,
     ) -> None:
         self._studio = studio
         self._desk = desk
         self._service = service
         self._stop_now = stop_now
+        self._keep_lock = keep_lock
         self._stopping = threading.Event()
         self._dispatch = Dispatch()
         self._watches = tuple(self._watch(printer) for printer in studio.printers)
@@ -97,10 +106,16 @@ class Daemon:
     def _loop(self, finished: Callable[[], bool]) -> None:
         while not self._stopping.is_set() and not finished():
             try:
+                self._keep_lock()
                 for job in self._desk.carry_out_requests():
                     self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
-            except Exception:  # the main loop: a fault of ours with one request must not end the daemon
-                LOG.exception("fault of ours while requests were looked at; it goes on")
+            except StudioBusy as error:
+                LOG.critical("%s: this one stops", error)
+                self._stopping.set()
+            except StorageError as error:
+                LOG.warning("%s", error)
+            except Exception:  # the main loop: a fault of ours must not end the daemon
+                LOG.exception("fault of ours in the main loop; it goes on")
             self._feed_watchdog()
             self._stopping.wait(_TICK_S)
 

@@ -33,7 +33,7 @@ from hotfolder.store.index import JobIndex
 from hotfolder.store.jobs import Job, JobState, Step, new_job_id
 from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside, take_in
 from hotfolder.store.requests import Answer, ReleaseRequest, answer_request, take_requests
-from hotfolder.store.work import WorkFolders
+from hotfolder.store.work import WorkFolders, left_behind
 from hotfolder.store.writing import make_plain_folder
 from hotfolder.studio import Printer, Studio
 
@@ -143,6 +143,14 @@ class Desk:
         """
         wanted = None if printers is None else set(printers)
         found: list[JobId] = []
+        if wanted is None:
+            for folder, jobs in left_behind(self._studio.root, self._studio.printers).items():
+                LOG.warning(
+                    "'%s' holds %s, and the studio file names no such printer any more: name it again, "
+                    "or the files stay where they are",
+                    shown_name(str(folder)),
+                    "1 job" if len(jobs) == 1 else f"{len(jobs)} jobs",
+                )
         for printer in self._studio.printers:
             if wanted is not None and printer.name not in wanted:
                 continue
@@ -280,6 +288,7 @@ class Desk:
             taken = is_here and look(folder / group.artwork) is None
             record.delivered(self._audit, job.state, taken=taken)
         record.close(self._audit, job.state)
+        self._former.closed(job.state)
         JOB_LOG.info("%s", record.log_line(job.state, self._clock()))
         return job.saved(replace(job.state, step=Step.RECORDED))
 

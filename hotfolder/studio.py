@@ -22,6 +22,8 @@ MARKER: Final = ".hotfolder-inbox"
 """Name of the small file that `init` lays into each inbox: without it an inbox is away, never empty."""
 DELIVERY_MARKER: Final = ".hotfolder-delivery"
 """Name of the small file by which a delivery folder is known; `store.delivery_folders` says how."""
+WORK: Final = ".work"
+"""Name of the folder in each printer's folder that jobs in hand lie in."""
 
 # Folders of the studio itself, which no printer may have the name of.
 RESERVED: Final = ("audit", "rules", ".hotfolder", STUDIO_FILE)
@@ -71,7 +73,7 @@ class Printer:
     @property
     def work(self) -> Path:
         """Where jobs in hand lie: on the inbox's own file system, so that a claim is one rename."""
-        return self.folder / ".work"
+        return self.folder / WORK
 
     @property
     def ready_sidecars(self) -> Path:

@@ -7,14 +7,17 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.commands.waiting import waiting
+from hotfolder.delivery.names import same_name_key
 from hotfolder.delivery.releases import Closed, closed_jobs, find_job, unknown_job
 from hotfolder.orders import JobId
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import log_of, name_in
 from hotfolder.store.chained import Json, Record, number_of, read_chain, text_of
+from hotfolder.store.index import JobIndex
 from hotfolder.store.jobs import STATE_FILE
 from hotfolder.store.moves import look
 from hotfolder.store.verifying import AuditReport, verify
+from hotfolder.store.work import left_behind
 from hotfolder.studio import Studio, load_studio
 
 
@@ -36,6 +39,7 @@ def audit_studio(root: Path, job: str | None = None) -> AuditResult:
         report = _verified(studio)
     lines = [] if job is None else [*_stories(studio, job), ""]
     lines.extend(str(trouble) for trouble in report.troubles)
+    lines.extend(_left_behind(studio))
     lines.append(_summary(report))
     lines = [shown_name(line) for line in lines]
     return AuditResult(tuple(lines), 1 if report.troubles else 0)
@@ -47,21 +51,30 @@ def _verified(studio: Studio) -> AuditReport:
     A daemon may be writing while we read: a job that it closed just then has a log that the chain,
     read before, does not know yet. What is really broken is so at the second look too.
     """
-    first = verify(studio.audit, _jobs_in_hand(studio))
+    # The index first: a job that is closed while we read is then no job that is missing.
+    known = JobIndex(studio.state, studio.audit, same_name_key).all_jobs()
+    first = verify(studio.audit, _jobs_in_hand(studio), known)
     if not first.troubles:
         return first
-    second = verify(studio.audit, _jobs_in_hand(studio))
+    second = verify(studio.audit, _jobs_in_hand(studio), known)
     lasting = tuple(trouble for trouble in second.troubles if trouble in first.troubles)
     return replace(second, troubles=lasting)
 
 
 def _jobs_in_hand(studio: Studio) -> frozenset[JobId]:
     """The jobs that lie in work; their logs are not closed yet."""
-    found = set()
+    found = {job for jobs in left_behind(studio.root, studio.printers).values() for job in jobs}
     for printer in studio.printers:
         if look(printer.work) is not None:
             found |= {JobId(path.parent.name) for path in printer.work.glob(f"*/{STATE_FILE}")}
     return frozenset(found)
+
+
+def _left_behind(studio: Studio) -> Iterator[str]:
+    """Jobs in work of a printer that the studio file does not name any more."""
+    for work, jobs in left_behind(studio.root, studio.printers).items():
+        folder, count = work.relative_to(studio.root), "1 job" if len(jobs) == 1 else f"{len(jobs)} jobs"
+        yield f"{folder} holds {count}, and the studio file names no such printer any more: name it again"
 
 
 def _summary(report: AuditReport) -> str:

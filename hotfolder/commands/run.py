@@ -38,9 +38,11 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
     """
     studio = load_studio(root)
     rules = load_rules_of(studio)
-    check_layout(studio)
+    passed_over = check_layout(studio)
     console = Console(stderr=True)
     set_up_logging(verbose, console if console.is_terminal else None)
+    for sentence in passed_over:
+        LOG.warning("%s", sentence)
     stop_now = threading.Event()
     screen = Screen(console, quiet_log=not verbose)
     bench = Bench(Examiner(Supervisor(studio.limits, stop_now)), rules, screen)
@@ -50,10 +52,10 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
         screen.show(notice)
         notices.tell(notice)
 
-    with studio_lock(studio.lock_file):
+    with studio_lock(studio.lock_file) as lock:
         desk = Desk(studio, bench.examine, bench.give_up, lambda: datetime.now(UTC), notify)
         LOG.info("watching %s: %s", shown_name(studio.name), ", ".join(rules_in_words(rules)))
-        left = Daemon(studio, desk, ServiceManager(), stop_now).run(once=once)
+        left = Daemon(studio, desk, ServiceManager(), stop_now, lock.keep).run(once=once)
     notices.close()
     if once:
         for line in left:

@@ -1,11 +1,16 @@
 """Which job came before this one: among those in hand, else in the index of closed ones. For any thread."""
 
+import logging
 import threading
+from typing import Final
 
 from hotfolder.delivery.names import same_name_key
+from hotfolder.errors import StorageError
 from hotfolder.orders import JobId
 from hotfolder.store.index import JobIndex
 from hotfolder.store.jobs import JobState
+
+LOG: Final = logging.getLogger(__name__)
 
 
 class FormerJobs:
@@ -20,6 +25,13 @@ class FormerJobs:
         """A job of this name is in hand."""
         with self._lock:
             self._in_hand[state.printer, same_name_key(state.name)] = state.job
+
+    def closed(self, state: JobState) -> None:
+        """The job is in the studio's chain: the index takes it in. A refusal is told and does no harm."""
+        try:
+            self._index.catch_up()
+        except StorageError as error:
+            LOG.warning("job=%s is not in the index yet: %s", state.job, error)
 
     def forget(self, state: JobState) -> None:
         """The job is closed: the index knows it now."""

@@ -21,7 +21,7 @@ from hotfolder.orders import JobId
 from hotfolder.store.audit import AuditLog
 from hotfolder.store.chained import text_of
 from hotfolder.store.copies import sha256_of
-from hotfolder.store.jobs import Group, Job, JobState, Step
+from hotfolder.store.jobs import Group, Job, JobState, Step, is_job_id
 from hotfolder.store.moves import look, move, remove
 from hotfolder.store.writing import make_folder
 from hotfolder.studio import Printer
@@ -133,7 +133,7 @@ def _earlier(job: JobId | None, audit: AuditLog) -> Iterator[_Version]:
 
 def _read(job: JobId, audit: AuditLog) -> _Version | None:
     """What the log of `job` says; None where it says nothing of use, damaged or not yet written."""
-    product = previous = group = None
+    product, previous, group = None, "", None
     sha256 = ""
     claimed = False
     for line in audit.story(job).records:
@@ -142,13 +142,10 @@ def _read(job: JobId, audit: AuditLog) -> _Version | None:
             claimed = True
             product, previous = text_of(content, "product") or None, text_of(content, "previous_job")
         elif line.event == "delivered":  # once more where it was released: the last one counts
-            try:
-                group, sha256 = group_in(content), text_of(content, "sha256")
-            except ValueError:  # a name that nobody can read
-                return None
+            group, sha256 = group_in(content), text_of(content, "sha256")
     if not claimed:
         return None
-    return _Version(job, product, JobId(previous) if previous else None, group, sha256)
+    return _Version(job, product, JobId(previous) if is_job_id(previous) else None, group, sha256)
 
 
 def _lying(version: _Version, printer: Printer) -> tuple[Path, ...]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
 from hotfolder.delivery.sidecars import (
@@ -19,11 +19,11 @@ from hotfolder.nearest import nearest
 from hotfolder.orders import ChildResult, JobId
 from hotfolder.report import Release as ReportedRelease
 from hotfolder.shown import shown_name
-from hotfolder.store.audit import CHAIN, name_in, records_since
+from hotfolder.store.audit import CHAIN, can_be_path, name_in, records_since
 from hotfolder.store.chained import Json, number_of, text_of
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
-from hotfolder.store.jobs import Group, Job, JobState, Release, Step
+from hotfolder.store.jobs import Group, Job, JobState, Release, Step, is_job_id
 from hotfolder.store.moves import Fingerprint, look, remove, set_aside, take_in
 from hotfolder.store.requests import ReleaseRequest
 from hotfolder.store.work import WorkFolders
@@ -56,7 +56,7 @@ def closed_jobs(audit: Path) -> dict[JobId, Closed]:
     found: dict[JobId, Closed] = {}
     for record in records_since(audit / CHAIN, 0):
         line = record.content
-        if text_of(line, "job"):
+        if is_job_id(text_of(line, "job")):
             closed = _closed(line)
             found[closed.job] = closed
             for older in jobs_in(line, "replaces"):
@@ -68,21 +68,29 @@ def closed_jobs(audit: Path) -> dict[JobId, Closed]:
 def jobs_in(line: Mapping[str, Json], key: str) -> tuple[JobId, ...]:
     """The jobs that a record names under `key`."""
     named = line.get(key)
-    return tuple(JobId(job) for job in named if isinstance(job, str)) if isinstance(named, list) else ()
+    texts = [job for job in named if isinstance(job, str)] if isinstance(named, list) else []
+    return tuple(JobId(job) for job in texts if is_job_id(job))
 
 
 def group_in(line: Mapping[str, Json]) -> Group | None:
-    """The group whose names a record has; None where nothing was delivered."""
-    delivered = name_in(line, "delivered")
-    if not delivered:
+    """The group whose names a record has; None where nothing was delivered, or the record is damaged."""
+    delivered, report = name_in(line, "delivered"), name_in(line, "report_json")
+    folders = (text_of(line, "folder"), text_of(line, "reports"))
+    if not (delivered and report and all(map(_is_within, folders))):
         return None
     return Group(
-        folder=text_of(line, "folder"),
-        reports=text_of(line, "reports"),
+        folder=folders[0],
+        reports=folders[1],
         artwork=delivered,
-        report_json=name_in(line, "report_json"),
+        report_json=report,
         report_html=name_in(line, "report_html") or None,
     )
+
+
+def _is_within(folder: str) -> bool:
+    """Whether a damaged record cannot lead out of the printer's folder."""
+    path = PurePosixPath(folder)
+    return can_be_path(folder) and not path.is_absolute() and ".." not in path.parts
 
 
 def _closed(line: Mapping[str, Json]) -> Closed:
@@ -144,6 +152,8 @@ def _why_not(closed: Closed) -> str | None:
         return "it is ready, and was delivered to the outbox"
     if closed.group is None:
         return "it was never delivered"
+    if closed.verdict != Verdict.NEEDS_FIXING:
+        return "its line in the record is damaged"
     if closed.replaced_by is not None:
         return f"a newer version of it has come, job {closed.replaced_by}"
     return None

@@ -21,6 +21,7 @@ to its end before this one, or null). A file name that is no UTF-8 stands escape
 hexadecimal digits under its key with `_hex`.
 """
 
+import contextlib
 import os
 import threading
 from collections.abc import Callable, Iterator, Mapping
@@ -52,9 +53,21 @@ def name_fields(name: str, key: str = "name") -> dict[str, Json]:
 
 
 def name_in(content: Mapping[str, Json], key: str = "name") -> str:
-    """The file name that `name_fields` put into a record, as the system gives it."""
-    raw = text_of(content, f"{key}_hex")
-    return os.fsdecode(bytes.fromhex(raw)) if raw else text_of(content, key)
+    """The file name that `name_fields` put into a record, as the system gives it.
+
+    From a damaged record: its text where the bytes cannot be read, and nothing where that is no name.
+    """
+    name = text_of(content, key)
+    with contextlib.suppress(ValueError):
+        name = os.fsdecode(bytes.fromhex(text_of(content, f"{key}_hex"))) or name
+    return name if can_be_path(name) and "/" not in name and name not in {".", ".."} else ""
+
+
+def can_be_path(text: str) -> bool:
+    """Whether the system can be asked for `text`: no zero byte in it, nothing that stands for no byte."""
+    with contextlib.suppress(UnicodeEncodeError):
+        return "\0" not in text and bool(os.fsencode(text))
+    return False
 
 
 class AuditLog:

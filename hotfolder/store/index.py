@@ -1,12 +1,13 @@
 """Which job came before: by name and by bytes, for each printer.
 
 A convenience in front of the studio-wide chain, which says all of it: the index is a small SQLite
-file that reads what was added to the chain since it last looked. Lost, damaged, or ahead of the
-chain, it is made anew.
+file that reads what was added to the chain since it last looked. Lost or damaged, it is made anew.
+Where the chain is shorter than it was, it is read anew, and the jobs that are not in it any more are
+kept as missing: who verifies the record is told of them.
 """
 
 import contextlib
-import os
+import logging
 import sqlite3
 import threading
 from collections.abc import Callable, Iterator
@@ -17,13 +18,18 @@ from hotfolder.errors import StorageError
 from hotfolder.orders import JobId
 from hotfolder.store.audit import CHAIN, name_in, records_since
 from hotfolder.store.chained import text_of
+from hotfolder.store.jobs import is_job_id
+from hotfolder.store.moves import look
 from hotfolder.store.writing import make_folder
+
+LOG: Final = logging.getLogger(__name__)
 
 _TABLES: Final = """
 CREATE TABLE IF NOT EXISTS jobs (printer TEXT, name TEXT, sha256 TEXT, job TEXT);
 CREATE INDEX IF NOT EXISTS by_name ON jobs (printer, name);
 CREATE INDEX IF NOT EXISTS by_bytes ON jobs (printer, sha256);
 CREATE TABLE IF NOT EXISTS seen (bytes INTEGER);
+CREATE TABLE IF NOT EXISTS missing (job TEXT PRIMARY KEY);
 """
 T = TypeVar("T")
 
@@ -35,7 +41,7 @@ class JobIndex:
     the file is named after `version`.
     """
 
-    def __init__(self, state: Path, audit: Path, key: Callable[[str], str], version: int = 1) -> None:
+    def __init__(self, state: Path, audit: Path, key: Callable[[str], str], version: int = 2) -> None:
         self._path = state / f"jobs-{version}.sqlite"
         self._chain = audit / CHAIN
         self._key = key
@@ -48,6 +54,21 @@ class JobIndex:
     def last_of_bytes(self, printer: str, sha256: str) -> JobId | None:
         """The last closed job at `printer` whose artwork had exactly these bytes."""
         return self._find("sha256", printer, sha256)
+
+    def catch_up(self) -> None:
+        """Take in what was added to the chain; a job that was closed is known here from then on."""
+        with self._lock:
+            self._with_database(self._catch_up)
+
+    def all_jobs(self) -> frozenset[JobId]:
+        """All jobs that were ever in the chain, as far as this index knows. Only reads, and never raises."""
+        jobs: set[JobId] = set()
+        with contextlib.suppress(sqlite3.Error):
+            address = f"{self._path.absolute().as_uri()}?mode=ro"
+            with contextlib.closing(sqlite3.connect(address, uri=True, timeout=10)) as database:
+                rows = database.execute("SELECT job FROM jobs UNION SELECT job FROM missing")
+                jobs = {JobId(str(row[0])) for row in rows}
+        return frozenset(jobs)
 
     def _find(self, column: str, printer: str, value: str) -> JobId | None:
         question = {
@@ -81,21 +102,33 @@ class JobIndex:
     def _catch_up(self, database: sqlite3.Connection) -> None:
         row = database.execute("SELECT bytes FROM seen").fetchone()
         seen = 0 if row is None else int(row[0])
-        size = self._chain.stat().st_size if self._chain.exists() else 0
+        status = look(self._chain)
+        size = 0 if status is None else status.st_size
         if size == seen:
             return
+        before: set[str] = set()
         if size < seen:
+            before = _jobs_of(database)
+            LOG.error("'%s' is shorter than it was: 'hotfolder audit' says what is missing", self._chain)
             database.execute("DELETE FROM jobs")
             seen = 0
         for record in records_since(self._chain, seen):
             seen, line = record.end, record.content
-            if text_of(line, "job"):
-                name = _storable(self._key(name_in(line)))
-                values = (text_of(line, "printer"), name, text_of(line, "sha256"), text_of(line, "job"))
+            job = text_of(line, "job")
+            if is_job_id(job):
+                name, sha256 = self._key(name_in(line)), text_of(line, "sha256")
+                values = (*map(_storable, (text_of(line, "printer"), name, sha256)), job)
                 database.execute("INSERT INTO jobs VALUES (?, ?, ?, ?)", values)
+        database.executemany(
+            "INSERT OR IGNORE INTO missing VALUES (?)", [(job,) for job in before - _jobs_of(database)]
+        )
         database.execute("DELETE FROM seen")
         database.execute("INSERT INTO seen VALUES (?)", (seen,))
         database.commit()
+
+
+def _jobs_of(database: sqlite3.Connection) -> set[str]:
+    return {str(row[0]) for row in database.execute("SELECT job FROM jobs")}
 
 
 @contextlib.contextmanager
@@ -106,6 +139,6 @@ def _open(path: Path) -> Iterator[sqlite3.Connection]:
         yield database
 
 
-def _storable(name: str) -> str:
+def _storable(text: str) -> str:
     """SQLite takes no lone surrogates; what stands for them need only be the same every time."""
-    return os.fsencode(name).decode("utf-8", "backslashreplace")
+    return text.encode("utf-8", "surrogatepass").decode("utf-8", "backslashreplace")

@@ -25,6 +25,7 @@ from hotfolder.store.writing import replace_file
 
 STATE_FILE: Final = "job.json"
 _MOST_BYTES: Final = 1 << 20
+_JOB_ID: Final = re.compile(r"[0-9]{8}-[0-9]{6}-[a-z0-9-]+-[0-9a-f]{4}")
 
 
 ReportHashes = tuple[str, ...]
@@ -163,6 +164,11 @@ def load_job(folder: Path) -> Job:
         return Job(folder, _decoded(json.loads(content or b""), folder))
     except (ValueError, KeyError, TypeError, AttributeError, RecursionError) as error:
         raise StorageError(f"'{path}' is damaged: {error!r}; the job's files are kept beside it") from error
+
+
+def is_job_id(text: str) -> bool:
+    """Whether `text` has the form of a job's id: from a damaged record anything may come."""
+    return _JOB_ID.fullmatch(text) is not None
 
 
 def new_job_id(printer: str, now: datetime) -> JobId:

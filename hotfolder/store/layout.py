@@ -10,28 +10,28 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from hotfolder.errors import ConfigError, ConfigTrouble, StorageError
-from hotfolder.store.moves import reaches_by_rename
+from hotfolder.shown import shown_name
+from hotfolder.store.moves import look, reaches_by_rename
+from hotfolder.store.refusals import why
 from hotfolder.studio import MARKER, Printer, Studio
 from hotfolder.tomlfile import TomlFile, read_toml
 
 Identity = tuple[int, int]  # device and inode
 
 
-def check_layout(studio: Studio) -> None:
-    """Nothing, where the folders that are there can do their work; ConfigError tells every mistake.
+def check_layout(studio: Studio) -> tuple[str, ...]:
+    """See that the folders that are there can do their work; ConfigError tells every mistake.
 
-    A folder that is missing, or an inbox without its marker, may be a share that is not
-    mounted: it is passed over, and to be looked at again when it comes back. StorageError
-    where the system refuses to try.
+    A folder that is missing, or an inbox without its marker, may be a share that is not mounted: it is
+    passed over, and to be looked at again when it comes back. So is a printer whose folders the system
+    refuses to let us try: a sentence about each is returned, and the others go on.
     """
     file = read_toml(studio.file)
-    try:
-        troubles = (*_entangled(studio, file), *_not_claimable(studio, file))
-    except OSError as error:
-        problem = f"{error.filename}: {error.strerror}"
-        raise StorageError(f"the studio's folders cannot be looked at: {problem}") from error
+    refused: list[str] = []
+    troubles = (*_entangled(studio, file, refused), *_not_claimable(studio, file, refused))
     if troubles:
         raise ConfigError(troubles)
+    return tuple(refused)
 
 
 def inboxes_of(printer: Printer) -> tuple[Path, ...]:
@@ -39,9 +39,15 @@ def inboxes_of(printer: Printer) -> tuple[Path, ...]:
     return (printer.inbox, *(printer.inbox_of(product) for product in printer.products))
 
 
-def _entangled(studio: Studio, file: TomlFile) -> Iterator[ConfigTrouble]:
+def _entangled(studio: Studio, file: TomlFile, refused: list[str]) -> Iterator[ConfigTrouble]:
     """Inboxes that are another folder of the studio, hold one, or lie in one."""
-    folders = {path: _lineage(path) for path in _all_folders(studio) if path.is_dir()}
+    folders = {}
+    for path in _all_folders(studio):
+        try:
+            if path.is_dir():
+                folders[path] = _lineage(path)
+        except OSError as error:
+            refused.append(f"'{shown_name(str(path))}' cannot be looked at: {why(error, path)}")
     for printer in studio.printers:
         own = set(inboxes_of(printer))
         for inbox in own & folders.keys():
@@ -88,12 +94,17 @@ def _relation(
     return None
 
 
-def _not_claimable(studio: Studio, file: TomlFile) -> Iterator[ConfigTrouble]:
+def _not_claimable(studio: Studio, file: TomlFile, refused: list[str]) -> Iterator[ConfigTrouble]:
     """Inboxes from which a claim cannot be one rename."""
     for printer in studio.printers:
         for inbox in inboxes_of(printer):
-            here = (inbox / MARKER).exists() and printer.work.is_dir()
-            if here and not reaches_by_rename(inbox, printer.work):
+            try:
+                here = look(inbox / MARKER) is not None and look(printer.work) is not None
+                reaches = not here or reaches_by_rename(inbox, printer.work)
+            except StorageError as error:
+                refused.append(f"{shown_name(printer.name)}: files cannot be taken now: {error}")
+                continue
+            if not reaches:
                 problem = f"{inbox} and {printer.work} lie on different file systems"
                 remedy = f"Mount the share at {printer.folder} or above, so that both lie on it."
                 yield file.trouble(("printers", printer.name), problem, remedy)

@@ -94,7 +94,7 @@ def publish(source: Path, final: Path) -> None:
 def reaches_by_rename(folder: Path, target: Path) -> bool:
     """Whether a file in `folder` can get into the folder `target` by a rename: tried, not guessed."""
     probe, there = folder / ".hotfolder-probe", target / f".hotfolder-probe-{folder.name}"
-    with refusals("delivering into", target):
+    with refusals("renaming into", target):
         descriptor = os.open(probe, os.O_WRONLY | os.O_CREAT | os.O_CLOEXEC, 0o600)
         os.close(descriptor)
         try:
@@ -157,18 +157,21 @@ def remove(path: Path) -> None:
 DONE_PREFIX: Final = ".done-"
 
 
-def remove_work_folder(folder: Path) -> None:
-    """Remove a job's work folder with everything in it; links in it are not followed.
+def set_done(folder: Path) -> Path:
+    """Rename a job's work folder so that it can never be taken for a job again; its new place."""
+    done = folder if folder.name.startswith(DONE_PREFIX) else folder.with_name(DONE_PREFIX + folder.name)
+    with refusals("removing", folder), contextlib.suppress(FileNotFoundError):
+        if done != folder:
+            folder.rename(done)
+            sync_folder(folder.parent)
+    return done
 
-    It is renamed first, so that a half removed one can never be taken for a job.
-    """
-    with refusals("removing", folder):
-        done = folder if folder.name.startswith(DONE_PREFIX) else folder.with_name(DONE_PREFIX + folder.name)
-        with contextlib.suppress(FileNotFoundError):
-            if done != folder:
-                folder.rename(done)
-                sync_folder(folder.parent)
-            shutil.rmtree(done)
+
+def remove_work_folder(folder: Path) -> None:
+    """Remove a job's work folder with everything in it; links in it are not followed."""
+    done = set_done(folder)
+    with refusals("removing", done), contextlib.suppress(FileNotFoundError):
+        shutil.rmtree(done)
 
 
 def take_rights_of(folder: Path, path: Path) -> None:

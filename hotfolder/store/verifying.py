@@ -4,7 +4,8 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from hotfolder.store.audit import CHAIN
+from hotfolder.orders import JobId
+from hotfolder.store.audit import CHAIN, log_of
 from hotfolder.store.chained import Reading, read_chain, text_of
 from hotfolder.store.refusals import refusals
 
@@ -32,13 +33,17 @@ class AuditReport:
     troubles: tuple[Trouble, ...]
 
 
-def verify(folder: Path, in_hand: Collection[str] = ()) -> AuditReport:
+def verify(folder: Path, in_hand: Collection[str] = (), closed_before: Collection[JobId] = ()) -> AuditReport:
     """Check every log in the audit folder, and the studio-wide chain over them.
 
     in_hand: the jobs whose work is not done; only their logs may be without a closing line.
+    closed_before: jobs that are known to have been in the chain. It protects each line by the one that
+    comes after it, so that the last ones could else be cut off unseen.
     """
     chain = read_chain(folder / CHAIN)
     troubles = list(_troubles_of(CHAIN, chain))
+    if not folder.is_dir():
+        troubles.append(Trouble(folder.name, None, "is missing: the whole folder of the record"))
     closings: dict[str, list[str]] = {}
     for line in chain.records:
         if line.event != "torn-line":
@@ -59,6 +64,14 @@ def verify(folder: Path, in_hand: Collection[str] = ()) -> AuditReport:
         for name in closings
         if name not in names
     )
+    in_chain = {text_of(line.content, "job") for line in chain.records}
+    for job in sorted(set(closed_before) - in_chain):
+        name = log_of(job)
+        if name not in names:
+            what = "is missing, and so is its line in the studio's chain: the index of jobs knows it"
+            troubles.append(Trouble(name, None, what))
+        elif job in in_hand:
+            troubles.append(Trouble(name, None, "was closed before, and its line in the chain is missing"))
     return AuditReport(len(names), records, tuple(open_jobs), tuple(troubles))
 
 

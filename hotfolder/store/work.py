@@ -2,21 +2,21 @@
 
 import contextlib
 import logging
-import re
 import threading
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
 from hotfolder.errors import StorageError
 from hotfolder.orders import JobId
-from hotfolder.store.jobs import STATE_FILE, Job, JobState, Step, load_job
-from hotfolder.store.moves import DONE_PREFIX, look, remove_work_folder
+from hotfolder.store.jobs import STATE_FILE, Job, JobState, Step, is_job_id, load_job
+from hotfolder.store.moves import DONE_PREFIX, look, remove_work_folder, set_done
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder
+from hotfolder.studio import WORK, Printer
 
 LOG: Final = logging.getLogger(__name__)
-_JOB_ID: Final = re.compile(r"\d{8}-\d{6}-[a-z0-9-]+-[0-9a-f]{4}")
 
 
 class WorkFolders:
@@ -64,10 +64,18 @@ class WorkFolders:
             return job in self._in_hand
 
     def remove(self, job: Job) -> None:
-        """Remove the work folder of `job`, which is done with."""
-        remove_work_folder(job.folder)
+        """Remove the work folder of `job`, which is done with.
+
+        Once it has the name of one that is done with, the job is out of hand: what cannot be removed
+        then is tried again at the next start.
+        """
+        done = set_done(job.folder)
         with self._lock:
             self._in_hand.pop(job.state.job, None)
+        try:
+            remove_work_folder(done)
+        except StorageError as error:
+            LOG.warning("job=%s is done, and its work folder is left: %s", job.state.job, error)
 
     def recover(self, printer: str) -> list[Job]:
         """The jobs that lie in work for `printer` and are not in hand; they are in hand now.
@@ -85,7 +93,7 @@ class WorkFolders:
             try:
                 if name.startswith(DONE_PREFIX):
                     remove_work_folder(above / name)
-                elif _JOB_ID.fullmatch(name):
+                elif is_job_id(name):
                     found.extend(self._recover_one(above / name, printer))
             except StorageError as error:
                 LOG.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
@@ -96,8 +104,29 @@ class WorkFolders:
             job = None if JobId(folder.name) in self._in_hand else _found(folder)
             if job is None:
                 return ()
+            if job.state.printer != printer:  # its folder was renamed, and the studio file with it
+                LOG.warning(
+                    "job=%s was for %s, and lies with %s now", folder.name, job.state.printer, printer
+                )
+                job = job.saved(replace(job.state, printer=printer))
             self._in_hand[job.state.job] = printer
             return (job,)
+
+
+def left_behind(root: Path, printers: Iterable[Printer]) -> dict[Path, tuple[JobId, ...]]:
+    """Jobs in work folders of printers that the studio file no longer names, by the folder they lie in.
+
+    Folders that cannot be looked into are passed over.
+    """
+    known = {printer.work for printer in printers}
+    found: dict[Path, tuple[JobId, ...]] = {}
+    with contextlib.suppress(OSError):
+        for work in sorted(path / WORK for path in root.iterdir() if path / WORK not in known):
+            with contextlib.suppress(OSError):
+                jobs = sorted(path.name for path in work.iterdir() if is_job_id(path.name))
+                if jobs:
+                    found[work] = tuple(JobId(job) for job in jobs)
+    return found
 
 
 def _found(folder: Path) -> Job | None:

@@ -1,6 +1,10 @@
 """One daemon a studio."""
 
+import errno
+import fcntl
 import os
+import shutil
+import stat
 import subprocess
 import sys
 from pathlib import Path
@@ -40,3 +44,40 @@ def test_the_lock_lies_in_a_folder_that_only_its_user_enters(tmp_path: Path) -> 
         assert (tmp_path / ".hotfolder").stat().st_mode & 0o777 == 0o700
     with studio_lock(tmp_path / ".hotfolder" / "lock"):
         pass  # and it can be had again
+
+
+def test_a_studio_whose_lock_was_removed_is_still_held(tmp_path: Path) -> None:
+    lock = tmp_path / ".hotfolder" / "lock"
+    with studio_lock(lock):
+        shutil.rmtree(lock.parent)
+        with pytest.raises(StudioBusy), studio_lock(lock):
+            pass
+
+
+def test_a_removed_lock_file_is_laid_and_locked_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lock = tmp_path / ".hotfolder" / "lock"
+    no_locks_on_folders(monkeypatch)
+    with studio_lock(lock) as held:
+        shutil.rmtree(lock.parent)
+        held.keep()
+        held.keep()
+        assert lock.read_text(encoding="utf-8").startswith(f"process {os.getpid()} on ")
+        with pytest.raises(StudioBusy), studio_lock(lock):
+            pass
+        shutil.rmtree(lock.parent)
+        with studio_lock(lock), pytest.raises(StudioBusy):  # where folders have no locks, until it is seen
+            held.keep()
+
+
+def no_locks_on_folders(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As on NFS, where flock(2) is made of locks on bytes, which a folder has none of."""
+    real = fcntl.flock
+
+    def flock(descriptor: int, operation: int) -> None:
+        if stat.S_ISDIR(os.fstat(descriptor).st_mode):
+            raise OSError(errno.EBADF, os.strerror(errno.EBADF))
+        real(descriptor, operation)
+
+    monkeypatch.setattr(fcntl, "flock", flock)
