@@ -157,11 +157,16 @@ def test_a_name_that_is_no_utf8_comes_through(studio: Studio, audit: AuditLog) -
         {"event": "torn-line", "at": AT.isoformat()},
         {**closed(verdict=None), "at": AT.isoformat()},
         {**closed(), "at": "yesterday"},
-        {**closed(), "at": AT.isoformat(), "name_hex": "not hexadecimal"},
     ],
 )
 def test_a_line_that_says_nothing_of_a_verdict_is_passed_over(line: dict[str, Json], studio: Studio) -> None:
     assert notice_of(studio, line) is None
+
+
+def test_a_file_whose_bytes_of_a_name_are_damaged_is_told_by_its_text(studio: Studio) -> None:
+    notice = notice_of(studio, {**closed(), "at": AT.isoformat(), "name_hex": "not hexadecimal"})
+    assert notice is not None
+    assert notice.name == "flyer.pdf"
 
 
 def test_a_share_that_goes_away_is_waited_for_and_that_is_said_once(

@@ -8,7 +8,6 @@ import pytest
 from hotfolder.commands.audit import audit_studio
 from hotfolder.desk import Onward
 from hotfolder.errors import StorageError
-from hotfolder.store import moves
 from hotfolder.store.jobs import Job, JobState
 from hotfolder.studio import load_studio
 from tests.studio_at_work import GOOD, STUDIO_TOML, AtWork, lay_studio, names_in
@@ -25,7 +24,7 @@ def test_a_work_folder_that_cannot_be_removed_is_no_job_any_more(
     def rmtree(_: Path) -> None:
         raise OSError(16, "Device or resource busy")  # as where a share still has a file of it open
 
-    monkeypatch.setattr(moves.shutil, "rmtree", rmtree)
+    monkeypatch.setattr(shutil, "rmtree", rmtree)
     job = at_work.bring(GOOD)
     assert not at_work.desk._work.holds(job)
     assert at_work.desk.work(job) == Onward()
