@@ -54,6 +54,11 @@ class Box:
         """Extent along y, in points."""
         return self.y1 - self.y0
 
+    @property
+    def corners(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The lower left and the upper right corner."""
+        return (self.x0, self.y0), (self.x1, self.y1)
+
     def grown(self, margin: float) -> "Box":
         """The box with `margin` points added on each side; a negative margin shrinks it."""
         return Box(self.x0 - margin, self.y0 - margin, self.x1 + margin, self.y1 + margin)
@@ -337,6 +342,8 @@ class Mark:
     solid: a part of `visible` that the mark is known to fill wholly and opaquely, so that nothing
         beneath shows there; None where that is not known.
     covered: later marks are known to hide all of it.
+    pieces: the boxes of a path's subpaths, before clipping, without any line width; empty where it has fewer
+        than four, or so many that they are not kept.
     unseen: it leaves no trace on the plates, though nothing covers it: masked away, or blended into nothing.
     repeated: told once for the several places where the same thing is painted (a Type 3 glyph's picture).
     inks: those that carry its shape on paper, lighter or darker than around it, known by the plates for
@@ -362,6 +369,7 @@ class Mark:
     repeated: bool = False
     inks: tuple[str, ...] | None = None
     unseen: bool = False
+    pieces: tuple[Box, ...] = ()
 
     @property
     def on_paper(self) -> bool:

@@ -3,10 +3,10 @@
 Why: no cutter is exact; a logo close to the edge, or a frame along it, makes a shift of half a millimetre
     plain to see, where a picture that runs off the page hides it.
 On paper: a logo nearer to the edge than on the other copies, or a frame that is wider on one side.
-Not flagged: text, which the rule about the safe margin judges; whatever runs on beyond the trim, and what
-    overlaps such a thing as parts of one picture do; areas over a third of the page's width or height;
-    edges with so many marks near them that they are an illustration; lines across the page; paper white;
-    what is on hidden layers, clipped away or wholly covered; picture files.
+Not flagged: text, and lines of it in outlines, which the rule about the safe margin judges; whatever runs
+    on beyond the trim, and what overlaps such a thing as parts of one picture do; areas over a third of the
+    page's width or height; edges with so many marks near them that they are an illustration; lines across
+    the page; paper white; what is on hidden layers, clipped away or wholly covered; picture files.
 Source: common practice for the margin; a third and the number of marks are choices of this program.
 """
 
@@ -14,7 +14,8 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Mark, MarkKind, Page
-from hotfolder.checks.paint import on_product, overlaps
+from hotfolder.checks.outlined_type import type_lines
+from hotfolder.checks.paint import in_order, overlaps
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted, quantity
@@ -66,8 +67,11 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
         margin = settings.margin.points
         # What stays clear of the margin on every side cannot be near, and most marks do.
         clear = trim.box.grown(_NOISE - margin)
+        letters = {order for line in type_lines(marks, clear) for order in line.marks}
         shown = [
-            (mark, box) for mark, box in on_product(page, marks) if not clear.holds(box) and _counts(mark)
+            (mark, box)
+            for order, mark, box in in_order(page, marks)
+            if not clear.holds(box) and order not in letters and _counts(mark)
         ]
         for mark, box in shown:
             inside = min(_insides(box, trim.box))

@@ -5,10 +5,11 @@ Why: no cutter is exact; text at the cut loses a part, and text near it looks cr
 On paper: letters cut through, or a line of text that runs along the edge at an angle.
 Not flagged: text wholly outside the trim (slug lines, printer's marks); display type (14 pt or
     more) that runs on through the full bleed and is meant so; invisible text, text on hidden layers
-    and text that is wholly covered; text turned into outlines or pixels, which is no text to a file any
-    more; room that a font keeps for letters that are not there: text reaches as far as its ink does, where
-    the font in the file tells that; white text on bare paper, which nobody sees. Reversed out of a picture
-    or a ground, white text is text like any other.
+    and text that is wholly covered; text turned into pixels, which is no text to a file any more, and
+    outlines of fewer than six letters, which may be a logo; dots, hatching, borders and textures, which are
+    of one shape or stand on no line; room that a font keeps for letters that are not there: text reaches as
+    far as its ink does, where the font in the file tells that; white text on bare paper, which nobody sees.
+    Reversed out of a picture or a ground, white text is text like any other.
 Source: common practice for the margin and for 1 mm, the shift of a guillotine; type from 14 pt is
     display type by the trade's custom (from memory).
 """
@@ -19,6 +20,7 @@ from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Edge, Mark, MarkKind, Page
 from hotfolder.checks.ground import Ground
+from hotfolder.checks.outlined_type import type_lines
 from hotfolder.checks.paint import overlaps
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -60,6 +62,17 @@ class _Run:
     box: Box
     inside: float
     words: str
+    outlined: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Text:
+    """Text that shows: how far it reaches, what it says, and how large it is."""
+
+    box: Box
+    words: str
+    size_pt: float
+    outlined: bool = False
 
 
 def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | Unjudged]:
@@ -79,14 +92,14 @@ def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | 
         trim, marks = unknowns.trim(page), unknowns.marks(page)
         if trim is None or marks is None:
             continue
-        texts = list(_texts(marks, trim.box))
+        texts = [*_texts(marks, trim.box), *_outlined(marks, trim.box, settings)]
         for edge in Edge:
             near.extend(_near(page, trim.box, edge, texts, settings))
     yield from _told(near, settings)
     yield from unknowns.told()
 
 
-def _texts(marks: Sequence[Mark], trim: Box) -> Iterator[tuple[Mark, Box]]:
+def _texts(marks: Sequence[Mark], trim: Box) -> Iterator[_Text]:
     """The text that shows on the product, with how far it reaches."""
     ground: Ground | None = None
     for order, mark in enumerate(marks):
@@ -99,19 +112,34 @@ def _texts(marks: Sequence[Mark], trim: Box) -> Iterator[tuple[Mark, Box]]:
             ground = ground or Ground(marks)
             if all(area.white for area in ground.beneath(order, box)):
                 continue
-        yield mark, box
+        text = mark.text
+        yield _Text(box, text.words if text is not None else "", text.size_pt if text is not None else 0.0)
+
+
+def _outlined(marks: Sequence[Mark], trim: Box, settings: SafeMarginSettings) -> Iterator[_Text]:
+    """Lines of type turned into outlines that show on the product, near its edges."""
+    wanted = max(settings.margin.points, settings.cut_within.points)
+    ground: Ground | None = None
+    for line in type_lines(marks, trim.grown(-wanted)):
+        order = min(line.marks)
+        if not overlaps(line.box, trim):
+            continue
+        if marks[order].white:
+            ground = ground or Ground(marks)
+            if all(area.white for area in ground.beneath(order, line.box)):
+                continue
+        yield _Text(line.box, "", line.size_pt, outlined=True)
 
 
 def _near(
-    page: Page, trim: Box, edge: Edge, texts: list[tuple[Mark, Box]], settings: SafeMarginSettings
+    page: Page, trim: Box, edge: Edge, texts: list[_Text], settings: SafeMarginSettings
 ) -> Iterator[_Run]:
     """Text that stands nearer to one edge than it should."""
     told = edges_told([edge], page.rotate)
-    for mark, box in texts:
-        words = mark.text.words if mark.text is not None else ""
-        run = _Run(page, told, box, -box.beyond(edge, trim), words)
+    for text in texts:
+        run = _Run(page, told, text.box, -text.box.beyond(edge, trim), text.words, text.outlined)
         too_near = run.inside < max(settings.margin.points, settings.cut_within.points) - _NOISE
-        if too_near and not _meant_so(mark, run, settings):
+        if too_near and not _meant_so(text, run, settings):
             yield run
 
 
@@ -167,6 +195,8 @@ def _reach(mark: Mark) -> Box | None:
 
 
 def _named(run: _Run) -> str:
+    if run.outlined:
+        return "what looks like a line of type in outlines"
     words = quoted(run.words)
     return f"the text {words}" if words else "text"
 
@@ -176,10 +206,9 @@ def _and_others(runs: list[_Run]) -> str:
     return f" ({counted(pieces, 'piece')} of text in all)" if pieces > 1 else ""
 
 
-def _meant_so(mark: Mark, run: _Run, settings: SafeMarginSettings) -> bool:
+def _meant_so(text: _Text, run: _Run, settings: SafeMarginSettings) -> bool:
     """Whether it is display type that runs on through the full bleed."""
-    display = mark.text is not None and mark.text.size_pt >= _DISPLAY_PT
-    return display and -run.inside >= settings.bleed.points - _TOLERANCE > 0
+    return text.size_pt >= _DISPLAY_PT and -run.inside >= settings.bleed.points - _TOLERANCE > 0
 
 
 def _crossing(inside: float, margin: Length) -> str:

@@ -217,7 +217,9 @@ def _lay_down(content: Content, kept: Kept, ctm: Matrix) -> None:
     ledger, found = content.ledger, kept.found
     stretch, colours = _stretch(kept.ctm, ctm), _colours(content, kept)
     for mark, matrix in zip(found.marks, found.matrices, strict=True):
-        now = moved(mark, matrix, stretch, colours)
+        ledger.pieces_left -= len(mark.pieces)
+        whole = mark if ledger.pieces_left >= 0 else replace(mark, pieces=())
+        now = moved(whole, matrix, stretch, colours)
         if matrix is not None and ledger.is_recording:
             ledger.add(now, matrix.then(stretch))
         else:

@@ -15,6 +15,7 @@ from hotfolder.pdf.limits import (
     KEPT_OPERATORS,
     MARKS_PER_PAGE,
     OPERATORS_PER_PAGE,
+    PIECES_PER_PAGE,
 )
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.resources import Resources
@@ -69,6 +70,7 @@ class Ledger:
         self.notes = 0
         self.operators_kept = KEPT_OPERATORS
         self.marks_kept = KEPT_MARKS
+        self.pieces_left = PIECES_PER_PAGE
         self._where = where
         self._times: dict[tuple[ProblemKind, str], int] = {}
         self._named: dict[Resources, Named] = {}

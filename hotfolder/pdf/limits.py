@@ -29,6 +29,11 @@ NESTING: Final = 40
 # The longest page description met in real artwork is near 100 MB.
 DECODED_BYTES_PER_STREAM: Final = 256 * 1024 * 1024
 
+# Boxes of single subpaths, kept of paths that have some: a line of type turned into outlines has a hundred,
+# a map as one path has a hundred thousand, and of that they tell nothing.
+PIECES_PER_PATH: Final = 2_000
+PIECES_PER_PAGE: Final = 60_000
+
 # The same form drawn again is read again; this bounds it over the page.
 DECODED_BYTES_PER_PAGE: Final = 1024 * 1024 * 1024
 

@@ -31,6 +31,7 @@ def moved(mark: Mark, matrix: Matrix | None, stretch: Matrix, colours: Colours) 
     return Mark(
         mark.kind, box, visible, mark.source, fill, stroke, mark.state, mark.printed, mark.white, width,
         image, text, mark.layers, solid, mark.covered, mark.repeated,
+        pieces=tuple(_placed(piece, stretch) for piece in mark.pieces),
     )  # fmt: skip
 
 

@@ -1,6 +1,7 @@
 """Paths (ISO 32000-2, 8.5.2) in the page's space, and the boxes around them."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Final
 
@@ -102,22 +103,33 @@ class Outline:
             return None
         return _upright(points) if len(points) == 4 else None
 
+    def pieces(self) -> Iterator[Box]:
+        """The boxes around the single subpaths, without any line width."""
+        for subpath in self.drawn():
+            box = subpath.box or _bounds([subpath])
+            if box is not None:
+                yield box
+
     def bounds(self) -> Box | None:
         """The box around the path itself, without any line width; None where nothing was drawn."""
         drawn = self.drawn()
         if len(drawn) == 1 and drawn[0].box is not None:
             return drawn[0].box
-        points: list[Point] = []
-        for subpath in drawn:
-            points.append(subpath.start)
-            here = subpath.start
-            for segment in subpath.segments:
-                if len(segment) == 3:
-                    across, up = curve_extremes(here, *segment)
-                    points += across + up
-                here = segment[-1]
-                points.append(here)
-        return Box.around(points) if points else None
+        return _bounds(drawn)
+
+
+def _bounds(drawn: list[Subpath]) -> Box | None:
+    points: list[Point] = []
+    for subpath in drawn:
+        points.append(subpath.start)
+        here = subpath.start
+        for segment in subpath.segments:
+            if len(segment) == 3:
+                across, up = curve_extremes(here, *segment)
+                points += across + up
+            here = segment[-1]
+            points.append(here)
+    return Box.around(points) if points else None
 
 
 def _upright(corners: list[Point]) -> Box | None:

@@ -6,11 +6,13 @@ from hotfolder.artwork import Box, Mark, MarkKind, ProblemKind
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Operands
 from hotfolder.pdf.graphics_state import Paint, seen_through
+from hotfolder.pdf.limits import PIECES_PER_PATH
 from hotfolder.pdf.outline import Outline, Segment
 from hotfolder.pdf.patterns import paint_cells
 from hotfolder.pdf.shadings import LaidShading
 from hotfolder.pdf.stroke import stroke_bounds
 
+LEAST_PIECES = 4
 _NO_POINT = "a line is drawn from nowhere and was left out"
 
 
@@ -125,12 +127,23 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
         line_width_pt=state.line.width * state.ctm.least_stretch if stroke else None,
         layers=around.layers,
         solid=solid,
+        pieces=_pieces(content),
     )
     content.ledger.add(mark, state.ctm if shading is None else None)
     if filling is not None and filling.pattern is not None:
         paint_cells(content, filling, laid.fill_opacity, mark)
     if stroking is not None and stroking.pattern is not None:
         paint_cells(content, stroking, laid.stroke_opacity, mark)
+
+
+def _pieces(content: Content) -> tuple[Box, ...]:
+    """The boxes of the path's subpaths, where there are some and not too many."""
+    count, ledger = len(content.outline.subpaths), content.ledger
+    if not LEAST_PIECES <= count <= min(PIECES_PER_PATH, ledger.pieces_left):
+        return ()
+    ledger.pieces_left -= count
+    found = tuple(content.outline.pieces())
+    return found if len(found) >= LEAST_PIECES else ()
 
 
 def _is_white(content: Content, filling: Paint | None, stroking: Paint | None) -> bool:

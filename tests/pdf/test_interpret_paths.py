@@ -206,3 +206,11 @@ def test_a_line_from_nowhere_is_left_out_and_told() -> None:
     found = read(b"10 10 l 20 20 l S 10 10 20 20 re f")
     assert len(found.marks) == 1
     assert kinds(found) == [ProblemKind.DAMAGED]
+
+
+def test_the_boxes_of_subpaths_are_kept_where_there_are_some() -> None:
+    squares = b" ".join(b"%d 0 1 1 re" % x for x in range(0, 20, 4))
+    [mark] = marks(squares + b" f")
+    assert [(piece.x0, piece.x1) for piece in mark.pieces] == [(x, x + 1) for x in range(0, 20, 4)]
+    [mark] = marks(b"0 0 1 1 re 4 0 1 1 re f")
+    assert mark.pieces == ()

@@ -10,6 +10,7 @@ from tests.seeded.faults import (
     file,
     ink,
     lines_and_type,
+    margins,
     page,
     pictures,
     size,
@@ -31,6 +32,7 @@ _TOPICS: Final = (
     ink,
     edges,
     unseen,
+    margins,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

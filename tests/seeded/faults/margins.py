@@ -1,0 +1,44 @@
+"""Text near the cut that is no text to the file any more."""
+
+from tests.seeded.kinds import Told, fault
+from tests.seeded.outlines import outlined
+from tests.seeded.planting import HEIGHT_MM, WIDTH_MM, Sheet
+
+_WORDS = "Open on weekdays"
+
+
+@fault("safe-margin", "near-trim")
+def a_line_of_type_in_outlines_near_the_cut_as_many_paths(sheet: Sheet) -> Told:
+    """Capitals of 10 pt: their feet stand 2.5 mm from the cut."""
+    sheet.paper(20, -3, 128, 20)
+    paths = outlined(sheet.face(), 30, 2.5, _WORDS, 10)
+    sheet.draw("0 0 0 1 k " + " f ".join(paths) + " f")
+    return Told((2.5,), "mm", within=0.2, inside=sheet.box(28, 1, 90, 8))
+
+
+@fault("safe-margin", "near-trim")
+def a_line_of_type_in_outlines_near_the_cut_as_one_path(sheet: Sheet) -> Told:
+    """As wide as half of the page."""
+    sheet.paper(10, HEIGHT_MM - 20, 138, HEIGHT_MM + 3)
+    paths = outlined(sheet.face(), 20, HEIGHT_MM - 6, "Every night at seven, except on Mondays", 9)
+    sheet.draw("0 0 0 1 k " + " ".join(paths) + " f")
+    # A cap height of 0.7 em, and half of a stroke above it.
+    return Told((3.6,), "mm", within=0.4, inside=sheet.box(18, HEIGHT_MM - 8, 138, HEIGHT_MM))
+
+
+@fault("safe-margin", "cut-by-trim")
+def a_line_of_type_in_outlines_upright_at_the_cut(sheet: Sheet) -> Told:
+    """Turned by 90 degrees: the tops of the letters point to the left edge and lie 0.6 mm from it."""
+    sheet.paper(0.2, 30, 60, 150)
+    paths = outlined(sheet.face(), 0, 0, _WORDS, 10)
+    sheet.draw(f"0 1 -1 0 3.2 40 cm 0 0 0 1 k {' f '.join(paths)} f")
+    return Told((0.6,), "mm", within=0.4, inside=sheet.box(0, 38, 5, 110))
+
+
+@fault("safe-margin", "cut-by-trim")
+def a_line_of_white_type_in_outlines_that_runs_over_the_cut(sheet: Sheet) -> Told:
+    """The page ends with the bleed, and so does what is seen of it."""
+    sheet.area(80, -3, WIDTH_MM + 3, 40, "0.8 0.5 0 0.2 k")
+    paths = outlined(sheet.face(), WIDTH_MM - 25, 20, _WORDS, 10)
+    sheet.draw("0 0 0 0 k " + " ".join(paths) + " f")
+    return Told((-3,), "mm", within=0.2, inside=sheet.box(100, 18, WIDTH_MM + 25, 26))

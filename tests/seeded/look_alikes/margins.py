@@ -1,0 +1,56 @@
+"""Shapes near the cut that are no type."""
+
+from tests.seeded.kinds import look_alike
+from tests.seeded.outlines import outlined
+from tests.seeded.planting import WIDTH_MM, Sheet
+
+
+@look_alike("safe-margin")
+def a_row_of_dots_that_runs_off_the_page(sheet: Sheet) -> None:
+    sheet.paper(0, 60, WIDTH_MM + 3, 68)
+    dots = " ".join(f"{x} 63 1.5 1.5 re" for x in range(20, 160, 3))
+    sheet.draw(f"0.1 0.6 0 0 k {dots} f")
+
+
+@look_alike("safe-margin")
+def a_border_of_two_shapes_that_alternate_along_the_cut(sheet: Sheet) -> None:
+    tiles = " ".join(f"{x} -3 {2 if x % 6 else 1} 4.5 re" for x in range(-3, 150, 3))
+    sheet.area(-3, -3, WIDTH_MM + 3, 12, "0 0.1 0.3 0 k")
+    sheet.draw(f"0.1 0.6 0 0 k {tiles} f")
+
+
+@look_alike("safe-margin")
+def hatching_that_runs_off_the_page(sheet: Sheet) -> None:
+    lines = " ".join(f"{x} -3 0.5 9 re" for x in range(-3, 151))
+    sheet.area(-3, -3, WIDTH_MM + 3, 12, "0 0.1 0.3 0 k")
+    sheet.draw(f"0.1 0.6 0 0 k {lines} f")
+
+
+@look_alike("safe-margin")
+def a_texture_of_specks_that_runs_off_the_page(sheet: Sheet) -> None:
+    """Specks of all sizes, strewn by a simple rule that repeats after a long while."""
+    sheet.area(-3, -3, WIDTH_MM + 3, 20, "0 0.1 0.3 0 k")
+    seed, specks = 1, []
+    for _ in range(400):
+        figures = []
+        for _ in range(4):
+            seed = seed * 16807 % 2147483647
+            figures.append(seed / 2147483647)
+        x, y, width, height = figures
+        specks.append(f"{x * 154 - 3:.3f} {y * 20 - 3:.3f} {0.5 + width * 2:.3f} {0.5 + height * 2:.3f} re")
+    sheet.draw(f"0.1 0.6 0 0 k {' '.join(specks)} f")
+
+
+@look_alike("safe-margin")
+def large_type_in_outlines_that_runs_off_the_page(sheet: Sheet) -> None:
+    """Display type of 40 pt through the full bleed and beyond is meant so."""
+    paths = outlined(sheet.face(), 60, 60, "Every night", 44)
+    sheet.area(50, 55, WIDTH_MM + 3, 75, "0 0.1 0.3 0 k")
+    sheet.draw("1 0.8 0 0 k " + " f ".join(paths) + " f")
+
+
+@look_alike("safe-margin")
+def a_line_of_type_in_outlines_well_inside_the_cut(sheet: Sheet) -> None:
+    sheet.paper(20, -3, 128, 20)
+    paths = outlined(sheet.face(), 30, 6, "Open on weekdays", 10)
+    sheet.draw("0 0 0 1 k " + " ".join(paths) + " f")
