@@ -1,10 +1,13 @@
 # The geometry of the marked proof: turning, crop marks, numbers in the margin.
 
+import re
 from dataclasses import replace
 from itertools import pairwise
+from pathlib import Path
 
 import pytest
 
+from hotfolder import report
 from hotfolder.artwork import Box, Page, PageBoxes, Trim, TrimOrigin, Unmeasured
 from hotfolder.findings import Finding, Severity
 from hotfolder.pictures import PagePicture
@@ -57,7 +60,26 @@ def relative(frame: Frame, outer: Frame) -> tuple[float, float, float, float]:
 def test_places_turn_with_the_page(rotate: int, expected: tuple[float, float, float, float]) -> None:
     laid = proof(rotate, note(TOP_LEFT))
     assert laid.trim is not None
-    assert relative(laid.places[0].frames[0], laid.trim) == pytest.approx(expected)
+    assert relative(within(laid.places[0].frames[0]), laid.trim) == pytest.approx(expected)
+
+
+def within(frame: Frame) -> Frame:
+    """What a frame runs around."""
+    clear = 3.2
+    return Frame(frame.x + clear, frame.y + clear, frame.width - 2 * clear, frame.height - 2 * clear)
+
+
+def test_a_frame_and_its_casing_leave_the_letters_in_it_free() -> None:
+    style = (Path(report.__file__).parent / "templates/report.css").read_text()
+    (casing,) = re.findall(r"\.casing {[^}]*stroke-width: ([\d.]+)", style.replace("-casing", ""))
+    line = Box(20, 100, 60, 102)  # a line of letters 2 pt high: some 6 units on the proof
+    laid = proof(0, note(line))
+    assert laid.trim is not None
+    (frame,) = laid.places[0].frames
+    scale = laid.trim.width / 100
+    for scaled in (1.0, 0.66):  # on a wide screen, on a phone: lines keep their width there
+        free = (frame.height * scaled - float(casing)) - 2 * scale * scaled
+        assert free > 0
 
 
 @pytest.mark.parametrize("rotate", [0, 90, 180, 270])
