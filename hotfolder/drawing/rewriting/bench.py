@@ -206,7 +206,8 @@ class Bench:
     def greys(self) -> Making:
         """The things of this bench as greys, made once: those of soft masks are the same in all passes."""
         if self._greys is None:
-            self._greys = self.kit.made(MASKS)
+            self._greys = self.kit.begun(MASKS)
+            self.kit.fill(self._greys)  # masks within masks ask for it meanwhile
         return self._greys
 
     def drop_pictures(self) -> None:

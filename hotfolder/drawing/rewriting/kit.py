@@ -84,16 +84,23 @@ class Kit:
 
     def made(self, into: Pass) -> Making:
         """All things as they are in a pass, in its resources."""
-        resources = self.pdf.make_indirect(Dictionary())
-        making = Making(into, self.pdf, resources, self._streams)
+        making = self.begun(into)
+        self.fill(making)
+        return making
+
+    def begun(self, into: Pass) -> Making:
+        """A pass without its things so far."""
+        return Making(into, self.pdf, self.pdf.make_indirect(Dictionary()), self._streams)
+
+    def fill(self, making: Making) -> None:
+        """Makes all things as they are in a pass, in its resources."""
         for category, things in self._things.items():
             if things:
                 found = {
                     name: thing.made(making) if isinstance(thing, Thing) else thing
                     for name, thing in things.items()
                 }
-                resources[f"/{category}"] = self.pdf.make_indirect(Dictionary(found))
-        return making
+                making.resources[f"/{category}"] = self.pdf.make_indirect(Dictionary(found))
 
     def drop(self) -> None:
         """Frees the memory of what was made; the document that holds it would keep it while it is open."""

@@ -19,7 +19,7 @@ from hotfolder.pdf.reading import entry, fingerprint, items, name, number, numbe
 
 
 class MaskThing(Thing):
-    """A soft mask dictionary. bench: that of masks, whose things its group names."""
+    """A soft mask dictionary, its group rewritten on the bench of masks, whose things it names."""
 
     def __init__(self, rewriter: Rewriter, form: FormThing, entries: Entries) -> None:
         self._bench = rewriter.bench.for_masks
@@ -43,13 +43,21 @@ class MaskThing(Thing):
 def soft_mask(rewriter: Rewriter, dictionary: object) -> Thing:
     """The soft mask that a graphics state dictionary asks for, rewritten once for each place."""
     bench = rewriter.bench.for_masks
-    key = (fingerprint(dictionary), rewriter.state.ctm[:4])
-    if key not in bench.soft_masks:
-        bench.soft_masks[key] = _rewritten(rewriter, dictionary)
-    return bench.soft_masks[key]
+    # Pictures within it may have been made for their very place.
+    anywhere, here = (
+        (fingerprint(dictionary), rewriter.state.ctm[:4]),
+        (fingerprint(dictionary), rewriter.state.ctm),
+    )
+    for key in (anywhere, here):
+        if key in bench.soft_masks:
+            return bench.soft_masks[key]
+    made, placed = _rewritten(rewriter, dictionary)
+    bench.soft_masks[here if placed else anywhere] = made
+    return made
 
 
-def _rewritten(rewriter: Rewriter, dictionary: object) -> MaskThing:
+def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskThing, bool]:
+    """The mask, and whether it is good for this very place only."""
     group = entry(dictionary, "/G")
     key_of_group = fingerprint(group)
     if not isinstance(group, pikepdf.Stream) or rewriter.draws_itself(key_of_group):
@@ -75,7 +83,7 @@ def _rewritten(rewriter: Rewriter, dictionary: object) -> MaskThing:
     transfer = entry(dictionary, "/TR")
     if transfer is not None and name(transfer) is None:
         told["/TR"] = transfer
-    return MaskThing(rewriter, FormThing(script, entries), told)
+    return MaskThing(rewriter, FormThing(script, entries), told), inner.record.placed
 
 
 def _backdrop(rewriter: Rewriter, dictionary: object, group: object) -> float | None:

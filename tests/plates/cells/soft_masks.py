@@ -143,3 +143,22 @@ def a_mask_over_an_image(page: Page) -> tuple[Sample, ...]:
     page.fill("0 0.8 0 0 k")
     page.draw(f"q {mask} {image} Q")
     return _shown_by(0.25)
+
+
+@_TOPIC.cell("11.6.5.1")
+def a_mask_within_a_mask(page: Page) -> tuple[Sample, ...]:
+    """The mask's own group is laid on black through a mask: half of half of white."""
+    half = _mask(page, "Luminosity", page.group(f"0.5 g {_ALL}", I=True, CS=Name.DeviceGray))
+    group = page.group(f"{half} 0.5 g {_ALL}", I=True, CS=Name.DeviceGray)
+    _masked(page, _mask(page, "Luminosity", group))
+    return _shown_by(0.25)
+
+
+@_TOPIC.cell("11.6.5.1")
+def a_mask_of_a_picture_that_is_asked_for_in_two_places(page: Page) -> tuple[Sample, ...]:
+    """A mask lies where the graphics state was set, each time anew."""
+    image = page.show(page.image(1, 1, bytes([51]), ColorSpace=Name.DeviceGray), (0, 0, 6, 24))
+    mask = _mask(page, "Luminosity", page.group(image, I=True, CS=Name.DeviceGray))
+    for x in (0, 12):
+        page.draw(f"q 1 0 0 1 {x} 0 cm {mask} 1 0 0 0 k 0 0 6 24 re f Q")
+    return Sample(cmyk(0.2), (1, 2, 5, 22)), Sample(cmyk(0.2), (13, 2, 17, 22)), Sample({}, (7, 2, 11, 22))
