@@ -154,6 +154,7 @@ def prepared(scenario: str, root: Path, elsewhere: Path) -> AtWork:
         target = elsewhere / root.name
         target.mkdir()
         outbox.symlink_to(target)
+        at_work.desk.recover()  # a start: the share is remembered
     if scenario in {"release", "correct"}:
         at_work.bring(FAULTY)
     return at_work

@@ -12,7 +12,8 @@ import pytest
 
 from hotfolder.commands.release import release_job
 from hotfolder.desk import Onward
-from hotfolder.errors import UsageError
+from hotfolder.errors import StorageError, UsageError
+from hotfolder.orders import JobId
 from hotfolder.store import exclusive
 from hotfolder.store.chained import read_chain
 from hotfolder.store.verifying import verify
@@ -55,15 +56,21 @@ def crash_everywhere(scenario: str, root: Path, elsewhere: Path | None = None) -
 def recover(studio: Studio) -> AtWork:
     """Start again: take up what lies in work, take what lies in the inbox, bring all of it to its end."""
     at_work = AtWork(studio)
+    jobs = take_up(at_work)
+    while jobs:
+        jobs.extend(at_work.desk.work(jobs.pop(0)).again)
+    return at_work
+
+
+def take_up(at_work: AtWork) -> list[JobId]:
+    """The jobs that lie in work, and those of what lies in the inbox."""
     jobs = at_work.desk.recover()
-    inbox = studio.printer("quay").inbox
+    inbox = at_work.studio.printer("quay").inbox
     for path in sorted(inbox.glob("*.pdf")):
         job = at_work.desk.take(candidate(path, "quay"))
         assert job is not None
         jobs.append(job)
-    while jobs:
-        jobs.extend(at_work.desk.work(jobs.pop(0)).again)
-    return at_work
+    return jobs
 
 
 def assert_the_record_holds(studio: Studio, jobs: int) -> None:
@@ -111,6 +118,35 @@ def test_a_file_is_delivered_once_across_file_systems(root: Path, tmp_path: Path
         assert files(studio) == OUTBOX, studio.root
         assert (studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
         assert_the_record_holds(studio, jobs=1)
+
+
+def test_nothing_is_lost_or_laid_elsewhere_while_a_share_is_away(root: Path, tmp_path: Path) -> None:
+    if root.parent.stat().st_dev == tmp_path.stat().st_dev:
+        pytest.skip("no second file system: /dev/shm")
+    waited = 0
+    for studio in crash_everywhere("across", root, tmp_path):
+        outbox = studio.printer("quay").outbox
+        share = outbox.readlink()
+        outbox.unlink()
+        outbox.mkdir()  # the folder that a share is mounted on
+        at_work = AtWork(studio)
+        in_hand = take_up(at_work)
+        for job in in_hand:
+            try:
+                assert at_work.desk.work(job) == Onward()
+            except StorageError as error:
+                assert "is away" in str(error), studio.root  # noqa: PT017 - some came to their end before
+                waited += 1
+        assert list(outbox.iterdir()) == [], studio.root
+        outbox.rmdir()
+        outbox.symlink_to(share)
+        for job in in_hand:
+            while at_work.desk.work(job).again:
+                pass
+        assert files(studio) == OUTBOX, studio.root
+        assert (outbox / "flyer.pdf").read_bytes() == GOOD
+        assert_the_record_holds(studio, jobs=1)
+    assert waited > 30
 
 
 def test_a_name_taken_meanwhile_gets_a_number_and_nothing_is_overwritten(root: Path) -> None:

@@ -1,0 +1,35 @@
+"""An outbox on a share that goes away and comes back, with real mounts where this user may mount."""
+
+import subprocess
+import sys
+import tempfile
+from pathlib import Path
+
+import pytest
+
+from hotfolder.store.jobs import Step
+
+MEMORY = Path("/dev/shm")
+
+
+def may_mount() -> bool:
+    try:
+        command = ["unshare", "-m", "mount", "--make-rprivate", "/"]
+        return subprocess.run(command, capture_output=True, check=False).returncode == 0
+    except FileNotFoundError:
+        return False
+
+
+needs_mounts = pytest.mark.skipif(not may_mount(), reason="this user may not mount")
+"""The same without the right to mount, by links: test_crash_points.py and test_delivery_folders.py."""
+
+
+@needs_mounts
+def test_a_share_may_go_away_after_any_step_and_nothing_is_lost(tmp_path: Path) -> None:
+    if MEMORY.stat().st_dev == tmp_path.stat().st_dev:
+        pytest.skip("no second file system: /dev/shm")
+    with tempfile.TemporaryDirectory(dir=MEMORY) as root:
+        command = ["unshare", "-m", sys.executable, "-m", "tests.on_a_share", root, str(tmp_path)]
+        done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=300)
+    steps = len(Step) - 2  # all but the first and the last
+    assert (done.stdout, done.returncode) == (f"{4 * steps}\n", 0), done.stderr
