@@ -70,13 +70,13 @@ def check(artwork: Artwork, settings: AnnotationsSettings) -> Iterator[Finding |
 
 
 _SAID: Final = {
-    "prints": "on the artwork would print. How it looks depends on the program, and it is seldom meant.",
-    "inside": "on the artwork. It is not meant to print, but files for the press should have none there.",
+    "prints": "on the artwork would print. How it looks depends on the program, and it is seldom wanted.",
+    "inside": "on the artwork. It should not print, but a file for the press is better off without it.",
 }
 _REMEDY: Final = {
-    "prints": "Remove comments, stamps and fields, or make what is meant part of the artwork itself, then"
-    " export again.",
-    "inside": "Export without links, comments and other things for the screen.",
+    "prints": "Delete comments, stamps and form fields, or place what should print in the artwork itself; "
+    "then export again.",
+    "inside": "Export without links, comments and other things that only a screen needs.",
 }
 
 
@@ -119,28 +119,28 @@ def _told(annotations: list[Annotation]) -> str:
 def _in_document(pdf: PdfFacts, settings: AnnotationsSettings) -> Iterator[Finding]:
     if pdf.xfa:
         yield _finding(
-            "living-form", "The file is a form whose pages are built by the program that opens it; most"
-            " programs print only a notice instead.",
-            "Print or export the filled form into a plain PDF.", "a living form", settings,
+            "living-form", "The file is a form whose pages are built only when a program opens it (an XFA "
+            "form); most programs print just a notice instead.",
+            "Print or export the filled form into a plain PDF.", "an XFA form", settings,
         )  # fmt: skip
     if pdf.form_fields:
         yield _finding(
-            "form-fields", f"The file has {counted(pdf.form_fields, 'form field')}. Programs draw them each"
-            " in their own way, or leave them out.",
+            "form-fields", f"The file has {counted(pdf.form_fields, 'form field')}. Every program draws "
+            "them in its own way, or leaves them out.",
             "Flatten the form, so that what is filled in becomes part of the page.",
             counted(pdf.form_fields, "form field"), settings,
         )  # fmt: skip
     if pdf.scripts:
         yield _finding(
-            "scripts", f"The file has {counted(pdf.scripts, 'script')}. They do nothing at a press, and files"
-            " with scripts may be refused.",
+            "scripts", f"The file has {counted(pdf.scripts, 'script')}. They do nothing in print, and "
+            "files with scripts may be refused.",
             "Export without buttons, actions and scripts.", counted(pdf.scripts, "script"), settings,
         )  # fmt: skip
     if pdf.attachments:
         yield _finding(
-            "attachments", f"The file carries {counted(pdf.attachments, 'attached file')}. It does not print,"
-            " and whoever expects it on paper will miss it.",
-            "Hand in each file on its own.", counted(pdf.attachments, "attached file"), settings,
+            "attachments", f"The file carries {counted(pdf.attachments, 'attached file')}. Attachments do "
+            "not print: what is in them will be missing on paper.",
+            "Send each file on its own.", counted(pdf.attachments, "attached file"), settings,
         )  # fmt: skip
 
 

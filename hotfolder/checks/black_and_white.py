@@ -57,10 +57,10 @@ def check(artwork: Artwork, settings: BlackAndWhiteSettings) -> Iterator[Finding
                 rule=ID,
                 code="no-colour",
                 severity=settings.severity_of("no-colour"),
-                message="only black ink comes on paper there."
-                f" Colour is paid for on {'these pages' if many else 'this page'}.",
-                remedy="If that is meant so, ask the printer for black and white there, which costs less;"
-                " else look for pictures and colours that became grey on the way.",
+                message="only black ink is used there, but colour is paid for on "
+                f"{'these pages' if many else 'this page'}.",
+                remedy="If that is intended, ask the printer for black and white there, which costs less; "
+                "if not, look for pictures and colours that turned grey on the way.",
                 measured="black alone",
                 required="colour",
             )

@@ -82,16 +82,16 @@ def _code(mark: Mark, colour: Colour) -> str | None:
 
 
 _WHAT: Final = {
-    "knocks-out": "small black text on a colour ({pieces}) is left out of it instead of printed on top. Where"
-    " the plates do not meet exactly, white rims show around the letters.",
-    "rich-black": "small text ({pieces}) in black with other inks beneath it. Where the plates do not meet"
-    " exactly, coloured shadows show beside the letters.",
-    "screen-black": "small text ({pieces}) in the black of a screen (RGB). At the press it becomes black in"
-    " four inks, with coloured shadows where the plates do not meet exactly.",
+    "knocks-out": "small black text on a colour ({pieces}) is cut out of that colour (knocked out) "
+    "instead of printing on top. If the plates shift slightly, white edges show around the letters.",
+    "rich-black": "small text ({pieces}) in black mixed with other inks (rich black). If the plates shift "
+    "slightly, coloured shadows show beside the letters.",
+    "screen-black": "small text ({pieces}) in screen black (RGB). In print it becomes a mix of four inks, "
+    "with coloured shadows if the plates shift slightly.",
 }
 _REMEDY: Final = {
-    "knocks-out": "Set the text in 100 % black ink and let it overprint, or ask the printer whether small"
-    " black text is made to overprint there.",
+    "knocks-out": "Set the text in 100 % black ink and let it overprint, or ask whether the printer sets "
+    "small black text to overprint.",
     "rich-black": "Set small text in 100 % black ink alone; keep black with other inks for large areas.",
     "screen-black": "Set the text in 100 % black ink (CMYK 0/0/0/100), and export it unchanged.",
 }

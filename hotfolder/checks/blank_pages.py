@@ -54,8 +54,8 @@ def check(artwork: Artwork, settings: BlankPagesSettings) -> Iterator[Finding | 
                 rule=ID,
                 code="blank",
                 severity=settings.severity_of("blank"),
-                message=f"nothing shows there. {'They are' if many else 'It is'} printed blank, if that is"
-                " meant.",
+                message=f"nothing shows there. {'They are' if many else 'It is'} printed blank, if that "
+                "is intended.",
                 remedy="Look at these pages: what is missing may be on a hidden layer or outside the page."
                 " If they are meant to be blank, tell the printer so.",
                 measured=Quantity.of(len(seen.pages), unit="blank pages"),

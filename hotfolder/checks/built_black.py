@@ -159,12 +159,12 @@ def _is_flat_and_own(marks: Iterable[Mark], box: Box) -> bool:
 
 
 _WHAT: Final = {
-    "grey-of-four": "of grey mixed of all four inks",
-    "black-of-four": "of black with much of the other inks beneath it",
+    "grey-of-four": "of grey mixed from all four inks",
+    "black-of-four": "of black with a lot of other ink beneath it",
 }
 _ON_PAPER: Final = {
-    "grey-of-four": "Such greys easily show a tinge, and change over the run.",
-    "black-of-four": "So much ink lies thick and dries slowly.",
+    "grey-of-four": "Such greys easily take on a colour cast, and drift during the run.",
+    "black-of-four": "That much ink lies thick and dries slowly.",
 }
 _REMEDY: Final = {
     "grey-of-four": "Print greys in black ink alone, or mostly of it; keep four inks for pictures.",
@@ -198,6 +198,6 @@ RULE = Rule(
     title="Built black and grey",
     settings=BuiltBlackSettings,
     check=check,
-    question="May large greys and blacks be mixed of all four inks, and how much may lie beneath a black?",
+    question="May large greys and blacks be mixed from all four inks, and how much may lie beneath a black?",
     since="0.1",
 )

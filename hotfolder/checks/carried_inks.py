@@ -29,7 +29,7 @@ def mixing(mixed: int, count: int) -> str:
     if not mixed:
         return ""
     which = "" if mixed == count else f" for {mixed} of them"
-    return f" Transparency or overprint makes it so{which}."
+    return f" This comes from transparency or overprint{which}."
 
 
 def _is_screen_grey(colour: Colour) -> bool:

@@ -79,8 +79,8 @@ def _finding(page: Page, shift: ColourShift, settings: ColourShiftSettings) -> F
         severity=settings.severity_of("moves"),
         message=f"{plain(share, 0)} % of the page changes its colour {'strongly' if strong else 'plainly'} in"
         f" print: inks on paper cannot show these screen colours.{examples}",
-        remedy="Look at the page as it will print. Where a colour matters, convert it for the printing"
-        " condition yourself and choose the CMYK that pleases you, or print it in a spot ink.",
+        remedy="Look at the page as it will print. Where a colour matters, convert it to the printer's "
+        "CMYK profile yourself and choose the values that look best, or print it in a spot colour.",
         measured=Quantity.of(round(share, 1), unit="%"),
         required=Quantity.of(limit, unit="%"),
         standard="ISO/CIE 11664-6",
@@ -105,6 +105,6 @@ RULE = Rule(
     title="Colour shift",
     settings=ColourShiftSettings,
     check=check,
-    question="Shall colours that print plainly duller than on a screen be pointed out?",
+    question="Should colours that print visibly duller than on a screen be pointed out?",
     since="0.1",
 )

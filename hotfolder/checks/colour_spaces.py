@@ -107,11 +107,11 @@ def _finding(
         code="forbidden",
         severity=settings.severity_of("forbidden"),
         message=f"{listed(_CALLED[mark] for mark in found.marks)} in {kind.value}"
-        f" ({shortened(list(found.names))}); {wanted} is wanted. Somebody has to turn these colours into"
-        " inks, and they may print otherwise than you see them"
-        + ("; black text among them would be made of four inks." if text else "."),
-        remedy=f"Turn these colours into {wanted} with the printer's colour profile, in the program or on"
-        " export, and look at the result.",
+        f" ({shortened(list(found.names))}); {wanted} is wanted. They have to be converted to inks, and "
+        "may print differently from what you see"
+        + ("; black text among them would become a mix of four inks." if text else "."),
+        remedy=f"Convert these colours to {wanted} with the printer's colour profile, in your design "
+        "program or on export, and check the result.",
         measured=kind.value,
         required=wanted,
     )

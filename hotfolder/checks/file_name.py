@@ -44,9 +44,9 @@ def check(artwork: Artwork, settings: FileNameSettings) -> Iterator[Finding | Un
             rule=ID,
             code="too-long",
             severity=settings.severity_of("too-long"),
-            message=f"The file's name has {len(name)} characters, {settings.longest} at most are wanted."
-            " A longer name may be cut off on its way to the press.",
-            remedy=f"Give the file a name of {settings.longest} characters at most.",
+            message=f"The file name is {len(name)} characters long; {settings.longest} is the most that "
+            "is wanted. A longer name may be cut off on its way to the printer.",
+            remedy=f"Shorten the file name to {settings.longest} characters or fewer.",
             measured=Quantity.of(len(name), unit="characters"),
             required=Quantity.of(settings.longest, unit="characters"),
         )
@@ -58,8 +58,8 @@ def check(artwork: Artwork, settings: FileNameSettings) -> Iterator[Finding | Un
             rule=ID,
             code="characters",
             severity=settings.severity_of("characters"),
-            message=f"The file's name has characters that not every system can carry: {told}."
-            " They may be replaced or refused on the way to the press.",
+            message=f"The file name has characters that not every system can handle: {told}. They may be "
+            "replaced or refused on the way to the printer.",
             remedy="Use letters without accents, digits, hyphens and underscores, and begin with a letter"
             " or a digit.",
             measured=told,
@@ -77,6 +77,6 @@ RULE = Rule(
     title="File name",
     settings=FileNameSettings,
     check=check,
-    question="Which characters, and how many, may a file's name have?",
+    question="Which characters, and how many, may a file name have?",
     since="0.1",
 )

@@ -43,10 +43,10 @@ def check(artwork: Artwork, settings: FileSizeSettings) -> Iterator[Finding | Un
             rule=ID,
             code="too-large",
             severity=settings.severity_of("too-large"),
-            message=f"The file has {plain(found, 1)} MB, {plain(limit, 1)} MB at most are taken."
-            " It may be refused on its way to the printer.",
-            remedy="Export pictures at the resolution that is wanted rather than far above it, and"
-            " compressed; or ask the printer for another way to send the file.",
+            message=f"The file is {plain(found, 1)} MB; the printer takes {plain(limit, 1)} MB at most. "
+            "It may be refused on the way.",
+            remedy="Export pictures compressed and no finer than the printer wants, or ask for another "
+            "way to send the file.",
             measured=Quantity.of(round(found, 3), unit="MB"),
             required=Quantity.of(round(limit, 3), unit="MB"),
         )

@@ -57,14 +57,15 @@ def check(artwork: Artwork, settings: FileTypeSettings) -> Iterator[Finding | Un
         what = (
             "The file is empty (0 bytes)."
             if artwork.file.bytes == 0
-            else "The file is none of the kinds that can be checked, whatever its name says."
+            else "This is not a kind of file that can be checked, whatever its name says."
         )
         yield Finding(
             rule=ID,
             code="unknown",
             severity=settings.severity_of("unknown"),
-            message=f"{what} This inbox takes {wanted}. Nothing in it could be printed.",
-            remedy=f"Export the artwork as {wanted}, copy it here whole, and look at the copy before you do.",
+            message=f"{what} This inbox takes {wanted}. It could not be printed.",
+            remedy=f"Export the artwork as {wanted}, open it to see that it is whole, and drop it here "
+            "again.",
             measured="empty" if artwork.file.bytes == 0 else "unknown",
             required=wanted,
         )
@@ -75,7 +76,7 @@ def check(artwork: Artwork, settings: FileTypeSettings) -> Iterator[Finding | Un
             code="refused",
             severity=settings.severity_of("refused"),
             message=f"The file is a {_CALLED[found]}; this inbox takes {wanted}.{because}",
-            remedy=f"Export the artwork as {wanted} from the program that it was made with.",
+            remedy=f"Export the artwork as {wanted} from the program it was made in.",
             measured=_CALLED[found],
             required=wanted,
         )
@@ -85,7 +86,7 @@ def check(artwork: Artwork, settings: FileTypeSettings) -> Iterator[Finding | Un
             code="ending",
             severity=settings.severity_of("ending"),
             message=f"The file is a {_CALLED[found]}, but its name does not end in {_ENDINGS[found][0]}."
-            " A program that goes by the ending will not open it, or not as what it is.",
+            " Programs that go by the ending will not open it, or will misread it.",
             remedy=f"Rename the file so that it ends in {_ENDINGS[found][0]}.",
             measured=PurePath(artwork.file.name).suffix or "no ending",
             required=listed(_ENDINGS[found], "or"),

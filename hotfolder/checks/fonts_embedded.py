@@ -42,9 +42,9 @@ def check(artwork: Artwork, settings: FontsEmbeddedSettings) -> Iterator[Finding
             severity=settings.severity_of("not-embedded"),
             message=f"{'A font is' if one else f'{len(names)} fonts are'} used but not in the file:"
             f" {listed(names)}. At the press another typeface would take {'its' if one else 'their'} place,"
-            " and text may run differently or lose signs.",
-            remedy="Export again with all fonts embedded; if a font's licence forbids that, turn its text"
-            " into outlines.",
+            " and text may reflow or lose characters.",
+            remedy="Export again with all fonts embedded; if a font's licence forbids that, convert its "
+            "text to outlines.",
             measured=f"not embedded: {listed(names)}",
             required="all fonts embedded",
             standard="ISO 15930 (PDF/X)",

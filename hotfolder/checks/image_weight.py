@@ -88,6 +88,6 @@ RULE = Rule(
     title="Image weight",
     settings=ImageWeightSettings,
     check=check,
-    question="From which resolution on do pictures only make a file heavy?",
+    question="Above which resolution do pictures only make a file heavier?",
     since="0.1",
 )

@@ -141,8 +141,8 @@ def _not_ordered(inks: Iterable[str], settings: InksUsedSettings) -> Finding:
         rule=ID,
         code="not-ordered",
         severity=settings.severity_of("not-ordered"),
-        message=f"{listed(names)} {'comes' if len(names) == 1 else 'come'} on paper there; the order has"
-        f" {wanted}. Each further ink is a plate more.",
+        message=f"{listed(names)} {'is' if len(names) == 1 else 'are'} printed there; the order is "
+        f"for {wanted}. Each extra ink needs a plate of its own.",
         remedy="Convert what is painted in other inks (pictures too) to those of the order, or order them.",
         measured=listed(names),
         required=wanted,
@@ -155,9 +155,9 @@ def _too_many(inks: list[str], settings: InksUsedSettings) -> Finding:
         rule=ID,
         code="too-many-spots",
         severity=settings.severity_of("too-many-spots"),
-        message=f"{counted(len(inks), 'spot ink')} on paper ({listed(map(shown_name, inks))}); the order has"
-        f" {wanted}. Each is a plate more.",
-        remedy="Turn spot colours that are not to be printed as such into process colours, or order them.",
+        message=f"{counted(len(inks), 'spot ink')} on paper ({listed(map(shown_name, inks))}); the order "
+        f"is for {wanted}. Each needs a plate of its own.",
+        remedy="Convert spot colours that should not print as such to process colours (CMYK), or order them.",
         measured=Quantity.of(len(inks), unit="spot inks"),
         required=Quantity.of(wanted, unit="spot inks"),
     )
@@ -168,8 +168,8 @@ def _nothing(ink: str, settings: InksUsedSettings) -> Finding:
         rule=ID,
         code="carries-nothing",
         severity=settings.severity_of("carries-nothing"),
-        message=f"something is painted in '{shown_name(ink)}', and its plate is bare all the same: its tint"
-        " is none, or other paint takes its place. The plate would be made for nothing.",
+        message=f"something uses '{shown_name(ink)}', yet its plate is empty: its tint is 0 %, or "
+        "something else takes its place. The plate would be made for nothing.",
         remedy="If the ink is to be printed, look at what lies over it, and let it overprint; else change"
         " what uses it to another colour.",
         measured="nothing",

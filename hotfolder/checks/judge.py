@@ -41,6 +41,6 @@ def _said(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding 
     # The loop over checks: one that breaks down is our fault, not the artwork's, and is never a pass.
     except Exception as trouble:  # noqa: BLE001 - logged with its traceback and told as not judged
         _LOG.exception("rule=%s could not be checked", rule.id)
-        reason = f"the check itself broke down ({type(trouble).__name__}); this is a fault of the program"
+        reason = f"this check failed because of a bug in hotfolder ({type(trouble).__name__})"
         said.append(Unjudged(rule.id, applied.settings.gravest, reason))
     return said

@@ -54,8 +54,8 @@ def check(artwork: Artwork, settings: LayersSettings) -> Iterator[Finding | Unju
             severity=settings.severity_of("present"),
             message=f"The file has {counted(len(layers), 'layer')}: {_named(layers)}."
             + (f" Not printed: {_named(hidden)}." if hidden else "")
-            + " A program that knows no layers prints all of them.",
-            remedy="Export without layers, with only what is to be printed.",
+            + " A program that ignores layers prints all of them.",
+            remedy="Flatten the layers, and export only what should print.",
             measured=Quantity.of(len(layers), unit="layers"),
             required=Quantity.of(0, unit="layers"),
             standard=_STANDARD,
@@ -66,8 +66,8 @@ def check(artwork: Artwork, settings: LayersSettings) -> Iterator[Finding | Unju
             rule=ID,
             code="screen-only",
             severity=settings.severity_of("screen-only"),
-            message=f"What is on {_named(seen_only)} is seen on the screen but does not print: it would be"
-            " missing on paper.",
+            message=f"What is on {_named(seen_only)} shows on screen but does not print: it would be "
+            "missing on paper.",
             remedy="Make the layer print, or take it out, then export again without layers.",
             measured=_named(seen_only),
             required="printed as seen",
@@ -79,8 +79,8 @@ def check(artwork: Artwork, settings: LayersSettings) -> Iterator[Finding | Unju
             rule=ID,
             code="paper-only",
             severity=settings.severity_of("paper-only"),
-            message=f"What is on {_named(printed_only)} is not seen on the screen but prints: nobody has"
-            " looked at it.",
+            message=f"What is on {_named(printed_only)} is hidden on screen but prints: you may not have "
+            "seen it.",
             remedy="Show the layer and look at it, or take it out, then export again without layers.",
             measured=_named(printed_only),
             required="printed as seen",
@@ -129,9 +129,9 @@ def _picture(page: Page, settings: LayersSettings) -> Iterator[Finding]:
             rule=ID,
             code="no-flat-picture",
             severity=settings.severity_of("no-flat-picture"),
-            message="The file keeps only its layers and no usable flat picture of them. A program that does"
-            " not build it from the layers prints an empty or an old picture.",
-            remedy="Flatten the layers and save again, or save with the flat picture kept beside them.",
+            message="The file has its layers but no usable flattened picture of them (composite). Many "
+            "programs would print an empty or outdated picture.",
+            remedy="Flatten the layers and save again, or save with a flattened picture included.",
             page=page.number,
             measured="no flat picture",
             required="a flat picture",

@@ -165,13 +165,13 @@ def _outline(mark: Mark) -> Mark:
 
 
 _WHAT: Final = {
-    "thin": "too thin for a press to print with certainty",
-    "thin-in-inks": "too thin for several inks, which never meet exactly",
-    "thin-reversed": "too thin to be left blank in a colour, which closes over them",
+    "thin": "too thin to print reliably",
+    "thin-in-inks": "too thin for several inks, which never line up exactly",
+    "thin-reversed": "too thin to be left white in a coloured area (reversed out)",
 }
 _ON_PAPER: Final = {
     "thin": "They may break up or vanish.",
-    "thin-in-inks": "They may show coloured rims or look blurred.",
+    "thin-in-inks": "They may show coloured edges or look blurred.",
     "thin-reversed": "They may fill up with ink.",
 }
 
@@ -181,8 +181,8 @@ def _finding(code: str, thin: _Thin, settings: LineWidthSettings) -> Finding:
     lines = counted(thin.seen.count, "line")
     if code == "hairline":
         message = (
-            f"{lines} with a width of 0, which means as thin as the device can draw. On an office printer"
-            " that is well seen; on a printing plate it is next to nothing."
+            f"{lines} with a width of 0, which means as thin as the device can draw. An office printer "
+            "shows them; on a printing plate they are next to nothing."
         )
         remedy = f"Give the lines a width, {least.finely()} or more."
     else:
@@ -211,6 +211,6 @@ RULE = Rule(
     title="Line width",
     settings=LineWidthSettings,
     check=check,
-    question="How thin may a line be: in one ink, in several, and left blank in a colour?",
+    question="How thin may a line be: in one ink, in several, and reversed out of a colour?",
     since="0.1",
 )

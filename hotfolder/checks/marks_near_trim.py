@@ -132,8 +132,8 @@ def _isolated(near: _Near, settings: MarksNearTrimSettings) -> Finding:
         code="isolated",
         severity=settings.severity_of("isolated"),
         message=f"{counted(near.seen.count, 'mark')} near the cut line, {margin.like(near.nearest)} from it"
-        f" at the nearest; {margin} are wanted for what stands alone. A cut that shifts a little is plain"
-        " to see there.",
+        f" at the nearest; {margin} are wanted for separate elements. A cut that shifts slightly is easy to "
+        "see there.",
         remedy=f"Move logos and other single things at least {margin} inside the page, or let them run on"
         " over its edge.",
         measured=quantity(margin, near.nearest),
@@ -148,7 +148,7 @@ def _frame(near: _Near, settings: MarksNearTrimSettings) -> Finding:
         code="frame",
         severity=settings.severity_of("frame"),
         message=f"a frame runs along the cut line, {margin.like(near.nearest)} from it at the nearest;"
-        f" {margin} are wanted. A cut that shifts a little makes it wider on one side than on the other.",
+        f" {margin} are wanted. A cut that shifts slightly makes it wider on one side than on the other.",
         remedy=f"Move the frame at least {margin} inside the page, or leave it out.",
         measured=quantity(margin, near.nearest),
         required=quantity(margin, margin.points),

@@ -61,7 +61,7 @@ def check(artwork: Artwork, settings: OutputIntentSettings) -> Iterator[Finding 
             code="absent",
             severity=settings.severity_of("absent"),
             message="The file does not say for which printing condition its colours are made (no output"
-            " intent). What they look like is then left to the press.",
+            " intent). How they will look is then left to chance.",
             remedy=f"{_EXPORT}.",
             measured="no output intent",
             required=listed(settings.conditions, "or") if settings.conditions else "an output intent",
@@ -120,8 +120,8 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
                 rule=ID,
                 code="no-profile",
                 severity=settings.severity_of("no-profile"),
-                message="The output intent names a printing condition, but the file does not bring the colour"
-                " profile for it, or one that cannot be read. Colours cannot be proofed or converted by it.",
+                message="The output intent names a printing condition, but its colour profile is missing "
+                "from the file or cannot be read. Colours cannot be proofed or converted with it.",
                 remedy=f"{_EXPORT}, and with the profile embedded.",
                 measured="no profile",
                 required=f"a {settings.space} profile",
@@ -133,8 +133,8 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
             rule=ID,
             code="wrong-space",
             severity=settings.severity_of("wrong-space"),
-            message=f"The output intent's profile is for {found}, not for {settings.space}: it does not"
-            " describe this press, and all colours would be read by the wrong measure.",
+            message=f"The output intent's profile is for {found}, not for {settings.space}: it does not "
+            "describe this press, and all colours would be misread.",
             remedy=f"{_EXPORT}, not with that of a screen.",
             measured=found,
             required=settings.space,

@@ -55,7 +55,7 @@ def check(artwork: Artwork, settings: OutsideBleedSettings) -> Iterator[Finding 
                 " and will not be seen."
                 if seen.count > 1
                 else "a picture outside the page and its bleed. It is cut off and will not be seen.",
-                remedy="Move into the page what belongs there, and delete the rest.",
+                remedy="Move what should print onto the page, and delete the rest.",
                 measured=Quantity.of(seen.count, unit="pictures"),
                 required=Quantity.of(0, unit="pictures"),
             )

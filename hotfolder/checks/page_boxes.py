@@ -80,8 +80,8 @@ def _declared(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
             rule=ID,
             code="no-trim-box",
             severity=settings.severity_of("no-trim-box"),
-            message="the page does not say where it is to be cut (it has no trim box). It may be"
-            " placed and cut by a guess.",
+            message="the page does not say where it is to be cut (it has no trim box). It may be placed "
+            "and cut by guesswork.",
             remedy=f"{_EXPORT}, or as PDF/X, which asks for it.",
             boxes=() if isinstance(page.trim, Unmeasured) else (page.trim.box,),
             measured="no trim box",

@@ -86,7 +86,7 @@ def _counted(count: int, settings: PageCountSettings) -> Iterator[Finding]:
         yield _finding(
             settings, "too-many", count, (settings.most,),
             f"{has}; this product has {settings.most} at most. Pages would be left out.",
-            f"Export {settings.most} pages at most, or order a product with more.",
+            f"Export {settings.most} pages at most, or order a product with more pages.",
         )  # fmt: skip
     if count % settings.multiple_of:
         above = count + settings.multiple_of - count % settings.multiple_of
@@ -96,7 +96,7 @@ def _counted(count: int, settings: PageCountSettings) -> Iterator[Finding]:
             f" is no multiple of {settings.multiple_of}. Blank pages would have to be added.",
             f"Add or take out pages until there are {above}"
             + (f" or {above - settings.multiple_of}" if above > settings.multiple_of else "")
-            + "; a page that is meant to be blank belongs into the file.",
+            + "; a page that should stay blank has to be in the file too.",
         )  # fmt: skip
 
 

@@ -105,49 +105,50 @@ class _Said:
 
 _SAID: Final = {
     "mode": _Said(
-        "the picture is {mode}: it does not say in a way that programs agree on which inks its channels are.",
-        "Turn it into grey, RGB or CMYK, whichever the printer takes, and look at the result.",
+        "the picture is {mode}: programs do not agree on which inks its channels stand for.",
+        "Convert it to grey, RGB or CMYK, whichever the printer takes, and check the result.",
         "{mode}",
         "grey, RGB or CMYK",
     ),
     "palette": _Said(
         "the picture has a palette of 256 colours at most. Soft transitions show steps.",
-        "Use the original, and save it in full colour; turning this one does not bring the colours back.",
+        "Use the original, and save it in full colour; converting this one does not bring the colours back.",
         "palette",
         "full colour",
     ),
     "deep": _Said(
-        "the picture has {bits} bits a channel. A press shows eight; the rest only makes the file heavy, and"
+        "the picture has {bits} bits per channel. A press shows eight; the rest only makes the file "
+        "heavy, and"
         " some programs refuse it.",
-        "Save it with 8 bits a channel, and look at the result.",
+        "Save it with 8 bits per channel, and check the result.",
         "",
         "",
     ),
     "too-deep": _Said(
-        "the picture has {bits} bits a channel. Press programs do not take that: it has no fixed white and"
-        " black.",
-        "Save it with 8 bits a channel, and look at the result.",
+        "the picture has {bits} bits per channel. Printers' programs do not take that: it has no fixed "
+        "white and black.",
+        "Save it with 8 bits per channel, and check the result.",
         "",
         "",
     ),
     "no-profile": _Said(
-        "the picture does not say what its {mode} figures mean (it has no colour profile). Its colours are"
-        " then a matter of chance.",
-        "Save it with the profile that it was made in.",
+        "the picture does not say what its {mode} figures mean (it has no colour profile). How its "
+        "colours will look is then left to chance.",
+        "Save it with the profile it was made in.",
         "no profile",
         "a profile for {mode}",
     ),
     "other-profile": _Said(
         "the picture is {mode}, and its colour profile '{profile}' is for {profile_space}. Programs drop the"
         " profile, or refuse the file.",
-        "Save it with a profile for {mode}, the one that it was made in.",
+        "Save it with a profile for {mode}, the one it was made in.",
         "{profile_space}",
         "{mode}",
     ),
     "alpha": _Said(
         "the picture has transparent parts (an alpha channel). What is printed there is left to the program"
         " that places it: white, black, or what lies beneath.",
-        "Save the picture without transparency, on a white ground or on the one that is meant.",
+        "Save the picture without transparency, on white or on the background that you want.",
         "alpha channel",
         "opaque",
     ),

@@ -93,7 +93,7 @@ def _finding(count: int, nearest: float, settings: PrintersMarksSettings) -> Fin
         code="in-bleed",
         severity=settings.severity_of("in-bleed"),
         message=f"{counted(count, _MARK)} in the bleed, {settings.bleed.like(nearest)} from the cut"
-        " line at the nearest. Cutting is never exact, so that it may be left on the product.",
+        " line at the nearest. Cutting is never exact, so part of it may stay on the finished piece.",
         remedy="Export with the marks set off from the page by the bleed or more.",
         measured=quantity(settings.bleed, nearest),
         required=quantity(settings.bleed, settings.bleed.points),
@@ -106,6 +106,6 @@ RULE = Rule(
     title="Marks for the printer",
     settings=PrintersMarksSettings,
     check=check,
-    question="How far must crop marks keep from the cut?",
+    question="How far from the cut must crop marks stand?",
     since="0.1",
 )

@@ -85,7 +85,7 @@ def _finding(code: str, count: int, settings: RegistrationColourSettings) -> Fin
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{what}. So much ink does not dry, and shows colours around the edges.",
+        message=f"{what}. That much ink does not dry, and coloured edges show.",
         remedy="Use 100 % black ink instead, for large areas with a share of other inks that the printer"
         " names.",
         measured="every plate" if code == "all-plates" else "400 % of ink",

@@ -154,13 +154,13 @@ def _in_inks(mark: Mark, colour: Colour) -> bool:
 
 
 _WHAT: Final = {
-    "small": "too small for a press to print with certainty",
-    "small-in-inks": "too small for several inks, which never meet exactly",
-    "small-reversed": "too small to be left blank in a colour, which closes over fine strokes",
+    "small": "too small to print reliably",
+    "small-in-inks": "too small for several inks, which never line up exactly",
+    "small-reversed": "too small to be left white in a coloured area (reversed out)",
 }
 _ON_PAPER: Final = {
     "small": "Its finest strokes may break up.",
-    "small-in-inks": "It may show coloured rims or look blurred.",
+    "small-in-inks": "It may show coloured edges or look blurred.",
     "small-reversed": "It may fill up with ink and be hard to read.",
 }
 _REMEDY: Final = {

@@ -175,8 +175,8 @@ def _too_many(inks: list[_Ink], allowed: int, settings: SpotColoursSettings) -> 
         severity=settings.severity_of("too-many"),
         message=f"{counted(len(inks), 'spot colour')} used: {_named(inks)}; {wanted}. Each is a plate and an"
         " ink of its own, or is mixed from the process inks and looks different.",
-        remedy="Turn spot colours that are not to be printed as such into process colours (CMYK), or agree on"
-        " them with the printer.",
+        remedy="Convert spot colours that should not print as such to process colours (CMYK), or agree on "
+        "them with the printer.",
         measured=Quantity.of(len(inks), unit="spot colours"),
         required=Quantity.of(allowed, unit="spot colours"),
     )
@@ -188,10 +188,10 @@ def _not_agreed(ink: _Ink, agreed: tuple[str, ...], settings: SpotColoursSetting
         code="not-agreed",
         severity=settings.severity_of("not-agreed"),
         message=f"the spot colour '{shown_name(ink.name)}' is used; agreed are"
-        f" {listed(agreed) if agreed else 'none'}. It would be a plate more, or be mixed from other inks and"
-        " look different.",
-        remedy="Use the agreed ink under exactly its name, turn the colour into process colours (CMYK), or"
-        " agree on it with the printer.",
+        f" {listed(agreed) if agreed else 'none'}. It would need an extra plate, or be mixed from other "
+        "inks and look different.",
+        remedy="Use the agreed ink under exactly its name, convert it to process colours (CMYK), or agree "
+        "on it with the printer.",
         measured=shown_name(ink.name),
         required=listed(agreed, "or") if agreed else "no spot colour",
     )
@@ -205,7 +205,7 @@ def _process_ink(inks: list[_Ink], settings: SpotColoursSettings) -> Finding:
         severity=settings.severity_of("process-ink"),
         message=f"{_named(inks)} {'is a spot colour' if one else 'are spot colours'} with the name of a"
         f" process ink. {'It becomes a plate' if one else 'They become plates'} beside that ink's own.",
-        remedy="Turn these swatches into process colours (CMYK), in placed files too.",
+        remedy="Convert these swatches to process colours (CMYK), in placed files too.",
         measured=_named(inks),
         required="process colours",
     )

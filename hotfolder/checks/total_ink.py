@@ -135,8 +135,8 @@ def _counting(found: tuple[HeavyArea, ...] | Unmeasured, settings: TotalInkSetti
 
 _WISHED: Final = {"over-limit": "will do", "over-wanted": "is better"}
 _ON_PAPER: Final = {
-    "over-limit": "So much ink does not dry in time: it sticks to the next sheet and smears.",
-    "over-wanted": "It may dry slowly and close up in the dark parts.",
+    "over-limit": "That much ink does not dry in time: it sticks to the next sheet and smears.",
+    "over-wanted": "It may dry slowly, and dark parts may fill in.",
 }
 
 

@@ -33,13 +33,13 @@ _SAID: Final = {
         "let through what lies beneath (opacity under 100 %)",
     ),
     "blend-mode": (
-        "blends with what lies beneath by a blend mode",
-        "blend with what lies beneath by blend modes",
+        "blends with what lies beneath (blend mode)",
+        "blend with what lies beneath (blend modes)",
     ),
     "soft-mask": ("fades out by a soft mask", "fade out by soft masks"),
     "image-soft-mask": (
-        "is a picture that fades out by a soft mask",
-        "are pictures that fade out by soft masks",
+        "is a picture that fades out (soft mask)",
+        "are pictures that fade out (soft masks)",
     ),
     "overprint": (
         "overprints where other things are transparent",
@@ -49,11 +49,12 @@ _SAID: Final = {
 }
 _FLATTENING: Final = "Flattening at the press may leave white boxes, hairlines or bolder text."
 _ON_PAPER: Final = {
-    "overprint": "Programs differ in what they make of overprint inside a transparency group.",
+    "overprint": "Programs treat overprint inside a transparency group differently.",
 }
-_FLATTEN: Final = "Export with transparency flattened (at high resolution), and look at the result."
+_FLATTEN: Final = "Export with transparency flattened (at high resolution), and check the result."
 _REMEDY: Final = {
-    "overprint": "Switch overprint off inside groups, or flatten, and look at it with overprint simulated.",
+    "overprint": "Switch overprint off there, or flatten the transparency, and check the result with "
+    "overprint preview on.",
 }
 
 

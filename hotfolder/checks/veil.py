@@ -139,8 +139,8 @@ def _finding(veils: _Veils, settings: VeilSettings) -> Finding:
         rule=ID,
         code="nearly-white",
         severity=settings.severity_of("nearly-white"),
-        message=f"{where}{what} with {strongest} % of ink, which a screen shows as white. On paper it may"
-        " stand out as a faint box or a tinge.",
+        message=f"{where}{what} with {strongest} % of ink, which a screen shows as white. On paper it may "
+        "stand out as a faint box or tint.",
         remedy="If white is meant, take the ink out: brighten the picture's ground to pure white, or give"
         " the area no fill. If a tint is meant, make it 5 % or more.",
         measured=Quantity.of(round(veils.strongest, 1), unit="%"),
@@ -153,6 +153,6 @@ RULE = Rule(
     title="Veils",
     settings=VeilSettings,
     check=check,
-    question="From which tint on do you print a ground that is nearly white?",
+    question="What is the palest tint that you print as a background?",
     since="0.1",
 )

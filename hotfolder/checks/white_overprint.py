@@ -99,16 +99,16 @@ def _is_pale(colour: Colour) -> bool:
 
 _MESSAGE: Final = {
     "vanishes": "in white that overprints a colour. White has no ink, so nothing would be printed there, and"
-    " it would be missing on paper although it is seen on the screen.",
+    " it would be missing on paper although it shows on screen.",
     "spot-stays": "in white that overprints a spot colour. The white clears the process inks but not the spot"
     " ink, which would show through it.",
     "pale-mixes": "in a pale colour that overprints other inks. It would mix with them, or be lost in them.",
 }
 _REMEDY: Final = {
-    "vanishes": "Switch overprint off for everything white, then look at it with overprint simulated.",
-    "spot-stays": "Switch overprint off for everything white, then look at it with overprint simulated.",
-    "pale-mixes": "Switch overprint off for these colours, or look at them with overprint simulated and keep"
-    " them if that is what is meant.",
+    "vanishes": "Switch overprint off for everything white, then check it with overprint preview on.",
+    "spot-stays": "Switch overprint off for everything white, then check it with overprint preview on.",
+    "pale-mixes": "Switch overprint off for these colours, or check them with overprint preview on and "
+    "keep them if that is what you want.",
 }
 
 
