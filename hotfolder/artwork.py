@@ -262,11 +262,17 @@ class ImageFacts:
         return self.bits == 1 and (self.colour is None or self.colour.components == 1)
 
     @property
-    def finest_px(self) -> tuple[int, int]:
-        """Pixels across and down of the finer of image and mask."""
+    def coarsest_px(self) -> tuple[int, int]:
+        """Pixels across and down of what shows: the picture's own, or those of a coarser mask without tones.
+
+        Each pixel of such a mask is whole or nothing, and its steps are seen; a soft mask may be as coarse as
+        a shadow is. A finer mask gives the picture no detail.
+        """
+        if self.masking is not Masking.EXPLICIT:
+            return self.width_px, self.height_px
         return (
-            max(self.width_px, self.mask_width_px or 0),
-            max(self.height_px, self.mask_height_px or 0),
+            min(self.width_px, self.mask_width_px or self.width_px),
+            min(self.height_px, self.mask_height_px or self.height_px),
         )
 
 
@@ -332,13 +338,15 @@ class Mark:
     """One painted thing.
 
     box: after all transforms, stroke width included, before clipping.
-    visible: what clip and media box leave of `box`; None where nothing is left.
+    visible: what clip and media box leave of `box`; None where nothing is left, or a picture is masked away.
     printed: False where its layer is off in print, or its text is invisible.
     fill, stroke: the colours used; None where the mark is not filled or not stroked.
         For images and shadings `fill` holds the space with no components.
     white: True where paint is known to be paper white in every pixel and knocks out: it is no paint.
     line_width_pt: effective stroke width (the smaller singular value of the matrix counts);
         0 is the device's thinnest line.
+    sliver_pt: how wide a filled shape of three or four straight, slanting sides is at its widest; None for
+        all others, whose box tells it or which are no lines.
     solid: a part of `visible` that the mark is known to fill wholly and opaquely, so that nothing
         beneath shows there; None where that is not known.
     covered: later marks are known to hide all of it.
@@ -370,6 +378,7 @@ class Mark:
     inks: tuple[str, ...] | None = None
     unseen: bool = False
     pieces: tuple[Box, ...] = ()
+    sliver_pt: float | None = None
 
     @property
     def on_paper(self) -> bool:

@@ -225,11 +225,13 @@ def parse_bytes(text: str) -> int:
 
 
 def keeps_ppi(pixels: float, length_pt: float, wanted_ppi: float) -> bool:
-    """Whether `pixels` over `length_pt` points reach `wanted_ppi`, within half a pixel.
+    """Whether `pixels` over `length_pt` points reach `wanted_ppi`, within rounding.
 
-    Half a pixel, because a pixel count is a whole number and the exact one seldom is:
-    2551 px over 216 mm are 299.98 ppi, and are what 300 ppi means there.
+    Half a pixel, because a pixel count is a whole number and the exact one seldom is: 2551 px over 216 mm are
+    299.98 ppi, and are what 300 ppi means there. A row of pixels more, because programs round down, or leave
+    out the row that is covered in part; but no more than a hundredth, which matters where pixels are few.
+    And half a pixel an inch, or a hundredth: 299.6 are told as 300.
     """
-    return pixels + 0.5 >= wanted_ppi * length_pt / POINTS_PER_INCH or math.isclose(
-        pixels + 0.5, wanted_ppi * length_pt / POINTS_PER_INCH
-    )
+    exact = wanted_ppi * length_pt / POINTS_PER_INCH
+    spared = max(0.5 + min(1.0, exact / 100), exact * min(0.5 / wanted_ppi, 0.01) if wanted_ppi > 0 else 0.0)
+    return pixels + spared >= exact or math.isclose(pixels + spared, exact)

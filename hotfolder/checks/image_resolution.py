@@ -3,10 +3,13 @@
 Why: a press shows about as much detail as its screen ruling lets it; with fewer pixels than that
     a picture looks soft or shows its pixels. Line art (each pixel on or off) needs far more.
 On paper: soft or stepped pictures, jagged edges of line art.
-Not flagged: more resolution than wanted; half a pixel less (2551 px over 216 mm are 299.98 ppi,
-    and are 300 ppi there); pictures of one flat colour or of paper white; a small picture whose mask
-    is fine enough; pictures under 1 pt and slices of less than 16 pixels one way; pictures outside
-    trim and bleed, on hidden layers, clipped away or covered by what is painted later.
+    A picture's own pixels count, whatever masks it: a fine mask gives it no detail, and the steps of a
+    coarse mask without tones are seen as the picture's. Slices that lie edge to edge are one picture.
+Not flagged: more resolution than wanted; half a pixel less, or a row of pixels where there are hundreds (2550
+    px over 216 mm are 299.86 ppi, and are 300 ppi there); pictures of one flat colour or of paper white,
+    whatever their mask; soft masks that are coarser than their picture, as shadows are; pictures under 1 pt
+    and single slices of less than 16 pixels one way; pictures outside trim and bleed, on hidden layers,
+    clipped or masked away, without any opacity, or covered by what is painted later.
 Source: common practice: twice the screen ruling, one and a half at the least (150 lines an inch:
     300 and 225 ppi); large-format work needs what its viewing distance asks.
 """
@@ -18,8 +21,9 @@ from typing import ClassVar, Final, Self
 
 from pydantic import model_validator
 
-from hotfolder.artwork import Artwork, Box, ImageFacts, Page
+from hotfolder.artwork import Artwork, Box, Page
 from hotfolder.checks.paint import on_product
+from hotfolder.checks.pieces import SLICE_PX, Piece, joined
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted
@@ -30,8 +34,6 @@ from hotfolder.units import Size, keeps_ppi, plain
 
 ID: Final = "image-resolution"
 _LEAST_EXTENT_PT: Final = 1.0
-_SLICE_PX: Final = 16
-_FLOATING: Final = 0.001  # 99.99999 is 100
 
 
 class ImageResolutionSettings(NamedFigures):
@@ -77,7 +79,7 @@ class _Limits:
 
 @dataclass(frozen=True, slots=True)
 class _Picture:
-    """A picture that matters: its pixels and printed lengths along its own axes, finer of image and mask."""
+    """A picture that matters: its pixels and printed lengths along its own axes."""
 
     page: Page
     box: Box
@@ -92,7 +94,7 @@ class _Picture:
         )
 
     def keeps(self, ppi: float) -> bool:
-        """Whether the picture reaches `ppi` along both axes, within half a pixel."""
+        """Whether the picture reaches `ppi` along both axes, within rounding."""
         return all(keeps_ppi(px, length, ppi) for px, length in zip(self.pixels, self.lengths, strict=True))
 
 
@@ -104,17 +106,20 @@ def check(artwork: Artwork, settings: ImageResolutionSettings) -> Iterator[Findi
         floor = _floor(settings.line_art_floor, settings.line_art_wanted)
         line_art = _Limits(settings.line_art_wanted, floor, "line-art-", "line art picture")
     unknowns = Unknowns(ID, settings)
-    found: dict[_Limits, list[_Picture]] = {}
+    found: dict[_Limits, list[_Picture]] = {limits: [] for limits in dict.fromkeys((pictures, line_art))}
     for page in unknowns.pages(artwork):
         marks = unknowns.marks(page)
         if marks is None:
             continue
-        for mark, visible in on_product(page, marks):
-            if mark.image is not None and not mark.white and not mark.image.flat:
-                picture = _picture(page, mark.image, visible)
-                if picture is not None:
-                    limits = line_art if mark.image.line_art else pictures
-                    found.setdefault(limits, []).append(picture)
+        placed = [
+            (mark.image, visible)
+            for mark, visible in on_product(page, marks)
+            if mark.image is not None and not mark.white and not mark.image.flat
+        ]
+        for piece in joined(placed):
+            picture = _picture(page, piece)
+            if picture is not None:
+                found[line_art if piece.image.line_art else pictures].append(picture)
     for limits, group in found.items():
         yield from _judged(group, limits, settings)
     yield from unknowns.told()
@@ -124,20 +129,14 @@ def _floor(floor: float | None, wanted: float) -> float:
     return wanted if floor is None else floor
 
 
-def _picture(page: Page, image: ImageFacts, visible: Box) -> _Picture | None:
+def _picture(page: Page, piece: Piece) -> _Picture | None:
     """The picture with its pixels and lengths; None where it is too small to matter."""
-    across, down = image.finest_px
-    lengths = (_length(image.width_px, image.x_ppi), _length(image.height_px, image.y_ppi))
-    if min(*lengths, max(visible.width, visible.height)) < _LEAST_EXTENT_PT:
+    across, down = piece.pixels
+    if min(*piece.lengths, max(piece.box.width, piece.box.height)) < _LEAST_EXTENT_PT:
         return None
-    if min(across, down) < _SLICE_PX <= max(across, down) or (across, down) == (1, 1):
+    if min(across, down) < SLICE_PX <= max(across, down) or (across, down) == (1, 1):
         return None
-    return _Picture(page, visible, (across, down), lengths)
-
-
-def _length(pixels: int, ppi: float) -> float:
-    """The printed length, in points, of `pixels` at `ppi`."""
-    return pixels * 72 / ppi if ppi > 0 else inf
+    return _Picture(page, piece.box, (across, down), piece.lengths)
 
 
 def _judged(
@@ -193,8 +192,8 @@ def _finding(
 
 
 def _ppi_told(ppi: float) -> str:
-    """Whole pixels per inch, rounded down so that 299.6 is not told as the 300 that it misses."""
-    return str(int(ppi + _FLOATING)) if ppi >= 10 else plain(ppi, 1)
+    """Whole pixels per inch; of very few, a tenth."""
+    return plain(ppi, 0) if ppi >= 10 else plain(ppi, 1)
 
 
 RULE = Rule(

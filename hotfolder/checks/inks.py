@@ -108,8 +108,14 @@ def is_screen_black(colour: Colour) -> bool:
 
 
 def is_all_plates(colour: Colour) -> bool:
-    """Whether a colour prints on every plate by definition (Separation /All)."""
-    return colour.space.kind is ColourKind.REGISTRATION and any(each > 0 for each in colour.components)
+    """Whether a colour prints on every plate by definition (Separation /All).
+
+    A picture or a gradient, which has no one colour, does so where its space does.
+    """
+    if colour.space.kind is not ColourKind.REGISTRATION:
+        return False
+    one_tint = bool(colour.components) and colour.space.family != "Indexed"
+    return not one_tint or any(each > 0 for each in _laid(colour)[1])
 
 
 def is_four_full(colour: Colour) -> bool:

@@ -6,7 +6,9 @@ On paper: lines that break up or vanish, and thin lines with coloured rims; a li
     the device can make it, well seen on an office printer and gone on a plate. Overprint and transparency
     decide in how many inks a line is: at half its strength it lightens the inks beneath it, and has its
     shape on all of their plates.
-Not flagged: thin outlines of shapes that are filled with a colour, and of text; paper-white lines on bare
+    Letters that are drawn by their outline alone are lines; so are filled shapes with three or four straight
+    sides that are too narrow, upright or slanting.
+Not flagged: thin outlines of shapes and of text that are filled with a colour; paper-white lines on bare
     paper; thin strips laid side by side, of which gradients are made; dots, which are as wide as long;
     lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
     colours, which count as one ink; inks that lie evenly beneath a line that is printed on top of them;
@@ -27,7 +29,7 @@ from hotfolder.checks.inks import is_paper
 from hotfolder.checks.paint import in_order
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
-from hotfolder.checks.strips import lone_lines
+from hotfolder.checks.strips import lone_lines, lone_slivers
 from hotfolder.checks.telling import counted, quantity
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
@@ -135,20 +137,33 @@ def _code_of_white(mark: Mark, colour: Colour, settings: LineWidthSettings) -> s
 def _lines(page: Page, marks: tuple[Mark, ...], widest: float) -> Iterator[tuple[int, Mark, Box, float]]:
     """Strokes and filled strips under `widest` points, each with its number, its place and its width."""
     strips: list[tuple[int, Mark, Box, float]] = []
+    slivers: list[tuple[int, Mark, Box, float]] = []
     for order, mark, box in in_order(page, marks):
-        if mark.kind is not MarkKind.PATH:
-            continue
-        if mark.fill is None:
+        if mark.fill is None and mark.kind in {MarkKind.PATH, MarkKind.TEXT}:
             width = mark.line_width_pt
             if width is not None and width < widest and mark.state.stroke_opacity > 0:
-                yield order, mark, box, width
-        elif is_paper(mark.fill) and mark.stroke is not None and (mark.line_width_pt or 0) < widest:
+                yield order, mark, _seen(mark, box), width
+            continue
+        if mark.fill is None or mark.kind not in {MarkKind.PATH, MarkKind.TEXT}:
+            continue
+        if is_paper(mark.fill) and mark.stroke is not None and (mark.line_width_pt or 0) < widest:
             # A frame around bare paper: the outline is all that is seen.
-            yield order, _outline(mark), box, mark.line_width_pt or 0.0
+            yield order, _outline(mark), _seen(mark, box), mark.line_width_pt or 0.0
+        elif mark.kind is MarkKind.TEXT:
+            continue
         elif min(mark.box.width, mark.box.height) < widest and mark.state.fill_opacity > 0:
             strips.append((order, mark, box, min(mark.box.width, mark.box.height)))
+        elif mark.sliver_pt is not None and mark.sliver_pt < widest:
+            slivers.append((order, mark, box, mark.sliver_pt))
     alone = lone_lines([mark.box for _, mark, _, _ in strips])
     yield from (strip for strip, is_line in zip(strips, alone, strict=True) if is_line)
+    alone = lone_slivers([(mark.box, width) for _, mark, _, width in slivers])
+    yield from (sliver for sliver, is_line in zip(slivers, alone, strict=True) if is_line)
+
+
+def _seen(mark: Mark, box: Box) -> Box:
+    """Where a line is seen: the letters themselves, where it is drawn around text."""
+    return (mark.text.visible_ink if mark.text is not None else None) or box
 
 
 def _outline(mark: Mark) -> Mark:

@@ -5,8 +5,9 @@ Why: printer's marks are drawn in it so that plates can be laid over each other;
 On paper: ink that does not dry, comes off on the next sheet, or shows all colours around its edges.
 Not flagged: marks that lie outside trim and bleed, or in the bleed only, which the rule about printer's
     marks judges; lines that run from beyond one edge of the page to beyond the other, as marks that are
-    drawn in one go do; tints of no ink; what is on hidden layers, clipped away or wholly covered; pictures
-    in CMYK, whose pixels are not looked at.
+    drawn in one go do; tints of no ink; what is on hidden layers, without opacity, clipped away or wholly
+    covered; pictures in CMYK, whose pixels are not looked at. A gradient or a grey picture in registration
+    colour counts whatever its tints are.
 Source: ISO 32000-2, 8.6.6.4 (Separation /All); common practice.
 """
 
@@ -40,7 +41,7 @@ def check(artwork: Artwork, settings: RegistrationColourSettings) -> Iterator[Fi
     found = {code: Sightings() for code in settings.codes}
     for page, marks in unknowns.drawn(artwork):
         for mark, box in on_product(page, marks):
-            code = _code(mark)
+            code = None if mark.white else _code(mark)
             if code is not None and _is_artwork(page, mark, box):
                 found[code].add(page, box)
     for code, seen in found.items():

@@ -1,5 +1,6 @@
 """Tells lines drawn as filled shapes from the strips of which gradients and cut-up areas are made."""
 
+import math
 from collections.abc import Sequence
 from typing import Final
 
@@ -10,6 +11,7 @@ _LEAST_SHARE: Final = 4.0
 _LEAST_LENGTH_PT: Final = 2.0
 # Strips side by side overlap, touch, or leave a gap that rounding makes.
 _GAP_PT: Final = 0.1
+_ALIKE: Final = 0.25  # strips of one gradient that a shape clips differ in length
 # Neighbours looked at on either side: a row of ten thousand dashes is no gradient.
 _MOST_LOOKED_AT: Final = 50
 
@@ -29,6 +31,28 @@ def lone_lines(boxes: Sequence[Box]) -> list[bool]:
             long = length >= max(_LEAST_SHARE * thickness, _LEAST_LENGTH_PT)
             lines[place] = long and not _has_neighbour(boxes, chosen, index, flat=flat)
     return lines
+
+
+def lone_slivers(slivers: Sequence[tuple[Box, float]]) -> list[bool]:
+    """For each thin slanting shape, its box and its width, whether it is a line as `lone_lines` says."""
+    order = sorted(range(len(slivers)), key=lambda place: slivers[place][0].x0 + slivers[place][0].x1)
+    lines = [False] * len(slivers)
+    for index, place in enumerate(order):
+        box, width = slivers[place]
+        long = math.hypot(box.width, box.height) >= max(_LEAST_SHARE * width, _LEAST_LENGTH_PT)
+        near = order[max(0, index - _MOST_LOOKED_AT) : index] + order[index + 1 : index + 1 + _MOST_LOOKED_AT]
+        lines[place] = long and not any(_along(box, width, slivers[other][0]) for other in near)
+    return lines
+
+
+def _along(box: Box, width: float, other: Box) -> bool:
+    """Whether two slanting strips of one size lie side by side: moved against one another by their width."""
+    alike = all(
+        abs(a - b) <= _ALIKE * max(a, b) + _GAP_PT
+        for a, b in ((box.width, other.width), (box.height, other.height))
+    )
+    moved = math.hypot(box.x0 + box.x1 - other.x0 - other.x1, box.y0 + box.y1 - other.y0 - other.y1) / 2
+    return alike and width / 4 < moved <= 2 * width + _GAP_PT
 
 
 def _has_neighbour(boxes: Sequence[Box], chosen: Sequence[int], index: int, *, flat: bool) -> bool:

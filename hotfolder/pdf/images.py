@@ -13,7 +13,7 @@ from hotfolder.pdf.colour_spaces import UNKNOWN, is_white
 from hotfolder.pdf.flat_images import flat_pixel
 from hotfolder.pdf.jpx import JpxFacts
 from hotfolder.pdf.matrix import Matrix
-from hotfolder.pdf.reading import entry, identity, items, name, whole
+from hotfolder.pdf.reading import entry, identity, item, items, name, number, whole
 from hotfolder.units import POINTS_PER_INCH
 
 # Filters whose data say themselves how many bits a component has (8.9.5.1, table 87).
@@ -36,12 +36,14 @@ _NOWHERE: Final = math.inf
 class StoredImage:
     """An image as the file holds it, before it is placed.
 
-    white: all its pixels are known to be white. empty: it has no data at all, and paints nothing.
+    white: all its pixels are known to be white. empty: it has no data at all, and paints nothing. clear: a
+    mask, or its own bits as a stencil, are known to leave nothing of it.
     """
 
     facts: ImageFacts
     white: bool = False
     empty: bool = False
+    clear: bool = False
 
     def placed(self, ctm: Matrix) -> ImageFacts:
         """The facts with the resolution that the image has where `ctm` puts its unit square (8.9.3).
@@ -100,7 +102,29 @@ def read_image(
         facts,
         white=plain and _is_white(pixel, bits, colour),
         empty=stream is not None and not whole(entry(stream, "/Length")),
+        clear=_is_clear(Masking.STENCIL, pixel, get("/Decode"))
+        if stencil
+        else _is_clear(masking, _mask_pixel(mask), entry(mask, "/Decode")),
     )
+
+
+def _mask_pixel(mask: object) -> tuple[int, ...] | None:
+    """The one value that all pixels of a mask have; None where it is not known to be one."""
+    width, height = whole(entry(mask, "/Width")) or 0, whole(entry(mask, "/Height")) or 0
+    bits = 1 if entry(mask, "/ImageMask") is True else whole(entry(mask, "/BitsPerComponent")) or 0
+    return flat_pixel(mask, width, height, bits, 1) if width > 0 and height > 0 else None
+
+
+def _is_clear(masking: Masking, pixel: tuple[int, ...] | None, decode: object) -> bool:
+    """Whether a mask's one value leaves nothing (8.9.6.2, 8.9.6.3 and 11.6.5.3).
+
+    decode: what may turn its values round.
+    """
+    if not pixel or masking not in {Masking.SOFT, Masking.EXPLICIT, Masking.STENCIL}:
+        return False
+    turned = (number(item(decode, 0)) or 0.0) > 0.5
+    # A soft mask of 0 is clear; a stencil, and a mask of one bit, leave out where they have a 1.
+    return bool(pixel[0]) is (turned if masking is Masking.SOFT else not turned)
 
 
 def _filter_names(value: object) -> tuple[str, ...]:

@@ -1,5 +1,6 @@
 """Marks of a form that is drawn again: the same things at another place, in other sizes and colours."""
 
+import math
 from dataclasses import replace
 
 from hotfolder.artwork import Box, Colour, ImageFacts, Mark, TextFacts
@@ -27,11 +28,16 @@ def moved(mark: Mark, matrix: Matrix | None, stretch: Matrix, colours: Colours) 
         image = _moved_image(image, matrix, stretch)
     if width:
         width *= _growth(stretch) or _least_growth(matrix, stretch)
+    sliver = mark.sliver_pt
+    if sliver:
+        # Where the axes are not stretched alike, by the middle: nearly right for what slants by half a turn.
+        sliver *= _growth(stretch) or math.sqrt(abs(stretch.determinant))
     fill, stroke = colours.get(id(fill), fill), colours.get(id(stroke), stroke)
     return Mark(
         mark.kind, box, visible, mark.source, fill, stroke, mark.state, mark.printed, mark.white, width,
         image, text, mark.layers, solid, mark.covered, mark.repeated,
         pieces=tuple(_placed(piece, stretch) for piece in mark.pieces),
+        unseen=mark.unseen, sliver_pt=sliver,
     )  # fmt: skip
 
 

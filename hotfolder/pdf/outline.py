@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Final
 
 from hotfolder.artwork import Box
@@ -110,6 +111,23 @@ class Outline:
             if box is not None:
                 yield box
 
+    def sliver(self) -> float | None:
+        """How wide the shape inside the path is, where it has three or four straight sides that slant.
+
+        The least distance between two parallel lines with the shape between them; None for other paths.
+        """
+        drawn = self.drawn()
+        if len(drawn) != 1 or drawn[0].box is not None or not 2 <= len(drawn[0].segments) <= 4:
+            return None
+        points = [drawn[0].start, *(segment[0] for segment in drawn[0].segments if len(segment) == 1)]
+        if len(points) != 1 + len(drawn[0].segments):
+            return None
+        if points[-1] == points[0]:
+            points.pop()
+        if not 3 <= len(points) <= 4 or (len(points) == 4 and _upright(points) is not None):
+            return None
+        return min(_width(points, one, two) for one, two in pairwise([*points, points[0]]))
+
     def bounds(self) -> Box | None:
         """The box around the path itself, without any line width; None where nothing was drawn."""
         drawn = self.drawn()
@@ -130,6 +148,16 @@ def _bounds(drawn: list[Subpath]) -> Box | None:
             here = segment[-1]
             points.append(here)
     return Box.around(points) if points else None
+
+
+def _width(points: list[Point], one: Point, two: Point) -> float:
+    """How far `points` spread on both sides of the line through two of them."""
+    across, up = two[0] - one[0], two[1] - one[1]
+    length = math.hypot(across, up)
+    if not length:
+        return math.inf
+    heights = [((x - one[0]) * up - (y - one[1]) * across) / length for x, y in points]
+    return max(heights) - min(heights)
 
 
 def _upright(corners: list[Point]) -> Box | None:

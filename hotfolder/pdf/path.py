@@ -128,6 +128,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
         layers=around.layers,
         solid=solid,
         pieces=_pieces(content),
+        sliver_pt=outline.sliver() if fill and not stroke else None,
     )
     content.ledger.add(mark, state.ctm if shading is None else None)
     if filling is not None and filling.pattern is not None:

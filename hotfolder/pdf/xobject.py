@@ -90,7 +90,7 @@ def _mark(content: Content, image: StoredImage | None) -> None:
     mark = Mark(
         kind=MarkKind.IMAGE,
         box=box,
-        visible=content.visible(box),
+        visible=None if image.clear else content.visible(box),
         source=content.source,
         fill=state.fill.colour if facts.colour is None else Colour(facts.colour),
         state=state.laid_over,

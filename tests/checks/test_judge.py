@@ -10,6 +10,7 @@ import pytest
 from hotfolder.artwork import Artwork, Edge, MarkState, Page
 from hotfolder.checks import CHECKS, rule_by_id
 from hotfolder.checks.judge import judge
+from hotfolder.checks.total_ink import TotalInkSettings
 from hotfolder.findings import Finding, Severity, Unjudged, Verdict
 from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
 from tests.artwork.colours import CMYK_BLACK, SCREEN_RED, spot
@@ -159,7 +160,7 @@ def printed(of: Flyer, reach_mm: float, *cmyk: float) -> Page:
     made = plates(of).with_inks((-3, -3, of.width_mm + 3, of.height_mm + 3), *cmyk)
     for edge in Edge:
         made = made.with_edge(edge, reach_mm)
-    return made.page()
+    return made.looked_at(TotalInkSettings.model_validate(FLYERS["total_ink"])).page()
 
 
 def test_a_good_flyer_keeps_every_rule() -> None:

@@ -202,3 +202,37 @@ def test_what_could_not_be_read_is_not_judged() -> None:
 
 def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
     assert codes(check(unplaced(raster((1819, 2551)), "no size"), WANTED)) == []
+
+
+# Slanting shapes, and letters drawn by their outline
+
+
+def test_a_slanting_shape_is_as_wide_as_it_is_across() -> None:
+    (mark,) = flyer().with_area(20, 20, 60, 50, colour=BLACK).marks
+    for width, told in ((0.1, ["thin"]), (0.3, [])):
+        piece = flyer().with_mark(replace(mark, sliver_pt=width))
+        assert codes(check(piece.artwork(), WANTED)) == told
+
+
+def test_slanting_strips_laid_side_by_side_are_a_gradient() -> None:
+    """At 45 degrees, each moved by its width."""
+    piece = flyer()
+    for number in range(10):
+        along = number * 0.2 / 72 * 25.4 / 2**0.5
+        (mark,) = flyer().with_area(20 + along, 20 - along, 50 + along, 50 - along, colour=BLACK).marks
+        piece = piece.with_mark(replace(mark, sliver_pt=0.2))
+    assert codes(check(piece.artwork(), WANTED)) == []
+
+
+def test_crossing_slanting_lines_are_lines() -> None:
+    piece = flyer()
+    for _ in range(2):
+        (mark,) = flyer().with_area(20, 20, 50, 50, colour=BLACK).marks
+        piece = piece.with_mark(replace(mark, sliver_pt=0.2))
+    assert len(finding(check(piece.artwork(), WANTED)).boxes) == 1  # in one place
+
+
+@pytest.mark.parametrize(("width", "told"), [(0.0, ["hairline"]), (0.1, ["thin"]), (0.5, [])])
+def test_letters_drawn_by_their_outline_alone_are_lines(width: float, told: list[str]) -> None:
+    piece = flyer().with_text((20, 20), fill=None, stroke=BLACK, line_width_pt=width)
+    assert codes(check(piece.artwork(), WANTED)) == told

@@ -14,7 +14,8 @@ SECTIONS = ["Why", "On paper", "Not flagged", "Source"]
 SHARED = {
     "bleed_by_marks", "bleed_by_paint", "carried_inks", "causes", "cells", "docs", "doubtful", "edges",
     "ground", "inks", "judge", "likely_size", "outlined_type", "overprint", "paint", "painted_there",
-    "pdfx_levels", "places", "settings", "sightings", "strips", "technical", "telling", "unknown",
+    "pdfx_levels", "pieces", "places", "settings", "sightings", "strips", "technical",
+    "telling", "unknown",
 }  # fmt: skip
 RULE_IDS = [rule.id for rule in CHECKS]
 

@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Colour, Trim, TrimOrigin, Unmeasured
+from hotfolder.artwork import Colour, MarkKind, MarkState, Trim, TrimOrigin, Unmeasured
 from hotfolder.checks import printers_marks, registration_colour
 from hotfolder.checks.printers_marks import PrintersMarksSettings
 from hotfolder.checks.registration_colour import RegistrationColourSettings
@@ -47,9 +47,7 @@ def test_one_cause_on_two_pages_is_one_finding() -> None:
     assert [place.page for place in found.places] == [1, 2]
 
 
-@pytest.mark.parametrize(
-    "colour", [BLACK, RICH_BLACK, CMYK_BLACK, Colour(ALL_PLATES.space, (0.0,)), Colour(ALL_PLATES.space)]
-)
+@pytest.mark.parametrize("colour", [BLACK, RICH_BLACK, CMYK_BLACK, Colour(ALL_PLATES.space, (0.0,))])
 def test_other_blacks_and_no_ink_are_not_flagged(colour: Colour) -> None:
     assert registration(flyer().with_text((20, 50), colour=colour)) == []
 
@@ -140,3 +138,13 @@ def test_a_picture_file_of_unknown_size_is_no_question_for_these_rules() -> None
     piece = unplaced(raster((1819, 2551)), "no size")
     assert codes(registration_colour.check(piece, PLAIN)) == []
     assert codes(printers_marks.check(piece, CLEAR)) == []
+
+
+@pytest.mark.parametrize("kind", [MarkKind.IMAGE, MarkKind.SHADING, MarkKind.PATH])
+def test_a_picture_or_a_gradient_in_registration_colour_counts(kind: MarkKind) -> None:
+    """It has no one colour: its space is what says that it is on every plate."""
+    (mark,) = flyer().with_area(20, 20, 60, 50, colour=Colour(ALL_PLATES.space)).marks
+    assert registration(flyer().with_mark(replace(mark, kind=kind))) == ["all-plates"]
+    assert registration(flyer().with_mark(replace(mark, kind=kind, white=True))) == []
+    clear = MarkState(fill_opacity=0.0)
+    assert registration(flyer().with_mark(replace(mark, kind=kind, state=clear))) == []

@@ -116,7 +116,7 @@ def test_masks() -> None:
     content = b"10 0 0 10 0 0 cm /I Do"
     masked = _placed(content, drawn.image(20, 30, SMask=soft), drawn)
     assert (masked.masking, masked.mask_width_px, masked.mask_height_px) == (Masking.SOFT, 40, 60)
-    assert masked.finest_px == (40, 60)
+    assert masked.coarsest_px == (masked.width_px, masked.height_px)
     explicit = _placed(content, drawn.image(20, 30, Mask=stencil), drawn)
     assert (explicit.masking, explicit.mask_width_px, explicit.mask_height_px) == (Masking.EXPLICIT, 80, 90)
     keyed = _placed(content, drawn.image(20, 30, Mask=Array([0, 1, 0, 1, 0, 1])), drawn)
@@ -241,3 +241,43 @@ def test_resolutions_are_those_of_pdfimages(tmp_path: Path) -> None:
         assert (mark.image.width_px, mark.image.height_px) == (int(row[3]), int(row[4]))
         # pdfimages prints whole numbers.
         assert (mark.image.x_ppi, mark.image.y_ppi) == pytest.approx((int(row[12]), int(row[13])), abs=0.51)
+
+
+@pytest.mark.parametrize(
+    ("kind", "byte", "decode", "gone"),
+    [
+        ("SMask", b"\x00", None, True), ("SMask", b"\xff", None, False), ("SMask", b"\x00", [1, 0], False),
+        ("SMask", b"\xff", [1, 0], True), ("Mask", b"\xff", None, True), ("Mask", b"\x00", None, False),
+        ("Mask", b"\xff", [1, 0], False), ("Mask", b"\x00", [1, 0], True),
+    ],
+)  # fmt: skip
+def test_a_picture_that_its_mask_takes_away_does_not_show(
+    kind: str, byte: bytes, decode: list[int] | None, *, gone: bool
+) -> None:
+    """ISO 32000-2, 8.9.6.3: a 1 is masked out; 11.6.5.3: a soft mask of 0 is transparent."""
+    drawn = Drawn()
+    bits = {"ColorSpace": Name.DeviceGray} if kind == "SMask" else {"ImageMask": True, "BitsPerComponent": 1}
+    mask = drawn.image(8, 8, byte * 64, **bits)
+    if kind == "Mask":
+        del mask["/ColorSpace"]
+    if decode is not None:
+        mask.Decode = Array(decode)
+    picture = drawn.image(20, 30)
+    picture[f"/{kind}"] = mask
+    drawn.resource("XObject", "I", picture)
+    mark = only(drawn.read(b"10 0 0 10 0 0 cm /I Do"))
+    assert mark.shows is not gone
+
+
+@pytest.mark.parametrize(("byte", "decode", "gone"), [(b"\xff", None, True), (b"\x00", None, False),
+                                                      (b"\x00", [1, 0], True)])  # fmt: skip
+def test_a_stencil_without_a_painted_bit_does_not_show(
+    byte: bytes, decode: list[int] | None, *, gone: bool
+) -> None:
+    drawn = Drawn()
+    image = drawn.image(8, 8, byte * 8, ImageMask=True, BitsPerComponent=1)
+    del image["/ColorSpace"]
+    if decode is not None:
+        image.Decode = Array(decode)
+    drawn.resource("XObject", "I", image)
+    assert only(drawn.read(b"10 0 0 10 0 0 cm /I Do")).shows is not gone

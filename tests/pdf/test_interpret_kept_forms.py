@@ -75,6 +75,7 @@ def _bare(mark: Mark) -> Mark:
         text=replace(text, ink=None, visible_ink=None, size_pt=0) if text is not None else None,
         image=replace(image, x_ppi=0, y_ppi=0) if image is not None else None,
         line_width_pt=0 if mark.line_width_pt is not None else None,
+        sliver_pt=0 if mark.sliver_pt is not None else None,
         source=replace(mark.source, object=None),
     )
 

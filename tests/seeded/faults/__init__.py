@@ -8,6 +8,7 @@ from tests.seeded.faults import (
     document,
     edges,
     file,
+    fine_paint,
     ink,
     lines_and_type,
     margins,
@@ -33,6 +34,7 @@ _TOPICS: Final = (
     edges,
     unseen,
     margins,
+    fine_paint,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

@@ -3,8 +3,19 @@
 from typing import Final
 
 from tests.seeded.kinds import LookAlike, look_alikes_of
-from tests.seeded.look_alikes import document, edges, fine_things, ink, margins, page, paint, pictures, unseen
+from tests.seeded.look_alikes import (
+    document,
+    edges,
+    fine_paint,
+    fine_things,
+    ink,
+    margins,
+    page,
+    paint,
+    pictures,
+    unseen,
+)
 
-_TOPICS: Final = (page, pictures, paint, fine_things, document, ink, edges, unseen, margins)
+_TOPICS: Final = (page, pictures, paint, fine_things, document, ink, edges, unseen, margins, fine_paint)
 
 LOOK_ALIKES: Final[tuple[LookAlike, ...]] = tuple(each for topic in _TOPICS for each in look_alikes_of(topic))
