@@ -6,7 +6,12 @@ from collections.abc import Generator
 import pytest
 
 # What the machine is, not what is installed on it: such a test may skip anywhere.
-OF_THE_MACHINE = ("this user may read and write everything", "second file system", "/dev/shm")
+OF_THE_MACHINE = (
+    "this user may read and write everything",
+    "second file system",
+    "/dev/shm",
+    "may not mount",
+)
 NEED_ALL_TOOLS = bool(os.environ.get("HOTFOLDER_TESTS_NEED_ALL_TOOLS"))
 
 

@@ -4,12 +4,15 @@
 scenario in each, in a child that is gone without any clean-up just before its n-th such call. It ends
 when the scenario came to its end. ELSEWHERE is a folder on another file system, or empty.
 
-The calls are those that change names or bytes. What a power cut does to bytes that were never synced
-cannot be shown this way.
+The calls are those that change names or bytes. What a power cut does besides is done by `cut_power`: the
+bytes of files that were never synced are lost, or the files themselves. The child leaves a list of what it
+synced beside its studio, in ROOT/<n>.synced.
 """
 
 import errno
+import json
 import os
+import stat
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -32,15 +35,30 @@ R = TypeVar("R")
 class Crash:
     """Counts calls that change the disk, and ends the process before the n-th; a write is torn in half."""
 
-    def __init__(self, at: int) -> None:
+    def __init__(self, at: int, synced: Path) -> None:
         self._left = at
+        self._synced: dict[int, int] = {}
+        self._list = synced
 
     def watch(self) -> None:
+        setattr(os, "fsync", self._noted(os.fsync))  # noqa: B010 - mypy knows the name as a function
         for name in CALLS:
             setattr(os, name, self._counted(getattr(os, name)))
         setattr(os, "write", self._torn(os.write))  # noqa: B010 - mypy knows the name as a function
         setattr(os, "open", self._creating(os.open))  # noqa: B010 - as above
         setattr(exclusive, "_renameat2", self._counted(exclusive._renameat2))  # noqa: B010 - as above
+
+    def _noted(self, fsync: Callable[[int], None]) -> Callable[[int], None]:
+        def noted(descriptor: int) -> None:
+            fsync(descriptor)
+            status = os.fstat(descriptor)
+            self._synced[status.st_ino] = status.st_size
+
+        return noted
+
+    def _crash(self) -> None:
+        self._list.write_text(json.dumps(self._synced), encoding="ascii")
+        os._exit(CRASHED)
 
     def _is_due(self) -> bool:
         self._left -= 1
@@ -49,7 +67,7 @@ class Crash:
     def _counted(self, call: Callable[P, R]) -> Callable[P, R]:
         def counted(*arguments: P.args, **options: P.kwargs) -> R:
             if self._is_due():
-                os._exit(CRASHED)
+                self._crash()
             return call(*arguments, **options)
 
         return counted
@@ -58,7 +76,7 @@ class Crash:
         def torn(descriptor: int, content: memoryview) -> int:
             if self._is_due():
                 write(descriptor, content[: len(content) // 2])
-                os._exit(CRASHED)
+                self._crash()
             return write(descriptor, content)
 
         return torn
@@ -72,6 +90,30 @@ class Crash:
             return (counted if flags & os.O_CREAT else call)(*arguments, **options)
 
         return opened
+
+
+def cut_power(root: Path, *, with_names: bool) -> int:
+    """Do to the studio `root` of a crashed child what a power cut may do; how many files it met.
+
+    Bytes that were not synced are lost; with_names: a file that was never synced is lost itself. What
+    was dropped, by somebody else, is not.
+    """
+    synced = json.loads(root.with_name(f"{root.name}.synced").read_text(encoding="ascii"))
+    met = 0
+    for path in sorted(root.rglob("*")):
+        status = path.lstat()
+        is_theirs = path.parent.name in {"inbox", "claimed"} or path.parent == root
+        if not stat.S_ISREG(status.st_mode) or is_theirs:
+            continue
+        safe = synced.get(str(status.st_ino))
+        if safe is None and with_names:
+            path.unlink()
+        elif (safe or 0) < status.st_size:
+            os.truncate(path, safe or 0)
+        else:
+            continue
+        met += 1
+    return met
 
 
 def deliver(at_work: AtWork) -> None:
@@ -165,7 +207,7 @@ def main(scenario: str, root: Path, elsewhere: Path) -> None:
         at_work = prepared(scenario, root / str(number), elsewhere)
         child = os.fork()
         if child == 0:
-            Crash(number).watch()
+            Crash(number, root / f"{number}.synced").watch()
             SCENARIOS[scenario](at_work)
             os._exit(0)
         _, status = os.waitpid(child, 0)

@@ -1,6 +1,7 @@
 """A process that is gone at any call that changes the disk: after recovery, each file is there once."""
 
 import errno
+import json
 import os
 import subprocess
 import sys
@@ -18,7 +19,7 @@ from hotfolder.store import exclusive
 from hotfolder.store.chained import read_chain
 from hotfolder.store.verifying import verify
 from hotfolder.studio import Studio, load_studio
-from tests.crashing import NEWER_WRITTEN
+from tests.crashing import NEWER_WRITTEN, cut_power
 from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, tree
 
 OUTBOX = ["outbox/flyer.pdf", "outbox/flyer.pdf.report.html", "outbox/flyer.pdf.report.json"]
@@ -48,7 +49,8 @@ def crash_everywhere(scenario: str, root: Path, elsewhere: Path | None = None) -
     subprocess.run(
         [sys.executable, "-m", "tests.crashing", scenario, root, elsewhere or ""], check=True, timeout=300
     )
-    studios = [load_studio(folder) for folder in sorted(root.iterdir(), key=lambda path: int(path.name))]
+    folders = [path for path in root.iterdir() if path.is_dir()]
+    studios = [load_studio(folder) for folder in sorted(folders, key=lambda path: int(path.name))]
     assert len(studios) > 30  # else nothing was crashed
     return studios
 
@@ -118,6 +120,22 @@ def test_a_file_is_delivered_once_across_file_systems(root: Path, tmp_path: Path
         assert files(studio) == OUTBOX, studio.root
         assert (studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
         assert_the_record_holds(studio, jobs=1)
+
+
+@pytest.mark.parametrize("with_names", [False, True], ids=["bytes", "files"])
+def test_after_a_power_cut_whole_reports_are_delivered(root: Path, *, with_names: bool) -> None:
+    met = 0
+    for studio in crash_everywhere("deliver", root):
+        if (root / f"{studio.root.name}.synced").exists():  # the last one came to its end
+            met += cut_power(studio.root, with_names=with_names)
+        recover(studio)
+        outbox = studio.printer("quay").outbox
+        assert files(studio) == OUTBOX, studio.root
+        assert (outbox / "flyer.pdf").read_bytes() == GOOD
+        assert json.loads((outbox / "flyer.pdf.report.json").read_bytes())["findings"] == ["kept"]
+        assert (outbox / "flyer.pdf.report.html").read_text("utf-8").endswith("</html>")
+        assert_the_record_holds(studio, jobs=1)
+    assert met > 10
 
 
 def test_nothing_is_lost_or_laid_elsewhere_while_a_share_is_away(root: Path, tmp_path: Path) -> None:
