@@ -32,6 +32,10 @@ class StorageError(HotfolderError):
     """The file system refused; what was asked for can be tried again later."""
 
 
+class ShareAway(StorageError):  # noqa: N818 - reads as the fact it states
+    """A folder's share is not mounted, or another one is in its place: nothing was laid there."""
+
+
 class NameTaken(StorageError):  # noqa: N818 - reads as the fact it states
     """The final name exists already; nothing was overwritten."""
 

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.commands.studio_text import INBOX_MARKER, OWN_RULES_README, printer_text, studio_text
-from hotfolder.errors import UsageError
+from hotfolder.errors import ShareAway, UsageError
 from hotfolder.rulebook import load_rule_set
+from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.lay import append_text, lay_folder, lay_text
 from hotfolder.studio import MARKER, STUDIO_FILE, Printer, Studio, load_studio, name_key, name_problem
 
@@ -79,9 +80,13 @@ def init_studio(folder: Path, printers: Sequence[tuple[str, str]]) -> InitReport
     studio = load_studio(root)
     made += _lay_studio(studio)
     away = tuple(printer for printer in studio.printers if _is_away(studio, printer))
+    folders = DeliveryFolders(studio.hidden)
     for printer in studio.printers:
         if printer not in away:
             made += _lay_printer(studio, printer)
+            laid, shares_away = _lay_delivery_folders(printer, folders)
+            made += laid
+            kept += shares_away
     kept += tuple(_AWAY.format(name=printer.name, record=_record(studio, printer)) for printer in away)
     return InitReport(studio, tuple(made), tuple(name for name, _ in fresh), kept)
 
@@ -160,12 +165,26 @@ def _lay_studio(studio: Studio) -> Iterator[Path]:
 
 def _lay_printer(studio: Studio, printer: Printer) -> Iterator[Path]:
     inboxes = (printer.inbox, *(printer.inbox_of(product) for product in printer.products))
-    yield from (path for path in (printer.folder, *inboxes, *_others(printer)) if lay_folder(path))
+    yield from (path for path in (printer.folder, *inboxes, printer.work) if lay_folder(path))
     for inbox in inboxes:
         if lay_text(inbox / MARKER, INBOX_MARKER.format(id=uuid.uuid4().hex)):
             yield inbox / MARKER
     lay_folder(studio.hidden / "laid", 0o700)
     lay_text(_record(studio, printer), "The folders of this printer have been laid once.\n")
+
+
+def _lay_delivery_folders(
+    printer: Printer, folders: DeliveryFolders
+) -> tuple[tuple[Path, ...], tuple[str, ...]]:
+    """What was made of outbox and needs-fixing, and a sentence about each whose share is away."""
+    made: list[Path] = []
+    kept: list[str] = []
+    for folder in (printer.outbox, printer.needs_fixing):
+        try:
+            made += folders.ready(printer, folder)
+        except ShareAway as away:
+            kept.append(f"left it alone: {away}")
+    return tuple(made), tuple(kept)
 
 
 def _others(printer: Printer) -> tuple[Path, ...]:

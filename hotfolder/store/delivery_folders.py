@@ -25,7 +25,7 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Final
 
-from hotfolder.errors import StorageError
+from hotfolder.errors import ShareAway, StorageError
 from hotfolder.shown import shown_name
 from hotfolder.store.copies import read_small
 from hotfolder.store.moves import look
@@ -84,7 +84,7 @@ class DeliveryFolders:
     def ready(self, printer: Printer, folder: Path) -> tuple[Path, ...]:
         """See that `folder` can be delivered into; what had to be made for that.
 
-        StorageError where its share is away: then nothing was made.
+        ShareAway where its share is: then nothing was made.
         """
         with self._lock:
             made = self._make(printer, folder)
@@ -100,7 +100,7 @@ class DeliveryFolders:
             return _look_at(printer, folder).is_what(self._remembered(printer).get(folder.name))
 
     def adopt(self, printer: Printer) -> None:
-        """Mark and remember the folders of `printer` that are there. StorageError tells which are away.
+        """Mark and remember the folders of `printer` that are there. ShareAway tells which one is away.
 
         A folder that is missing is made when it is wanted.
         """
@@ -113,8 +113,10 @@ class DeliveryFolders:
             if folder.is_dir():
                 return ()
         known = self._remembered(printer).get(folder.name)
-        if look(folder) is not None or (known is not None and known.apart):
-            raise StorageError(f"'{shown_name(str(folder))}' is away: its share is not mounted")
+        if folder.is_symlink() or (known is not None and known.apart):
+            raise ShareAway(f"'{shown_name(str(folder))}' is away: its share is not mounted")
+        if look(folder) is not None:
+            raise StorageError(f"'{shown_name(str(folder))}' should be a folder, and something else is there")
         make_folder(folder)
         return (folder,)
 
@@ -123,7 +125,7 @@ class DeliveryFolders:
         remembered = self._remembered(printer)
         known, seen = remembered.get(folder.name), _look_at(printer, folder)
         if not seen.is_what(known):
-            raise StorageError(
+            raise ShareAway(
                 f"'{shown_name(str(folder))}' is away: its share is not mounted, or another one is. "
                 f"If it is the right folder, say so with an empty file '{DELIVERY_MARKER}' in it"
             )

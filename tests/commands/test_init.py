@@ -1,4 +1,5 @@
 # Laying a studio: what is made, and that nothing which is there is ever altered.
+import shutil
 import stat
 import tomllib
 from pathlib import Path
@@ -8,6 +9,7 @@ import pytest
 from hotfolder.commands.init import InitReport, init_studio
 from hotfolder.errors import ConfigError, StorageError, UsageError
 from hotfolder.rulebook.binding import load_rules_of
+from hotfolder.store import delivery_folders
 from hotfolder.store.layout import check_layout
 from hotfolder.studio import Limits, Notices, Timing, load_studio
 
@@ -50,6 +52,32 @@ def test_a_studio_without_a_named_printer_starts_with_one(tmp_path: Path) -> Non
     (printer,) = init_studio(tmp_path / "studio", []).studio.printers
     assert (printer.name, printer.rules) == ("first-printer", "office-pdf")
     assert printer.inbox.is_dir()
+
+
+def test_delivery_folders_are_marked_and_a_share_that_is_away_is_left_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root, share = tmp_path / "studio", tmp_path / "share"
+    share.mkdir()
+    quay = init_studio(root, [("quay", "poster")]).studio.printer("quay")
+    for folder in (quay.outbox, quay.needs_fixing):
+        assert (folder / ".hotfolder-delivery").is_file()
+
+    def mount_of(folder: Path) -> int:
+        return 2 if folder.resolve() == share else 1
+
+    monkeypatch.setattr(delivery_folders, "_mount_of", mount_of)
+    beneath = quay.outbox.rename(quay.folder / "beneath")
+    quay.outbox.symlink_to(share)
+    init_studio(root, [])
+    assert (share / ".hotfolder-delivery").is_file()
+    quay.outbox.unlink()
+    beneath.rename(quay.outbox)
+    (quay.outbox / ".hotfolder-delivery").unlink()
+    report = init_studio(root, [])
+    assert report.made == ()
+    assert report.kept[0].startswith(f"left it alone: '{quay.outbox}' is away")
+    assert list(quay.outbox.iterdir()) == []
 
 
 def test_markers_of_inboxes_have_each_an_id(tmp_path: Path) -> None:
@@ -107,13 +135,16 @@ def test_run_again_it_makes_and_alters_nothing(tmp_path: Path) -> None:
 
 def test_what_is_missing_is_added_and_the_rest_stays(tmp_path: Path) -> None:
     init_studio(tmp_path, [("quay", "poster")])
-    (tmp_path / "quay/outbox").rmdir()
+    shutil.rmtree(tmp_path / "quay/outbox")
     (tmp_path / "quay/inbox/.hotfolder-inbox").unlink()
     (tmp_path / "quay/inbox/flyer.pdf").write_bytes(b"dropped")
     before = tree(tmp_path)
     report = init_studio(tmp_path, [])
-    assert names_of(report) == {"quay/outbox", "quay/inbox/.hotfolder-inbox"}
+    assert names_of(report) == {
+        "quay/outbox", "quay/outbox/.hotfolder-delivery", "quay/inbox/.hotfolder-inbox",
+    }  # fmt: skip
     after = tree(tmp_path)
+    del before[".hotfolder/folders/quay.json"]  # it remembers the folder that is there now
     assert {name: after[name] for name in before} == before
 
 
