@@ -16,7 +16,7 @@ from hotfolder.store.refusals import owner_of
 from hotfolder.store.writing import make_folder
 from hotfolder.studio import Printer
 
-_FAILURES: Final = 2  # a child that died or overran is tried once more, alone
+_FAILURES: Final = 2  # a child that died is tried once more; one that overran would overrun again
 # Children begun on one copy whose end nobody saw, since the daemon or the machine went down with them.
 # Once may be anybody's fault; this often it is the file's.
 _BEGUN: Final = 6
@@ -24,15 +24,19 @@ _BEGUN: Final = 6
 
 @dataclass(frozen=True, slots=True)
 class Attempts:
-    """Examines copies. The two functions are those that the desk is given."""
+    """Examines copies. The two functions are those that the desk is given.
+
+    artwork_bytes: the largest artwork that is examined.
+    """
 
     run_child: Callable[[ChildOrder], ChildResult | ChildFailure]
     write_failure_report: Callable[[ChildOrder, str], ChildResult]
+    artwork_bytes: int
 
     def examine(self, job: Job, printer: Printer) -> Job:
         """The job with a result in its state, which is not saved yet. Interrupted passes through."""
         while True:
-            reason = _why_not_tried(job)
+            reason = self._why_not_tried(job)
             state = job.state
             job = job.saved(replace(state, tries=state.tries + 1, begun=state.begun + 1))
             order = _order(job, printer)
@@ -42,7 +46,10 @@ class Attempts:
             outcome = self._try(job, order)
             if isinstance(outcome, ChildResult):
                 return replace(job, state=replace(job.state, result=outcome))
-            job = job.saved(replace(job.state, failures=job.state.failures + 1, how=outcome.how))
+            # One that may not be tried again has failed as often as it may.
+            failures = job.state.failures + 1 if outcome.again else _FAILURES
+            twice = ", twice" if outcome.again else ""
+            job = job.saved(replace(job.state, failures=failures, how=f"{outcome.how}{twice}"))
 
     def _try(self, job: Job, order: ChildOrder) -> ChildResult | ChildFailure:
         try:
@@ -51,6 +58,26 @@ class Attempts:
             job.saved(replace(job.state, begun=job.state.begun - 1))  # an end that was asked for
             raise
         return _checked(outcome) if isinstance(outcome, ChildResult) else outcome
+
+    def _why_not_tried(self, job: Job) -> str | None:
+        """Why no child is started for this copy, as part of a sentence; None where one may be."""
+        state: JobState = job.state
+        if state.too_large:
+            return (
+                f"it has {_gb(state.seen.size)}, and files of more than {_gb(self.artwork_bytes)} are not "
+                "looked into (artwork_size in the studio file)"
+            )
+        if not state.readable:
+            return f"this program has no right to read it{owner_of(job.claimed)}"
+        if state.failures >= _FAILURES:
+            return f"measuring it {state.how}"
+        if state.begun >= _BEGUN:
+            return f"measuring it was begun {_BEGUN} times, and each time this program went down with it"
+        return None
+
+
+def _gb(size: int) -> str:
+    return f"{size / 1e9:.3g} GB"
 
 
 def _checked(result: ChildResult) -> ChildResult | ChildFailure:
@@ -62,18 +89,6 @@ def _checked(result: ChildResult) -> ChildResult | ChildFailure:
     except StorageError:
         return ChildFailure("left no report that can be read")
     return result
-
-
-def _why_not_tried(job: Job) -> str | None:
-    """Why no child is started for this copy, as part of a sentence; None where one may be."""
-    state: JobState = job.state
-    if not state.readable:
-        return f"this program has no right to read it{owner_of(job.claimed)}"
-    if state.failures >= _FAILURES:
-        return f"measuring it {state.how}, twice"
-    if state.begun >= _BEGUN:
-        return f"measuring it was begun {_BEGUN} times, and each time this program went down with it"
-    return None
 
 
 def _order(job: Job, printer: Printer) -> ChildOrder:

@@ -11,7 +11,7 @@ index of former jobs, the jobs in hand, and one lock a printer for choosing name
 import logging
 import threading
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from typing import Final
 
@@ -24,6 +24,8 @@ from hotfolder.delivery.older_versions import is_replaced_by, make_room, version
 from hotfolder.delivery.sidecars import is_own_report, kept
 from hotfolder.errors import HotfolderError, StorageError
 from hotfolder.intake.candidate import Candidate
+from hotfolder.intake.writers import Writers, writers_of
+from hotfolder.keeping import ClaimedFiles, Kept, is_unwritten_since, kept_until, look_again, next_look_s
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import AuditLog
@@ -45,10 +47,11 @@ OLD_REPORTS: Final = "old-reports"
 
 @dataclass(frozen=True, slots=True)
 class Onward:
-    """What is left to do after a job was worked: `again` in `wait_s` seconds; nothing where empty."""
+    """What is left to do after a job was worked: `again` in `wait_s` seconds, and why."""
 
     again: tuple[JobId, ...] = ()
     wait_s: float = 0.0
+    why: str = field(default="", compare=False)
 
 
 class Desk:
@@ -68,7 +71,8 @@ class Desk:
         notify: Callable[[JobNotice], None],
     ) -> None:
         self._studio = studio
-        self._attempts = Attempts(run_child, write_failure_report)
+        self._attempts = Attempts(run_child, write_failure_report, studio.limits.artwork_bytes)
+        self._claimed = ClaimedFiles(studio.timing)
         self._clock = clock
         self._notify = notify
         self._audit = AuditLog(studio.audit, clock)
@@ -76,17 +80,18 @@ class Desk:
         self._folders = DeliveryFolders(studio.hidden)
         self._delivering = {printer.name: threading.Lock() for printer in studio.printers}
         self._to_offer: set[JobId] = set()  # follow-up jobs that nobody was told of yet
+        self._waits: dict[JobId, str] = {}  # what was said last of a job that waits
         self._refused_requests = ""  # what was said of requests last
         self._former = FormerJobs(JobIndex(studio.state, studio.audit, same_name_key))
 
     def take(self, candidate: Candidate) -> JobId | None:
-        """Claim `candidate`; None where it vanished, changed, or was a report of ours (set aside).
+        """Claim `candidate`; None where it vanished, changed, is being written or was a report of ours.
 
         StorageError where the file system refuses; the file is then still in the inbox.
         """
         source = candidate.folder / candidate.name
         printer = self._studio.printer(candidate.printer)
-        if look(source) is None:
+        if look(source) is None or writers_of(source) is Writers.SOME:
             return None
         if is_own_report(source):
             self._folders.ready(printer, printer.needs_fixing)
@@ -103,10 +108,11 @@ class Desk:
             if look(job.claimed) is None:
                 self._work.remove(job)
                 raise
-            return self._in_hand(job)  # claimed all the same: only the sync was refused
+            got = expected  # claimed all the same: only the sync was refused
         if got is None:
             self._work.remove(job)
             return None
+        self._claimed.has_waited(job.state.job, got)
         return self._in_hand(job)
 
     def work(self, job_id: JobId) -> Onward:
@@ -118,19 +124,21 @@ class Desk:
             return Onward()  # done already
         job = self._work.open(job_id)
         printer = self._studio.printer(job.state.printer)
+        if job.state.kept_until is not None:
+            return self._keep(job)
         job = self._begin(job)
-        job = self._copy(job)
-        if not job.has(Step.COPIED):
-            return self._later(job)  # somebody still writes into the claimed file
-        if self._is_lost(job):
-            return self._close_lost(job)
-        if self._is_another(job):
-            return self._put_back(job, printer)
+        copied = self._copy(job)
+        if isinstance(copied, str):
+            return self._later(job, copied)
+        job = copied
+        ended = self._ended_early(job, printer)
+        if ended is not None:
+            return ended
         job = self._judge(job, printer)
         job = self._stage(job, printer)
         job = self._deliver(job, printer)
         if not job.has(Step.DELIVERED):
-            return self._later(job)  # it changed while it was judged, or what was made for it is gone
+            return self._later(job, "it changed while it was measured, or what was made of it is gone")
         job = self._record(job)
         job = self._drop_claimed(job, printer)
         job = self._tell(job, printer)
@@ -200,22 +208,23 @@ class Desk:
         record.claimed(self._audit, job.state)
         return job.saved(replace(job.state, step=Step.CLAIMED))
 
-    def _copy(self, job: Job) -> Job:
-        """Make and hash the private copy, once the claimed file has been the same for a quiet time."""
+    def _copy(self, job: Job) -> Job | str:
+        """Make and hash the private copy; or why not yet: the claimed file is still being written."""
         state = job.state
         if job.has(Step.COPIED):
             return job
+        waits = self._why_not_copied(job)
+        if waits is not None:
+            return waits
         before = look(job.claimed)
-        if before is None:
-            return job.saved(replace(state, step=Step.COPIED, readable=False))
-        if not _same(Fingerprint.of(before), state.seen):
-            return job.saved(replace(state, seen=Fingerprint.of(before)))
-        if not may_read(job.claimed):
-            return job.saved(replace(state, step=Step.COPIED, readable=False))
+        too_large = before is not None and before.st_size > self._studio.limits.artwork_bytes
+        if before is None or too_large or not may_read(job.claimed):
+            return job.saved(replace(state, step=Step.COPIED, readable=False, too_large=too_large))
         sha256 = copy_file(job.claimed, job.copy)
         after = look(job.claimed)
         if after is not None and not _same(Fingerprint.of(after), state.seen):
-            return job.saved(replace(state, seen=Fingerprint.of(after)))
+            job.saved(replace(state, seen=Fingerprint.of(after)))
+            return "somebody wrote into it while it was copied"
         state = replace(
             state,
             sha256=sha256,
@@ -226,6 +235,16 @@ class Desk:
         )
         record.copied(self._audit, state)
         return job.saved(replace(state, step=Step.COPIED))
+
+    def _why_not_copied(self, job: Job) -> str | None:
+        """Why the claimed file cannot be trusted yet; None where it has been quiet and whole for its time."""
+        before = look(job.claimed)
+        if before is None:
+            return None
+        if not _same(Fingerprint.of(before), job.state.seen):
+            job.saved(replace(job.state, seen=Fingerprint.of(before)))
+            return "somebody still writes into it"
+        return None if job.state.release else self._claimed.why_waiting(job, job.state.seen)
 
     def _judge(self, job: Job, printer: Printer) -> Job:
         """Have the copy examined in a child; a released job keeps its findings, and gets a note of it."""
@@ -293,16 +312,21 @@ class Desk:
         return job.saved(replace(job.state, step=Step.RECORDED))
 
     def _drop_claimed(self, job: Job, printer: Printer) -> Job:
-        """Remove the claimed file, if it is still what was delivered; else it is a job of its own."""
+        """Remove the claimed file if it is what was delivered for certain; else it gets a job of its own.
+
+        That job begins with newer bytes where there are some, and is kept for a while where they may come.
+        """
         state = job.state
         if job.has(Step.DROPPED):
             return job
         claimed = look(job.claimed)
         if claimed is not None and state.readable:
-            if state.next_job is None and sha256_of(job.claimed) == state.sha256:
+            seen = Fingerprint.of(claimed)
+            same = sha256_of(job.claimed) == state.sha256
+            if state.next_job is None and same and (state.release or is_unwritten_since(job, seen)):
                 remove(job.claimed)
             else:
-                job = self._follow_up(job, printer, Fingerprint.of(claimed))
+                job = self._follow_up(job, printer, seen, same=same)
         releases.remove_old_reports(job, printer, self._folders)
         return job.saved(replace(job.state, step=Step.DROPPED))
 
@@ -316,6 +340,8 @@ class Desk:
 
     def _clear(self, job: Job) -> Onward:
         self._work.remove(job)
+        self._claimed.forget(job.state.job)
+        self._waits.pop(job.state.job, None)
         self._former.forget(job.state)
         following = job.state.next_job
         if following is None or following not in self._to_offer:
@@ -325,12 +351,32 @@ class Desk:
 
     # What happens beside the straight way.
 
-    def _later(self, job: Job) -> Onward:
-        LOG.info(
-            "job=%s waits: its file is still being written, or what was made of it has to be made again",
-            job.state.job,
-        )
-        return Onward((job.state.job,), self._studio.timing.quiet_s)
+    def _later(self, job: Job, why: str) -> Onward:
+        if self._waits.get(job.state.job) != why:
+            LOG.info("job=%s waits: %s", job.state.job, why)
+        self._waits[job.state.job] = why
+        return Onward((job.state.job,), self._studio.timing.quiet_s, why)
+
+    def _keep(self, job: Job) -> Onward:
+        """Look whether a file that was delivered, and may still be written, is a job now."""
+        state, now, timing = job.state, self._clock(), self._studio.timing
+        match look_again(job, now, timing):
+            case Kept.WAITS:
+                return Onward((state.job,), next_look_s(job, now, timing), "kept, in case its writer goes on")
+            case Kept.SAME:
+                self._work.remove(job)
+                return Onward()
+        LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.previous_job, state.job)
+        status = look(job.claimed)
+        seen = state.seen if status is None else Fingerprint.of(status)
+        job.saved(replace(state, kept_until=None, sha256="", seen=seen, continues=state.previous_job))
+        return Onward((self._in_hand(job),), timing.quiet_s, "it changed after it was delivered")
+
+    def _ended_early(self, job: Job, printer: Printer) -> Onward | None:
+        """How a job ended whose file is gone, or is another one than was released; None for any other."""
+        if self._is_lost(job):
+            return self._close_lost(job)
+        return self._put_back(job, printer) if self._is_another(job) else None
 
     def _is_lost(self, job: Job) -> bool:
         """Whether somebody removed the claimed file from the work folder before it was copied."""
@@ -352,20 +398,28 @@ class Desk:
         LOG.warning("job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies)
         return self._clear(job)
 
-    def _follow_up(self, job: Job, printer: Printer, seen: Fingerprint) -> Job:
-        """Make the claimed file, which has newer bytes, a job of its own that names this one."""
+    def _follow_up(self, job: Job, printer: Printer, seen: Fingerprint, *, same: bool) -> Job:
+        """Give the claimed file a job of its own that names this one; kept only, while it is the `same`."""
         if job.state.next_job is None:
             job = job.saved(replace(job.state, next_job=self._new_id(printer)))
         state, following = job.state, job.state.next_job
         if following is None:
             raise AssertionError("an id was chosen")
         new = self._new_state(following, printer, state.product, state.name, seen)
+        if same:
+            until = kept_until(self._clock(), self._studio.timing)
+            new = replace(new, previous_job=state.job, sha256=state.sha256, kept_until=until)
+        else:
+            new = replace(new, previous_job=state.job, continues=state.job)
         # Where the folder is there already, this was interrupted here before.
-        laid = self._work.lay(replace(new, previous_job=state.job)) or self._work.open(following)
+        laid = self._work.lay(new) or self._work.open(following)
         take_in(job.claimed, laid.claimed)
-        self._former.remember(laid.state)
         self._to_offer.add(following)
-        LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
+        if laid.state.kept_until is None:
+            self._former.remember(laid.state)
+            LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
+        else:
+            LOG.info("job=%s: its file is kept for a while, since it may still be written", state.job)
         return job
 
     def _lay_new(self, printer: Printer, product: str | None, name: str, seen: Fingerprint) -> Job:
@@ -389,7 +443,8 @@ class Desk:
         return JobState(job, printer.name, product, name, Step.CLAIMING, seen, began_at)
 
     def _in_hand(self, job: Job) -> JobId:
-        self._former.remember(job.state)
+        if job.state.kept_until is None:
+            self._former.remember(job.state)
         return job.state.job
 
 

@@ -21,7 +21,7 @@ class ChildOrder:
     artwork: the job's private copy, of which `sha256` is the hash. original_name: what the file was
     called in the inbox, for the report. rules: a rule set's name or path, as the studio file has it.
     try_folder: existing and empty; the child writes there and nowhere else. attempt: 1, or 2 after a
-    child that died or overran; the second is to run alone. previous_job: the last job of this name at
+    child that died. previous_job: the last job of this name at
     this printer. same_bytes_as: an earlier job with exactly these bytes.
     """
 
@@ -61,9 +61,13 @@ class ChildResult:
 
 @dataclass(frozen=True, slots=True)
 class ChildFailure:
-    """A child that gave no result, and how it ended in words that complete 'the measuring ...'."""
+    """A child that gave no result, and how it ended in words that complete 'the measuring ...'.
+
+    again: whether a second try may do better.
+    """
 
     how: str
+    again: bool = True
 
 
 @dataclass(frozen=True, slots=True)

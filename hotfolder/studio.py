@@ -28,6 +28,8 @@ WORK: Final = ".work"
 # Folders of the studio itself, which no printer may have the name of.
 RESERVED: Final = ("audit", "rules", ".hotfolder", STUDIO_FILE)
 
+_SECONDS_PER_BYTE: Final = 2e-6  # 2 s for each MB above the half of the time that any file gets
+
 ReportsPlace = Literal["beside", "folder"]
 
 
@@ -87,12 +89,25 @@ class Printer:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """What the child process of one job may use. file_bytes: the largest file that it may write."""
+    """What the child process of one job may use.
+
+    seconds: the longest time for any file; `seconds_for` says how much of it a file gets. file_bytes: the
+    largest file that the child may write. artwork_bytes: the largest artwork that is copied and examined.
+    """
 
     seconds: float = 120.0
     memory_bytes: int = 2_000_000_000
     open_files: int = 256
     file_bytes: int = 1_000_000_000
+    artwork_bytes: int = 4_000_000_000
+
+    def seconds_for(self, size: int) -> float:
+        """How many seconds the examination of a file of `size` bytes may take.
+
+        Half of the time there is, and more by its size. A file of a few bytes that takes a minute is no
+        artwork, and the others wait meanwhile; a heavy one gets all of it.
+        """
+        return min(self.seconds, self.seconds / 2 + _SECONDS_PER_BYTE * size)
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,14 +117,18 @@ class Timing:
     scan_s: between two scans of an inbox. quiet_s: how long a file must not have changed
     before it is taken. empty_s: the same for a file of zero bytes.
     unreadable_s: how long a file that may not be read is waited for, since programs that copy often
-    grant rights last. stop_s: how long a job in
-    hand may go on when the daemon is told to stop.
+    grant rights last. unfinished_s: how long one that does not end as its format ends is waited for before
+    it is judged as damaged. keep_s: how long a claimed file is kept after its delivery, and compared again,
+    where nobody can know whether it is still being written. stop_s: how long a job in hand may go on when
+    the daemon is told to stop.
     """
 
     scan_s: float = 2.0
     quiet_s: float = 5.0
     empty_s: float = 600.0
     unreadable_s: float = 60.0
+    unfinished_s: float = 120.0
+    keep_s: float = 900.0
     stop_s: float = 20.0
 
 
@@ -232,6 +251,8 @@ class _TimingTable(_Table):
     quiet: _Seconds = _TIMING.quiet_s
     empty: _Seconds = _TIMING.empty_s
     unreadable: _Seconds = _TIMING.unreadable_s
+    unfinished: _Seconds = _TIMING.unfinished_s
+    keep: _Seconds = _TIMING.keep_s
     stop: _Seconds = _TIMING.stop_s
 
 
@@ -240,6 +261,7 @@ class _LimitsTable(_Table):
     memory: _Bytes = _LIMITS.memory_bytes
     open_files: Annotated[int, Field(ge=32)] = _LIMITS.open_files
     file_size: _Bytes = _LIMITS.file_bytes
+    artwork_size: _Bytes = _LIMITS.artwork_bytes
 
 
 class _NoticesTable(_Table):
@@ -262,13 +284,19 @@ class _StudioFile(_Table):
             name=self.studio.name,
             printers=tuple(table.printer(root, name) for name, table in self.printers.items()),
             limits=Limits(
-                self.limits.time, self.limits.memory, self.limits.open_files, self.limits.file_size
+                self.limits.time,
+                self.limits.memory,
+                self.limits.open_files,
+                self.limits.file_size,
+                self.limits.artwork_size,
             ),
             timing=Timing(
                 self.timing.scan,
                 self.timing.quiet,
                 self.timing.empty,
                 self.timing.unreadable,
+                self.timing.unfinished,
+                self.timing.keep,
                 self.timing.stop,
             ),
             notices=Notices(self.notices.desktop, self.notices.gather),

@@ -17,7 +17,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from multiprocessing.connection import Connection, wait
 from multiprocessing.context import ForkServerContext, SpawnContext
@@ -70,38 +70,39 @@ class Supervisor:
         self._context = _context()
         self._starting = threading.Lock()
 
-    def run(self, entry: str, order: object, folder: Path) -> Ended:
+    def run(self, entry: str, order: object, folder: Path, size: int) -> Ended:
         """Run `entry` (`module:function`) with `order` in a child and wait for its end.
 
-        folder: existing; the child's log is written there, and the child may write nowhere else.
+        folder: existing; the child's log is written there, and the child may write nowhere else. size:
+        how many bytes it has to look through, by which its time is measured out.
         """
+        limits = replace(self._limits, seconds=self._limits.seconds_for(size))
         ours, theirs = multiprocessing.Pipe()
-        child = self._context.Process(
-            target=_enter, args=(entry, order, folder, self._limits, theirs), daemon=True
-        )
+        child = self._context.Process(target=_enter, args=(entry, order, folder, limits, theirs), daemon=True)
         with self._starting:  # multiprocessing polls all children when it starts one
             child.start()
         theirs.close()
         try:
-            return self._watch(child, folder)
+            return self._watch(child, folder, limits.seconds)
         finally:
             if child.is_alive():
                 _kill_group(child.pid)
                 child.join(_KILL_WAIT_S)
             ours.close()
 
-    def _watch(self, child: multiprocessing.process.BaseProcess, folder: Path) -> Ended:
-        deadline = time.monotonic() + self._limits.seconds
+    def _watch(self, child: multiprocessing.process.BaseProcess, folder: Path, seconds: float) -> Ended:
+        deadline = time.monotonic() + seconds
         while not wait([child.sentinel], _LOOK_S):
             if self._stop_now.is_set():
                 raise Interrupted("stopped while the file was being measured")
             if time.monotonic() > deadline:
-                how = f"took longer than {self._limits.seconds:g} s"
-                return Ended(Ending.OVERRAN, how, _tail(folder / LOG_NAME))
+                return _overran(seconds, folder)
         child.join(_KILL_WAIT_S)
         status = child.exitcode
         if status == 0:
             return Ended(Ending.RETURNED, "returned", "")
+        if status == -signal.SIGXCPU:  # the system's own limit, which threads may reach before the clock does
+            return _overran(seconds, folder)
         return Ended(Ending.DIED, _words(status), _tail(folder / LOG_NAME))
 
 
@@ -114,6 +115,10 @@ def _context() -> ForkServerContext | SpawnContext:
         context.set_forkserver_preload(list(PRELOADED))
         return context
     return multiprocessing.get_context("spawn")
+
+
+def _overran(seconds: float, folder: Path) -> Ended:
+    return Ended(Ending.OVERRAN, f"took longer than {seconds:g} s", _tail(folder / LOG_NAME))
 
 
 def _words(status: int | None) -> str:

@@ -16,6 +16,7 @@ from hotfolder.errors import Interrupted
 from hotfolder.studio import Limits
 from hotfolder.supervise import Ending, Supervisor
 
+LARGE = 10**9  # bytes: the whole time there is
 LIMITS = Limits(seconds=20.0, memory_bytes=2_000_000_000, open_files=64, file_bytes=10_000_000)
 
 
@@ -36,7 +37,7 @@ def alive(pid: int) -> bool:
 
 
 def run(entry: str, folder: Path, limits: Limits = LIMITS) -> tuple[Ending, str, str]:
-    ended = Supervisor(limits).run(f"tests.child_entries:{entry}", folder / "out", folder)
+    ended = Supervisor(limits).run(f"tests.child_entries:{entry}", folder / "out", folder, LARGE)
     return ended.ending, ended.how, ended.log_tail
 
 
@@ -62,8 +63,8 @@ def test_a_killed_child_is_told_by_its_signal(tmp_path: Path) -> None:
 
 def test_the_next_child_runs_after_one_was_killed(tmp_path: Path) -> None:
     supervisor = Supervisor(LIMITS)
-    supervisor.run("tests.child_entries:kill_itself", tmp_path / "a", tmp_path)
-    ended = supervisor.run("tests.child_entries:write_and_return", tmp_path / "b", tmp_path)
+    supervisor.run("tests.child_entries:kill_itself", tmp_path / "a", tmp_path, LARGE)
+    ended = supervisor.run("tests.child_entries:write_and_return", tmp_path / "b", tmp_path, LARGE)
     assert ended.ending is Ending.RETURNED
 
 
@@ -90,14 +91,14 @@ def test_stopping_ends_the_child_and_is_told_apart_from_its_death(tmp_path: Path
     supervisor = Supervisor(LIMITS, stop_now)
     threading.Timer(0.5, stop_now.set).start()
     with pytest.raises(Interrupted):
-        supervisor.run("tests.child_entries:sleep_long", tmp_path / "out", tmp_path)
+        supervisor.run("tests.child_entries:sleep_long", tmp_path / "out", tmp_path, LARGE)
 
 
 def test_a_child_ends_itself_when_its_supervisor_is_killed(tmp_path: Path) -> None:
     code = (
         "from pathlib import Path; from hotfolder.supervise import Supervisor; "
-        "from tests.test_supervise import LIMITS; import sys; folder = Path(sys.argv[1]); "
-        "Supervisor(LIMITS).run('tests.child_entries:sleep_long', folder / 'out', folder)"
+        "from tests.test_supervise import LARGE, LIMITS; import sys; folder = Path(sys.argv[1]); "
+        "Supervisor(LIMITS).run('tests.child_entries:sleep_long', folder / 'out', folder, LARGE)"
     )
     parent = subprocess.Popen([sys.executable, "-c", code, str(tmp_path)])
     out = tmp_path / "out"
@@ -115,7 +116,7 @@ def test_several_threads_may_each_watch_a_child(tmp_path: Path) -> None:
 
     def one(number: int) -> None:
         out = tmp_path / str(number)
-        endings.append(supervisor.run("tests.child_entries:write_and_return", out, tmp_path).ending)
+        endings.append(supervisor.run("tests.child_entries:write_and_return", out, tmp_path, LARGE).ending)
 
     threads = [threading.Thread(target=one, args=(number,)) for number in range(12)]
     for thread in threads:

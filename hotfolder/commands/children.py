@@ -2,9 +2,6 @@
 
 import hashlib
 import json
-import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -17,7 +14,7 @@ from hotfolder.press import Press
 from hotfolder.report import failure_report
 from hotfolder.report.strict import JsonObject
 from hotfolder.ruleset import RuleSet
-from hotfolder.supervise import Supervisor
+from hotfolder.supervise import Ending, Supervisor
 from hotfolder.workorders import ExamineOrder, MeasureOrder
 
 ENTRY_EXAMINE: Final = "hotfolder.workshop:examine"
@@ -25,63 +22,31 @@ ENTRY_MEASURE: Final = "hotfolder.workshop:measure_only"
 ATTEMPTS: Final = 2
 
 
-class Gate:
-    """Lets any number through at a time, or one alone."""
-
-    def __init__(self) -> None:
-        self._changed = threading.Condition()
-        self._inside = 0
-        self._alone = False
-
-    @contextmanager
-    def together(self) -> Iterator[None]:
-        """Be inside with others; waits while somebody is to be alone."""
-        with self._changed:
-            self._changed.wait_for(lambda: not self._alone)
-            self._inside += 1
-        try:
-            yield
-        finally:
-            with self._changed:
-                self._inside -= 1
-                self._changed.notify_all()
-
-    @contextmanager
-    def alone(self) -> Iterator[None]:
-        """Be inside with nobody else; waits until the others are out."""
-        with self._changed:
-            self._changed.wait_for(lambda: not self._alone)
-            self._alone = True
-            self._changed.wait_for(lambda: self._inside == 0)
-        try:
-            yield
-        finally:
-            with self._changed:
-                self._alone = False
-                self._changed.notify_all()
-
-
 @dataclass(frozen=True, slots=True)
 class Failed:
-    """An examination that came to no result: how its child ended, and the tail of the child's log."""
+    """An examination that came to no result: how its child ended, and the tail of the child's log.
+
+    again: whether a second try may do better. One that took too long would take as long again.
+    """
 
     how: str
     log_tail: str
+    again: bool
 
 
 class Examiner:
-    """Examines files in children of one supervisor. A second attempt runs alone."""
+    """Examines files in children of one supervisor."""
 
     def __init__(self, supervisor: Supervisor) -> None:
         self._supervisor = supervisor
-        self._gate = Gate()
 
-    def try_once(self, order: ExamineOrder, *, alone: bool) -> Outcome | Failed:
+    def try_once(self, order: ExamineOrder) -> Outcome | Failed:
         """Run one child on `order`. Interrupted where the supervisor is told to stop."""
-        with self._gate.alone() if alone else self._gate.together():
-            ended = self._supervisor.run(ENTRY_EXAMINE, order, order.folder)
+        ended = self._supervisor.run(ENTRY_EXAMINE, order, order.folder, _size(order.artwork))
         outcome = collect(order.folder)
-        return outcome if outcome is not None else Failed(ended.how, ended.log_tail)
+        if outcome is not None:
+            return outcome
+        return Failed(ended.how, ended.log_tail, again=ended.ending is not Ending.OVERRAN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,18 +62,21 @@ def examine_file(
 ) -> Examined:
     """The report on `file`. folder: empty, for the child to write in. with_page: pictures too."""
     examiner = Examiner(supervisor)
-    failed = Failed("gave no result", "")
-    for attempt in range(ATTEMPTS):
-        own = folder / str(attempt)
+    failed = Failed("gave no result", "", again=True)
+    tried = 0
+    while failed.again and tried < ATTEMPTS:
+        own = folder / str(tried)
         own.mkdir()
         order = ExamineOrder(file.absolute(), file.name, rule_set, own, with_page=with_page)
-        found = examiner.try_once(order, alone=attempt > 0)
+        found = examiner.try_once(order)
         if isinstance(found, Outcome):
             return Examined(_read(own / REPORT_JSON), own)
         failed = found
+        tried += 1
     last = folder / "failed"
     last.mkdir()
-    give_up(facts_of(file, file.name), rule_set, f"measuring it {failed.how}, twice", last)
+    twice = ", twice" if tried > 1 else ""
+    give_up(facts_of(file, file.name), rule_set, f"measuring it {failed.how}{twice}", last)
     return Examined(_read(last / REPORT_JSON), last)
 
 
@@ -117,7 +85,7 @@ def measure_file_in_child(
 ) -> JsonObject:
     """The facts of `file` as JSON, for `press`. HotfolderError where the child came to no result."""
     order = MeasureOrder(file.absolute(), file.name, folder, press)
-    ended = supervisor.run(ENTRY_MEASURE, order, folder)
+    ended = supervisor.run(ENTRY_MEASURE, order, folder, _size(file))
     if not has_result(folder):
         raise HotfolderError(
             f"measuring {file.name!r} failed: the child {ended.how}\n{ended.log_tail}".strip()
@@ -132,13 +100,23 @@ def give_up(file: FileFacts, rule_set: RuleSet, reason: str, folder: Path, job: 
 
 
 def facts_of(path: Path, name: str, sha256: str | None = None) -> FileFacts:
-    """What can be known of a file without interpreting it. An unreadable one has no hash."""
+    """What can be known of a file without interpreting it. An unreadable one has no hash.
+
+    sha256: its hash; None where it is to be made here, empty where the file is too large for that.
+    """
     try:
         with path.open("rb") as file:
-            found = sha256 or hashlib.file_digest(file, "sha256").hexdigest()
+            found = sha256 if sha256 is not None else hashlib.file_digest(file, "sha256").hexdigest()
         return FileFacts(name, path.stat().st_size, found, None)
     except OSError:
         return FileFacts(name, path.stat().st_size, sha256 or "", None)
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:  # the child will say why
+        return 0
 
 
 def _read(path: Path) -> JsonObject:

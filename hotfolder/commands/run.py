@@ -80,7 +80,7 @@ class Bench:
         self._screen = screen
 
     def examine(self, order: ChildOrder) -> ChildResult | ChildFailure:
-        """Examine the job's copy in a child; a second attempt runs alone."""
+        """Examine the job's copy in a child."""
         self._screen.begin(order)
         found = self._examiner.try_once(
             ExamineOrder(
@@ -95,12 +95,11 @@ class Bench:
                 same_bytes_as=order.same_bytes_as,
                 replaces=order.replaces,
             ),
-            alone=order.attempt > 1,
         )
         if isinstance(found, Failed):
             detail = {"detail": found.log_tail}
             LOG.warning("job=%s attempt %d: the child %s", order.job, order.attempt, found.how, extra=detail)
-            return ChildFailure(found.how)
+            return ChildFailure(found.how, again=found.again)
         return _result(found, order, None)
 
     def give_up(self, order: ChildOrder, reason: str) -> ChildResult:
@@ -138,7 +137,7 @@ class Screen:
 
     def begin(self, order: ChildOrder) -> None:
         """One line that says what is being measured."""
-        again = "once more, alone" if order.attempt > 1 else ""
+        again = "once more" if order.attempt > 1 else ""
         self._line("measuring", "dim", order.printer, order.original_name, again)
 
     def show(self, notice: JobNotice) -> None:

@@ -45,14 +45,17 @@ name = {name}
 # quiet = "{quiet} s"  # how long a file must not have changed before it is taken
 # empty = "{empty} min"  # the same for a file of zero bytes
 # unreadable = "{unreadable} s"  # how long a file is waited for that this program may not read
+# unfinished = "{unfinished} min"  # the same for one that is not whole yet, by its format's own rule
+# keep = "{keep} min"  # how long a delivered one is compared again, where its writer cannot be seen (a share)
 # stop = "{stop} s"  # how long a job in hand may go on when the daemon is told to stop
 
 # What the examination of one file may use; a file that needs more is sent back with that word.
 [limits]
-# time = "{time} s"
+# time = "{time} s"  # at most; a small file gets half of it
 # memory = "{memory} GB"
 # open_files = {open_files}
 # file_size = "{file_size} GB"  # the largest file that the examination may write
+# artwork_size = "{artwork_size} GB"  # a larger artwork is sent back unexamined, and not copied
 
 # Notifications on the desktop of the machine where the daemon runs. In a studio that several
 # people share, switch them off and let each run: hotfolder tell STUDIO
@@ -83,11 +86,14 @@ def studio_text(folder_name: str, printers: Sequence[tuple[str, str]]) -> str:
         quiet=plain(timing.quiet_s, 1),
         empty=plain(timing.empty_s / 60, 1),
         unreadable=plain(timing.unreadable_s, 1),
+        unfinished=plain(timing.unfinished_s / 60, 1),
+        keep=plain(timing.keep_s / 60, 1),
         stop=plain(timing.stop_s, 1),
         time=plain(limits.seconds, 1),
         memory=plain(limits.memory_bytes / 1e9, 3),
         open_files=limits.open_files,
         file_size=plain(limits.file_bytes / 1e9, 3),
+        artwork_size=plain(limits.artwork_bytes / 1e9, 3),
         gather=plain(notices.gather_s, 1),
     )
     return head + "".join(printer_text(*printer) for printer in printers)

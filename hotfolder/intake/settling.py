@@ -2,16 +2,19 @@
 
 Events cannot tell (they do not exist on shares), and no single look can. A file has settled when
 inode, size and times are equal over `SCANS` scans and the quiet time has gone by on the monotonic
-clock. A file that still grows is waited for without end. An empty file and one that we may not
-read wait longer, for what is missing often comes last.
+clock. A file that still grows is waited for without end, and so is one that somebody has open for
+writing. An empty file, one that we may not read and one that does not end as its format ends wait
+longer, for what is missing often comes last.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Final
 
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.scanning import Inbox, Listing, Seen
+from hotfolder.intake.unfinished import Unfinished, why_unfinished
 from hotfolder.studio import Timing
 
 SCANS: Final = 3
@@ -26,18 +29,30 @@ class _Watched:
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A file that has not settled yet: for how long it has been seen as it is, and why it waits."""
+    """A file that has not settled yet, and why it waits.
+
+    quiet_s: for how long it has been seen as it is. ends: whether it is taken after a certain time, if it
+    stays as it is.
+    """
 
     name: str
     why: str
+    quiet_s: float
+    ends: bool
 
 
 class Settling:
     """What is known of the files of one inbox from scan to scan."""
 
-    def __init__(self, inbox: Inbox, timing: Timing) -> None:
+    def __init__(
+        self,
+        inbox: Inbox,
+        timing: Timing,
+        ask: Callable[[Path], Unfinished | None] = why_unfinished,
+    ) -> None:
         self._inbox = inbox
         self._timing = timing
+        self._ask = ask
         self._watched: Mapping[str, _Watched] = {}
 
     def observe(self, listing: Listing, now_s: float) -> tuple[list[Candidate], list[Waiting]]:
@@ -49,11 +64,11 @@ class Settling:
         settled: list[Candidate] = []
         waiting: list[Waiting] = []
         for watched in self._watched.values():
-            why = self._why_waiting(watched, now_s)
-            if why is None:
+            found = self._why_waiting(watched, now_s)
+            if found is None:
                 settled.append(self._candidate(watched.seen))
             else:
-                waiting.append(Waiting(watched.seen.name, why))
+                waiting.append(found)
         return settled, waiting
 
     def _follow(self, seen: Seen, now_s: float) -> _Watched:
@@ -62,15 +77,22 @@ class Settling:
             return _Watched(seen, now_s, 1)
         return _Watched(seen, before.since_s, before.scans + 1)
 
-    def _why_waiting(self, watched: _Watched, now_s: float) -> str | None:
+    def _why_waiting(self, watched: _Watched, now_s: float) -> Waiting | None:
         quiet_s = now_s - watched.since_s
+
+        def waiting(why: str, *, ends: bool = True) -> Waiting:
+            return Waiting(watched.seen.name, why, quiet_s, ends)
+
         if watched.scans < SCANS or quiet_s < self._timing.quiet_s:
-            return "still arriving"
+            return waiting("still arriving")
         if watched.seen.size == 0 and quiet_s < self._timing.empty_s:
-            return "empty so far"
+            return waiting("empty so far")
         if not watched.seen.readable and quiet_s < self._timing.unreadable_s:
-            return "this program may not read it"
-        return None
+            return waiting("this program may not read it")
+        unfinished = self._ask(self._inbox.folder / watched.seen.name)
+        if unfinished is None or (not unfinished.held and quiet_s >= self._timing.unfinished_s):
+            return None
+        return waiting(unfinished.why, ends=not unfinished.held)
 
     def _candidate(self, seen: Seen) -> Candidate:
         return Candidate(

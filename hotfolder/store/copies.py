@@ -1,7 +1,8 @@
 """Copies and hashes: the job works on a copy that nobody else knows.
 
 A writer may still hold a claimed file open, so its bytes are not to be trusted twice. A copy
-shares its blocks with the source where the file system can (a reflink), and is synced always.
+shares its blocks with the source where the file system can (a reflink), keeps its holes, and is synced
+always.
 """
 
 import contextlib
@@ -10,7 +11,8 @@ import fcntl
 import hashlib
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
@@ -74,8 +76,9 @@ def copy_file(source: Path, target: Path) -> str:
             if _reflink(reader, writer):
                 digest = None
             else:
-                _need_room(target.parent, os.fstat(reader).st_size)
-                digest = _copy_blocks(reader, writer)
+                extents = _extents(reader)
+                _need_room(target.parent, sum(extent.length for extent in extents if not extent.is_hole))
+                digest = _copy_blocks(reader, writer, extents)
             _keep_time(reader, writer)
             os.fsync(writer)
     return digest if digest is not None else sha256_of(target)
@@ -138,12 +141,64 @@ def _mb(size: int) -> str:
     return f"{size / 1_000_000:.1f}"
 
 
-def _copy_blocks(reader: int, writer: int) -> str:
+@dataclass(frozen=True, slots=True)
+class _Extent:
+    """A stretch of a file that holds data or is a hole."""
+
+    length: int
+    is_hole: bool
+
+
+def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
+    """Copy all bytes; a hole in the source is one in the copy, and takes no room."""
     digest = hashlib.sha256()
-    for block in _blocks(reader):
+    end = written = 0
+    for extent in extents:
+        end += extent.length
+        while written < end:
+            block = os.read(reader, min(_BLOCK, end - written))
+            if not block:  # cut short meanwhile
+                os.ftruncate(writer, written)
+                return digest.hexdigest()
+            digest.update(block)
+            # What is no zero was written into the hole meanwhile, or the file system told it wrongly.
+            if extent.is_hole and not any(block):
+                os.lseek(writer, len(block), os.SEEK_CUR)
+            else:
+                write_all(writer, block)
+            written += len(block)
+    for block in _blocks(reader):  # it grew meanwhile
         digest.update(block)
         write_all(writer, block)
+        written += len(block)
+    os.ftruncate(writer, written)
     return digest.hexdigest()
+
+
+def _extents(descriptor: int) -> list[_Extent]:
+    """The stretches of data and of holes, in their order; the file's position is at its beginning then."""
+    size = os.fstat(descriptor).st_size
+    found: list[_Extent] = []
+    end = 0
+    try:
+        while end < size:
+            data = _seek_data(descriptor, end, size)
+            hole = os.lseek(descriptor, data, os.SEEK_HOLE) if data < size else size
+            found += [_Extent(data - end, is_hole=True), _Extent(hole - data, is_hole=False)]
+            end = hole
+    except OSError:  # a file system that knows of no holes
+        found = [_Extent(size, is_hole=False)]
+    os.lseek(descriptor, 0, os.SEEK_SET)
+    return found
+
+
+def _seek_data(descriptor: int, offset: int, size: int) -> int:
+    try:
+        return os.lseek(descriptor, offset, os.SEEK_DATA)
+    except OSError as error:
+        if error.errno == errno.ENXIO:  # nothing but a hole from here on
+            return size
+        raise
 
 
 def _keep_time(reader: int, writer: int) -> None:

@@ -91,9 +91,18 @@ class JobState:
     seen: the claimed file as it was last looked at. readable: whether we may read it. sha256: of the
     private copy, empty while there is none. copies: how many were made. tries: how many children were
     started, in all. begun, failures: how many on the present copy, and how many of them died; how: how
+<<<<<<< HEAD
     the last of those ended. report_hashes: of the reports of `result`, once they are safe on the disk.
     chain_since: how long the studio's chain was before this job's line.
     next_job: the job that newer bytes of the claimed file became. released_from: the group in
+=======
+    the last of those ended. chain_since: how long the studio's chain was before this job's line.
+    next_job: the job that newer bytes of the claimed file became, or will become if some come. kept_until:
+    ISO 8601, UTC; until then the claimed file, which was delivered by the job before, is compared with what
+    was delivered (`sha256`): it becomes a job only if it changes. continues: the job whose file went on
+    changing after its delivery, and so became this one. too_large: whether the artwork is larger than what is
+    examined. released_from: the group in
+>>>>>>> 29e857b (Take no file that somebody still writes, and keep for a while what nobody can be sure of)
     needs-fixing that a release takes.
     """
 
@@ -105,6 +114,7 @@ class JobState:
     seen: Fingerprint
     began_at: str
     readable: bool = True
+    too_large: bool = False
     sha256: str = ""
     copies: int = 0
     tries: int = 0
@@ -117,6 +127,8 @@ class JobState:
     group: Group | None = None
     chain_since: int | None = None
     next_job: JobId | None = None
+    kept_until: str | None = None
+    continues: JobId | None = None
     previous_job: JobId | None = None
     same_bytes_as: JobId | None = None
     release: Release | None = None

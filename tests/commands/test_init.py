@@ -100,8 +100,8 @@ def test_what_the_comments_of_the_studio_file_say_is_true(tmp_path: Path) -> Non
     (tmp_path / "hotfolder.toml").write_text(uncommented)
     studio = load_studio(tmp_path)
     assert (studio.timing, studio.limits, studio.notices) == (Timing(), Limits(), Notices())
-    assert set(shown["timing"]) == {"scan", "quiet", "empty", "unreadable", "stop"}
-    assert set(shown["limits"]) == {"time", "memory", "open_files", "file_size"}
+    assert set(shown["timing"]) == {"scan", "quiet", "empty", "unreadable", "unfinished", "keep", "stop"}
+    assert set(shown["limits"]) == {"time", "memory", "open_files", "file_size", "artwork_size"}
     assert set(shown["notices"]) == {"desktop", "gather"}
 
 
