@@ -25,7 +25,8 @@ from hotfolder.shown import shown_name
 from hotfolder.studio import Printer, Studio
 
 LOG: Final = logging.getLogger(__name__)
-WORKERS: Final = 2
+WORKERS: Final = 3
+_EACH: Final = WORKERS - 1  # one printer's files, however long they take, leave a worker to the others
 _TICK_S: Final = 0.25
 _STATUS_S: Final = 5.0
 _LATE_SCANS: Final = 5  # an inbox is late when it has missed this many scans...
@@ -52,7 +53,7 @@ class Daemon:
         self._stop_now = stop_now
         self._keep_lock = keep_lock
         self._stopping = threading.Event()
-        self._dispatch = Dispatch()
+        self._dispatch = Dispatch(_EACH)
         self._watches = tuple(self._watch(printer) for printer in studio.printers)
         self._workers = tuple(
             threading.Thread(target=self._work, name=f"work-{number}", daemon=True)

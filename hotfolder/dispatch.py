@@ -1,11 +1,13 @@
 """Who is next: settled files and waiting jobs, handed out fairly over the printers.
 
 A printer that drops a thousand files does not make the others wait: the next piece of work
-comes from the printer that was served longest ago. Nothing is handed out twice at a time.
+comes from the printer that was served longest ago, and a printer whose files take long never holds
+every worker. Nothing is handed out twice at a time.
 """
 
+import sys
 import threading
-from collections import OrderedDict
+from collections import Counter, OrderedDict
 from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import Final
@@ -35,12 +37,16 @@ class _Pause:
 
 
 class Dispatch:
-    """The queue between the scanning threads and the working threads."""
+    """The queue between the scanning threads and the working threads.
 
-    def __init__(self) -> None:
+    most_each: how many pieces of work of one printer may be in hand at a time.
+    """
+
+    def __init__(self, most_each: int = sys.maxsize) -> None:
+        self._most_each = most_each
         self._changed = threading.Condition()
         self._queues: OrderedDict[str, OrderedDict[Hashable, Work]] = OrderedDict()
-        self._in_hand: set[Hashable] = set()
+        self._in_hand: dict[Hashable, str] = {}  # with the printer
         self._pauses: dict[Hashable, _Pause] = {}
         self._closed = False
 
@@ -65,7 +71,10 @@ class Dispatch:
     def _pick(self, now_s: float) -> Work | None:
         if self._closed:
             return None
+        served = Counter(self._in_hand.values())
         for printer in list(self._queues):
+            if served[printer] >= self._most_each:
+                continue
             queue = self._queues[printer]
             for key, work in queue.items():
                 pause = self._pauses.get(key)
@@ -76,21 +85,21 @@ class Dispatch:
                     self._queues.move_to_end(printer)
                 else:
                     del self._queues[printer]
-                self._in_hand.add(key)
+                self._in_hand[key] = work.printer
                 return work
         return None
 
     def becomes(self, work: Candidate, job: WaitingJob) -> None:
         """A candidate in hand has been claimed: from now on its job is what is in hand."""
         with self._changed:
-            self._in_hand.add(key_of(job))
+            self._in_hand[key_of(job)] = job.printer
         self.done(work)
 
     def done(self, work: Work) -> None:
         """`work` is out of hand and will not come again by itself."""
         key = key_of(work)
         with self._changed:
-            self._in_hand.discard(key)
+            self._in_hand.pop(key, None)
             self._pauses.pop(key, None)
             self._changed.notify_all()
 
@@ -101,7 +110,7 @@ class Dispatch:
             before = self._pauses.get(key)
             length_s = least_s if before is None else min(before.length_s * 2, LONGEST_PAUSE_S)
             self._pauses[key] = _Pause(now_s + length_s, length_s)
-            self._in_hand.discard(key)
+            self._in_hand.pop(key, None)
             self._queues.setdefault(work.printer, OrderedDict())[key] = work
             return before is None
 

@@ -28,16 +28,10 @@ rules = "business-card"
 rules = "poster"
 reports = "folder"
 """
-<<<<<<< HEAD
-GOOD = b"%PDF-1.4 good artwork\n"
-FAULTY = b"%PDF-1.4 faulty artwork\n"
-HTML = """<!doctype html><html><head><meta name="generator" content="hotfolder-report/1">
-<meta name="job" content="{job}"></head>
-=======
 GOOD = b"%PDF-1.4 good artwork\nstartxref\n0\n%%EOF\n"
 FAULTY = b"%PDF-1.4 faulty artwork\nstartxref\n0\n%%EOF\n"
-HTML = """<!doctype html><html><head><meta name="generator" content="hotfolder-report/1"></head>
->>>>>>> 29e857b (Take no file that somebody still writes, and keep for a while what nobody can be sure of)
+HTML = """<!doctype html><html><head><meta name="generator" content="hotfolder-report/1">
+<meta name="job" content="{job}"></head>
 <body><!-- hotfolder:released --><p>{job}</p></body></html>"""
 
 

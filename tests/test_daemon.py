@@ -8,10 +8,10 @@ import pytest
 
 from hotfolder.daemon import Daemon
 from hotfolder.errors import StudioBusy
-from hotfolder.orders import JobId
+from hotfolder.orders import ChildOrder, ChildResult, JobId
 from hotfolder.service import ServiceManager
 from hotfolder.studio import Timing
-from tests.studio_at_work import GOOD, AtWork, lay_studio
+from tests.studio_at_work import GOOD, AtWork, examine, lay_studio
 
 QUICK = Timing(scan_s=0.5, quiet_s=0.5, stop_s=5)
 
@@ -47,3 +47,23 @@ def test_a_daemon_whose_studio_another_one_holds_stops(
     studio = replace(at_work.studio, timing=QUICK)
     Daemon(studio, at_work.desk, ServiceManager({}), threading.Event(), lost).run(once=False)
     assert "in the hands of another hotfolder: this one stops" in caplog.text
+
+
+def test_two_files_that_take_for_ever_do_not_stop_the_other_printers(tmp_path: Path) -> None:
+    released = threading.Event()
+
+    def child(order: ChildOrder) -> ChildResult:
+        if order.printer == "quay":
+            assert released.wait(30), "the other printer's file was never examined"
+        else:
+            released.set()
+        return examine(order)
+
+    at_work = AtWork(lay_studio(tmp_path / "studio"), child)
+    for number in range(3):
+        at_work.drop(GOOD + b"%d" % number, f"slow {number}.pdf")
+    at_work.drop(GOOD, "poster.pdf", "mill")
+    run_once(at_work)
+    assert released.is_set()
+    assert len(at_work.orders) == 4
+    assert (at_work.studio.printer("mill").outbox / "poster.pdf").exists()

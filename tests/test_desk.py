@@ -4,6 +4,7 @@ import json
 import os
 import threading
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -14,7 +15,7 @@ from hotfolder.findings import Verdict
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult
 from hotfolder.store.chained import read_chain
 from hotfolder.store.verifying import verify
-from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, needs_rights, tree
+from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, examine, lay_studio, needs_rights, tree
 
 
 @pytest.fixture
@@ -220,6 +221,36 @@ def test_a_child_that_dies_is_tried_once_more_then_the_file_needs_fixing(at_work
     assert notice.verdict is Verdict.NEEDS_FIXING
     line = read_chain(at_work.studio.audit / "chain.jsonl").records[0]
     assert line.content["problem"] == "measuring it was ended by SIGKILL, twice"
+
+
+def test_a_child_that_takes_too_long_is_not_tried_again(at_work: AtWork) -> None:
+    at_work.child = lambda _: ChildFailure("took longer than 60 s", again=False)
+    at_work.bring(GOOD)
+    assert [order.attempt for order in at_work.orders] == [1]
+    line = read_chain(at_work.studio.audit / "chain.jsonl").records[0]
+    assert line.content["problem"] == "measuring it took longer than 60 s"
+
+
+def test_a_file_that_is_too_large_is_sent_back_uncopied(at_work: AtWork) -> None:
+    limited = replace(at_work.studio, limits=replace(at_work.studio.limits, artwork_bytes=1_000_000))
+    again = AtWork(limited)
+    again.drop(GOOD, "large.pdf")
+    inbox = limited.printer("quay").inbox
+    with (inbox / "large.pdf").open("ab") as file:
+        file.truncate(12_000_000_000)  # nothing but a hole
+        file.write(b"end")
+    job = again.desk.take(candidate(inbox / "large.pdf", "quay"))
+    assert job is not None
+    assert again.desk.work(job) == Onward()
+    assert again.orders == []
+    sent_back = limited.printer("quay").needs_fixing / "large.pdf"
+    assert sent_back.stat().st_size >= 12_000_000_000
+    assert sent_back.stat().st_blocks * 512 < 1_000_000
+    line = read_chain(limited.audit / "chain.jsonl").records[0]
+    assert line.content["problem"] == (
+        "it has 12 GB, and files of more than 0.001 GB are not looked into (artwork_size in the studio file)"
+    )
+    assert again.notices[0].verdict is Verdict.NEEDS_FIXING
 
 
 def test_a_child_that_dies_once_does_no_harm(at_work: AtWork) -> None:

@@ -91,3 +91,15 @@ def test_idle_means_nothing_waits_and_nothing_is_in_hand() -> None:
     dispatch.done(work)
     idle.append(dispatch.idle)
     assert idle == [True, False, False, True]
+
+
+def test_one_printer_never_holds_every_worker() -> None:
+    dispatch = Dispatch(most_each=2)
+    slow = [candidate("quay", number) for number in range(3)]
+    for work in slow:
+        dispatch.offer(work)
+    assert taken(dispatch, 3) == ["quay/0.pdf", "quay/1.pdf"]
+    dispatch.offer(candidate("mill", 1))
+    assert taken(dispatch, 3) == ["mill/1.pdf"]
+    dispatch.done(slow[0])
+    assert taken(dispatch, 3) == ["quay/2.pdf"]

@@ -25,6 +25,7 @@ name = "Lampfall, nine nights of small theatre"
 [timing]
 scan = "200 ms"
 quiet = "700 ms"
+unfinished = "3 s"
 
 [notices]
 desktop = true

@@ -66,8 +66,13 @@ def _pdf_end(file: Reading, head: bytes) -> str | None:
     length = _PDF_LENGTH.search(head) if b"/Linearized" in head else None
     if length is not None and int(length[1]) > file.size:
         return f"it says that it has {int(length[1])} bytes, and {file.size} are there"
-    found = _PDF_END.search(_without_padding(file)[-_TAIL:])
-    if found is None:
+    tail = _without_padding(file)
+    found = _PDF_END.search(tail[-_TAIL:])
+    # A linearised file has an end marker at its beginning too.
+    is_hollow = length is not None and max(0, file.size - _LONG_TAIL) + len(tail) < int(length[1]) - len(
+        b"\r\n"
+    )
+    if found is None or is_hollow:
         return "the end marker of a PDF is missing"
     if int(found[1]) >= file.size:
         return "its table of objects is not there"

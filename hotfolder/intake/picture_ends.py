@@ -10,6 +10,7 @@ _DIRECTORIES: Final = 64
 _ENTRIES: Final = 1000
 _PIECES: Final = 1 << 15  # strips or tiles of one picture that are looked at: the last ones
 _TAIL: Final = 1 << 16
+_LARGE: Final = 1 << 16
 _COMPRESSION, _STRIPS, _STRIP_BYTES, _TILES, _TILE_BYTES = 259, 273, 279, 324, 325
 _LENGTHS: Final = {1: 1, 3: 2, 4: 4, 13: 4, 16: 8}  # bytes of the whole numbers among TIFF's field types
 _UNCOMPRESSED: Final = 1
@@ -86,7 +87,8 @@ def _pieces_end(file: Reading, pieces: list[tuple[int, int]], *, is_packed: bool
         zero = any(file.is_zero(start, end) for start, end in pieces[-1:] if end - start > 64)
     else:
         # Paper is zeros too, in CMYK without compression: only a large part makes one doubt.
-        zero = file.is_zero(end - (end - begin) // 4, end)
+        part = (end - begin) // 4
+        zero = part >= _LARGE and file.is_zero(end - part, end)
     return "the last part of its picture is nothing but zeros" if zero else None
 
 

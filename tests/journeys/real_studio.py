@@ -16,7 +16,15 @@ from typing import Any, Self
 import pikepdf
 
 HOTFOLDER = (sys.executable, "-m", "hotfolder")
-QUICK = '[timing]\nscan = "0.2 s"\nquiet = "0.7 s"\nstop = "10 s"\n[notices]\ndesktop = false\n'
+QUICK = """[timing]
+scan = "0.2 s"
+quiet = "0.7 s"
+unfinished = "1.5 s"
+keep = "2 s"
+stop = "10 s"
+[notices]
+desktop = false
+"""
 MM = 72 / 25.4
 
 

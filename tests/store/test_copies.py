@@ -68,3 +68,67 @@ def test_a_missing_right_is_no_other_trouble(tmp_path: Path) -> None:
     assert may_read(tmp_path / "a") is False
     with pytest.raises(StorageError, match=r"no permission .*its rights are 0000"):
         sha256_of(tmp_path / "a")
+
+
+@pytest.mark.parametrize("reflink", [True, False])
+def test_holes_take_no_room_in_a_copy(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    reflink: bool,  # noqa: FBT001 - pytest passes by name
+) -> None:
+    if not reflink:
+        monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+    source, target = tmp_path / "a", tmp_path / "b"
+    with source.open("wb") as file:
+        file.write(b"head" * 1024)
+        file.seek(40_000_000)
+        file.write(b"middle")
+        file.truncate(60_000_000)
+    allocated = source.stat().st_blocks
+    assert allocated * 512 < 1_000_000, "this file system keeps no holes"
+    expected = hashlib.sha256(source.read_bytes()).hexdigest()
+    assert copy_file(source, target) == expected == sha256_of(target)
+    assert target.stat().st_size == 60_000_000
+    assert target.stat().st_blocks <= allocated + 64
+
+
+def test_a_sparse_file_needs_only_the_room_of_its_data(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Room:
+        f_bavail = copies.RESERVE_BYTES // 4096 + 100
+        f_frsize = 4096
+
+    monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+    monkeypatch.setattr(os, "statvfs", lambda _: Room)
+    with (tmp_path / "a").open("wb") as file:
+        file.write(b"head")
+        file.truncate(1_000_000_000)
+    copy_file(tmp_path / "a", tmp_path / "b")
+    assert (tmp_path / "b").stat().st_size == 1_000_000_000
+
+
+def test_a_file_system_that_knows_no_holes_gives_a_whole_copy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    real = os.lseek
+
+    def seek(descriptor: int, offset: int, whence: int) -> int:
+        if whence in {os.SEEK_DATA, os.SEEK_HOLE}:
+            raise OSError(22, "Invalid argument")  # EINVAL, as lseek(2) has it
+        return real(descriptor, offset, whence)
+
+    monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+    monkeypatch.setattr(os, "lseek", seek)
+    (tmp_path / "a").write_bytes(CONTENT)
+    assert copy_file(tmp_path / "a", tmp_path / "b") == hashlib.sha256(CONTENT).hexdigest()
+    assert (tmp_path / "b").read_bytes() == CONTENT
+
+
+def test_a_hole_that_is_none_is_copied_all_the_same(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file system that tells of holes where there are bytes already, as one did for a time."""
+    monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+    monkeypatch.setattr(copies, "_seek_data", lambda _descriptor, _offset, size: size)
+    (tmp_path / "a").write_bytes(CONTENT + bytes(3_000_000))
+    copy_file(tmp_path / "a", tmp_path / "b")
+    assert (tmp_path / "b").read_bytes() == CONTENT + bytes(3_000_000)
