@@ -104,7 +104,7 @@ def pieces() -> tuple[Piece, ...]:
             "lampfall-poster.jpg",
             "the same JPEG in the wrong inbox",
             lambda fonts: poster(fonts, 100),
-            must_fix=frozenset({"file-type.refused"}),
+            must_fix=frozenset({"file-type.refused", "trim-size.wrong", "image-resolution.below-floor"}),
         ),
         Piece(
             COPIES,
