@@ -4,17 +4,18 @@ Why: no cutter is exact; without bleed a small shift leaves a white edge. Three 
     and need different cures, so they are told apart: the artwork was not drawn beyond the cut; it
     was drawn, but the page ends there; it is there, but the bleed box says that it is not.
 On paper: a hairline of unprinted stock on one or two sides of some copies.
-Not flagged: edges where no ink touches the trim; pages whose paint ends more than 0.5 mm inside the
-    trim; text (the safe margin judges it); lines and outlines under 1 mm, which are rules, keylines,
-    fold and crop marks; paper white; hidden layers, what is clipped away and what is covered; marks in
-    registration colour; marks wholly outside the trim; a mark that ends at the trim where strips or
-    tiles laid against it, or paint of the same colour, run on; 0.5 mm less than wanted; the spine
-    edge, where a rule set says that it needs no bleed; slanted ends of what runs on, and small round
-    things that poke out; what fades out towards the trim; the white parts of a picture or pattern that
-    runs on, unless they end in a straight line of 5 mm along the cut. A picture that ends at the trim on
-    top of other paint that runs on is told as advice only: no white edge can show, but a line of that
-    other colour may. Where the inks of a page are not known, the boxes around what is painted are judged
-    instead, a round shape by its square, and the finding says so.
+Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 mm inside the trim, but
+    for what fills the page and ends less than 1.75 mm before three or four of its edges; text (the safe
+    margin judges it); lines and outlines under 1 mm, which are rules, keylines, fold and crop marks, but
+    for a dozen or more as close together as hatching; paper white; hidden layers, what is clipped away
+    and what is covered; marks in registration colour; marks wholly outside the trim; a mark that ends at
+    the trim where strips or tiles laid against it, or paint of the same colour, run on; 0.5 mm less than
+    wanted; the spine edge, where a rule set says that it needs no bleed; slanted ends of what runs on,
+    and small round things that poke out; what fades out towards the trim; the white parts of a picture or
+    pattern that runs on, unless they end in a straight line of 5 mm along the cut. A picture that ends at
+    the trim on top of other paint that runs on is told as advice only: no white edge can show, but a line
+    of that other colour may. Where the inks of a page are not known, the boxes around what is painted are
+    judged instead, a round shape by its square, and the finding says so.
 Source: common practice for the widths; ISO 32000-2, 14.11.2 for the bleed box.
 """
 
@@ -25,6 +26,8 @@ from typing import ClassVar, Final
 from hotfolder.artwork import Artwork, Box, Edge, Page, Unmeasured
 from hotfolder.checks.bleed_by_marks import Areas, End, Short, Wanted, short_by_marks
 from hotfolder.checks.bleed_by_paint import EdgeOfPaint
+from hotfolder.checks.bleed_inside import stops_inside
+from hotfolder.checks.bleed_of_lines import lines_end
 from hotfolder.checks.edges import band
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -84,11 +87,7 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
             continue
         if isinstance(page.ink, Unmeasured):
             by_boxes.note("bleed was judged by the boxes around what is painted", page.ink.reason, page)
-        areas = Areas.of(marks)
-        short: list[Short] = []
-        for edge in Edge:
-            if not (settings.not_at_spine and edge is _spine(page)):
-                short.extend(_edge(page, trim.box, edge, areas, wanted))
+        short = _short(page, trim.box, Areas.of(marks), wanted, settings)
         for cause, edges in _causes(page, short, settings.wanted).items():
             causes.setdefault(cause, []).append((page, trim.box, edges))
     for cause, found in causes.items():
@@ -96,6 +95,16 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
     yield from unknowns.told()
     if _has_plates(artwork):
         yield from by_boxes.told(Severity.ADVICE)
+
+
+def _short(page: Page, trim: Box, areas: Areas, wanted: Wanted, settings: BleedSettings) -> list[Short]:
+    """All that is wrong at the edges of a page that need bleed."""
+    edges = [edge for edge in Edge if not (settings.not_at_spine and edge is _spine(page))]
+    found = [each for edge in edges for each in _edge(page, trim, edge, areas, wanted)]
+    known = {each.edge for each in found if each.code != "ends-on-paint"}
+    more = [*stops_inside(page, trim, areas, wanted)]
+    more += [each for edge in edges for each in lines_end(trim, edge, areas, wanted)]
+    return found + [each for each in more if each.edge in edges and each.edge not in known]
 
 
 def _edge(page: Page, trim: Box, edge: Edge, areas: Areas, wanted: Wanted) -> Iterator[Short]:
@@ -174,6 +183,15 @@ def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
     export = f"export again with {wanted} of bleed switched on"
     artwork = f"the artwork ({what})" if what else "the artwork"
     match cause.code:
+        case "not-drawn" if reach.startswith("-"):
+            message = (
+                f"{artwork} fills the page and ends {reach[1:]} before the cut line. {wanted} of bleed beyond"
+                " it are wanted. A white line would stay at the edge, wider on one side than on the other."
+            )
+            remedy = (
+                f"Enlarge it until it runs on {wanted} beyond the page edge, then {export}. If a white border"
+                f" is meant, make it {wanted} wide or more."
+            )
         case "not-drawn" if cause.end is End.COVER:
             message = f"{artwork} {at}: something white lies over what runs on beyond it. {figures} {white}"
             remedy = f"Take away what is white beyond the page edge, or draw it smaller, then {export}."

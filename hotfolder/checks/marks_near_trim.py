@@ -6,14 +6,16 @@ On paper: a logo nearer to the edge than on the other copies, or a frame that is
 Not flagged: text, and lines of it in outlines, which the rule about the safe margin judges; whatever runs
     on beyond the trim, and what overlaps such a thing as parts of one picture do; areas over a third of the
     page's width or height; edges with so many marks near them that they are an illustration; lines across
-    the page; paper white; what is on hidden layers, clipped away or wholly covered; picture files.
+    the page; lines on the trim in an ink of their own, which say where to cut; paper white; what is on hidden
+    layers, clipped away or wholly covered; picture files.
 Source: common practice for the margin; a third and the number of marks are choices of this program.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, Mark, MarkKind, Page
+from hotfolder.artwork import Artwork, Box, ColourKind, Edge, Mark, MarkKind, Page
+from hotfolder.checks.edges import LINE
 from hotfolder.checks.outlined_type import type_lines
 from hotfolder.checks.paint import in_order, overlaps
 from hotfolder.checks.settings import NamedFigures
@@ -75,8 +77,11 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
         ]
         for mark, box in shown:
             inside = min(_insides(box, trim.box))
-            if inside > _OVER_PT and _is_frame(mark, box, trim.box):
-                frames.add(page, box, inside)
+            on_trim = -LINE < inside <= _OVER_PT and _may_be_printed(mark)
+            if (on_trim or inside > _OVER_PT) and _is_frame(mark, box, trim.box):
+                frames.add(page, box, max(0.0, inside))
+        for box, inside in _sides(shown, trim.box, margin):
+            frames.add(page, box, inside)
         for box, inside in _alone([box for _, box in shown], trim.box, margin):
             isolated.add(page, box, inside)
     if isolated.seen:
@@ -101,6 +106,29 @@ def _is_frame(mark: Mark, box: Box, trim: Box) -> bool:
     """Whether a mark is an outline around most of the page."""
     around = mark.kind is MarkKind.PATH and mark.fill is None
     return around and min(box.width / trim.width, box.height / trim.height) >= _FRAME_SHARE
+
+
+def _may_be_printed(mark: Mark) -> bool:
+    """Whether an outline on the trim is no line for cutting: a fine one, in inks that are printed."""
+    special = {ColourKind.SPOT, ColourKind.REGISTRATION, ColourKind.NONE}
+    fine = (mark.line_width_pt or 0.0) < LINE
+    return fine and not any(colour.space.kind in special for colour in mark.colours())
+
+
+def _sides(shown: Iterable[tuple[Mark, Box]], trim: Box, margin: float) -> Iterator[tuple[Box, float]]:
+    """The lines that make up a frame: one along each edge, for most of its length."""
+    found: dict[Edge, tuple[Box, float]] = {}
+    for mark, box in shown:
+        if mark.kind is not MarkKind.PATH or min(box.width, box.height) >= LINE or not _may_be_printed(mark):
+            continue
+        for edge in Edge:
+            flat = edge in {Edge.BOTTOM, Edge.TOP}
+            share = box.width / trim.width if flat else box.height / trim.height
+            inside = -box.beyond(edge, trim)
+            if share >= _FRAME_SHARE and -LINE < inside < margin - _NOISE:
+                found.setdefault(edge, (box, max(0.0, inside)))
+    if len(found) == len(Edge):
+        yield from found.values()
 
 
 def _alone(boxes: list[Box], trim: Box, margin: float) -> Iterator[tuple[Box, float]]:

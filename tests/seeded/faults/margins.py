@@ -1,5 +1,6 @@
-"""Text near the cut that is no text to the file any more."""
+"""Text near the cut that is no text to the file any more, and what nearly reaches the cut."""
 
+from tests.seeded.images import slope
 from tests.seeded.kinds import Told, fault
 from tests.seeded.outlines import outlined
 from tests.seeded.planting import HEIGHT_MM, WIDTH_MM, Sheet
@@ -42,3 +43,36 @@ def a_line_of_white_type_in_outlines_that_runs_over_the_cut(sheet: Sheet) -> Tol
     paths = outlined(sheet.face(), WIDTH_MM - 25, 20, _WORDS, 10)
     sheet.draw("0 0 0 0 k " + " ".join(paths) + " f")
     return Told((-3,), "mm", within=0.2, inside=sheet.box(100, 18, WIDTH_MM + 25, 26))
+
+
+@fault("bleed", "not-drawn")
+def a_photo_that_fills_the_page_and_ends_before_the_cut(sheet: Sheet) -> Told:
+    """0.8 mm all round: somebody meant it to bleed."""
+    sheet.clip(20, 20, 128, 190)
+    sheet.picture((0.8, 0.8, WIDTH_MM - 0.8, HEIGHT_MM - 0.8), slope(sheet.pdf, 1748, 2480))
+    return Told((-0.8,), "mm", inside=sheet.bleed)
+
+
+@fault("bleed", "not-drawn")
+def hatching_as_a_ground_that_ends_at_the_cut(sheet: Sheet) -> Told:
+    """Lines of 0.3 mm, each a millimetre from the next."""
+    sheet.clip(20, 20, 128, 190)
+    lines = " ".join(f"{x} 0 m {x} {HEIGHT_MM / 2} l" for x in range(4, 145))
+    sheet.draw(f"0.1 0.6 0 0 K 0.3 w {lines} S")
+    return Told((0,), "mm", inside=sheet.box(0, -3, WIDTH_MM, 0))
+
+
+@fault("marks-near-trim", "frame")
+def a_thin_frame_on_the_cut(sheet: Sheet) -> Told:
+    """Half of its line lies beyond the cut."""
+    sheet.draw(f"0 0 0 1 K 0.4 w 0 0 {WIDTH_MM} {HEIGHT_MM} re S")
+    return Told((0,), "mm", within=0.01, boxes=(sheet.box(-0.2, -0.2, WIDTH_MM + 0.2, HEIGHT_MM + 0.2),))
+
+
+@fault("marks-near-trim", "frame")
+def a_frame_of_four_lines_along_the_cut(sheet: Sheet) -> Told:
+    right, top = WIDTH_MM - 1.5, HEIGHT_MM - 1.5
+    sides = (f"1.5 1.5 m {right} 1.5 l", f"{right} 1.5 m {right} {top} l", f"{right} {top} m 1.5 {top} l",
+             f"1.5 {top} m 1.5 1.5 l")  # fmt: skip
+    sheet.draw("0 0 0 1 K 0.4 w " + " S ".join(sides) + " S")
+    return Told((1.3,), "mm", within=0.01, inside=sheet.trim)

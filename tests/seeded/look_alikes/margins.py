@@ -1,8 +1,10 @@
-"""Shapes near the cut that are no type."""
+"""Shapes near the cut that are no type, and borders that are meant."""
 
+from tests.seeded.colours import separation
+from tests.seeded.images import slope
 from tests.seeded.kinds import look_alike
 from tests.seeded.outlines import outlined
-from tests.seeded.planting import WIDTH_MM, Sheet
+from tests.seeded.planting import HEIGHT_MM, WIDTH_MM, Sheet
 
 
 @look_alike("safe-margin")
@@ -54,3 +56,41 @@ def a_line_of_type_in_outlines_well_inside_the_cut(sheet: Sheet) -> None:
     sheet.paper(20, -3, 128, 20)
     paths = outlined(sheet.face(), 30, 6, "Open on weekdays", 10)
     sheet.draw("0 0 0 1 k " + " ".join(paths) + " f")
+
+
+@look_alike("bleed")
+def a_photo_in_a_white_border_of_five_millimetres(sheet: Sheet) -> None:
+    sheet.clip(20, 20, 128, 190)
+    sheet.picture((5, 5, WIDTH_MM - 5, HEIGHT_MM - 5), slope(sheet.pdf, 1748, 2480))
+
+
+@look_alike("bleed")
+def a_framed_picture_in_the_upper_half(sheet: Sheet) -> None:
+    sheet.clip(20, 20, 128, 90)
+    sheet.picture((10, 110, WIDTH_MM - 10, HEIGHT_MM - 10), slope(sheet.pdf, 1748, 1240))
+    sheet.draw(f"0 0 0 1 K 0.4 w 8 108 {WIDTH_MM - 16} {HEIGHT_MM - 116} re S")
+
+
+@look_alike("bleed")
+def hatching_as_a_ground_that_runs_on(sheet: Sheet) -> None:
+    sheet.clip(20, 20, 128, 190)
+    lines = " ".join(f"{x} -3 m {x} {HEIGHT_MM / 2} l" for x in range(4, 145))
+    sheet.draw(f"0.1 0.6 0 0 K 0.3 w {lines} S")
+
+
+@look_alike("marks-near-trim", rules="seed-ink.toml")
+def a_cutting_line_on_the_cut(sheet: Sheet) -> None:
+    """In an ink of its own: it says where to cut, and is not printed."""
+    knife = separation(sheet, "Knife", 0, 1, 1, 0)
+    sheet.draw(f"{sheet.state(OP=True, OPM=1)} {knife} CS 1 SCN 0.2 w 0 0 {WIDTH_MM} {HEIGHT_MM} re S")
+
+
+@look_alike("marks-near-trim")
+def a_frame_well_inside_the_cut(sheet: Sheet) -> None:
+    sheet.draw(f"0 0 0 1 K 0.4 w 4 4 {WIDTH_MM - 8} {HEIGHT_MM - 8} re S")
+
+
+@look_alike("marks-near-trim")
+def a_thick_frame_through_the_bleed(sheet: Sheet) -> None:
+    """8 mm, half of it beyond the cut, where the page ends it."""
+    sheet.draw(f"0.1 0.6 0 0 K 8 w 0 0 {WIDTH_MM} {HEIGHT_MM} re S")
