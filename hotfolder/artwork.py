@@ -655,6 +655,21 @@ class PageInk:
         return Unmeasured("ink", f"areas with more than {percent:g} % of ink were not looked for")
 
 
+class Construct(StrEnum):
+    """What a page draws with that some levels of PDF/X forbid, whatever it looks like.
+
+    In ISO 32000-2: TR, and a TR2 other than `Default`, in 8.4.5; XObjects with OPI; PostScript XObjects
+    (8.8.2 of ISO 32000-1); forms that stand for a page of another file (8.10.4); forms that are
+    transparency groups (11.6.6).
+    """
+
+    TRANSFER = "transfer"
+    OPI = "opi"
+    POSTSCRIPT = "postscript"
+    REFERENCE = "reference"
+    GROUP = "group"
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page.
@@ -667,6 +682,7 @@ class Page:
     blend_space: the space in which what is transparent on the page is blended, where the page names one
         (ISO 32000-2, 11.6.6).
     ink: what its plates carry; known only where they were drawn, for a press.
+    constructs: what it draws with that not every level of PDF/X allows.
     """
 
     number: int
@@ -679,6 +695,7 @@ class Page:
     raster: RasterFacts | None = None
     ink: PageInk | Unmeasured = Unmeasured("ink", "the plates were not drawn")
     blend_space: ColourSpace | None = None
+    constructs: frozenset[Construct] = frozenset()
 
     @property
     def known_marks(self) -> tuple[Mark, ...]:
@@ -770,8 +787,13 @@ class PdfxClaim:
 
     @property
     def name(self) -> str:
-        """The level by which the trade knows it: the conformance of an X-1a file, else the level."""
-        return self.conformance or self.level
+        """The level by which the trade knows it.
+
+        The level decides. ISO 15930-1 alone has a conformance beside it, which tells X-1a:2001 from
+        X-1:2001; in any other file it is left over from a former life and says nothing.
+        """
+        conforms = (self.level, self.conformance) == ("PDF/X-1:2001", "PDF/X-1a:2001")
+        return "PDF/X-1a:2001" if conforms else self.level
 
 
 @dataclass(frozen=True, slots=True)
@@ -803,7 +825,8 @@ class PdfFacts:
 
     version: the higher of header and catalog. trapped: `True`, `False`, `Unknown` or None.
     transparency is told by marks; form_fields counts terminal fields; scripts, attachments and
-    xfa tell whether there are any.
+    xfa tell whether there are any. created, modified: dates as they are written; None where there are none.
+    object_streams: objects, or the table of contents, are kept in streams (ISO 32000-2, 7.5.7 and 7.5.8).
     """
 
     version: str
@@ -820,6 +843,9 @@ class PdfFacts:
     scripts: int = 0
     attachments: int = 0
     xfa: bool = False
+    created: str | None = None
+    modified: str | None = None
+    object_streams: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,9 +3,12 @@
 Why: PDF/X is the agreement by which a file can be printed without asking: what it forbids is what
     goes wrong at the press. A file that only says so is worse than one that does not.
 On paper: missing fonts, shifted colours, vanished transparency: whatever the level would have ruled out.
-Not flagged: raster files, for which there is no such level; the level written in both places; an
-    X-1a:2003 file that also gives its conformance.
+Not flagged: raster files, for which there is no such level; the level written in both places; a conformance
+    beside any other level than that of X-1a:2001, where it means nothing; a page that is a transparency
+    group with nothing transparent on it; a list of layers with none in it; what is told in full by another
+    rule.
 Source: ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010 for the levels and how they are written.
+    That X-4 forbids transfer functions, OPI and PostScript, and asks for a file identifier, is from memory.
     That nothing contradicts a claim is no proof that the file keeps it in all respects.
 """
 
@@ -15,7 +18,7 @@ from typing import ClassVar, Final, Self
 from pydantic import model_validator
 
 from hotfolder.artwork import Artwork, PdfFacts, PdfxClaim
-from hotfolder.checks.pdfx_levels import LEVELS, badly_written, contradictions, level_name
+from hotfolder.checks.pdfx_levels import LEVELS, badly_written, contradictions, is_level, level_name
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.telling import listed
 from hotfolder.checks.unknown import Unknowns
@@ -78,7 +81,8 @@ def check(artwork: Artwork, settings: PdfxClaimSettings) -> Iterator[Finding | U
 
 def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iterator[Finding]:
     name = shown_name(level_name(claim.name))
-    if name not in settings.accepted:
+    two = claim.other is not None and level_name(claim.other) not in {level_name(claim.level), claim.name}
+    if is_level(claim.level) and name not in settings.accepted:
         yield Finding(
             rule=ID,
             code="other",
@@ -91,7 +95,8 @@ def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iter
             standard=_STANDARD,
         )
     wrong = badly_written(claim)
-    if wrong is not None:
+    # Where another level stands in the other place, that is told instead.
+    if wrong is not None and (is_level(claim.level) or not two):
         yield Finding(
             rule=ID,
             code="wrong-identifier",
@@ -104,16 +109,16 @@ def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iter
             required=wanted,
             standard=_STANDARD,
         )
-    if claim.other is not None and level_name(claim.other) not in {level_name(claim.level), claim.name}:
+    if two:
         yield Finding(
             rule=ID,
             code="contradiction",
             severity=settings.severity_of("contradiction"),
             message=f"The file says in two places which PDF/X it is, and differs: {shown_name(claim.level)}"
-            f" and {shown_name(claim.other)}. Which of them is believed depends on the program.",
+            f" and {shown_name(claim.other or '')}. Which of them is believed depends on the program.",
             remedy=f"Export the artwork as {wanted} from the original, not from a file that was PDF/X"
             " already.",
-            measured=f"{shown_name(claim.level)} and {shown_name(claim.other)}",
+            measured=f"{shown_name(claim.level)} and {shown_name(claim.other or '')}",
             required="one level",
             standard=_STANDARD,
         )
@@ -123,8 +128,10 @@ def _kept(
     claim: PdfxClaim, artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings
 ) -> Iterator[Finding | Unjudged]:
     name = level_name(claim.name)
-    found = list(contradictions(name, artwork, pdf))
-    if found:
+    contrary = list(contradictions(name, artwork, pdf)) if is_level(claim.level) else []
+    if contrary:
+        found = [each.what for each in contrary]
+        told_by = tuple(each.told_by for each in contrary)
         yield Finding(
             rule=ID,
             code="untrue",
@@ -136,6 +143,7 @@ def _kept(
             measured=listed(found),
             required=shown_name(name),
             standard=_STANDARD,
+            told_by=told_by if all(told_by) else (),
         )
     unknowns = Unknowns(ID, settings)
     for page in unknowns.pages(artwork):

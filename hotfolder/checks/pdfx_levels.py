@@ -4,10 +4,21 @@ Only what is certain is listed: a file that keeps all of this may still break it
 Source: ISO 15930-1, -3, -4, -6, -7, -8 and -9 for the levels and their names.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 from typing import Final, TypeAlias
 
-from hotfolder.artwork import Artwork, ColourKind, ColourSpace, Mark, Masking, Page, PdfFacts, PdfxClaim
+from hotfolder.artwork import (
+    Artwork,
+    ColourKind,
+    ColourSpace,
+    Construct,
+    Mark,
+    Masking,
+    Page,
+    PdfFacts,
+    PdfxClaim,
+)
 from hotfolder.checks.telling import pages_told
 
 X1A: Final = ("PDF/X-1a:2001", "PDF/X-1a:2003")
@@ -30,6 +41,14 @@ _LATER_FILTERS: Final = frozenset({"JPXDecode"})
 _NO_JBIG2: Final = frozenset({"PDF/X-1a:2003", "PDF/X-3:2003"})
 PLAIN_BLENDS: Final = frozenset({"Normal", "Compatible"})
 
+# What no level before X-5 takes.
+_FORBIDDEN: Final = {
+    Construct.TRANSFER: "transfer functions, which change the tones at the press",
+    Construct.OPI: "pictures that stand in for others (OPI)",
+    Construct.POSTSCRIPT: "PostScript code that only some presses run",
+    Construct.REFERENCE: "pages of other files that are named and not contained",
+}
+
 _Test: TypeAlias = Callable[[Mark], bool]
 
 
@@ -49,40 +68,72 @@ def badly_written(claim: PdfxClaim) -> str | None:
         return f"the level is written '{_NAME_2001}'; {standard}"
     if claim.level == _WRITTEN_2001 and claim.conformance is None:
         return f"the level is written '{_WRITTEN_2001}' without the conformance '{_NAME_2001}' beside it"
+    if claim.level == _WRITTEN_2001 and claim.conformance != _NAME_2001:
+        return f"'{claim.conformance}' stands beside the level where the standard has '{_NAME_2001}'"
+    if not is_level(claim.level):
+        return f"'{claim.level}' stands where the level belongs, and no level is called so"
     if claim.origin == "Info" and claim.level.startswith(("PDF/X-4", "PDF/X-5", "PDF/X-6")):
         return f"'{claim.level}' stands only in the document information, not in the metadata (XMP)"
     return None
 
 
-def contradictions(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[str]:
-    """What in the file contradicts the level `name`, in words."""
+def is_level(level: str) -> bool:
+    """Whether there is a level that files write as `level`."""
+    return level_name(level) in LEVELS
+
+
+@dataclass(frozen=True, slots=True)
+class Contradiction:
+    """Something in the file that its level forbids, in words; and which findings tell of all of it."""
+
+    what: str
+    told_by: frozenset[str] = frozenset()
+
+
+def contradictions(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[Contradiction]:
+    """What in the file contradicts the level `name`.
+
+    What X-4 forbids of transfer functions, OPI, PostScript and files without an ID is from memory.
+    """
+    pages = artwork.known_pages
     if pdf.encryption is not None:
-        yield "it is encrypted"
+        yield Contradiction("it is encrypted", frozenset({"encryption.encrypted", "encryption.locked"}))
     if any(font.printed and not font.embedded for font in artwork.fonts):
-        yield "not all fonts are in the file"
-    without_cut = [page.number for page in artwork.known_pages if (page.boxes.trim or page.boxes.art) is None]
+        yield Contradiction("not all fonts are in the file", frozenset({"fonts-embedded.not-embedded"}))
+    without_cut = [page.number for page in pages if (page.boxes.trim or page.boxes.art) is None]
     if without_cut:
-        yield f"no trim box ({pages_told(without_cut)})"
-    both = [page.number for page in artwork.known_pages if page.boxes.trim and page.boxes.art]
+        told_by = frozenset({"page-boxes.no-trim-box", "trim-size.unknown"})
+        yield Contradiction(f"no trim box ({pages_told(without_cut)})", told_by)
+    both = [page.number for page in pages if page.boxes.trim and page.boxes.art]
     if both:
-        yield f"trim box and art box ({pages_told(both)})"
+        told_by = frozenset({"page-boxes.two-boxes"})
+        yield Contradiction(f"trim box and art box ({pages_told(both)})", told_by)
+    if name in (*X1A, *X3, *X4):
+        if not pdf.has_id:
+            yield Contradiction("it has no file identifier")
+        for construct, what in _FORBIDDEN.items():
+            yield from _drawn_with(construct, what, pages)
     if name in (*X1A, *X3):
         yield from _early_levels(name, artwork, pdf)
     if name in X1A:
         yield from _where(artwork, "colours other than CMYK, grey and spot", _device_independent)
 
 
-def _early_levels(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[str]:
+def _early_levels(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[Contradiction]:
     """What X-1a and X-3 forbid: all that came after PDF 1.3 and 1.4, transparency first of all."""
-    if pdf.trapped not in {"True", "False"}:
-        yield "it does not say whether it is trapped"
-    if not pdf.has_id:
-        yield "it has no file identifier"
-    if pdf.scripts:
-        yield "it has scripts"
-    if pdf.attachments:
-        yield "it has attached files"
+    document = {
+        "it does not say whether it is trapped": pdf.trapped not in {"True", "False"},
+        "it has no title": not pdf.title,
+        "it does not say when it was made": not pdf.created,
+        "it does not say when it was last changed": not pdf.modified,
+        "it has scripts": bool(pdf.scripts),
+        "it has attached files": bool(pdf.attachments),
+        "it has layers": bool(pdf.layers),
+        "its objects are packed in streams, which came with PDF 1.5": pdf.object_streams,
+    }
+    yield from (Contradiction(what) for what, is_so in document.items() if is_so)
     yield from _where(artwork, "transparency", _transparent)
+    yield from _drawn_with(Construct.GROUP, "transparency groups", artwork.known_pages)
     yield from _where(
         artwork, "LZW-compressed pictures", lambda mark: _filtered(mark, frozenset({"LZWDecode"}))
     )
@@ -91,10 +142,16 @@ def _early_levels(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[str]:
         yield from _where(artwork, "JBIG2 pictures", lambda mark: _filtered(mark, frozenset({"JBIG2Decode"})))
 
 
-def _where(artwork: Artwork, what: str, guilty: _Test) -> Iterator[str]:
+def _drawn_with(construct: Construct, what: str, pages: Iterable[Page]) -> Iterator[Contradiction]:
+    numbers = [page.number for page in pages if construct in page.constructs]
+    if numbers:
+        yield Contradiction(f"{what} ({pages_told(numbers)})")
+
+
+def _where(artwork: Artwork, what: str, guilty: _Test) -> Iterator[Contradiction]:
     numbers = [page.number for page in artwork.known_pages if _any(page, guilty)]
     if numbers:
-        yield f"{what} ({pages_told(numbers)})"
+        yield Contradiction(f"{what} ({pages_told(numbers)})")
 
 
 def _any(page: Page, guilty: _Test) -> bool:

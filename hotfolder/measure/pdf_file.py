@@ -8,6 +8,7 @@ import pikepdf
 
 from hotfolder.artwork import (
     Artwork,
+    Construct,
     Encryption,
     FileFacts,
     Font,
@@ -102,6 +103,9 @@ class _Measuring:
             scripts=interactive.scripts,
             attachments=interactive.attachments,
             xfa=interactive.xfa,
+            created=identification.created,
+            modified=identification.modified,
+            object_streams=trailer.object_streams,
         )
 
     def _page(self, page: pikepdf.Dictionary, number: int) -> Page:
@@ -109,34 +113,39 @@ class _Measuring:
         geometry = read_geometry(page, where)
         self._problems.extend(geometry.problems)
         annotations = read_annotations(page, geometry.user_unit, where, self._problems)
+        marks, constructs = self._marks(page, number, geometry)
         return Page(
             number=number,
             rotate=geometry.rotate,
             user_unit=geometry.user_unit,
             boxes=geometry.boxes,
             trim=declared_trim(geometry.boxes),
-            marks=self._marks(page, number, geometry),
+            marks=marks,
             annotations=annotations,
             blend_space=blend_space(page, self._readers),
+            constructs=constructs,
         )
 
     def _marks(
         self, page: pikepdf.Dictionary, number: int, geometry: Geometry
-    ) -> tuple[Mark, ...] | Unmeasured:
+    ) -> tuple[tuple[Mark, ...] | Unmeasured, frozenset[Construct]]:
         if geometry.boxes.media is None:
-            return Unmeasured("marks", "the page does not say how large it is")  # told with its boxes
+            # told with its boxes
+            return Unmeasured("marks", "the page does not say how large it is"), frozenset()
         if self._marks_left <= 0:
             what = f"the pages before it hold more than {MARKS:,} painted things; it was not read"
-            return self._unread(number, what, ProblemKind.LIMIT)
+            return self._unread(number, what, ProblemKind.LIMIT), frozenset()
         try:
             found = interpret_page(page, number, geometry.user_unit, geometry.boxes.media, self._readers)
         except (pikepdf.PikepdfError, RecursionError) as error:
             _LOG.warning("page %d could not be read", number, exc_info=error)
-            return self._unread(number, "the page's content could not be read", meaning(error)[0])
+            return self._unread(
+                number, "the page's content could not be read", meaning(error)[0]
+            ), frozenset()
         self._marks_left -= len(found.marks)
         self._problems.extend(found.problems)
         self._add_fonts(found.fonts)
-        return mark_covered(found.marks)
+        return mark_covered(found.marks), found.constructs
 
     def _unread(self, number: int, what: str, kind: ProblemKind) -> Unmeasured:
         self._problems.append(Problem(f"pages[{number}].marks", what, kind))

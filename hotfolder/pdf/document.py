@@ -167,19 +167,26 @@ def _encryption(pdf: pikepdf.Pdf) -> Encryption | None:
 
 @dataclass(frozen=True, slots=True)
 class Trailer:
-    """version: the higher of header and catalog (7.2.2). has_id: both parts of the file's ID are there."""
+    """version: the higher of header and catalog (7.2.2). has_id: both parts of the file's ID are there.
+
+    object_streams: the table of contents is a stream, or a part of it (7.5.8); only such a table can tell of
+    objects that are kept in streams.
+    """
 
     version: str
     has_id: bool
+    object_streams: bool
 
 
 def read_trailer(pdf: pikepdf.Pdf) -> Trailer:
-    """The version and the ID of an open document."""
+    """What the trailer of an open document says, and its catalog of the version."""
     catalog = name(entry(pdf.Root, "/Version")) or ""
     parts = [each for each in items(entry(pdf.trailer, "/ID"), 2) if isinstance(each, pikepdf.String)]
+    in_stream = name(entry(pdf.trailer, "/Type")) == "XRef"
     return Trailer(
         version=max(pdf.pdf_version, catalog, key=_version_key),
         has_id=len([part for part in parts if bytes(part)]) == 2,
+        object_streams=in_stream or entry(pdf.trailer, "/XRefStm") is not None,
     )
 
 

@@ -29,7 +29,7 @@ IGNORED_PARAMETERS: Final = {
     "/BG2": "as BG",
     "/UCR": "undercolour removal belongs to the device that converts colours",
     "/UCR2": "as UCR",
-    "/TR": "transfer functions belong to one device; PDF/X forbids them",
+    "/TR": "transfer functions belong to one device; that there is one is told beside the marks",
     "/TR2": "as TR",
     "/HT": "halftones belong to one device",
     "/FL": "how finely a device follows curves",
@@ -113,6 +113,17 @@ def read_parameters(dictionary: object) -> Parameters:
         font=item(font, 0),
         font_size=number(item(font, 1)),
     )
+
+
+def sets_transfer(dictionary: object) -> bool:
+    """Whether a graphics state parameter dictionary changes the transfer functions of the device.
+
+    TR2 `Default` only gives back those that the device began with, and TR2 counts before TR.
+    """
+    second = entry(dictionary, "/TR2")
+    if second is not None:
+        return name(second) != "Default"
+    return entry(dictionary, "/TR") is not None
 
 
 def _or(value: _Value | None, before: _Value) -> _Value:

@@ -5,6 +5,7 @@ it. So the instructions of a form that is drawn again are kept; and where it is 
 state, and whole, its marks are, and only have to be moved and enlarged.
 """
 
+from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 from enum import Enum, auto
@@ -12,7 +13,7 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Box, Colour, MarkState, ProblemKind
+from hotfolder.artwork import Box, Colour, Construct, MarkState, ProblemKind
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import GraphicsState, Paint, seen_through, within_group
@@ -48,7 +49,19 @@ def form_of(ledger: Ledger, stream: pikepdf.Stream) -> Form:
     )
     if key is not None:
         ledger.forms[key] = form
+    ledger.constructs.update(_constructs(stream, form))
     return form
+
+
+def _constructs(stream: pikepdf.Stream, form: Form) -> Iterator[Construct]:
+    if form.group:
+        yield Construct.GROUP
+    if entry(stream, "/OPI") is not None:
+        yield Construct.OPI
+    if entry(stream, "/PS") is not None or name(entry(stream, "/Subtype2")) == "PS":
+        yield Construct.POSTSCRIPT
+    if entry(stream, "/Ref") is not None:
+        yield Construct.REFERENCE
 
 
 def draw_form(content: Content, form: Form, matrix: Matrix) -> None:

@@ -27,6 +27,8 @@ class Identification:
     producer: str | None
     creator: str | None
     trapped: str | None
+    created: str | None
+    modified: str | None
 
 
 def read_identification(pdf: pikepdf.Pdf, problems: list[Problem]) -> Identification:
@@ -39,6 +41,8 @@ def read_identification(pdf: pikepdf.Pdf, problems: list[Problem]) -> Identifica
         producer=text(entry(info, "/Producer")) or xmp.producer,
         creator=text(entry(info, "/Creator")) or xmp.creator_tool,
         trapped=_trapped(info, xmp, problems),
+        created=text(entry(info, "/CreationDate")) or xmp.created,
+        modified=text(entry(info, "/ModDate")) or xmp.modified,
     )
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 import pikepdf
 
-from hotfolder.artwork import Box, ColourSpace, Font, Mark, MarkState, Problem, ProblemKind
+from hotfolder.artwork import Box, ColourSpace, Construct, Font, Mark, MarkState, Problem, ProblemKind
 from hotfolder.pdf.annotations import draw_appearances
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import GraphicsState
@@ -30,12 +30,14 @@ class PageMarks:
     """What a page paints.
 
     marks: in painting order, those of annotations' appearances last. fonts: those that painted text
-    uses, in the order of their first use. problems: what could not be read as it should.
+    uses, in the order of their first use. problems: what could not be read as it should. constructs: what it
+    draws with that not every level of PDF/X allows.
     """
 
     marks: tuple[Mark, ...]
     fonts: tuple[Font, ...]
     problems: tuple[Problem, ...]
+    constructs: frozenset[Construct] = frozenset()
 
 
 def interpret_page(
@@ -62,7 +64,7 @@ def interpret_page(
     except LimitReachedError as limit:
         ledger.note(ProblemKind.LIMIT, str(limit))
     fonts = tuple(readers.fonts.as_shown(font) for font in ledger.fonts.values())
-    return PageMarks(tuple(ledger.marks), fonts, ledger.problems())
+    return PageMarks(tuple(ledger.marks), fonts, ledger.problems(), frozenset(ledger.constructs))
 
 
 def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | None:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 
-from hotfolder.artwork import ColourSpace, Font, Mark, Problem, ProblemKind
+from hotfolder.artwork import ColourSpace, Construct, Font, Mark, Problem, ProblemKind
 from hotfolder.pdf.ext_gstate import Parameters
 from hotfolder.pdf.fonts import FontMetrics
 from hotfolder.pdf.images import StoredImage
@@ -67,6 +67,7 @@ class Ledger:
         self.glyphs_shown: set[object] = set()
         self.masks_read: set[str] = set()
         self.forms: dict[str, Form] = {}
+        self.constructs: set[Construct] = set()
         self.notes = 0
         self.operators_kept = KEPT_OPERATORS
         self.marks_kept = KEPT_MARKS

@@ -4,9 +4,9 @@ from dataclasses import replace
 
 import pikepdf
 
-from hotfolder.artwork import ProblemKind
+from hotfolder.artwork import Construct, ProblemKind
 from hotfolder.pdf.content import Content, Operands, Scope
-from hotfolder.pdf.ext_gstate import Parameters, read_parameters
+from hotfolder.pdf.ext_gstate import Parameters, read_parameters, sets_transfer
 from hotfolder.pdf.graphics_state import GraphicsState, within_group
 from hotfolder.pdf.ledger import LimitReachedError
 from hotfolder.pdf.limits import SAVED_STATES
@@ -93,6 +93,8 @@ def _parameters(content: Content, key: str | None) -> Parameters | None:
     if key not in known:
         found = content.scope.resources.find("ExtGState", key)
         known[key] = read_parameters(found) if found is not None else None
+        if sets_transfer(found):
+            content.ledger.constructs.add(Construct.TRANSFER)
     return known[key]
 
 

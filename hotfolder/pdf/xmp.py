@@ -21,6 +21,8 @@ _PROPERTIES: Final = {
     "http://www.npes.org/pdfx/ns/id/ GTS_PDFXConformance": "pdfx_conformance",
     "http://purl.org/dc/elements/1.1/ title": "title",
     "http://ns.adobe.com/xap/1.0/ CreatorTool": "creator_tool",
+    "http://ns.adobe.com/xap/1.0/ CreateDate": "created",
+    "http://ns.adobe.com/xap/1.0/ ModifyDate": "modified",
     "http://ns.adobe.com/pdf/1.3/ Producer": "producer",
     "http://ns.adobe.com/pdf/1.3/ Trapped": "trapped",
 }
@@ -36,6 +38,8 @@ class Xmp:
     creator_tool: str | None = None
     producer: str | None = None
     trapped: str | None = None
+    created: str | None = None
+    modified: str | None = None
 
 
 class XmpUnreadable(Exception):  # noqa: N818 - reads as the fact it states

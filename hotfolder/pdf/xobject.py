@@ -4,7 +4,7 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Box, Colour, Mark, MarkKind, Masking, ProblemKind
+from hotfolder.artwork import Box, Colour, Construct, Mark, MarkKind, Masking, ProblemKind
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Operands
 from hotfolder.pdf.forms import draw_form, form_of
@@ -53,11 +53,14 @@ def _drawable(content: Content, key: str) -> Drawable | None:
             case "Image":
                 image = read_image(lambda entry_key: entry(found, entry_key), found, content.colour_space)
                 _note_trouble(content, found, image)
+                if entry(found, "/OPI") is not None:
+                    content.ledger.constructs.add(Construct.OPI)
                 known[key] = Picture(image, entry(found, "/OC"))
             case "Form":
                 known[key] = form_of(content.ledger, found)
             case "PS":
                 # Only ever meant for one kind of device (8.8.2), and no longer part of the standard.
+                content.ledger.constructs.add(Construct.POSTSCRIPT)
                 known[key] = Oddity(ProblemKind.NOTE, "instructions for a PostScript device are left out")
             case _:
                 known[key] = Oddity(ProblemKind.DAMAGED, "something is drawn of a kind that is not known")

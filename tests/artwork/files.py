@@ -44,6 +44,8 @@ A_PDF = PdfFacts(
     creator="another program",
     trapped="False",
     has_id=True,
+    created="D:20260101000000Z",
+    modified="D:20260101000000Z",
 )
 
 EMBEDDED = Font("ABCDEF+Plain-Book", "Type1", "Type1C", subset=True, object="7 0")

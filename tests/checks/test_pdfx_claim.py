@@ -7,9 +7,11 @@ from pydantic import ValidationError
 from hotfolder.artwork import (
     Artwork,
     Colour,
+    Construct,
     Encryption,
     Font,
     ImageFacts,
+    Layer,
     MarkState,
     Masking,
     PdfFacts,
@@ -135,6 +137,7 @@ def test_a_spot_colour_mixed_from_rgb_contradicts_x1a() -> None:
     assert codes(check(claimed(X1A_2003, GOOD.with_area(1, 1, 9, 9, colour=ink)), ALL)) == []
 
 
+A_LAYER = Layer("Draft", on_screen=True, on_paper=False)
 ENCRYPTED = replace(A_PDF, encryption=Encryption(opened=True, method="RC4", printing_allowed=True))
 
 
@@ -144,7 +147,12 @@ ENCRYPTED = replace(A_PDF, encryption=Encryption(opened=True, method="RC4", prin
         (ENCRYPTED, ["untrue"]),
         (replace(A_PDF, trapped=None), []),
         (replace(A_PDF, trapped="Unknown"), []),
-        (replace(A_PDF, has_id=False), []),
+        (replace(A_PDF, has_id=False), ["untrue"]),  # of X-4 from memory
+        (replace(A_PDF, title=None), []),
+        (replace(A_PDF, created=None), []),
+        (replace(A_PDF, modified=None), []),
+        (replace(A_PDF, layers=(A_LAYER,)), []),
+        (replace(A_PDF, object_streams=True), []),
         (replace(A_PDF, scripts=1), []),
         (replace(A_PDF, attachments=2), []),
     ],
@@ -219,3 +227,62 @@ def test_unread_content_may_contradict() -> None:
 def test_only_levels_that_exist_can_be_accepted() -> None:
     with pytest.raises(ValidationError, match="PDF/X-1a"):
         PdfxClaimSettings(accepted=("PDF/X-1a",))
+
+
+# The level decides, and not what is left over beside it
+
+
+def test_a_conformance_that_is_left_over_in_an_x3_file_says_nothing() -> None:
+    claim = PdfxClaim("PDF/X-3:2002", "PDF/X-1a:2001", "Info")
+    assert codes(check(claimed(claim), ALL)) == []
+    found = finding(check(claimed(claim), X1A_ONLY))
+    assert (found.code, found.measured) == ("other", "PDF/X-3:2002")
+    in_rgb = GOOD.with_area(1, 1, 9, 9, colour=SCREEN_RED)
+    assert codes(check(claimed(claim, in_rgb), ALL)) == []
+
+
+def test_a_level_of_nonsense_beside_a_right_conformance_is_no_level() -> None:
+    found = finding(check(claimed(PdfxClaim("Press quality", "PDF/X-1a:2001", "Info")), ALL))
+    assert (found.code, found.measured) == ("wrong-identifier", "Press quality")
+    assert "no level is called so" in found.message
+
+
+@pytest.mark.parametrize("conformance", ["PDF/X-1:2001", "PDF/X-3:2002", "yes"])
+def test_x1_2001_with_another_conformance_is_a_wrong_identifier(conformance: str) -> None:
+    assert codes(check(claimed(PdfxClaim("PDF/X-1:2001", conformance, "Info")), ALL)) == ["wrong-identifier"]
+
+
+def test_a_level_of_nonsense_beside_another_level_is_a_contradiction() -> None:
+    claim = PdfxClaim("Press quality", None, "XMP", other="PDF/X-1a:2003")
+    assert codes(check(claimed(claim), ALL)) == ["contradiction"]
+
+
+# What a page draws with
+
+
+@pytest.mark.parametrize("claim", [X1A_2001, X3_2003, X4])
+@pytest.mark.parametrize(
+    "construct", [Construct.TRANSFER, Construct.OPI, Construct.POSTSCRIPT, Construct.REFERENCE]
+)
+def test_what_no_level_takes(claim: PdfxClaim, construct: Construct) -> None:
+    page = replace(GOOD.page(), constructs=frozenset({construct}))
+    found = finding(check(artwork(page, pdf=replace(A_PDF, pdfx=claim)), ALL))
+    assert found.code == "untrue"
+    assert str(found.measured).endswith("(page 1)")
+
+
+def test_groups_contradict_the_early_levels_alone() -> None:
+    page = replace(GOOD.page(), constructs=frozenset({Construct.GROUP}))
+    told = {
+        claim: codes(check(artwork(page, pdf=replace(A_PDF, pdfx=claim)), ALL)) for claim in (X1A_2003, X4)
+    }
+    assert told == {X1A_2003: ["untrue"], X4: []}
+
+
+def test_what_another_rule_tells_in_full_is_said_to_be_told_there() -> None:
+    missing = Font("Serif", "Type1", None, subset=False, object="8 0")
+    pdf = replace(A_PDF, pdfx=X4)
+    alone = finding(check(artwork(GOOD.page(), pdf=pdf, fonts=(missing,)), ALL))
+    assert alone.told_by == (frozenset({"fonts-embedded.not-embedded"}),)
+    more = finding(check(artwork(GOOD.page(), pdf=replace(pdf, has_id=False), fonts=(missing,)), ALL))
+    assert more.told_by == ()

@@ -13,6 +13,7 @@ from pikepdf import Array, Dictionary, Name, Operator, String
 from hotfolder.units import mm_to_pt
 
 _TRIM: Final = (148.0, 210.0)  # A5, ISO 216
+_DATE: Final = "D:20260101000000Z"
 _IN_INKS: Final = {"rg": "k", "RG": "K"}
 
 
@@ -34,8 +35,12 @@ def print_ready(pdf: pikepdf.Pdf) -> None:
 
 
 def claim(pdf: pikepdf.Pdf, level: str) -> None:
-    """What ISO 15930-4 and -6 ask for beyond the pages: the claim, the trapping state, the output intent."""
+    """What ISO 15930-4 and -6 ask for beyond the pages: claim, title, dates, trapping, output intent."""
     pdf.docinfo[Name.GTS_PDFXVersion] = String(level)
+    # What a program did not write of its own accord.
+    for key, value in ((Name.Title, "Flyer"), (Name.CreationDate, _DATE), (Name.ModDate, _DATE)):
+        if key not in pdf.docinfo:
+            pdf.docinfo[key] = String(value)
     pdf.docinfo[Name.Trapped] = Name("/False")
     pdf.Root.OutputIntents = Array(
         [

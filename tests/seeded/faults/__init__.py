@@ -4,6 +4,7 @@ from typing import Final
 
 from tests.seeded.faults import (
     black_and_white,
+    claims,
     colour,
     document,
     edges,
@@ -35,6 +36,7 @@ _TOPICS: Final = (
     unseen,
     margins,
     fine_paint,
+    claims,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

@@ -36,7 +36,7 @@ def a_claim_of_a_level_that_is_not_taken(sheet: Sheet) -> Told:
 
 @fault("pdfx-claim", "contradiction", "output-intent.no-profile")
 def two_claims_that_differ(sheet: Sheet) -> Told:
-    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False) as metadata:
+    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
         metadata["{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"] = "PDF/X-4"
     info = str(sheet.pdf.docinfo["/GTS_PDFXVersion"])
     return Told(f"PDF/X-4 and {info}", page=None)
@@ -98,20 +98,20 @@ def a_picture_for_another_press(sheet: Sheet) -> Told:
     return Told("Newsprint", boxes=(box,))
 
 
-@fault("layers", "present")
+@fault("layers", "present", _UNTRUE)
 def a_layer(sheet: Sheet) -> Told:
     _on_layer(sheet, "Words")
     return Told((1,), "layers", page=None)
 
 
-@fault("layers", "hidden", "layers.present")
+@fault("layers", "hidden", "layers.present", _UNTRUE)
 def a_hidden_layer_with_something_on_it(sheet: Sheet) -> Told:
     group = _on_layer(sheet, "Other language")
     sheet.pdf.Root.OCProperties.D.OFF = Array([group])
     return Told((1,), "hidden things", boxes=(sheet.box(*_AREA),))
 
 
-@fault("layers", "hidden", "layers.present")
+@fault("layers", "hidden", "layers.present", _UNTRUE)
 def something_hidden_by_a_membership(sheet: Sheet) -> Told:
     """It shows where all of its layers are on, and the only one is off (ISO 32000-2, 8.11.2.2)."""
     group = sheet.layer("Draft")
@@ -121,7 +121,7 @@ def something_hidden_by_a_membership(sheet: Sheet) -> Told:
     return Told((1,), "hidden things", boxes=(sheet.box(*_AREA),))
 
 
-@fault("layers", "screen-only", "layers.present")
+@fault("layers", "screen-only", "layers.present", _UNTRUE)
 def a_layer_that_is_seen_and_does_not_print(sheet: Sheet) -> Told:
     group = _on_layer(sheet, "Template")
     group.Usage = Dictionary(Print=Dictionary(PrintState=Name.OFF), View=Dictionary(ViewState=Name.ON))
@@ -129,7 +129,7 @@ def a_layer_that_is_seen_and_does_not_print(sheet: Sheet) -> Told:
     return Told("'Template'", page=None)
 
 
-@fault("layers", "paper-only", "layers.present")
+@fault("layers", "paper-only", "layers.present", _UNTRUE)
 def a_layer_that_prints_and_is_not_seen(sheet: Sheet) -> Told:
     group = _on_layer(sheet, "Varnish")
     group.Usage = Dictionary(Print=Dictionary(PrintState=Name.ON), View=Dictionary(ViewState=Name.OFF))

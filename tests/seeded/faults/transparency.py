@@ -52,14 +52,14 @@ def a_picture_that_fades_out(sheet: Sheet) -> Told:
     return Told("image soft mask", boxes=(sheet.picture((30, 30, 55.4, 55.4), image),))
 
 
-@fault("transparency", "group")
+@fault("transparency", "group", _UNTRUE)
 def an_area_in_a_transparency_group(sheet: Sheet) -> Told:
     form = sheet.form(f"{_BLUE} 30 40 40 20 re f", Group=Dictionary(S=Name.Transparency))
     sheet.draw(f"{sheet.resource('XObject', form)} Do")
     return Told("group", boxes=(sheet.box(*_AREA),))
 
 
-@fault("transparency", "overprint")
+@fault("transparency", "overprint", "pdfx-claim.untrue")
 def overprint_in_a_transparency_group(sheet: Sheet) -> Told:
     state = sheet.state(op=True, OP=True)
     form = sheet.form(f"{state} 1 0.8 0 0 k 30 40 40 20 re f", Group=Dictionary(S=Name.Transparency))

@@ -4,6 +4,7 @@ from typing import Final
 
 from tests.seeded.kinds import LookAlike, look_alikes_of
 from tests.seeded.look_alikes import (
+    claims,
     document,
     edges,
     fine_paint,
@@ -16,6 +17,18 @@ from tests.seeded.look_alikes import (
     unseen,
 )
 
-_TOPICS: Final = (page, pictures, paint, fine_things, document, ink, edges, unseen, margins, fine_paint)
+_TOPICS: Final = (
+    page,
+    pictures,
+    paint,
+    fine_things,
+    document,
+    ink,
+    edges,
+    unseen,
+    margins,
+    fine_paint,
+    claims,
+)
 
 LOOK_ALIKES: Final[tuple[LookAlike, ...]] = tuple(each for topic in _TOPICS for each in look_alikes_of(topic))

@@ -10,7 +10,7 @@ from tests.seeded.planting import Sheet
 _BLUE = "0.6 0.2 0 0 k"
 
 
-@look_alike("layers", rules="seed-other.toml")
+@look_alike("layers", rules="seed-later.toml")
 def a_hidden_layer_full_of_faults(sheet: Sheet) -> None:
     """Off on screen and in print: a coarse picture in screen colours, a hairline, a font that is missing."""
     group = sheet.layer("Draft")
@@ -24,7 +24,7 @@ def a_hidden_layer_full_of_faults(sheet: Sheet) -> None:
     )
 
 
-@look_alike("layers", rules="seed-other.toml")
+@look_alike("layers", rules="seed-later.toml")
 def a_layer_that_is_seen_and_does_not_print(sheet: Sheet) -> None:
     group = sheet.layer("Template")
     group.Usage = Dictionary(Print=Dictionary(PrintState=Name.OFF))
@@ -100,7 +100,9 @@ def comments_and_odd_white_space_in_the_drawing(sheet: Sheet) -> None:
     sheet.draw(f"% 1 0 0 rg\n{_BLUE}\r\n\t30   40\r40\x0020 re%f\nf")
 
 
-@look_alike("readable", save={"object_stream_mode": pikepdf.ObjectStreamMode.generate})
+@look_alike(
+    "readable", rules="seed-later.toml", save={"object_stream_mode": pikepdf.ObjectStreamMode.generate}
+)
 def objects_kept_in_streams(_sheet: Sheet) -> None:
     """As PDF 1.5 has them (ISO 32000-2, 7.5.7)."""
 
@@ -130,7 +132,7 @@ def a_condition_named_in_small_letters(sheet: Sheet) -> None:
 @look_alike("pdfx-claim")
 def the_same_claim_in_both_places(sheet: Sheet) -> None:
     level = str(sheet.pdf.docinfo["/GTS_PDFXVersion"])
-    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False) as metadata:
+    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
         metadata["{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"] = level
 
 

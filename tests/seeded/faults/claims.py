@@ -1,0 +1,126 @@
+"""Faults of a file's claim to be PDF/X: what it says of itself, and what in it is not so."""
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name, String
+
+from tests.seeded.kinds import Told, fault
+from tests.seeded.planting import Sheet
+
+_BLUE = "0.6 0.2 0 0 k"
+_AREA = "30 40 40 20 re f"
+_XMP_LEVEL = "{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"
+# The bases' output intents name a condition of the registry and bring no profile, as X-4 would have it.
+_OF_X4 = "output-intent.no-profile"
+
+
+def _x4(sheet: Sheet) -> None:
+    """Lets the file be PDF/X-4 and nothing else."""
+    del sheet.pdf.docinfo["/GTS_PDFXVersion"]
+    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
+        metadata[_XMP_LEVEL] = "PDF/X-4"
+
+
+@fault("pdfx-claim", "wrong-identifier")
+def a_level_of_nonsense_beside_a_right_conformance(sheet: Sheet) -> Told:
+    sheet.claim("Press quality")
+    sheet.pdf.docinfo["/GTS_PDFXConformance"] = String("PDF/X-1a:2001")
+    return Told("Press quality", page=None)
+
+
+@fault("pdfx-claim", "other")
+def a_level_that_is_not_taken_beside_the_conformance_of_one_that_is(sheet: Sheet) -> Told:
+    sheet.claim("PDF/X-2:2003")
+    sheet.pdf.docinfo["/GTS_PDFXConformance"] = String("PDF/X-1a:2001")
+    return Told("PDF/X-2:2003", page=None)
+
+
+@fault("pdfx-claim", "wrong-identifier")
+def the_level_of_2001_without_its_conformance(sheet: Sheet) -> Told:
+    sheet.claim("PDF/X-1:2001")
+    return Told("PDF/X-1:2001", page=None)
+
+
+@fault("pdfx-claim", "wrong-identifier")
+def the_level_of_2001_with_the_conformance_of_another(sheet: Sheet) -> Told:
+    sheet.claim("PDF/X-1:2001")
+    sheet.pdf.docinfo["/GTS_PDFXConformance"] = String("PDF/X-3:2002")
+    return Told("PDF/X-1:2001", page=None)
+
+
+@fault("pdfx-claim", "wrong-identifier", _OF_X4)
+def a_claim_of_x4_where_x1a_has_it(sheet: Sheet) -> Told:
+    sheet.claim("PDF/X-4")
+    return Told("PDF/X-4", page=None)
+
+
+@fault("pdfx-claim", "untrue", _OF_X4)
+def an_x4_file_with_a_transfer_function(sheet: Sheet) -> Told:
+    _x4(sheet)
+    function = Dictionary(FunctionType=2, Domain=Array([0, 1]), N=1, C0=Array([1]), C1=Array([0]))
+    sheet.draw(f"q {sheet.state(TR=function)} Q")
+    return Told("transfer functions, which change the tones at the press (page 1)", page=None)
+
+
+@fault("pdfx-claim", "untrue", _OF_X4)
+def an_x4_file_with_a_picture_that_stands_in_for_another(sheet: Sheet) -> Told:
+    _x4(sheet)
+    proxy = Dictionary({"/2.0": Dictionary(Type=Name.OPI, Version=2.0, F=String("harbour.tif"))})
+    form = sheet.form(f"{_BLUE} {_AREA}", OPI=proxy)
+    sheet.draw(f"{sheet.resource('XObject', form)} Do")
+    return Told("pictures that stand in for others (OPI) (page 1)", page=None)
+
+
+@fault("pdfx-claim", "untrue", _OF_X4)
+def an_x4_file_with_code_for_a_postscript_press(sheet: Sheet) -> Told:
+    _x4(sheet)
+    code = sheet.pdf.make_stream(b"showpage")
+    code.Type, code.Subtype = Name.XObject, Name.PS
+    sheet.draw(f"{sheet.resource('XObject', code)} Do")
+    return Told("PostScript code that only some presses run (page 1)", page=None)
+
+
+def _without_id(data: bytes) -> bytes:
+    """The file without its ID, at the same places: a name that nobody knows stands there."""
+    at = data.rindex(b"/ID ")
+    return data[:at] + b"/Xd " + data[at + 4 :]
+
+
+@fault("pdfx-claim", "untrue", _OF_X4, spoil=_without_id)
+def an_x4_file_without_an_id(sheet: Sheet) -> Told:
+    _x4(sheet)
+    return Told("it has no file identifier", page=None)
+
+
+@fault("pdfx-claim", "untrue", "layers.present")
+def layers_in_a_file_of_the_days_before(sheet: Sheet) -> Told:
+    sheet.draw_on(sheet.layer("Text"), f"{_BLUE} {_AREA}")
+    return Told("it has layers", page=None)
+
+
+@fault("pdfx-claim", "untrue", save={"object_stream_mode": pikepdf.ObjectStreamMode.generate})
+def objects_packed_in_streams_in_a_file_of_the_days_before(sheet: Sheet) -> Told:
+    del sheet
+    return Told("its objects are packed in streams, which came with PDF 1.5", page=None)
+
+
+@fault("pdfx-claim", "untrue", "transparency.group")
+def a_group_of_transparency_in_a_file_of_the_days_before(sheet: Sheet) -> Told:
+    form = sheet.form(f"{_BLUE} {_AREA}", Group=Dictionary(S=Name.Transparency))
+    sheet.draw(f"{sheet.resource('XObject', form)} Do")
+    return Told("transparency groups (page 1)", page=None)
+
+
+@fault("pdfx-claim", "untrue")
+def a_file_of_the_days_before_without_a_title(sheet: Sheet) -> Told:
+    sheet.pdf.docinfo["/Title"] = String("")
+    if "/Metadata" in sheet.pdf.Root:
+        del sheet.pdf.Root["/Metadata"]
+    return Told("it has no title", page=None)
+
+
+@fault("pdfx-claim", "untrue")
+def a_file_of_the_days_before_without_dates(sheet: Sheet) -> Told:
+    del sheet.pdf.docinfo["/CreationDate"], sheet.pdf.docinfo["/ModDate"]
+    if "/Metadata" in sheet.pdf.Root:
+        del sheet.pdf.Root["/Metadata"]
+    return Told("it does not say when it was made and it does not say when it was last changed", page=None)
