@@ -20,6 +20,7 @@ from hotfolder.drawing.plate_images import PlateImages
 from hotfolder.drawing.plate_renderer import PlateRenderer
 from hotfolder.drawing.rewriting.bench import Bench, Budget, Learned
 from hotfolder.drawing.rewriting.doubts import APART, IN_INKS, IN_SCREEN_COLOURS, OF_MASKS, TRANSFER
+from hotfolder.drawing.rewriting.glyphs import ANOTHER_FONT
 from hotfolder.drawing.rewriting.kit import Kit
 from hotfolder.drawing.rewriting.page import RewrittenPage, rewrite_page
 from hotfolder.drawing.rewriting.passes import Pass, in_order, plan
@@ -139,6 +140,8 @@ class _Document:
             else:
                 inks.update(_plates(each, picture))
         inked = [ink for ink in inks if inks[ink].any()]
+        if not inked and bench.learned.inks and bench.learned.warned_of(ANOTHER_FONT):
+            raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
         learned, masks = bench.learned, bench.for_masks.learned
         told = [*laid.approximate, *learned.approximate, *masks.approximate]
         learned.doubts |= {each: None for each in masks.doubts if each[0] in OF_MASKS}

@@ -174,3 +174,23 @@ def test_pages_that_share_a_picture_each_keep_their_own_default_space(tmp_path: 
             found.append(tuple(round(float(plates.inks[ink].mean()), 3) for ink in sorted(plates.inks)))
     assert len(set(found[::2])) == len(set(found[1::2])) == 1
     assert found[0] != found[1]
+
+
+def test_letters_that_no_font_at_hand_has_are_not_told_as_no_ink(page: Plated) -> None:
+    # The file brings no program for its font (ISO 32000-2, 9.9), and its codes stand for no known letters.
+    descriptor = pikepdf.Dictionary(
+        Type=Name.FontDescriptor, FontName=Name.Nowhere, Flags=4, FontBBox=[0, 0, 1000, 1000],
+        ItalicAngle=0, Ascent=800, Descent=-200, CapHeight=700, StemV=80,
+    )  # fmt: skip
+    descendant = pikepdf.Dictionary(
+        Type=Name.Font, Subtype=Name.CIDFontType2, BaseFont=Name.Nowhere, FontDescriptor=descriptor,
+        CIDSystemInfo=pikepdf.Dictionary(Registry="Adobe", Ordering="Identity", Supplement=0),
+    )  # fmt: skip
+    font = pikepdf.Dictionary(
+        Type=Name.Font, Subtype=Name.Type0, BaseFont=Name.Nowhere, Encoding=Name("/Identity-H"),
+        DescendantFonts=Array([page.pdf.make_indirect(descendant)]),
+    )  # fmt: skip
+    page.resource("Font", "F", page.pdf.make_indirect(font))
+    found = page.result(b"BT /F 24 Tf 10 30 Td <FF03FF80FF37> Tj ET")
+    assert isinstance(found, Unmeasured)
+    assert "font" in found.reason

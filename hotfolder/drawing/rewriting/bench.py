@@ -85,6 +85,10 @@ class Learned:
         """Notes that something is drawn only nearly."""
         self.approximate[reason] = None
 
+    def warned_of(self, reason: str) -> bool:
+        """Whether that was noted."""
+        return reason in self.approximate
+
     def doubt(self, reason: str, box: Box | None = None) -> None:
         """Notes that other ink may lie in `box`, in points, or anywhere on the sheet."""
         self.doubts[reason, box] = None

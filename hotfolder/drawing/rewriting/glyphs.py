@@ -14,7 +14,7 @@ from hotfolder.drawing.rewriting.state import Lettering
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.reading import entry, fingerprint, item, keys, name
 
-_ANOTHER_FONT: Final = "A font is not in the file; its letters are drawn in another one."
+ANOTHER_FONT: Final = "A font is not in the file; its letters are drawn in another one."
 _PROGRAMS: Final = ("/FontFile", "/FontFile2", "/FontFile3")
 _MOST_GLYPHS: Final = 65_536
 # The renderer keeps a small picture of each such letter, and lays it down at the nearest pixel.
@@ -59,7 +59,7 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     key = fingerprint(font)
     if name(entry(font, "/Subtype")) != "Type3":
         if not bench.kit.knows("Font", key) and not _embedded(font):
-            bench.learned.warn(_ANOTHER_FONT)
+            bench.learned.warn(ANOTHER_FONT)
         return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
     if key not in bench.fonts:
         bench.fonts[key] = Font(font, drawn=_more_than_shapes(rewriter, font))
