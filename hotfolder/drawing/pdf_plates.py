@@ -11,7 +11,7 @@ import numpy as np
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Doubt, Page, ProblemKind, Unmeasured
+from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Doubt, MarkKind, Page, ProblemKind, Unmeasured
 from hotfolder.drawing.conversions import conversions_for
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_spaces import PaintSpaces
@@ -140,7 +140,7 @@ class _Document:
             else:
                 inks.update(_plates(each, picture))
         inked = [ink for ink in inks if inks[ink].any()]
-        if not inked and bench.learned.inks and bench.learned.warned_of(ANOTHER_FONT):
+        if not inked and bench.learned.warned_of(ANOTHER_FONT) and _shows_text(page):
             raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
         learned, masks = bench.learned, bench.for_masks.learned
         told = [*laid.approximate, *learned.approximate, *masks.approximate]
@@ -202,6 +202,14 @@ def _passes(rewritten: RewrittenPage, learned: Learned, *, press_at_hand: bool) 
     return [*planned.passes, *([_SCREEN] if learned.foreign or through_colours else [])]
 
 
+def _shows_text(page: Page) -> bool:
+    """Whether letters are seen on a page that are not white, by what was measured."""
+    return any(
+        mark.kind is MarkKind.TEXT and mark.shows and mark.visible is not None and not mark.white
+        for mark in page.known_marks
+    )
+
+
 def _doubts(learned: Learned, laid: Laid) -> tuple[Doubt, ...]:
     """What was learned of doubts, on the sheet."""
     places = (
@@ -211,15 +219,31 @@ def _doubts(learned: Learned, laid: Laid) -> tuple[Doubt, ...]:
 
 
 def _drawn(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float) -> Iterator[Bytes]:
-    """The picture of each pass."""
+    """The picture of each pass.
+
+    Where the page is laid back as it was before, that is drawn first, from the first place to the last.
+    """
+    laid_back = bench.laid_back
+    for number in range(laid_back.count):
+        laid_back.until = number
+        for each, picture in zip(passes, _pictures(passes, script, bench, laid, user_unit), strict=True):
+            laid_back.before[number, each] = picture
+    laid_back.until = None
+    for picture in _pictures(passes, script, bench, laid, user_unit):
+        _fade_at_edges(picture, laid)
+        yield picture
+
+
+def _pictures(
+    passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float
+) -> Iterator[Bytes]:
+    """The picture of each pass as the renderer gives it."""
     together = len(passes) if laid.frame.width_px * laid.frame.height_px <= _SMALL_PX else 1
     for start in range(0, len(passes), together or 1):
         batch = passes[start : start + together]
         with _written(batch, script, bench, laid, user_unit) as renderer:
             for index, each in enumerate(batch):
-                picture = renderer.drawn(index, grey=len(each.plates) == 1)
-                _fade_at_edges(picture, laid)
-                yield picture
+                yield renderer.drawn(index, grey=len(each.plates) == 1)
 
 
 def _written(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float) -> PlateRenderer:

@@ -72,6 +72,7 @@ class PlateImages:
         self._spaces: dict[tuple[str, str], PaintSpace] = {}
         self._held: OrderedDict[tuple[object, ...], _Held] = OrderedDict()
         self._made: list[pikepdf.Stream] = []
+        self.forgotten = 0  # how often
 
     def space_of(self, image: pikepdf.Stream, resources: Resources) -> PaintSpace | None:
         """The colour space of an image; None for a stencil, which is painted with the colour for filling."""
@@ -152,6 +153,7 @@ class PlateImages:
         for made in self._made:
             made.write(b"")
         self._made.clear()
+        self.forgotten += 1
         for held in self._held.values():
             held.soft_masks.clear()
 

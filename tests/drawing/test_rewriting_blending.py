@@ -211,3 +211,26 @@ def test_a_doubt_has_the_place_of_the_group_each_time_that_it_is_shown(page: Pla
     drawn = page.draw(b"q 1 0 0 1 5 6 cm /F Do Q q 1 0 0 1 40 30 cm /F Do Q")
     assert [each.box for each in drawn.plates.doubts] == [Box(5, 6, 25, 26), Box(40, 30, 60, 50)]
     assert [each.reason for each in drawn.plates.doubts] == [*drawn.plates.approximate] * 2
+
+
+def test_more_groups_than_the_page_is_laid_back_for_are_doubtful(page: Plated) -> None:
+    # Each takes a drawing of the page; the places of those beyond a dozen are told.
+    resources = Dictionary(ExtGState=Dictionary(M=Dictionary(BM=Name.Multiply)))
+    group = dictionary(S=Name.Transparency)
+    page.state("Half", ca=0.5)
+    page.form("F", b"/M gs 0.5 0 0 0 k 0 0 4 4 re f", Group=group, Resources=resources, BBox=[0, 0, 4, 4])
+    shown = b"".join(b"q /Half gs 1 0 0 1 %d 10 cm /F Do Q " % (4 * place) for place in range(14))
+    drawn = page.draw(b"0.2 0 0 0 k 0 0 72 72 re f " + shown)
+    assert drawn.at(2, 12) == drawn.at(46, 12) == cmyk(0.2 + 0.5 * 0.4)
+    assert [each.box for each in drawn.plates.doubts] == [Box(48, 10, 52, 14), Box(52, 10, 56, 14)]
+
+
+def test_a_group_that_is_not_isolated_within_one_that_is_remains_doubtful(page: Plated) -> None:
+    resources = Dictionary(ExtGState=Dictionary(M=Dictionary(BM=Name.Multiply), Half=Dictionary(ca=0.5)))
+    inner = page.stream(
+        b"/M gs 0.5 0 0 0 k 0 0 20 20 re f", Type=Name.XObject, Subtype=Name.Form, BBox=[0, 0, 20, 20],
+        Group=dictionary(S=Name.Transparency), Resources=resources,
+    )  # fmt: skip
+    resources.XObject = Dictionary(Inner=inner)
+    page.form("F", b"/Half gs /Inner Do", Group=dictionary(S=Name.Transparency, I=True), Resources=resources)
+    assert [each.box for each in page.draw(b"/F Do").plates.doubts] == [Box(0, 0, 20, 20)]

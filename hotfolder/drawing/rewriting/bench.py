@@ -14,6 +14,7 @@ from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.paint_spaces import PaintSpaces
 from hotfolder.drawing.plate_images import PlateImages
 from hotfolder.drawing.rewriting.kit import Kit, Making, Thing
+from hotfolder.drawing.rewriting.laid_back import LaidBack
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Paint, ProcessSolid, Solid
 from hotfolder.drawing.rewriting.passes import Pass
@@ -174,9 +175,13 @@ class Bench:
     fonts: dict[str, Font] = field(default_factory=dict)
     seen: dict[str, int] = field(default_factory=dict)
     soft_masks: dict[object, Thing] = field(default_factory=dict)
+    laid_back: LaidBack = field(init=False)
     _changed: dict[tuple[PaintSpace, Change], PaintSpace] = field(default_factory=dict)
     _named: dict[Resources, Named] = field(default_factory=dict)
     _greys: Making | None = None
+
+    def __post_init__(self) -> None:
+        self.laid_back = LaidBack(self.frame)
 
     @property
     def pdf(self) -> pikepdf.Pdf:

@@ -13,7 +13,9 @@ from pikepdf import Array, Dictionary, Name
 from hotfolder.artwork import Box
 from hotfolder.drawing.rewriting.colours import choose_changed
 from hotfolder.drawing.rewriting.doubts import IN_INKS, IN_SCREEN_COLOURS, KNOCKOUT, NOT_ISOLATED
+from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.kit import Entries, Making, Thing
+from hotfolder.drawing.rewriting.laid_back import Before, TurnedMask, plain_state
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
 from hotfolder.drawing.rewriting.rewriter import Record, Rewriter, Scope
 from hotfolder.drawing.rewriting.scripts import Script, drawn
@@ -49,6 +51,16 @@ class FormThing(Thing):
 
 
 @dataclass(frozen=True, slots=True)
+class Group:
+    """What a form's group dictionary says (11.6.6); its colour space as it stands there."""
+
+    transparency: bool = False
+    isolated: bool = False
+    knockout: bool = False
+    space: object = None
+
+
+@dataclass(frozen=True, slots=True)
 class Rewritten:
     """A form as it was rewritten for one state. ctm: where it was first drawn. told: its name."""
 
@@ -65,7 +77,7 @@ class Form:
     stream: pikepdf.Stream
     key: str
     matrix: Matrix
-    group: "Group"
+    group: Group
     resources: Resources
     kept: list[Rewritten] = field(default_factory=list)
 
@@ -102,10 +114,61 @@ def draw_form(rewriter: Rewriter, form: Form) -> None:
     rewriter.record.add(found.record)
     group = form.group
     if group.transparency and not group.isolated and found.record.blends and not rewriter.state.laid_plainly:
+        if _may_be_laid_back(rewriter, group):
+            _lay_back(rewriter, found)
+            return
         rewriter.doubt(NOT_ISOLATED, _place(form, ctm))
     rewriter.emit(
         drawn(b" %b Do" % found.told, EVERY_PLATE.without(rewriter.state.spared), rewriter.multiplied())
     )
+    if found.record.laid_back:
+        rewriter.emit(rewriter.bench.laid_back.stop(*found.record.laid_back))
+
+
+def _may_be_laid_back(rewriter: Rewriter, group: Group) -> bool:
+    """Whether a group laid down with opacity or a mask can be drawn plainly, and the page laid back."""
+    state = rewriter.state
+    return (
+        rewriter.scope.on_page
+        and not group.isolated
+        and not group.knockout
+        and state.blend_mode == "Normal"
+        and state.masked is (state.mask is not None)
+        and (state.mask is None or state.mask.ctm.inverted() is not None)
+        and state.ctm.inverted() is not None
+        and rewriter.bench.laid_back.has_room
+    )
+
+
+def _lay_back(rewriter: Rewriter, found: Rewritten) -> None:
+    """Draws a group plainly, and lays the page back over it as much as its opacity and mask leave."""
+    bench, state, laid_back = rewriter.bench, rewriter.state, rewriter.bench.laid_back
+    number = laid_back.count
+    laid_back.count += 1
+    rewriter.emit(laid_back.stop(number))
+    plain = bench.kit.name("ExtGState", "plain", plain_state)
+    rewriter.emit(b" q %b gs %b Do" % (plain, found.told))
+    if found.record.laid_back:
+        rewriter.emit(laid_back.stop(*found.record.laid_back))
+    rewriter.record.laid_back.add(number)
+    if state.mask is None:
+        left = bench.kit.add("ExtGState", GState({"/ca": 1 - state.fill_opacity}))
+        space = state.ctm
+    else:
+        turned = TurnedMask(state.mask, state.fill_opacity)
+        left = bench.kit.add("ExtGState", GState({"/ca": 1.0}, mask=turned))
+        space = state.mask.ctm
+    picture = bench.kit.add("XObject", Before(laid_back, number))
+    there = space.then(state.ctm.inverted() or IDENTITY)
+    matrix = laid_back.matrix.then(space.inverted() or IDENTITY)
+    rewriter.emit(b" %.8f %.8f %.8f %.8f %.6f %.6f cm %b gs" % (*there, left))
+    rewriter.emit(b" %.8f %.8f %.8f %.8f %.6f %.6f cm %b Do Q" % (*matrix, picture))
+
+
+def _is_open(rewriter: Rewriter, group: Group) -> bool:
+    """Whether what a group draws lies on the page itself, as it is drawn."""
+    plain = rewriter.state.laid_plainly and not group.isolated and not group.knockout
+    return plain or _may_be_laid_back(rewriter, group)
 
 
 def _rewritten(rewriter: Rewriter, form: Form, ctm: Matrix, conditions: tuple[object, ...]) -> Rewritten:
@@ -115,7 +178,11 @@ def _rewritten(rewriter: Rewriter, form: Form, ctm: Matrix, conditions: tuple[ob
     placed = rewriter.scope.placed and len(form.kept) < _PLACES
     own = group.transparency and group.isolated and not blends_in_inks(rewriter, group.space)
     on_screen = rewriter.scope.on_screen or (own and bench.spaces.colours.at_hand)
-    scope = Scope(form.resources, ctm, rewriter.inner_chain(form.key), isolated, placed, on_screen=on_screen)
+    on_page = rewriter.scope.on_page and (not group.transparency or _is_open(rewriter, group))
+    scope = Scope(
+        form.resources, ctm, rewriter.inner_chain(form.key), isolated, placed,
+        on_screen=on_screen, on_page=on_page,
+    )  # fmt: skip
     inner = rewriter.inner(scope, state)
     inner.measure_lines()
     inner.uncoloured = rewriter.uncoloured
@@ -131,16 +198,6 @@ def _rewritten(rewriter: Rewriter, form: Form, ctm: Matrix, conditions: tuple[ob
             rewriter.doubt(reason, _place(form, ctm))
     told = bench.kit.add("XObject", FormThing(script, entries))
     return Rewritten(conditions, ctm, told, inner.record)
-
-
-@dataclass(frozen=True, slots=True)
-class Group:
-    """What a form's group dictionary says (11.6.6); its colour space as it stands there."""
-
-    transparency: bool = False
-    isolated: bool = False
-    knockout: bool = False
-    space: object = None
 
 
 def read_group(stream: object) -> Group:
@@ -205,6 +262,7 @@ def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:
         state.intent,
         rewriter.uncoloured,
         rewriter.scope.isolated,
+        rewriter.scope.on_page,
         rewriter.change,
         round(ctm.x_length, 6),
         round(ctm.y_length, 6),
@@ -213,4 +271,4 @@ def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:
 
 def _serves(known: Rewritten, ctm: Matrix) -> bool:
     """Whether the pictures of a form that was rewritten for another place do for this one too."""
-    return not known.record.placed or ctm == known.ctm
+    return (not known.record.placed or ctm == known.ctm) and not known.record.laid_back

@@ -8,6 +8,7 @@ from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.rewriting.colours import choose_changed
 from hotfolder.drawing.rewriting.doubts import TRANSFER
 from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
+from hotfolder.drawing.rewriting.laid_back import MaskSet
 from hotfolder.drawing.rewriting.masks import soft_mask
 from hotfolder.drawing.rewriting.overprint import Overprint
 from hotfolder.drawing.rewriting.rewriter import Rewriter
@@ -85,7 +86,9 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     if parameters.soft_mask is False:
         entries["/SMask"] = entry(dictionary, "/SMask")
     elif parameters.soft_mask:
-        mask = soft_mask(rewriter, entry(dictionary, "/SMask"))
+        asked = entry(dictionary, "/SMask")
+        mask = soft_mask(rewriter, asked)
+        rewriter.state.mask = MaskSet(mask, entry(asked, "/TR"), rewriter.state.ctm)
         rewriter.shines_through()
     transfer = transfer_function(dictionary)
     if transfer is not None:
@@ -116,7 +119,7 @@ def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) ->
     if parameters.fill_opacity is not None:
         state.fill_opacity = parameters.fill_opacity
     if parameters.soft_mask is not None:
-        state.masked = parameters.soft_mask
+        state.masked, state.mask = parameters.soft_mask, None
     if parameters.line_width is not None:
         state.line_width = parameters.line_width
     opacities = (parameters.stroke_opacity, parameters.fill_opacity)

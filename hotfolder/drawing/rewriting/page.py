@@ -31,7 +31,7 @@ def rewrite_page(page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: 
     """The page rewritten; what it uses and lays is on the bench. NotDrawn where it cannot be read."""
     base = scaling(user_unit)
     resources = Resources((_inherited(page, "/Resources"),))
-    scope = Scope(resources, base)
+    scope = Scope(resources, base, on_page=True)
     cut = b" %.4f %.4f %.4f %.4f re W n" % tuple(
         each / user_unit for each in (sheet.x0, sheet.y0, sheet.width, sheet.height)
     )

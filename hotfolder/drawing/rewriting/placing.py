@@ -77,12 +77,12 @@ class LaidImage(Thing, Varying):
         self._fill = state.fill if isinstance(state.fill, Solid) else None
         self._touched = _touched(rewriter, image)
         self._multiplied = rewriter.multiplied()
-        self._placed: tuple[View, PlacedImage | None] | None = None
+        self._placed: tuple[View, int, PlacedImage | None] | None = None
         self._told = rewriter.bench.kit.add("XObject", self)
 
     def _in_pass(self, into: Pass) -> PlacedImage | None:
-        view = into.view
-        if self._placed is None or self._placed[0] != view:
+        view, forgotten = into.view, self._bench.images.forgotten
+        if self._placed is None or self._placed[:2] != (view, forgotten):
             fill = None if self._fill is None else self._fill.shown(into)
             placed = self._bench.images.resampled(
                 self._image,
@@ -94,8 +94,8 @@ class LaidImage(Thing, Varying):
                 fill,
                 self._change,
             )
-            self._placed = view, placed
-        return self._placed[1]
+            self._placed = view, forgotten, placed
+        return self._placed[2]
 
     def made(self, making: Making) -> pikepdf.Object:
         """The image in a pass; that of the file, which is not drawn then, where nothing falls on the page."""

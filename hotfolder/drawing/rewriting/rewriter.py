@@ -41,7 +41,8 @@ class Scope:
     base: its space to the page's points, which pattern matrices build on (8.7.3.1). chain: the objects
     that are being drawn. isolated: it is drawn on nothing, into a group of its own (11.4.5). placed: what it
     draws lies where it lies now, and nowhere else. cell: the steps of the pattern whose cell it is.
-    on_screen: its colours become screen colours before they become inks.
+    on_screen: its colours become screen colours before they become inks. on_page: what lies beneath is the
+    page itself, which is opaque.
     """
 
     resources: Resources
@@ -51,6 +52,7 @@ class Scope:
     placed: bool = True
     cell: tuple[float, float] | None = None
     on_screen: bool = False
+    on_page: bool = False
 
 
 @dataclass(slots=True)
@@ -60,6 +62,7 @@ class Record:
     cost: instructions, those of drawn forms included. told: what overprinting things touch. placed: pictures
     are drawn that were made for their very place. blends: something blends with what lies beneath.
     transparent: something shines through. doubts: the reasons to doubt how something of it is drawn.
+    laid_back: the places at which the page is laid back as it was before, by number.
     """
 
     cost: int = 0
@@ -68,6 +71,7 @@ class Record:
     blends: bool = False
     transparent: bool = False
     doubts: set[str] = field(default_factory=set)
+    laid_back: set[int] = field(default_factory=set)
 
     def add(self, inner: "Record") -> None:
         """Takes in what a form drawn here has."""
@@ -77,6 +81,7 @@ class Record:
         self.blends = self.blends or inner.blends
         self.transparent = self.transparent or inner.transparent
         self.doubts |= inner.doubts
+        self.laid_back |= inner.laid_back
 
 
 class Rewriter:

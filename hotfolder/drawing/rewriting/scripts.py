@@ -5,6 +5,7 @@ what it is in one. That costs a tenth of reading the content anew.
 """
 
 from abc import ABC, abstractmethod
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
@@ -30,6 +31,17 @@ class Varying(ABC):
 Part = bytes | Varying
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Until(Varying):
+    """A place at which a script may end. reached: whether it does, in the drawing that is being made."""
+
+    reached: Callable[[], bool]
+
+    def written(self, into: Pass) -> bytes:  # noqa: ARG002 - the same in all
+        """Nothing, where the script goes on."""
+        return b""
+
+
 @dataclass(slots=True, eq=False)
 class Script:
     """Rewritten content of one stream."""
@@ -46,7 +58,11 @@ class Script:
         """The content in a pass."""
         told = self.parts.copy()
         for place in self.varying:
-            told[place] = told[place].written(into)  # type: ignore[union-attr] # `varying` lists those
+            part = self.parts[place]
+            if isinstance(part, Until) and part.reached():
+                del told[place:]
+                break
+            told[place] = part.written(into)  # type: ignore[union-attr] # `varying` lists those
         return b"".join(told)  # type: ignore[arg-type] # all are bytes by now
 
 

@@ -6,6 +6,7 @@ from typing import Final
 from hotfolder.drawing.changed_spaces import Tones
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.paint_space import PaintSpace
+from hotfolder.drawing.rewriting.laid_back import MaskSet
 from hotfolder.drawing.rewriting.overprint import (
     EVERY_PLATE,
     NO_OVERPRINT,
@@ -54,6 +55,7 @@ class State:
     overprint: Overprint = NO_OVERPRINT
     blend_mode: str = _PLAIN
     masked: bool = False
+    mask: MaskSet | None = None
     fill_opacity: float = 1.0
     stroke_opacity: float = 1.0
     line_opacity: float = 1.0
@@ -68,8 +70,9 @@ class State:
         """A copy, for `q`."""
         return State(
             self.ctm, self.fill, self.stroke, self.fill_space, self.stroke_space, self.overprint,
-            self.blend_mode, self.masked, self.fill_opacity, self.stroke_opacity, self.line_opacity,
-            self.told_opacity, self.line_width, self.text_mode, self.lettering, self.intent, self.tones,
+            self.blend_mode, self.masked, self.mask, self.fill_opacity, self.stroke_opacity,
+            self.line_opacity, self.told_opacity, self.line_width, self.text_mode, self.lettering,
+            self.intent, self.tones,
         )  # fmt: skip
 
     def for_group(self, ctm: Matrix) -> "State":
@@ -79,6 +82,7 @@ class State:
             ctm=ctm,
             blend_mode=_PLAIN,
             masked=False,
+            mask=None,
             fill_opacity=1.0,
             stroke_opacity=1.0,
             told_opacity=1.0,

@@ -29,6 +29,48 @@ def Multiply_in_a_group_that_is_not(page: Page) -> tuple[Sample, ...]:  # noqa: 
     return everywhere(cmyk(0.6, 0.5, 0.5))
 
 
+@_TOPIC.cell("11.4.8")
+def Multiply_in_a_group_that_is_not_isolated_at_95_percent(  # noqa: N802 - the standard's name
+    page: Page,
+) -> tuple[Sample, ...]:
+    """A shadow within a group: it lies on the ground, and the group as a whole is hardly less than opaque."""
+    multiply = page.state(BM=Name.Multiply)
+    page.fill("0.6 0.7 0.7 0.4 k")
+    form = page.group(f"{multiply} 0.4 0.4 0.4 0.5 k 0 0 24 24 re f")
+    page.draw("q", page.state(ca=0.95), page.show(form), "Q")
+    grounds, sources = (0.6, 0.7, 0.7, 0.4), (0.4, 0.4, 0.4, 0.5)
+    return everywhere(cmyk(*(g + 0.95 * (s - g * s) for g, s in zip(grounds, sources, strict=True))))
+
+
+@_TOPIC.cell("11.4.8")
+def Multiply_in_a_group_that_is_not_isolated_under_a_mask(  # noqa: N802 - the standard's name
+    page: Page,
+) -> tuple[Sample, ...]:
+    """The mask was set in another user space, and is opaque in half of the page."""
+    multiply = page.state(BM=Name.Multiply)
+    mask = page.group("0.6 g 0 0 24 12 re f 1 g 0 12 24 12 re f", I=True, CS=Name.DeviceGray)
+    masked = page.state(SMask=Dictionary(Type=Name.Mask, S=Name.Luminosity, G=mask), ca=0.5)
+    page.fill("0 0.5 0 0 k")
+    content = f"{multiply} 0 0.8 0 0 k 0 0 48 48 re f"
+    form = page.form(content, BBox=[0, 0, 48, 48], Group=Dictionary(S=Name.Transparency))
+    page.draw("q", masked, "0.5 0 0 0.5 0 0 cm", page.show(form), "Q")
+    return (
+        Sample(cmyk(magenta=0.5 + 0.3 * 0.4), (2, 2, 10, 10)),
+        Sample(cmyk(magenta=0.5 + 0.5 * 0.4), (2, 14, 10, 22)),
+    )
+
+
+@_TOPIC.cell("11.4.8")
+def groups_that_are_not_isolated_in_one_another(page: Page) -> tuple[Sample, ...]:
+    """Half of half of what Multiply adds; what comes later lies on top of all that."""
+    multiply, half = page.state(BM=Name.Multiply), page.state(ca=0.5)
+    inner = page.show(page.group(f"{multiply} 0.8 0 0 0 k 0 0 24 24 re f"))
+    outer = page.show(page.group(f"q {half} {inner} Q"))
+    page.fill("0.5 0 0 0 k")
+    page.draw("q", half, outer, "Q", "0 0.5 0 0 k 0 0 12 24 re f")
+    return Sample(cmyk(magenta=0.5), (2, 2, 10, 22)), Sample(cmyk(0.5 + 0.25 * 0.4), (14, 2, 22, 22))
+
+
 @_TOPIC.cell("11.4.4")
 def a_group_as_a_whole_at_half_opacity(page: Page) -> tuple[Sample, ...]:
     """The second paint hides the first within the group; then the whole is mixed with the ground."""
