@@ -26,7 +26,8 @@ def test_the_list_tells_name_title_total_ink_and_origin_of_each_press() -> None:
 def test_the_command_prints_the_list() -> None:
     done = run_hotfolder("presses")
     assert done.returncode == 0
-    assert done.stdout == f"{list_presses()}\n"
+    # Long lines are folded to the terminal's width; the words are the same.
+    assert done.stdout.split() == list_presses().split()
 
 
 def test_an_unknown_press_is_wrong_use_and_suggests_the_nearest(tmp_path: Path) -> None:

