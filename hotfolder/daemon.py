@@ -107,6 +107,7 @@ class Daemon:
     def _loop(self, finished: Callable[[], bool]) -> None:
         while not self._stopping.is_set() and not finished():
             try:
+                self._feed_watchdog()
                 self._keep_lock()
                 for job in self._desk.carry_out_requests():
                     self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
@@ -117,7 +118,6 @@ class Daemon:
                 LOG.warning("%s", error)
             except Exception:  # the main loop: a fault of ours must not end the daemon
                 LOG.exception("fault of ours in the main loop; it goes on")
-            self._feed_watchdog()
             self._stopping.wait(_TICK_S)
 
     def _feed_watchdog(self) -> None:
