@@ -289,6 +289,7 @@ class TextFacts:
         fill the box that their font declares for them (`Mark.box`). None where that is not known: the font
         is not embedded or cannot be read, or nothing of the run is on paper.
     visible_ink: what clip and media box leave of `ink`.
+    clips: its letters clip what is painted after it (modes 4 to 7).
     words: what it says, its first 60 characters at most; empty where the font does not tell, or where
         nothing of it is on paper.
     """
@@ -300,6 +301,7 @@ class TextFacts:
     ink: Box | None = None
     visible_ink: Box | None = None
     words: str = ""
+    clips: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ from hotfolder.checks.edges import (
     without,
 )
 from hotfolder.checks.painted_there import CALLED
+from hotfolder.checks.text_clips import text_clips
 from hotfolder.units import mm_to_pt
 
 # A gap shorter than this, along the edge, is a seam between tiles or the end of a line, where nobody
@@ -87,13 +88,15 @@ class Areas:
     others: tuple[tuple[int, Mark], ...]
 
     @classmethod
-    def of(cls, marks: Iterable[Mark]) -> "Areas":
-        """What shows of `marks`."""
+    def of(cls, marks: Sequence[Mark]) -> "Areas":
+        """What shows of `marks`; what is seen through letters is as little an area as letters are."""
         areas: list[tuple[int, Mark]] = []
         others: list[tuple[int, Mark]] = []
+        through_letters = text_clips(marks).painted
         for order, mark in enumerate(marks):
             if mark.shows:
-                (areas if paints_area(mark) else others).append((order, mark))
+                is_area = paints_area(mark) and order not in through_letters
+                (areas if is_area else others).append((order, mark))
         return cls(tuple(areas), tuple(others))
 
     def shown(self, edge: Edge, trim: Box) -> list[Reach]:

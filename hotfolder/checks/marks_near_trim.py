@@ -3,11 +3,11 @@
 Why: no cutter is exact; a logo close to the edge, or a frame along it, makes a shift of half a millimetre
     plain to see, where a picture that runs off the page hides it.
 On paper: a logo nearer to the edge than on the other copies, or a frame that is wider on one side.
-Not flagged: text, and lines of it in outlines, which the rule about the safe margin judges; whatever runs
-    on beyond the trim, and what overlaps such a thing as parts of one picture do; areas over a third of the
-    page's width or height; edges with so many marks near them that they are an illustration; lines across
-    the page; lines on the trim in an ink of their own, which say where to cut; paper white; what is on hidden
-    layers, clipped away or wholly covered; picture files.
+Not flagged: text, lines of it in outlines and what is seen through letters, which the rule about the safe
+    margin judges; whatever runs on beyond the trim, and what overlaps such a thing as parts of one
+    picture do; areas over a third of the page's width or height; edges with so many marks near them that
+    they are an illustration; lines across the page; lines on the trim in an ink of their own, which say
+    where to cut; paper white; what is on hidden layers, clipped away or wholly covered; picture files.
 Source: common practice for the margin; a third and the number of marks are choices of this program.
 """
 
@@ -21,6 +21,7 @@ from hotfolder.checks.paint import in_order, overlaps
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted, quantity
+from hotfolder.checks.text_clips import text_clips
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import LengthSetting, Rule
@@ -70,6 +71,7 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
         # What stays clear of the margin on every side cannot be near, and most marks do.
         clear = trim.box.grown(_NOISE - margin)
         letters = {order for line in type_lines(marks, clear) for order in line.marks}
+        letters |= text_clips(marks).painted
         shown = [
             (mark, box)
             for order, mark, box in in_order(page, marks)

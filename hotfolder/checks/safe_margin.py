@@ -25,6 +25,7 @@ from hotfolder.checks.paint import overlaps
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted, edges_told, quantity, quoted
+from hotfolder.checks.text_clips import text_clips
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import LengthSetting, Rule
@@ -102,13 +103,14 @@ def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | 
 def _texts(marks: Sequence[Mark], trim: Box) -> Iterator[_Text]:
     """The text that shows on the product, with how far it reaches."""
     ground: Ground | None = None
+    clips = text_clips(marks).texts
     for order, mark in enumerate(marks):
-        if mark.kind is not MarkKind.TEXT or not mark.shows:
+        if mark.kind is not MarkKind.TEXT or not (mark.shows or order in clips):
             continue
         box = _reach(mark)
         if box is None or not overlaps(box, trim):
             continue
-        if mark.white:
+        if mark.white and order not in clips:
             ground = ground or Ground(marks)
             if all(area.white for area in ground.beneath(order, box)):
                 continue

@@ -204,7 +204,8 @@ def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
     visible, around = seen_through(box, state.clip), content.around
     printed = (filled or stroked) and not around.hidden
     ink, says = None, ""
-    if printed and visible is not None:
+    clips = mode in _CLIPPING and not around.hidden
+    if (printed or clips) and visible is not None:
         if font.type3 is not None:
             measure_glyphs(content, font, run.placed)
         ink = ink_bounds(run.placed, font.shown, state.text, matrix)
@@ -227,6 +228,7 @@ def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
             font=font.facts.name,
             invisible=not (filled or stroked),
             glyphs=len(run.placed),
+            clips=clips,
             ink=ink,
             visible_ink=seen_through(ink, state.clip) if ink is not None else None,
             words=says,

@@ -15,7 +15,7 @@ SHARED = {
     "bleed_by_marks", "bleed_by_paint", "bleed_inside", "bleed_of_lines", "carried_inks", "causes", "cells",
     "docs", "doubtful", "edges", "ground", "inks", "judge", "likely_size", "outlined_type", "overprint",
     "paint", "painted_there", "pdfx_levels", "pieces", "places", "settings", "sightings", "strips",
-    "technical", "telling", "unknown",
+    "technical", "telling", "text_clips", "unknown",
 }  # fmt: skip
 RULE_IDS = [rule.id for rule in CHECKS]
 

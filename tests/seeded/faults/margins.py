@@ -1,9 +1,11 @@
 """Text near the cut that is no text to the file any more, and what nearly reaches the cut."""
 
+from hotfolder.artwork import Box
 from tests.seeded.images import slope
 from tests.seeded.kinds import Told, fault
 from tests.seeded.outlines import outlined
-from tests.seeded.planting import HEIGHT_MM, WIDTH_MM, Sheet
+from tests.seeded.planting import HEIGHT_MM, UNIT, WIDTH_MM, Sheet
+from tests.seeded.type_by_hand import latin
 
 _WORDS = "Open on weekdays"
 
@@ -76,3 +78,29 @@ def a_frame_of_four_lines_along_the_cut(sheet: Sheet) -> Told:
              f"1.5 {top} m 1.5 1.5 l")  # fmt: skip
     sheet.draw("0 0 0 1 K 0.4 w " + " S ".join(sides) + " S")
     return Told((1.3,), "mm", within=0.01, inside=sheet.trim)
+
+
+@fault("safe-margin", "cut-by-trim")
+def a_picture_seen_through_letters_that_run_over_the_cut(sheet: Sheet) -> Told:
+    """Text in rendering mode 7 clips, and the picture is its colour; it ends in the bleed."""
+    sheet.clip(20, 90, 128, 190)
+    box = through_letters(sheet, -1.5, 40, 10)
+    return Told((-1.5,), "mm", within=0.3, boxes=(box,), close_pt=4)
+
+
+@fault("safe-margin", "near-trim")
+def a_picture_seen_through_letters_near_the_cut(sheet: Sheet) -> Told:
+    sheet.clip(20, 90, 128, 190)
+    box = through_letters(sheet, 2, 40, 10)
+    return Told((2,), "mm", within=0.4, boxes=(box,), close_pt=4)
+
+
+def through_letters(sheet: Sheet, x: float, y: float, size_pt: float) -> Box:
+    """A picture over the foot of the page, seen through a line of text; the text's box."""
+    words = "Every night"
+    picture = sheet.resource("XObject", slope(sheet.pdf, 1182, 709))
+    sheet.draw(
+        f"BT 7 Tr {sheet.font()} {size_pt / UNIT:.5f} Tf {x} {y} Td {latin(words)} Tj ET"
+        f" 100 0 0 60 -5 20 cm {picture} Do"
+    )
+    return sheet.text_box(x, y, words, size_pt)

@@ -1,10 +1,12 @@
 """Shapes near the cut that are no type, and borders that are meant."""
 
 from tests.seeded.colours import separation
+from tests.seeded.faults.margins import through_letters
 from tests.seeded.images import slope
 from tests.seeded.kinds import look_alike
 from tests.seeded.outlines import outlined
 from tests.seeded.planting import HEIGHT_MM, WIDTH_MM, Sheet
+from tests.seeded.type_by_hand import latin
 
 
 @look_alike("safe-margin")
@@ -94,3 +96,21 @@ def a_frame_well_inside_the_cut(sheet: Sheet) -> None:
 def a_thick_frame_through_the_bleed(sheet: Sheet) -> None:
     """8 mm, half of it beyond the cut, where the page ends it."""
     sheet.draw(f"0.1 0.6 0 0 K 8 w 0 0 {WIDTH_MM} {HEIGHT_MM} re S")
+
+
+@look_alike("safe-margin")
+def a_picture_seen_through_large_letters_that_run_off_the_page(sheet: Sheet) -> None:
+    """Display type of 40 pt, through the whole bleed and beyond."""
+    sheet.clip(20, 90, 128, 190)
+    through_letters(sheet, -5, 40, 40)
+
+
+@look_alike("bleed")
+def a_picture_seen_through_letters_inside_the_page(sheet: Sheet) -> None:
+    sheet.clip(20, 90, 128, 190)
+    through_letters(sheet, 10, 40, 20)
+
+
+@look_alike("safe-margin")
+def letters_that_clip_nothing_near_the_cut(sheet: Sheet) -> None:
+    sheet.draw(f"BT 7 Tr {sheet.font()} 4 Tf 0.2 50 Td {latin('Seven')} Tj ET")
