@@ -5,7 +5,8 @@ Why: a press program takes plain pictures: eight bits a channel, grey, RGB or CM
     or dropped, each program in its own way.
 On paper: other colours than expected, banding, a missing ink, or the wrong one of several pictures.
 Not flagged: PDF files; sixteen bits are told as advice, they only weigh; which modes the printer takes
-    is for the rule about colour spaces; layers are for the rule about layers; line art has no profile.
+    is for the rule about colour spaces; layers are for the rule about layers; line art has no profile; an
+    alpha channel of TIFF or PNG that is opaque in every pixel.
 Source: TIFF 6.0; common practice.
 """
 
@@ -80,8 +81,10 @@ def _codes(page: Page, raster: RasterFacts) -> Iterator[str]:
     expected = _SPACES.get(mode)
     if expected is not None:
         yield from _profile_codes(raster, expected)
-    if raster.alpha or raster.extra_channels:
-        yield "alpha" if raster.alpha else "extra-channels"
+    if raster.alpha and not raster.alpha_opaque:
+        yield "alpha"
+    elif raster.extra_channels > raster.alpha:  # an opaque alpha channel is none to speak of
+        yield "extra-channels"
     if raster.pictures > 1 and page.number == 1:
         yield "several"
 
@@ -174,13 +177,13 @@ def _finding(code: str, raster: RasterFacts, settings: PictureFileSettings) -> F
         "bits": str(raster.bits),
         "profile": shown_name(raster.icc_profile or "without a name"),
         "profile_space": shown_name((raster.icc_space or "").strip()),
-        "channels": counted(raster.extra_channels, "channel"),
+        "channels": counted(raster.extra_channels - raster.alpha_opaque, "channel"),
         "pictures": counted(raster.pictures, "picture"),
     }
     counts = {
         "deep": (raster.bits, _USUAL_BITS, "bits"),
         "too-deep": (raster.bits, _USUAL_BITS, "bits"),
-        "extra-channels": (raster.extra_channels, 0, "channels"),
+        "extra-channels": (raster.extra_channels - raster.alpha_opaque, 0, "channels"),
         "several": (raster.pictures, 1, "pictures"),
     }
     said = _SAID[code]

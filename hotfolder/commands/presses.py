@@ -12,8 +12,9 @@ def list_presses() -> str:
     """The shipped presses, then the conditions that are known by name only."""
     lines = []
     for press in shipped_presses():
-        ink = f", total ink {press.total_ink_percent:g} %" if press.total_ink_percent is not None else ""
-        lines += [press.name, f"  {press.title}{ink}", f"  {press.origin}", ""]
+        most = press.total_ink_percent
+        ink = [f"  its own separations: {most:g} % of ink at most"] if most is not None else []
+        lines += [press.name, f"  {press.title}", *ink, f"  {press.origin}", ""]
     lines.append("Known by name; what needs their colours is not judged without the printer's profile file:")
     lines += [f"  {press.name:<18}{press.title}" for press in conditions_without_profile()]
     return "\n".join([*lines, "", LAST_WORD])

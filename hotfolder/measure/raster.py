@@ -27,6 +27,7 @@ from hotfolder.measure.headers.png import read_png
 from hotfolder.measure.headers.psd import read_psd
 from hotfolder.measure.headers.source import ByteSource
 from hotfolder.measure.headers.tiff_picture import read_tiff
+from hotfolder.measure.opacity import with_opacity
 from hotfolder.measure.raster_pixels import look_at_pixels
 from hotfolder.units import POINTS_PER_INCH
 
@@ -59,8 +60,8 @@ def measure_raster(path: Path, file: FileFacts) -> Artwork:
         problems = [_problem("pages", trouble) for trouble in reading.troubles]
         pages = []
         for number, picture in enumerate(reading.pictures, start=1):
-            pages.append(_page(number, picture.facts))
             troubles = (*picture.troubles, *look_at_pixels(path, source, picture))
+            pages.append(_page(number, with_opacity(path, source, file.format, number, picture.facts)))
             problems += [_problem(f"pages[{number}].images[1]", trouble) for trouble in troubles]
             problems += _resolution_note(number, picture)
     return Artwork(file, tuple(pages), problems=tuple(problems))

@@ -21,6 +21,7 @@ from PIL.TiffImagePlugin import TiffImageFile
 
 from hotfolder.artwork import ProblemKind, RasterFacts
 from hotfolder.measure.headers.picture import JpegScans, TiffFrame, Trouble
+from hotfolder.measure.opacity import decodes_whole
 from hotfolder.measure.raster_limits import MOST_DECODED_BYTES
 
 # Everything that the decoders let through for files that are not as they should be.
@@ -141,8 +142,7 @@ def _loaded(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> Trouble 
     except MemoryError:
         return _limit(facts)
     except DECODER_TROUBLE:
-        # A TIFF whose data our reader found in its place and Pillow does not open is legal, only unknown.
-        return _UNKNOWN_KIND if frame is not None and frame.pieces is not None else _DAMAGED
+        return _not_opened(path, facts, frame)
     with image:
         if image.width * image.height > facts.width_px * facts.height_px:
             return _UNKNOWN_KIND  # not the picture that our limits were asked about
@@ -156,6 +156,15 @@ def _loaded(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> Trouble 
         except DECODER_TROUBLE:
             return _DAMAGED
     return None
+
+
+def _not_opened(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> Trouble | None:
+    """What to say of a picture that Pillow does not open."""
+    if frame is None or frame.pieces is None:
+        return _DAMAGED
+    # A TIFF whose data our reader found in its place is legal, only unknown; Pillow knows no CMYK with an
+    # alpha channel, which another decoder takes.
+    return None if facts.extra_channels and decodes_whole(path, frame.frame) else _UNKNOWN_KIND
 
 
 def _opened(path: Path, frame: TiffFrame | None) -> JpegImageFile | TiffImageFile:

@@ -241,6 +241,7 @@ def _raster(raster: RasterFacts) -> JsonObject:
         "icc_profile": optional_text(raster.icc_profile),
         "icc_space": optional_text(raster.icc_space),
         "alpha": raster.alpha,
+        "alpha_opaque": raster.alpha_opaque,
         "extra_channels": raster.extra_channels,
         "layers": raster.layers,
         "flat_picture_valid": raster.flat_picture_valid,

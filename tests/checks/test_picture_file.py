@@ -50,6 +50,14 @@ def test_what_is_more_or_other_than_plain_is_told(facts: RasterFacts, code: str,
     assert (found.code, found.severity, found.page) == (code, severity, 1)
 
 
+def test_an_opaque_alpha_channel_is_none() -> None:
+    """A further channel beside it is one."""
+    assert said(replace(GOOD, alpha=True, alpha_opaque=True, extra_channels=1)) == []
+    two = replace(GOOD, alpha=True, alpha_opaque=True, extra_channels=2)
+    found = finding(check(placed(two, parse_size("A5"), 3), PLAIN))
+    assert (found.code, found.measured) == ("extra-channels", Quantity.of(1, unit="channels"))
+
+
 def test_figures_are_told() -> None:
     found = finding(check(placed(replace(GOOD, bits=16), parse_size("A5"), 3), PLAIN))
     assert figures(found) == (Quantity.of(16, unit="bits"), Quantity.of(8, unit="bits"))

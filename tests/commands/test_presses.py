@@ -17,8 +17,8 @@ def test_the_list_tells_name_title_total_ink_and_origin_of_each_press() -> None:
     for press in shipped_presses():
         at = lines.index(press.name)
         assert press.title in lines[at + 1]
-        assert f"total ink {press.total_ink_percent:g} %" in lines[at + 1]
-        assert lines[at + 2].strip() == press.origin
+        assert f"{press.total_ink_percent:g} % of ink at most" in lines[at + 2]
+        assert lines[at + 3].strip() == press.origin
     known_by_name = {line.split("  ")[1] for line in lines if line.startswith("  ")}
     assert {press.name for press in conditions_without_profile()} <= known_by_name
 
