@@ -109,6 +109,7 @@ class Daemon:
             try:
                 self._feed_watchdog()
                 self._keep_lock()
+                self._desk.keep_records()
                 for job in self._desk.carry_out_requests():
                     self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
             except StudioBusy as error:

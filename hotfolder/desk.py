@@ -176,6 +176,10 @@ class Desk:
         """The printer of a job in hand. KeyError for any other."""
         return self._work.printer_of(job)
 
+    def keep_records(self) -> None:
+        """Write down again what this program needs to remember, where somebody removed it."""
+        self._folders.keep()
+
     def carry_out_requests(self) -> list[JobId]:
         """Answer what commands laid beside the daemon; the jobs that are to be worked for it.
 

@@ -108,6 +108,14 @@ class DeliveryFolders:
             if look(folder) is not None:
                 self.ready(printer, folder)
 
+    def keep(self) -> None:
+        """Write down again what is remembered, where somebody removed the records while we run."""
+        with self._lock:
+            if look(self._records) is None:
+                for printer, known in self._known.items():
+                    if known:
+                        self._remember(printer, known)
+
     def _make(self, printer: Printer, folder: Path) -> tuple[Path, ...]:
         with refusals("looking at", folder):
             if folder.is_dir():
@@ -137,24 +145,24 @@ class DeliveryFolders:
         elif not now.id:
             now = replace(now, id=uuid.uuid4().hex)
             marker = _lay_marker(printer, folder, now.id)
-        if known != now or look(self._record_of(printer)) is None:
+        if known != now or look(self._record_of(printer.name)) is None:
             remembered[folder.name] = now
-            self._remember(printer, remembered)
+            self._remember(printer.name, remembered)
         return marker
 
     def _remembered(self, printer: Printer) -> dict[str, _Known]:
         """What is known of the printer's folders; read once: this program remembers without its file too."""
         if printer.name not in self._known:
-            self._known[printer.name] = _read(self._record_of(printer))
+            self._known[printer.name] = _read(self._record_of(printer.name))
         return self._known[printer.name]
 
-    def _remember(self, printer: Printer, known: dict[str, _Known]) -> None:
+    def _remember(self, printer: str, known: dict[str, _Known]) -> None:
         make_folder(self._records, mode=0o700)
         content = {name: asdict(folder) for name, folder in known.items()}
         replace_file(self._record_of(printer), json.dumps(content, indent=1).encode("ascii") + b"\n")
 
-    def _record_of(self, printer: Printer) -> Path:
-        return self._records / f"{printer.name}.json"
+    def _record_of(self, printer: str) -> Path:
+        return self._records / f"{printer}.json"
 
 
 def _read(record: Path) -> dict[str, _Known]:
