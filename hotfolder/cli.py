@@ -62,10 +62,10 @@ def cli() -> None:
     "printers",
     multiple=True,
     metavar="NAME=RULES",
-    help="A printer and its rule set; repeatable.",
+    help="A printer and its rule set; may be given several times.",
 )
 def init(folder: Path, printers: Sequence[str]) -> None:
-    """Lay a studio in FOLDER; run again, it adds what is missing and alters nothing."""
+    """Set up a studio in FOLDER; run again, it adds what is missing and changes nothing."""
     from hotfolder.commands.init import init_studio  # noqa: PLC0415 - imported when called
 
     pairs = []
@@ -79,10 +79,8 @@ def init(folder: Path, printers: Sequence[str]) -> None:
 
 @cli.command(epilog=example("hotfolder run studio"))
 @click.argument("studio", type=STUDIO)
-@click.option(
-    "--once", is_flag=True, help="Handle what lies there, wait one quiet time, name what is left, end."
-)
-@click.option("--verbose", is_flag=True, help="Say how as well as what.")
+@click.option("--once", is_flag=True, help="Handle the files that are there, list what is left, and end.")
+@click.option("--verbose", is_flag=True, help="Log more details.")
 def run(studio: Path, once: bool, verbose: bool) -> None:  # noqa: FBT001 - click passes by name
     """Watch the inboxes of STUDIO until told to stop."""
     from hotfolder.commands.run import run_studio  # noqa: PLC0415 - imported when called
@@ -140,7 +138,7 @@ def presses() -> None:
     """List the printing conditions that a rule set or `--press` may name."""
     from hotfolder.commands.presses import list_presses  # noqa: PLC0415 - imported when called
 
-    say(list_presses().splitlines(), prose=True)
+    say(list_presses().splitlines())
 
 
 @cli.group(cls=Commands, invoke_without_command=True, epilog=example("hotfolder rules explain bleed"))
@@ -180,7 +178,7 @@ def rules_explain(of_group: Path | None, rule: str, studio: Path | None) -> None
 @cli.command(epilog=example("hotfolder demo /tmp/studio"))
 @click.argument("folder", type=FOLDER, required=False)
 def demo(folder: Path | None) -> None:
-    """Lay a studio of an invented scenario, drop artwork into it, show what happens."""
+    """Set up an invented studio, drop artwork into it and show what happens."""
     from hotfolder.commands.demo import run_demo  # noqa: PLC0415 - imported when called
 
     sys.exit(run_demo(folder))
@@ -188,9 +186,9 @@ def demo(folder: Path | None) -> None:
 
 @cli.command(epilog=example("hotfolder tell studio --printer quay"))
 @click.argument("studio", type=STUDIO)
-@click.option("--printer", metavar="NAME", help="Tell only of this printer's jobs.")
+@click.option("--printer", metavar="NAME", help="Only notify about this printer's jobs.")
 def tell(studio: Path, printer: str | None) -> None:
-    """Notify on this desktop of what a daemon elsewhere does with STUDIO."""
+    """Show notifications here about a STUDIO whose daemon runs elsewhere."""
     from hotfolder.commands.tell import tell_studio  # noqa: PLC0415 - imported when called
 
     sys.exit(tell_studio(studio, printer))
@@ -200,7 +198,7 @@ def tell(studio: Path, printer: str | None) -> None:
 @click.argument("studio", type=STUDIO)
 @click.argument("job", required=False)
 def audit(studio: Path, job: str | None) -> None:
-    """Check every chain of the audit log; with JOB (id or file name), tell its story."""
+    """Check the whole audit log; with JOB (id or file name), tell what happened to it."""
     from hotfolder.commands.audit import audit_studio  # noqa: PLC0415 - imported when called
 
     result = audit_studio(studio, job)
@@ -214,9 +212,9 @@ def audit(studio: Path, job: str | None) -> None:
 @click.argument("studio", type=STUDIO)
 @click.argument("job")
 @click.option("--by", required=True, metavar="NAME", help="Who releases it.")
-@click.option("--reason", required=True, metavar="TEXT", help="Why it may go on all the same.")
+@click.option("--reason", required=True, metavar="TEXT", help="Why it may go on anyway.")
 def release(studio: Path, job: str, by: str, reason: str) -> None:
-    """Send JOB (id or file name) on against its findings; they stay in the report."""
+    """Send JOB (id or file name) on despite its findings, which stay in the report."""
     from hotfolder.commands.release import release_job  # noqa: PLC0415 - imported when called
 
     say(release_job(studio, job, by=by, reason=reason))

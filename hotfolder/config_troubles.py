@@ -70,7 +70,7 @@ def _words(details: ErrorDetails, path: KeyPath, model: type[BaseModel]) -> tupl
         case "missing":
             return f"'{name}' is missing", _example(model, path)
         case "extra_forbidden":
-            return f"nothing is called '{name}' here", choose(name, _names_at(model, path[:-1]))
+            return f"there is no setting '{name}' here", choose(name, _names_at(model, path[:-1]))
         case "value_error":
             problem, _, remedy = str(context["error"]).partition("; ")
             return problem, _sentence(remedy or "Choose another value")
@@ -80,7 +80,7 @@ def _words(details: ErrorDetails, path: KeyPath, model: type[BaseModel]) -> tupl
             return f"{_shown(details['input'])} cannot stand here", _KINDS[kind]
         case _:
             remedy = details["msg"].replace("Input should", "It should")
-            return f"{_shown(details['input'])} does not do", _sentence(remedy)
+            return f"{_shown(details['input'])} will not do", _sentence(remedy)
 
 
 def _example(model: type[BaseModel], path: KeyPath) -> str:

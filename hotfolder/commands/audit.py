@@ -81,9 +81,9 @@ def _summary(report: AuditReport) -> str:
     jobs = "1 job" if report.jobs == 1 else f"{report.jobs} jobs"
     in_hand = f", {len(report.open_jobs)} of them in hand" if report.open_jobs else ""
     if not report.troubles:
-        return f"{jobs}{in_hand}, {report.records} records: every chain holds."
+        return f"{jobs}{in_hand}, {report.records} records: the audit log is intact."
     places = "1 place" if len(report.troubles) == 1 else f"{len(report.troubles)} places"
-    return f"{jobs}{in_hand}, {report.records} records: the record does not hold at {places}."
+    return f"{jobs}{in_hand}, {report.records} records: the audit log is damaged in {places}."
 
 
 def _stories(studio: Studio, wanted: str) -> Iterator[str]:
@@ -144,7 +144,7 @@ def _judged(content: Mapping[str, Json]) -> tuple[str, ...]:
 
 
 def _released(content: Mapping[str, Json]) -> tuple[str, ...]:
-    return (f"released by {text_of(content, 'by')} against its findings:", f'"{text_of(content, "reason")}"')
+    return (f"released by {text_of(content, 'by')} despite its findings:", f'"{text_of(content, "reason")}"')
 
 
 def _delivered(content: Mapping[str, Json]) -> tuple[str, ...]:

@@ -96,7 +96,7 @@ def _troubles(results: Sequence[Result], record: AuditResult, status: int | None
         if result.differs:
             yield shown_name(f"{result.piece.inbox}/{result.piece.name}: {result.differs}")
     if record.exit_code != 0:
-        yield "the audit log does not hold"
+        yield "the audit log is damaged"
     if status != 0:
         how = "did not stop" if status is None else f"ended with status {status}"
         yield f"the daemon {how}; {DAEMON_LOG} in the studio says more"

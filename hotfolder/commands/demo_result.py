@@ -30,7 +30,7 @@ class Result:
 def result_of(studio: Studio, piece: Piece, closed: Closed | None) -> Result:
     """What the audit log and the report beside the delivered file say of `piece`."""
     if closed is None or closed.group is None:
-        return Result(piece, None, "", None, "it did not come to its end")
+        return Result(piece, None, "", None, "it was not finished")
     folder = studio.printer(piece.printer).folder
     reports = folder / closed.group.reports
     report = json.loads(read_report(reports / closed.group.report_json))
@@ -50,7 +50,7 @@ def _differences(piece: Piece, closed: Closed, report: Mapping[str, Any], place:
         told.append(f"the audit log says {closed.verdict}, the report {report['verdict']}")
     home = "outbox" if report["verdict"] == Verdict.READY else "needs-fixing"
     if place.parent.name != home or not place.is_file():
-        told.append(f"the file does not lie in {home}")
+        told.append(f"the file is not in {home}")
     for severity, expected in ((Severity.MUST_FIX, piece.must_fix), (Severity.ADVICE, piece.advice)):
         found = {
             f"{finding['rule']}.{finding['code']}"

@@ -41,13 +41,13 @@ class Screen:
     def begin(self, pieces: Sequence[Piece]) -> None:
         """Say what there is, and what is going to happen."""
         studio = self._studio
-        self._line(f"A studio was laid in {_short(studio.root)}: {studio.name}.", "bold")
+        self._line(f"A studio was set up in {_short(studio.root)}: {studio.name}.", "bold")
         for printer in studio.printers:
             self._line(f"  {printer.name + '/inbox':<22} {printer.title}, by {printer.rules}")
             for product in printer.products:
                 self._line(f"  {printer.name + '/inbox/' + product.name:<22} the same, by {product.rules}")
         self._line(
-            f"{len(pieces)} files are now made and dropped into their inboxes; the daemon is running.\n"
+            f"{len(pieces)} files are now being made and dropped into the inboxes; the daemon is running.\n"
         )
 
     @contextmanager
@@ -74,7 +74,7 @@ class Screen:
     def end(self, results: Sequence[Result], record: Sequence[str], troubles: Sequence[str]) -> None:
         """The table of verdicts, whether all came as expected, and where to look."""
         self._console.print(_table(results))
-        self._line("To look at, in a browser:", "bold")
+        self._line("Reports to open in a browser:", "bold")
         for result in results:
             if result.page is not None:
                 self._path(result.page)
@@ -88,7 +88,7 @@ class Screen:
         self._line(
             f"  {command} run {root}    and drop files, such as those in {root}/{ORIGINALS}", soft=True
         )
-        self._line("\nThe record:", "bold")
+        self._line("\nThe audit log:", "bold")
         for line in record:
             self._line(f"  {line}")
         seconds = time.monotonic() - self._began_s

@@ -20,8 +20,8 @@ FIRST_PRINTER: Final = ("first-printer", "office-pdf")
 
 
 _AWAY: Final = (
-    "left {name} alone: its folders have been laid before and are gone; if they lie on a share, mount "
-    "it; to lay them anew, remove {record} first"
+    "left {name} alone: its folders were made before and are gone; if they are on a network share, mount "
+    "it; to make them again, first remove {record}"
 )
 
 
@@ -41,7 +41,7 @@ class InitReport:
         """The report as a terminal shows it."""
         root = self.studio.root
         changed = self.made or self.added or self.kept
-        yield f"In {root}:" if changed else f"The studio in {root} is complete; nothing was missing."
+        yield f"In {root}:" if changed else f"The studio in {root} is complete; nothing had to be added."
         for path in self.made:
             shown = path.relative_to(root) if path.is_relative_to(root) and path != root else path
             yield f"  made {shown}{'/' if path.is_dir() else ''}"
@@ -96,7 +96,7 @@ def _check_names(printers: Sequence[tuple[str, str]]) -> None:
     for name, rules in printers:
         problem = name_problem(name)
         if problem is None and seen.setdefault(name_key(name), name) != name:
-            problem = f"'{name}' and '{seen[name_key(name)]}' are one folder on systems that ignore case"
+            problem = f"'{name}' and '{seen[name_key(name)]}' are the same folder where case is ignored"
         if problem is None and not rules.isprintable():
             problem = f"the rule set of '{name}' has characters that cannot be written"
         if problem is not None:
@@ -170,7 +170,7 @@ def _lay_printer(studio: Studio, printer: Printer) -> Iterator[Path]:
         if lay_text(inbox / MARKER, INBOX_MARKER.format(id=uuid.uuid4().hex)):
             yield inbox / MARKER
     lay_folder(studio.hidden / "laid", 0o700)
-    lay_text(_record(studio, printer), "The folders of this printer have been laid once.\n")
+    lay_text(_record(studio, printer), "The folders of this printer were made once.\n")
 
 
 def _lay_delivery_folders(

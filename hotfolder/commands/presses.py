@@ -15,6 +15,8 @@ def list_presses() -> str:
         most = press.total_ink_percent
         ink = [f"  its own separations: {most:g} % of ink at most"] if most is not None else []
         lines += [press.name, f"  {press.title}", *ink, f"  {press.origin}", ""]
-    lines.append("Known by name; what needs their colours is not judged without the printer's profile file:")
+    lines.append(
+        "Known by name only; rules that need their colours are not judged without the printer's own profile:"
+    )
     lines += [f"  {press.name:<18}{press.title}" for press in conditions_without_profile()]
     return "\n".join([*lines, "", LAST_WORD])

@@ -34,7 +34,7 @@ def release_job(
     """
     studio = load_studio(root)
     if not by.strip() or not reason.strip():
-        raise UsageError("a release needs a name and a reason; both stand in the record")
+        raise UsageError("a release needs a name and a reason; both go into the audit log")
     path = lay_request(studio.hidden, ReleaseRequest(job, by.strip(), reason.strip()))
     try:
         with studio_lock(studio.lock_file):
@@ -63,10 +63,10 @@ def _by_the_daemon(path: Path, wait: Callable[[float], None]) -> tuple[str, ...]
         wait(_LOOK_S)
     if withdraw_request(path):
         raise StudioBusy(
-            "the hotfolder that holds the studio did not answer; nothing was released. "
-            "Look into its log, or try again"
+            "the daemon that runs this studio did not answer; nothing was released. Look at its log, or "
+            "try again"
         )
-    return ("the request is in the daemon's hands; 'hotfolder audit' will tell what became of it",)
+    return ("the daemon is working on it; 'hotfolder audit' will tell what became of it",)
 
 
 def _accepted(answer: Answer) -> str:

@@ -52,7 +52,7 @@ def show_rule_set(name: str, studio: Path | None = None) -> str:
     for applied in rule_set.rules:
         lines += ["", f"{applied.rule.id} ({applied.settings.gravest.words})", *_settings(applied)]
     if rule_set.questions:
-        lines += ["", "To be asked of the printer:", *(f"  {question}" for question in rule_set.questions)]
+        lines += ["", "Questions for the printer:", *(f"  {question}" for question in rule_set.questions)]
     return "\n".join([*lines, "", LAST_WORD])
 
 
@@ -89,9 +89,11 @@ def _in_studio(rule: Rule[Any], studio: Path) -> Iterator[str]:
 
 def _press(press: Press | None) -> str:
     if press is None:
-        return "none named: colours that are no inks are converted for none, and their plates are not judged"
+        return "none named: screen colours are not converted to inks, and their plates are not judged"
     missing = (
-        "" if press.profile is not None else "; its profile is not at hand, so nothing is converted for it"
+        ""
+        if press.profile is not None
+        else "; its profile does not come with hotfolder, so nothing is converted for it"
     )
     return f"{press.name}, {press.title}{missing}"
 
@@ -128,5 +130,5 @@ def _words(value: object) -> str:
 
 def _fields(rule: Rule[Any]) -> Iterator[str]:
     yield from (f"  {name:<20}  {text}" if name else f"  {text}" for name, text in settings_told(rule))
-    yield f"  {'ask = true':<20}  the printer has to be asked; the rule is then not judged"
+    yield f"  {'ask = true':<20}  ask the printer first; until then the rule is not judged"
     yield f"  {'severity.CODE':<20}  must-fix, advice or off"

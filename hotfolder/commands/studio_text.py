@@ -9,15 +9,15 @@ from hotfolder.units import plain
 
 INBOX_MARKER: Final = """\
 This folder is an inbox: hotfolder takes every file that is dropped here.
-Leave this file where it is. A folder without it is taken for a share that is not mounted.
+Leave this file where it is. A folder without it counts as a network share that is not mounted.
 id: {id}
 """
 
 OWN_RULES_README: Final = """\
 # Rule sets of this studio
 
-A file `NAME.toml` here is a rule set that the studio file can name, and comes before a shipped one of
-the same name. Write down what a printer's own specification says that the shipped set does not:
+A file `NAME.toml` here is a rule set that the studio file can name; it replaces a built-in one of the
+same name. Write down what a printer's own specification says that the built-in set does not:
 
     title = "Quay Print Works, flyers"
     source = "data sheet of the printer, page 2"
@@ -27,27 +27,27 @@ the same name. Write down what a printer's own specification says that the shipp
     [bleed]
     wanted = "2 mm"
 
-`hotfolder rules` lists the shipped sets and every rule, `hotfolder rules show NAME` what a set asks for,
+`hotfolder rules` lists the built-in sets and every rule, `hotfolder rules show NAME` what a set asks for,
 `hotfolder rules explain RULE` why a printer cares and which settings the rule has.
 """
 
 _STUDIO: Final = """\
-# The studio file of hotfolder. Every printer has a table below; after a change, start the daemon anew.
-# Lines that begin with '#' say what may be written, and what holds where nothing is.
+# The studio file of hotfolder. Every printer has a table below; after a change, restart the daemon.
+# Lines that begin with '#' are explanations and defaults; remove the '#' to change one.
 
 [studio]
 name = {name}
-# state = "/var/lib/hotfolder"  # where the daemon's own index lies; left out: .hotfolder in this folder
+# state = "/var/lib/hotfolder"  # where the daemon keeps its index; by default in .hotfolder in this folder
 
 # Spans of time: "500 ms", "2 s", "10 min".
 [timing]
 # scan = "{scan} s"  # between two looks into an inbox
-# quiet = "{quiet} s"  # how long a file must not have changed before it is taken
+# quiet = "{quiet} s"  # how long a file must stay unchanged before it is taken
 # empty = "{empty} min"  # the same for a file of zero bytes
-# unreadable = "{unreadable} s"  # how long a file is waited for that this program may not read
-# unfinished = "{unfinished} min"  # the same for one that is not whole yet, by its format's own rule
-# keep = "{keep} min"  # how long a delivered one is compared again, where its writer cannot be seen (a share)
-# stop = "{stop} s"  # how long a job in hand may go on when the daemon is told to stop
+# unreadable = "{unreadable} s"  # how long to wait for a file that hotfolder has no right to read
+# unfinished = "{unfinished} min"  # the same for one that is not complete yet, as its format tells
+# keep = "{keep} min"  # how long a delivered file is compared again where its writer cannot be seen (a share)
+# stop = "{stop} s"  # how long a running job may go on when the daemon is told to stop
 
 # What the examination of one file may use; a file that needs more is sent back with that word.
 [limits]
@@ -68,10 +68,10 @@ name = {name}
 # [printers.quay]
 # title = "Quay Print Works"
 # rules = "flyer-offset-coated"  # a rule set's name, or the path of a .toml file from this folder
-# reports = "beside"             # or "folder": reports of ready files lie in outbox/reports/, for
-#                                # a printer's machine that eats every file in the outbox
+# reports = "beside"             # or "folder": reports of ready files go to outbox/reports/, for
+#                                # a machine that takes every file in the outbox
 #
-# [printers.quay.products.cards]  # files dropped into quay/inbox/cards have rules of their own
+# [printers.quay.products.cards]  # files dropped into quay/inbox/cards follow this rule set
 # rules = "business-card"
 """
 

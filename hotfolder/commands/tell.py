@@ -83,11 +83,13 @@ def follow(
             lines = chain.read(may_be_missing=studio.file.exists())
         except OSError as trouble:
             if not is_away:
-                logger.warning("the studio is away (%s); it is waited for", trouble.strerror or trouble)
+                logger.warning(
+                    "the studio cannot be reached (%s); waiting for it", trouble.strerror or trouble
+                )
             is_away = True
         else:
             if not begun:
-                logger.info("jobs of %s are told from now on", studio.name)
+                logger.info("watching the jobs of %s from now on", studio.name)
             elif is_away:
                 logger.info("the studio is back")
             begun, is_away = True, False
@@ -159,7 +161,7 @@ class NewLines:
                 file.seek(self._offset - len(self._anchor))
                 content = file.read()
                 if not content.startswith(self._anchor):
-                    logger.info("the studio's record is another one now; what comes after this is told")
+                    logger.info("the studio has a new audit log; jobs are told from here on")
                     self._go_to_end(file)
                     return []
         except FileNotFoundError:

@@ -94,7 +94,7 @@ def _announce_one(notice: JobNotice) -> Announcement:
     elif notice.unjudged:
         lines.append("Something could not be judged; the report says what and why.")
     rest = f", {more} more in the report" if more > 0 else ""
-    by = f", sent on by {_brief(notice.released_by)}" if notice.released_by is not None else ""
+    by = f", released by {_brief(notice.released_by)}" if notice.released_by is not None else ""
     lines.append(f"For {_brief(notice.printer)}{by}{rest}")
     verdict = Verdict.NEEDS_FIXING if end is _End.FIXING else Verdict.READY
     return Announcement(f"{_brief(notice.name)} {state}", tuple(lines), verdict, notice.report)

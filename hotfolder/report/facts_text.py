@@ -37,7 +37,7 @@ def _lines(facts: JsonObject) -> Iterator[str]:
         yield from _page(page)
     yield from _in_use(facts)
     for problem in facts["problems"]:
-        yield f"not measured as it should be, {problem['where']}: {problem['what']}"
+        yield f"not fully measured, {problem['where']}: {problem['what']}"
 
 
 def _in_use(facts: JsonObject) -> Iterator[str]:
@@ -101,4 +101,4 @@ def _ink(ink: JsonObject) -> Iterator[str]:
         shares = " / ".join(number_words(shift[f"over_{limit}_percent"], 1) for limit in (5, 10, 20))
         yield f"  colours that printing moves by more than 5 / 10 / 20 CIEDE2000: {shares} % of the sheet"
     for reason in ink["approximate"]:
-        yield f"  drawn only nearly: {reason}"
+        yield f"  approximate: {reason}"

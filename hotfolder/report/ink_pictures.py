@@ -176,7 +176,7 @@ def _coverage_words(ink: PageInk, proof: PageProof) -> tuple[str, ...]:
     if proof.left_out:
         inks = "a technical ink" if len(proof.left_out) == 1 else "technical inks"
         words.append(f"The picture leaves out {listed_words(proof.left_out)}, {inks}; the figures count all.")
-    words.extend(f"Nearly only: {reason.rstrip('.')}." for reason in ink.approximate)
+    words.extend(f"Approximate: {reason.rstrip('.')}." for reason in ink.approximate)
     return tuple(words)
 
 

@@ -61,8 +61,8 @@ def failure_report(
         rule="measuring",
         code="stopped",
         severity=Severity.MUST_FIX,
-        message=f"This file could not be measured: {reason}. Nothing is known of how it would print.",
-        remedy="Open the file in the program that made it, save or export it anew, and drop the new file. "
+        message=f"This file could not be measured: {reason}. Nobody can say how it would print.",
+        remedy="Open the file in the program that made it, save or export it again, and drop the new file. "
         "If that does not help, show this page to whoever looks after the studio's computers.",
     )
     unjudged = tuple(

@@ -17,7 +17,7 @@ def at_work(tmp_path: Path) -> AtWork:
 
 def test_an_empty_studio_holds(at_work: AtWork) -> None:
     result = audit_studio(at_work.studio.root)
-    assert (result.lines, result.exit_code) == (("0 jobs, 0 records: every chain holds.",), 0)
+    assert (result.lines, result.exit_code) == (("0 jobs, 0 records: the audit log is intact.",), 0)
 
 
 def test_a_whole_record_holds(at_work: AtWork) -> None:
@@ -26,7 +26,7 @@ def test_a_whole_record_holds(at_work: AtWork) -> None:
     at_work.desk.take(at_work.drop(GOOD, "third.pdf"))
     result = audit_studio(at_work.studio.root)
     # Six records for each closed job, and one line for it in the chain; the third has no record yet.
-    assert (result.lines, result.exit_code) == (("2 jobs, 14 records: every chain holds.",), 0)
+    assert (result.lines, result.exit_code) == (("2 jobs, 14 records: the audit log is intact.",), 0)
 
 
 def test_a_broken_chain_is_told_with_its_place(at_work: AtWork) -> None:
@@ -36,7 +36,7 @@ def test_a_broken_chain_is_told_with_its_place(at_work: AtWork) -> None:
     result = audit_studio(at_work.studio.root)
     assert result.exit_code == 1
     assert result.lines[0].startswith(f"{log_of(job)}:4: ")
-    assert result.lines[-1] == "1 job, 7 records: the record does not hold at 1 place."
+    assert result.lines[-1] == "1 job, 7 records: the audit log is damaged in 1 place."
 
 
 @pytest.mark.parametrize("by", ["id", "name", "other case"])
@@ -67,7 +67,7 @@ def test_the_story_of_a_job_in_hand(at_work: AtWork) -> None:
         at_work.desk.work(job)
     result = audit_studio(at_work.studio.root, job)
     assert "taken from the inbox: 22 bytes" in result.lines[1]
-    assert result.lines[-1] == "1 job, 1 of them in hand, 2 records: every chain holds."
+    assert result.lines[-1] == "1 job, 1 of them in hand, 2 records: the audit log is intact."
 
 
 def test_an_unknown_job_suggests_the_nearest(at_work: AtWork) -> None:

@@ -69,7 +69,7 @@ def test_the_record_has_the_release_and_still_holds(at_work: AtWork) -> None:
     assert [line.content["folder"] for line in lines] == ["needs-fixing", "outbox"]
     assert verify(at_work.studio.audit).troubles == ()
     story = "\n".join(audit_studio(at_work.studio.root, job).lines)
-    assert "released by R. Vale against its findings" in story
+    assert "released by R. Vale despite its findings" in story
 
 
 def test_reports_of_a_released_file_go_where_those_of_ready_files_go(at_work: AtWork) -> None:

@@ -14,7 +14,7 @@ from hotfolder.ruleset import Rule
     ("rule_set", "told"),
     [
         ("flyer-offset-coated", "Press: coated, Coated paper"),
-        ("newspaper-ad", "its profile is not at hand"),
+        ("newspaper-ad", "its profile does not come with hotfolder"),
         ("office-pdf", "Press: none named"),
     ],
 )

@@ -289,5 +289,5 @@ def test_it_ends_in_order_when_asked_to(number: signal.Signals, studio: Studio) 
         tell.send_signal(number)
         status = tell.wait(PATIENCE_S)
 
-    assert "jobs of Studio are told from now on" in lines[0]
+    assert "watching the jobs of Studio from now on" in lines[0]
     assert status == 0

@@ -108,7 +108,7 @@ def test_a_released_file_is_not_called_broken() -> None:
     said = announce([job])
 
     assert said.title == "flyer.pdf was released"
-    assert said.lines == (NO_BLEED, "For quay, sent on by R. Vale")
+    assert said.lines == (NO_BLEED, "For quay, released by R. Vale")
     assert said.verdict is Verdict.READY
     assert announce([job, notice("a.pdf")]).title == "1 ready, 1 released"
 

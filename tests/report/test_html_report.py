@@ -262,7 +262,7 @@ def test_a_release_is_marked_below_the_verdict_and_findings_are_kept() -> None:
     after = mark_released(before, release)
     assert after == before.replace("<!-- hotfolder:released -->", released_note(release))
     seen = Reader(after)
-    note = "Released by R. <b>Vale</b> on 2026-03-03 14:05 UTC, against the findings below."
+    note = "Released by R. <b>Vale</b> on 2026-03-03 14:05 UTC, despite the findings below."
     assert f"{note} Reason: agreed & paid" in seen.words
     assert (
         seen.words.index("Needs fixing") < seen.words.index("Released by") < seen.words.index("3 things must")
