@@ -1,6 +1,5 @@
 """Lines folded to the width of a terminal: between words, and under what they belong to."""
 
-import os
 import re
 import shutil
 import sys
@@ -18,7 +17,7 @@ _MORE: Final = 2
 
 def say(lines: Iterable[str], *, prose: bool = False) -> None:
     """Print `lines`, folded where a terminal shows them. Elsewhere only prose is; other lines stay whole."""
-    if sys.stdout.isatty() or "COLUMNS" in os.environ:
+    if sys.stdout.isatty():
         width = max(_NARROWEST, shutil.get_terminal_size().columns)
     else:
         width = _PIPED

@@ -36,10 +36,7 @@ def test_a_path_is_never_cut() -> None:
 
 
 @pytest.mark.parametrize("prose", [True, False], ids=["prose", "lines"])
-def test_where_nobody_looks_only_prose_is_folded(
-    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *, prose: bool
-) -> None:
-    monkeypatch.delenv("COLUMNS", raising=False)
+def test_where_nobody_looks_only_prose_is_folded(capsys: pytest.CaptureFixture[str], *, prose: bool) -> None:
     say(["word " * 39 + "words"], prose=prose)
     longest = max(map(len, capsys.readouterr().out.splitlines()))
     assert longest <= 100 if prose else longest == 200

@@ -189,7 +189,7 @@ def test_a_share_that_goes_away_is_waited_for_and_that_is_said_once(
     ).follow(studio)
 
     assert told == ["meanwhile.pdf", "later.pdf"]
-    levels = [record.levelname for record in caplog.records if "is away" in record.getMessage()]
+    levels = [record.levelname for record in caplog.records if "cannot be reached" in record.getMessage()]
     assert levels == ["WARNING"]
     assert [record.getMessage() for record in caplog.records].count("the studio is back") == 1
 

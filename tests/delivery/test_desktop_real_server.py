@@ -297,7 +297,7 @@ def test_tell_shows_what_another_daemon_does(session: Session) -> None:
         log.open("w") as errors,
         running(command, env=session.environ, stderr=errors) as tell,
     ):
-        wait_for(lambda: "told from now on" in log.read_text())
+        wait_for(lambda: "from now on" in log.read_text())
         content = {
             "printer": "quay", "product": None, "name": "flyer.pdf", "verdict": "needs-fixing",
             "must_fix": 1, "advice": 1, "unjudged": 0, "first": "Bleed: 0 mm at the top.",
