@@ -72,7 +72,7 @@ class Attempts:
         if state.failures >= _FAILURES:
             return f"measuring it {state.how}"
         if state.begun >= _BEGUN:
-            return f"measuring it was begun {_BEGUN} times, and hotfolder broke off each time"
+            return f"measuring it was started {_BEGUN} times, and hotfolder broke off each time"
         return None
 
 
