@@ -1,8 +1,9 @@
 """A PDF's pages as the inks that they lay down: rewritten, drawn in a few passes, taken apart into plates."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import ExitStack
+from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
@@ -18,6 +19,7 @@ from hotfolder.drawing.paint_spaces import PaintSpaces
 from hotfolder.drawing.plate_frames import Laid, lay_frame
 from hotfolder.drawing.plate_images import PlateImages
 from hotfolder.drawing.plate_renderer import PlateRenderer
+from hotfolder.drawing.reducing import Smaller, reduced
 from hotfolder.drawing.rewriting.bench import Bench, Budget, Learned
 from hotfolder.drawing.rewriting.doubts import APART, IN_INKS, IN_SCREEN_COLOURS, OF_MASKS, TRANSFER
 from hotfolder.drawing.rewriting.glyphs import ANOTHER_FONT
@@ -29,7 +31,7 @@ from hotfolder.drawing.views import View
 from hotfolder.pdf.document import opened
 from hotfolder.pdf.optional_content import Layers
 from hotfolder.pdf.page_tree import PageTree
-from hotfolder.plates import Bytes, PagePlates
+from hotfolder.plates import Bytes, Frame, PagePlates
 from hotfolder.press import Press
 
 _WHAT: Final = "ink"
@@ -39,6 +41,8 @@ _BLENDED: Final = Pass(View.blended())
 _SMALL_PX: Final = 2_000_000
 
 _STRIP_PX: Final = 1 << 20  # that become inks at once
+
+_FINE_PIXELS: Final = 24_000_000  # of a page that is drawn finer: 72 MB
 
 _HAIR: Final = 1e-3  # what is less of a pixel is rounding
 
@@ -118,31 +122,48 @@ class _Document:
         """The plates of one page; NotDrawn where they cannot be."""
         if page.number > len(self._tree.pages):
             raise NotDrawn("the file has no such page")
+        found = self._drawn_at(page, laid, 1)
+        return found if isinstance(found, PagePlates) else self._settled(page, laid, found)
+
+    def _settled(self, page: Page, laid: Laid, finer: int) -> PagePlates:
+        found = self._drawn_at(page, laid, finer)
+        if not isinstance(found, PagePlates):
+            raise NotDrawn("the page is another one each time that it is read")
+        return found
+
+    def _drawn_at(self, page: Page, laid: Laid, finer: int) -> PagePlates | int:
+        """The plates, drawn so many times finer; or how much finer they have to be drawn."""
+        fine = replace(laid, frame=laid.frame.finer(finer))
         budget = Budget()
-        bench = self._bench(laid, budget, self._bench(laid, budget, None))
+        bench = self._bench(fine, budget, self._bench(fine, budget, None))
         try:
-            return self._plates(page, laid, bench)
+            rewritten = rewrite_page(self._tree.pages[page.number - 1], page.user_unit, laid.sheet, bench)
+            passes = _passes(rewritten, bench.learned, press_at_hand=self._conversions is not None)
+            wanted = _finer(laid.frame) if passes == [_BLENDED] else 1
+            if wanted != finer:
+                return wanted
+            pictures = _drawn(passes, rewritten.script, bench, fine, page.user_unit)
+            return self._plates(page, laid, bench.learned, zip(passes, pictures, strict=True), bench)
         finally:
             bench.drop()
 
-    def _plates(self, page: Page, laid: Laid, bench: Bench) -> PagePlates:
-        rewritten = rewrite_page(self._tree.pages[page.number - 1], page.user_unit, laid.sheet, bench)
-        passes = _passes(rewritten, bench.learned, press_at_hand=self._conversions is not None)
+    def _plates(
+        self, page: Page, laid: Laid, learned: Learned, pictures: Iterable[tuple[Pass, Bytes]], bench: Bench
+    ) -> PagePlates:
         inks: dict[str, Bytes] = {}
         screen: Bytes | None = None
-        pictures = _drawn(passes, rewritten.script, bench, laid, page.user_unit)
-        for each, picture in zip(passes, pictures, strict=True):
+        for each, picture in pictures:
             if each == _BLENDED:
-                screen = picture
-                inks.update(self._separated(picture))
+                screen, found = self._separated(picture, laid.frame)
+                inks.update(found)
             elif not each.plates:
                 screen = picture
             else:
                 inks.update(_plates(each, picture))
         inked = [ink for ink in inks if inks[ink].any()]
-        if not inked and bench.learned.warned_of(ANOTHER_FONT) and _shows_text(page):
+        if not inked and learned.warned_of(ANOTHER_FONT) and _shows_text(page):
             raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
-        learned, masks = bench.learned, bench.for_masks.learned
+        masks = bench.for_masks.learned
         told = [*laid.approximate, *learned.approximate, *masks.approximate]
         learned.doubts |= {each: None for each in masks.doubts if each[0] in OF_MASKS}
         told += [reason for reason, _ in learned.doubts]
@@ -157,22 +178,36 @@ class _Document:
             doubts=_doubts(learned, laid),
         )
 
-    def _separated(self, picture: Bytes) -> dict[str, Bytes]:
-        """The process plates of a picture that was blended in sRGB, 255 full ink."""
+    def _separated(self, picture: Bytes, frame: Frame) -> tuple[Bytes, dict[str, Bytes]]:
+        """A picture that was blended in sRGB, and its process plates, 255 full ink, on the frame.
+
+        Pixels become ink before they are made larger: half of black is not the ink of a grey.
+        """
         if self._conversions is None:
             raise NotDrawn("what is blended in screen colours becomes inks only by a press's profile")
-        plates = {ink: np.empty(picture.shape[:2], np.uint8) for ink in PROCESS_INKS}
-        step = max(1, _STRIP_PX // picture.shape[1])
-        for top in range(0, len(picture), step):
-            found = self._conversions.to_press(picture[top : top + step])
+        finer = picture.shape[0] // frame.height_px
+        screen = np.empty((frame.height_px, frame.width_px, 3), np.uint8)
+        plates = {ink: np.empty(screen.shape[:2], np.uint8) for ink in PROCESS_INKS}
+        step = max(1, _STRIP_PX // (frame.width_px * finer**2))
+        for top in range(0, frame.height_px, step):
+            rows = slice(top, min(top + step, frame.height_px))
+            part = picture[rows.start * finer : rows.stop * finer]
+            screen[rows] = reduced(part, Smaller(finer, finer))
+            found = reduced(self._conversions.to_press(part), Smaller(finer, finer))
             for place, ink in enumerate(PROCESS_INKS):
-                plates[ink][top : top + step] = found[..., place]
-        return plates
+                plates[ink][rows] = found[..., place]
+        return screen, plates
 
     def _bench(self, laid: Laid, budget: Budget, masks: Bench | None) -> Bench:
         return Bench(
             Kit(self._pdf), self._spaces, self._images, self._layers, laid.frame, budget, Learned(), masks
         )
+
+
+def _finer(frame: Frame) -> int:
+    """How much finer a page is drawn whose pixels become ink one by one."""
+    pixels = frame.width_px * frame.height_px
+    return next((finer for finer in (4, 3, 2) if pixels * finer**2 <= _FINE_PIXELS), 1)
 
 
 def _passes(rewritten: RewrittenPage, learned: Learned, *, press_at_hand: bool) -> list[Pass]:
