@@ -734,7 +734,8 @@ class Font:
     widths_differ: for one of them at least the file gives another width than the program does (by more
         than a hundredth of the em).
     bitmap: one of them at least is a picture (Type 3).
-    damaged: what the file brings as its program is none: other data, or data that cannot be unpacked.
+    damaged: what the file brings as its program is none (other data, or data that cannot be unpacked), is cut
+    short, or makes no sense where text on paper uses it.
     unread: why the program, or a part of it, could not be read; what is said above may then fall short.
     """
 

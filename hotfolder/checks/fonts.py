@@ -1,10 +1,12 @@
 """Fonts: the letters in the file are those that were set.
 
-Why: a font whose data are damaged is replaced by another, as if it were not in the file; one that lacks a
-    sign shows an empty box or nothing for it; one that was put in the place of another has other letters;
-    fonts made of pixels are only as fine as the device they were made for.
+Why: a font whose data are damaged, cut short or wiped out is replaced by another, as if it were not in the
+    file; one that lacks a sign shows an empty box or nothing for it; one that was put in the place of
+    another has other letters; fonts made of pixels are only as fine as the device they were made for.
 On paper: text in another typeface, missing signs, ragged letters, or a typewriter face that nobody chose.
-Not flagged: fonts of text that does not print; fonts that are not in the file at all, which the rule about
+Not flagged: fonts of text that does not print; damage to letters that no printed text uses; tables that a
+    font in a PDF may lack (its names, what systems ask for, maps of characters where the text needs none),
+    padding, checksums and wrong lengths; fonts that are not in the file at all, which the rule about
     embedded fonts judges; signs that no printed text uses; letters drawn by the file itself as outlines are
     told as advice only, since they print as well as any; a typewriter face beside which no other is used.
 Source: ISO 32000-2, 9.6 and 9.7 (fonts) and 9.6.4 (letters drawn by the file, Type 3); ISO 15930 (PDF/X)
@@ -68,6 +70,7 @@ def check(artwork: Artwork, settings: FontsSettings) -> Iterator[Finding | Unjud
 def _codes(font: Font, *, others: bool) -> Iterator[str]:
     if font.damaged:
         yield "damaged"
+        return  # what else it shows comes of that
     if font.missing_glyphs:
         yield "signs-missing"
     if font.widths_differ:

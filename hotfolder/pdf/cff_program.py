@@ -9,9 +9,9 @@ from typing import Any, Final
 
 from fontTools.cffLib import CFFFontSet
 
-from hotfolder.pdf.charstrings import FONTTOOLS_ERRORS, Drawing, draw_type2
+from hotfolder.pdf.charstrings import FONTTOOLS_ERRORS, Drawing, draw_type2, fault_of
 from hotfolder.pdf.encodings import STANDARD, Encoding
-from hotfolder.pdf.font_faults import FontFaultError
+from hotfolder.pdf.font_faults import DamagedFontError
 from hotfolder.pdf.matrix import IDENTITY, Matrix
 from hotfolder.pdf.outline import Outline
 
@@ -38,7 +38,7 @@ class CffProgram:
             order = self._top.charset or [_CID + str(place) for place in range(len(self._charstrings))]
             order = list(enumerate(order[: len(self._charstrings)]))
         except FONTTOOLS_ERRORS as error:
-            raise FontFaultError from error
+            raise fault_of(error) from error
         self.glyph_count = len(self._charstrings)
         self.names: dict[str, int] | None = None
         self.cids: dict[int, int] | None = None
@@ -59,7 +59,7 @@ class CffProgram:
         return {code: name for code, name in enumerate(found) if name != ".notdef"}
 
     def draw(self, glyph: int) -> tuple[Outline, float | None]:
-        """The outline of a glyph and its advance, in em; raises `FontFaultError` where it is broken."""
+        """The outline of a glyph and its advance, in em; raises `DamagedFontError` where it is broken."""
         try:
             private, matrix = self._kept_with(glyph)
             drawing, parts = self._draw(glyph, private, matrix)
@@ -70,13 +70,17 @@ class CffProgram:
                 part, _ = self._draw((self.names or {})[name], private, moved)
                 drawing.outline.subpaths.extend(part.outline.subpaths)
         except FONTTOOLS_ERRORS as error:
-            raise FontFaultError from error
+            raise fault_of(error) from error
         return drawing.outline, None if drawing.advance is None else drawing.advance * matrix.a
 
     def _draw(
         self, glyph: int, private: object, matrix: Matrix
     ) -> tuple[Drawing, list[tuple[str, float, float]]]:
-        return draw_type2(self._charstrings[glyph], private, self._globals, matrix, self._spend)
+        charstring = self._charstrings[glyph]
+        # The shortest glyph ends with an instruction; one of nothing at all was wiped out.
+        if not any(charstring.bytecode or b"\1"):
+            raise DamagedFontError
+        return draw_type2(charstring, private, self._globals, matrix, self._spend)
 
     def _kept_with(self, glyph: int) -> tuple[object, Matrix]:
         """The private dictionary of a glyph, and its font's matrix: CID fonts have one for each group."""

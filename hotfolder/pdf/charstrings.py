@@ -11,7 +11,7 @@ from typing import Final, TypeAlias
 
 from fontTools.misc.psCharStrings import T1OutlineExtractor, T2OutlineExtractor
 
-from hotfolder.pdf.font_faults import FontFaultError, FontLimitError
+from hotfolder.pdf.font_faults import DamagedFontError, FontFaultError, FontLimitError
 from hotfolder.pdf.limits import GLYPH_NESTING, GLYPH_WORK
 from hotfolder.pdf.matrix import Matrix, Point
 from hotfolder.pdf.outline import Outline
@@ -133,4 +133,9 @@ def _follow(extractor: _Type1 | _Type2, charstring: CharString) -> None:
     try:
         extractor.execute(charstring)
     except FONTTOOLS_ERRORS as error:
-        raise FontFaultError from error
+        raise fault_of(error) from error
+
+
+def fault_of(error: Exception) -> FontFaultError:
+    """What an error of fontTools means: it does not follow an instruction, or the data make no sense."""
+    return FontFaultError() if isinstance(error, NotImplementedError) else DamagedFontError()

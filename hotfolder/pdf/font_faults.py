@@ -2,10 +2,14 @@
 
 
 class FontFaultError(Exception):
-    """A font program is broken, or of a kind that is not read here."""
+    """A font program, or a glyph of it, is of a kind that is not read here."""
 
 
-class NoFontError(FontFaultError):
+class DamagedFontError(FontFaultError):
+    """A font program of a kind that is read here is cut short, or holds what makes no sense."""
+
+
+class NoFontError(DamagedFontError):
     """What is embedded as a font program is none: nothing that a reader knows, or data that do not unpack."""
 
 

@@ -87,7 +87,8 @@ class _Work:
 def open_font(font: object, descendant: object) -> OpenFont:
     """The program of a font dictionary, ready to draw; `descendant` is `font` itself for a simple font.
 
-    Raises `FontFaultError` where there is none that can be read here, `NoFontError` where it is none at all.
+    Raises `DamagedFontError` where it is cut short or makes no sense, `NoFontError` where it is none at all,
+    and `FontFaultError` where it is of a kind that is not read here.
     """
     data = _program_data(entry(descendant, "/FontDescriptor"))
     if not _has_a_start(data):

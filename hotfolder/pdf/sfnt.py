@@ -12,7 +12,7 @@ from typing import Final
 
 from fontTools.ttLib.standardGlyphOrder import standardGlyphOrder
 
-from hotfolder.pdf.font_faults import FontFaultError
+from hotfolder.pdf.font_faults import DamagedFontError, FontFaultError
 
 _MOST_TABLES: Final = 256  # fonts have below forty
 _MOST_SUBTABLES: Final = 64  # of cmap; fonts have below ten
@@ -22,7 +22,10 @@ Lookup = Callable[[int], int]  # character code to glyph; 0 where there is none
 
 
 class Sfnt:
-    """A font of tables. Raises `FontFaultError` for what is missing or broken."""
+    """A font of tables.
+
+    Raises `DamagedFontError` for what is missing or broken, `FontFaultError` for data of another kind.
+    """
 
     def __init__(self, data: bytes) -> None:
         self._data = data
@@ -42,10 +45,15 @@ class Sfnt:
         self.units_per_em: int = read(">18xH", self.table(b"head"), 0)[0]
         self.glyph_count: int = read(">4xH", self.table(b"maxp"), 0)[0]
         if not self.units_per_em:
-            raise FontFaultError
+            raise DamagedFontError
 
     def __contains__(self, tag: bytes) -> bool:
         return tag in self._places
+
+    def is_cut(self, tag: bytes) -> bool:
+        """Whether a table that is listed reaches out of the data; readers leave out such a table."""
+        offset, length = self._places.get(tag, (0, 0))
+        return offset + length > len(self._data)
 
     def table(self, tag: bytes) -> bytes:
         """The bytes of a table; empty where there is none."""
@@ -65,8 +73,11 @@ class Sfnt:
         count = int.from_bytes(header)
         if not count:
             return None
-        full = self.piece(b"hmtx", 4 * min(glyph, count - 1), 4)
+        place = 4 * min(glyph, count - 1)
+        full = self.piece(b"hmtx", place, 4)
         if len(full) < 4:
+            if place + 4 <= self._places.get(b"hmtx", (0, 0))[1]:
+                raise DamagedFontError  # the table has it, and the data end before
             return None
         advance, bearing = struct.unpack(">Hh", full)
         if glyph >= count:
@@ -109,11 +120,11 @@ class Sfnt:
 
 
 def read(form: str, data: bytes, at: int) -> tuple[int, ...]:
-    """`struct.unpack_from`, with a `FontFaultError` where the data end too early."""
+    """`struct.unpack_from`, with a `DamagedFontError` where the data end too early."""
     try:
         return struct.unpack_from(form, data, at)
     except struct.error as error:
-        raise FontFaultError from error
+        raise DamagedFontError from error
 
 
 def _named_glyphs(table: bytes) -> dict[str, int]:

@@ -7,7 +7,7 @@ on paper uses. What is found is kept, as text shows the same few glyphs again an
 from collections.abc import Callable, Collection, Iterable
 from typing import Final, Protocol
 
-from hotfolder.pdf.font_faults import FontFaultError, FontLimitError, NoFontError
+from hotfolder.pdf.font_faults import DamagedFontError, FontFaultError, FontLimitError
 from hotfolder.pdf.font_programs import OpenFont
 from hotfolder.pdf.glyph_shapes import BLANK, Shape, band_around, shape_of
 from hotfolder.pdf.matrix import Point
@@ -42,7 +42,8 @@ class ShownGlyphs:
 
     missing: codes that have no glyph. widths_differ: whether a glyph's width in the program is not the one
     that the PDF gives. bitmap: whether a glyph is a picture. unread: why the program, or a part of it,
-    could not be read; empty where it could. damaged: whether what is embedded is no program at all.
+    could not be read; empty where it could. damaged: whether what is embedded is no program at all, is cut
+    short, or makes no sense where text uses it.
     """
 
     def __init__(self, opening: Callable[[], OpenFont] | None, blanks: Collection[int]) -> None:
@@ -129,9 +130,9 @@ class ShownGlyphs:
         return self._opened
 
     def _tell(self, fault: FontFaultError) -> None:
-        if isinstance(fault, NoFontError):
+        if isinstance(fault, DamagedFontError):
             self.damaged = True
         elif isinstance(fault, FontLimitError):
             self.unread = "its program is larger or more intricate than what is read here"
         else:
-            self.unread = "its program is damaged, or of a kind that is not read here"
+            self.unread = "its program is of a kind that is not read here"

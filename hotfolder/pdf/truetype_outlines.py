@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Final
 
-from hotfolder.pdf.font_faults import FontFaultError, FontLimitError
+from hotfolder.pdf.font_faults import DamagedFontError, FontFaultError, FontLimitError
 from hotfolder.pdf.limits import GLYPH_COMPONENTS, GLYPH_NESTING, GLYPH_WORK, WORK_OF_A_POINT
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.outline import Outline
@@ -20,6 +20,11 @@ _ON_CURVE, _X_SHORT, _Y_SHORT, _REPEAT, _X_SAME, _Y_SAME = 0x01, 0x02, 0x04, 0x0
 # Flags of a component of a composite glyph.
 _WORDS, _OFFSETS, _SCALE, _MORE, _TWO_SCALES, _FOUR_SCALES = 0x01, 0x02, 0x08, 0x20, 0x40, 0x80
 _OFFSET_IS_SCALED: Final = 0x800
+
+_OTHER_LETTERS: Final = (b"CFF2", b"EBDT", b"bdat", b"CBDT", b"sbix", b"SVG ")
+# A glyph of no contour has its header and no more; one of this length with nothing in it was wiped out.
+_LEAST_GLYPH: Final = 24
+_LEAST_GLYPHS: Final = 64
 
 _Point = tuple[float, float, bool]  # x, y, whether it lies on the curve
 _Contour = list[_Point]
@@ -35,10 +40,17 @@ class TrueTypeOutlines:
         self._components_left = self._work_left = 0  # of the glyph that is being read
         (self._long,) = read(">50xh", font.table(b"head"), 0)
         if b"loca" not in font or b"glyf" not in font:
-            raise FontFaultError
+            # Letters may be pictures, or outlines of another kind.
+            other = any(tag in font for tag in _OTHER_LETTERS)
+            raise FontFaultError if other else DamagedFontError
+        if font.is_cut(b"loca") or font.is_cut(b"glyf"):
+            raise DamagedFontError
+        places, size = font.table(b"loca"), 4 if self._long else 2
+        all_alike = places == places[:size] * (len(places) // size)
+        self._is_emptied = all_alike and len(font.table(b"glyf")) >= _LEAST_GLYPHS
 
     def outline(self, glyph: int) -> Outline:
-        """The outline in em; raises `FontFaultError` where the glyph is broken."""
+        """The outline in em; raises `DamagedFontError` where the glyph is broken."""
         self._components_left, self._work_left = GLYPH_COMPONENTS, GLYPH_WORK
         contours = self._contours(glyph, GLYPH_NESTING)
         metrics = self._font.metrics(glyph)
@@ -56,10 +68,18 @@ class TrueTypeOutlines:
         size = 4 if self._long else 2
         places = self._font.piece(b"loca", size * glyph, 2 * size)
         if len(places) < 2 * size:
-            raise FontFaultError
+            raise DamagedFontError
         start, end = int.from_bytes(places[:size]), int.from_bytes(places[size:])
         factor = 1 if self._long else 2
-        return self._font.piece(b"glyf", factor * start, factor * (end - start)) if end > start else b""
+        if end <= start:
+            if self._is_emptied:
+                raise DamagedFontError  # there are glyphs, and nothing tells where
+            return b""
+        # As readers do, a glyph is drawn by what the data have of it; what is missing then shows.
+        found = self._font.piece(b"glyf", factor * start, factor * (end - start))
+        if not found or (len(found) >= _LEAST_GLYPH and not any(found)):
+            raise DamagedFontError
+        return found
 
     def _contours(self, glyph: int, levels_left: int) -> list[_Contour]:
         data = self._data(glyph)
@@ -79,7 +99,7 @@ class TrueTypeOutlines:
         (instructions,) = read(">H", data, 10 + 2 * count)
         at = 12 + 2 * count + instructions
         if any(one > other for one, other in pairwise(ends)):
-            raise FontFaultError
+            raise DamagedFontError
         points = ends[-1] + 1
         self._work_left -= WORK_OF_A_POINT * points
         if self._work_left < 0:
@@ -129,7 +149,7 @@ def _flags(data: bytes, at: int, count: int) -> tuple[list[int], int]:
                 found.extend([flag] * data[at])
                 at += 1
     except IndexError as error:
-        raise FontFaultError from error
+        raise DamagedFontError from error
     return found[:count], at
 
 
@@ -147,7 +167,7 @@ def _coordinates(data: bytes, at: int, flags: list[int], short: int, same: int) 
                 at += 2
             found.append(here)
     except (IndexError, struct.error) as error:
-        raise FontFaultError from error
+        raise DamagedFontError from error
     return found, at
 
 
@@ -185,7 +205,7 @@ def _nth(contours: list[_Contour], index: int) -> _Point:
         if index < len(contour):
             return contour[index]
         index -= len(contour)
-    raise FontFaultError
+    raise DamagedFontError
 
 
 def _draw(outline: Outline, contour: _Contour) -> None:

@@ -13,7 +13,7 @@ from fontTools.misc.psCharStrings import T1CharString
 
 from hotfolder.pdf.charstrings import CharString, Drawing, draw_type1
 from hotfolder.pdf.encodings import STANDARD, Encoding
-from hotfolder.pdf.font_faults import FontFaultError
+from hotfolder.pdf.font_faults import DamagedFontError
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.outline import Outline
 
@@ -27,6 +27,7 @@ _ENCODING: Final = re.compile(rb"\bdup\s+(8#)?(\d{1,3})\s*/([^\s/\[\](){}<>%]+)\
 _SEED_BYTES: Final = re.compile(rb"/lenIV\s+(-?\d+)")
 # A number of bytes, one word (RD, -|) and a space; then the bytes.
 _SUBROUTINE: Final = re.compile(rb"\bdup\s+(\d{1,5})\s+(\d{1,5})\s+[^\s/]+ ")
+_LIST_END: Final = re.compile(rb"\bend\b")
 _GLYPH: Final = re.compile(rb"/([^\s/\[\](){}<>%]*)\s+(\d{1,5})\s+[^\s/]+ ")
 
 
@@ -42,24 +43,26 @@ class Type1Program:
         self.encoding = _encoding(clear)
         start = private.find(b"/CharStrings")
         if start < 0:
-            raise FontFaultError
+            raise DamagedFontError
         self._subroutines = self._read_subroutines(private[:start])
-        charstrings = dict(_read_charstrings(private, start))
-        if not charstrings:
-            raise FontFaultError
+        listed, end = _read_charstrings(private, start)
+        charstrings = dict(listed)
+        # A program that is cut off lacks the end of its list.
+        if not charstrings or _LIST_END.search(private, end) is None:
+            raise DamagedFontError
         notdef = charstrings.pop(".notdef", b"")
         self.names = {".notdef": 0} | {name: place for place, name in enumerate(charstrings, start=1)}
         self._charstrings = [notdef, *charstrings.values()]
         self.glyph_count = len(self._charstrings)
 
     def draw(self, glyph: int) -> tuple[Outline, float | None]:
-        """The outline of a glyph and its advance, in em; raises `FontFaultError` where it is broken."""
+        """The outline of a glyph and its advance, in em; raises `DamagedFontError` where it is broken."""
         drawing, parts = self._draw(self._charstrings[glyph], self._matrix)
         for name, x, y in parts:
             # The parts of an accented letter are drawn as they are; parts of parts are not made.
             place = self.names.get(name)
             if place is None:
-                raise FontFaultError
+                raise DamagedFontError
             a, b, c, d, _, _ = self._matrix
             part, _ = self._draw(self._charstrings[place], Matrix(a, b, c, d, *self._matrix.point(x, y)))
             drawing.outline.subpaths.extend(part.outline.subpaths)
@@ -102,7 +105,7 @@ def _parts(data: bytes) -> tuple[bytes, bytes]:
         data = _without_headers(data)
     at = data.find(b"eexec")
     if at < 0:
-        raise FontFaultError
+        raise DamagedFontError
     clear, rest = data[:at], data[at + 5 :].lstrip(b" \t\r\n")
     if re.fullmatch(rb"[0-9A-Fa-f\s]{4,}", rest[:8]):
         digits = re.sub(rb"[^0-9A-Fa-f]", b"", rest)
@@ -132,10 +135,11 @@ def _encoding(clear: bytes) -> Encoding:
     return found
 
 
-def _read_charstrings(private: bytes, start: int) -> list[tuple[str, bytes]]:
+def _read_charstrings(private: bytes, start: int) -> tuple[list[tuple[str, bytes]], int]:
+    """The charstrings by name, and where the last of them ends."""
     found = []
     at = start + len(b"/CharStrings")
     while (match := _GLYPH.search(private, at)) is not None:
         at = match.end() + int(match[2])
         found.append((match[1].decode("latin-1"), private[match.end() : at]))
-    return found
+    return found, at

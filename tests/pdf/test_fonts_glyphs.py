@@ -304,12 +304,7 @@ def _over(program: bytes) -> Make:
 
 @pytest.mark.parametrize(
     "program",
-    [
-        pytest.param(made_fonts.truetype()[:200], id="cut off"),
-        pytest.param(b"%!PS-AdobeFont-1.0\n/FontMatrix [1 0 0 1 0 0]", id="Type 1 without glyphs"),
-        pytest.param(b"\x01\x00\x04\x01" + b"\0" * 40, id="CFF of nothing"),
-        pytest.param(b"wOFF" + b"\0" * 40, id="packed for the web"),
-    ],
+    [pytest.param(b"wOFF" + b"\0" * 40, id="packed for the web")],
 )
 def test_a_program_that_cannot_be_read_here_is_told_and_is_not_called_damaged(program: bytes) -> None:
     drawn = Drawn()
@@ -409,3 +404,86 @@ def test_a_font_is_opened_only_for_text_on_paper(monkeypatch: pytest.MonkeyPatch
     assert (hidden.missing_glyphs, hidden.printed, opened) == (0, False, [])
     assert _font(_truetype(), b"(xyz)").missing_glyphs == 3
     assert len(opened) == 1
+
+
+# Programs that begin well and are damaged behind that
+
+
+def _with_table(program: bytes, tag: bytes, content: bytes) -> bytes:
+    """`program` with the first bytes of one of its tables in another state."""
+    for at in range(12, 12 + 16 * program[5], 16):
+        if program[at : at + 4] == tag:
+            place = int.from_bytes(program[at + 8 : at + 12])
+            return program[:place] + content + program[place + len(content) :]
+    message = f"there is no table {tag!r}"
+    raise AssertionError(message)
+
+
+def _without_table(program: bytes, tag: bytes) -> bytes:
+    """`program` with a table that its directory calls by a name that nobody asks for."""
+    return (
+        program[:12]
+        + program[12 : 12 + 16 * program[5]].replace(tag, b"none")
+        + program[12 + 16 * program[5] :]
+    )
+
+
+_SOUND = made_fonts.truetype()
+_GARBAGE = bytes(73 * number % 251 for number in range(400))
+DAMAGED = [
+    pytest.param(_SOUND[:200], id="cut off among its tables"),
+    pytest.param(_SOUND[: len(_SOUND) // 2], id="cut off in the middle"),
+    pytest.param(_SOUND[:300] + b"\xa7" * (len(_SOUND) - 300), id="garbage behind a valid start"),
+    pytest.param(_SOUND[: len(_SOUND) // 3].ljust(len(_SOUND), b"\0"), id="nothing behind a valid start"),
+    pytest.param(_with_table(_SOUND, b"loca", b"\xff" * 16), id="glyphs said to be where none are"),
+    pytest.param(_with_table(_SOUND, b"loca", b"\0" * 64), id="glyphs said to be nowhere"),
+    pytest.param(_with_table(_SOUND, b"glyf", b"\x7f" * 900), id="glyphs that make no sense"),
+    pytest.param(_with_table(_SOUND, b"head", b"\0" * 54), id="a head of nothing"),
+    pytest.param(_without_table(_SOUND, b"glyf"), id="no glyphs"),
+    pytest.param(_without_table(_SOUND, b"loca"), id="no places of glyphs"),
+    pytest.param(_without_table(_SOUND, b"maxp"), id="no count of glyphs"),
+    pytest.param(b"%!PS-AdobeFont-1.0\n/FontMatrix [1 0 0 1 0 0]", id="Type 1 without glyphs"),
+    pytest.param(made_fonts.type1()[: len(made_fonts.type1()) * 3 // 5], id="Type 1 cut off"),
+    pytest.param(b"\x01\x00\x04\x01" + b"\0" * 40, id="CFF of nothing"),
+    pytest.param(made_fonts.cff()[: len(made_fonts.cff()) * 4 // 5], id="CFF cut off"),
+    pytest.param(made_fonts.cff()[:60] + _GARBAGE, id="CFF of garbage behind a valid start"),
+]
+
+
+@pytest.mark.parametrize("program", DAMAGED)
+def test_a_program_that_is_damaged_behind_its_start_is_damaged(program: bytes) -> None:
+    """FreeType refuses each of them, or draws no letter, or another one, of it."""
+    font = _font(_over(program), b"(AO)")
+    assert (font.damaged, font.unread) == (True, "")
+
+
+SOUND = [
+    pytest.param(_SOUND, id="whole"),
+    pytest.param(_SOUND + b"\0" * 7, id="padded"),
+    pytest.param(_without_table(_SOUND, b"post"), id="without names of glyphs"),
+    pytest.param(_without_table(_SOUND, b"OS/2"), id="without what systems ask for"),
+    pytest.param(
+        b"".join(
+            (
+                _SOUND[:12],
+                *(
+                    _SOUND[at : at + 4] + b"\0\0\0\0" + _SOUND[at + 8 : at + 16]
+                    for at in range(12, 12 + 16 * _SOUND[5], 16)
+                ),
+                _SOUND[12 + 16 * _SOUND[5] :],
+            )
+        ),
+        id="without checksums",
+    ),
+    pytest.param(made_fonts.type1(), id="Type 1"),
+    pytest.param(made_fonts.type1() + b"0" * 512 + b"\ncleartomark\n", id="Type 1 with its trailer"),
+    pytest.param(made_fonts.cff(), id="CFF"),
+    pytest.param(made_fonts.cff() + b"\0" * 3, id="CFF, padded"),
+]
+
+
+@pytest.mark.parametrize("program", SOUND)
+def test_what_a_pdf_may_leave_out_of_a_program_is_no_damage(program: bytes) -> None:
+    """Length1 is wrong in each of them, which no reader minds."""
+    font = _font(_over(program), b"(A O)")
+    assert (font.damaged, font.unread) == (False, "")

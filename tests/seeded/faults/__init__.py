@@ -11,6 +11,7 @@ from tests.seeded.faults import (
     file,
     fine_paint,
     ink,
+    letters,
     lines_and_type,
     margins,
     page,
@@ -37,6 +38,7 @@ _TOPICS: Final = (
     margins,
     fine_paint,
     claims,
+    letters,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

@@ -10,6 +10,7 @@ from tests.seeded.look_alikes import (
     fine_paint,
     fine_things,
     ink,
+    letters,
     margins,
     page,
     paint,
@@ -29,6 +30,7 @@ _TOPICS: Final = (
     margins,
     fine_paint,
     claims,
+    letters,
 )
 
 LOOK_ALIKES: Final[tuple[LookAlike, ...]] = tuple(each for topic in _TOPICS for each in look_alikes_of(topic))
