@@ -11,11 +11,11 @@ Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 
     and what is covered; marks in registration colour; marks wholly outside the trim; a mark that ends at
     the trim where strips or tiles laid against it, or paint of the same colour, run on; 0.5 mm less than
     wanted; the spine edge, where a rule set says that it needs no bleed; slanted ends of what runs on,
-    and small round things that poke out; what fades out towards the trim; the white parts of a picture or
-    pattern that runs on, unless they end in a straight line of 5 mm along the cut. A picture that ends at
-    the trim on top of other paint that runs on is told as advice only: no white edge can show, but a line
-    of that other colour may. Where the inks of a page are not known, the boxes around what is painted are
-    judged instead, a round shape by its square, and the finding says so.
+    and small round things that poke out; what fades out towards the trim; the white parts of a pattern
+    that runs on, and those of a picture that does, unless they end in a straight line of 5 mm along the
+    cut. A picture that ends at the trim on top of other paint that runs on is told as advice only: no
+    white edge can show, but a line of that other colour may. Where the inks of a page are not known, the
+    boxes around what is painted are judged instead, a round shape by its square, and the finding says so.
 Source: common practice for the widths; ISO 32000-2, 14.11.2 for the bleed box.
 """
 
@@ -164,7 +164,7 @@ def _told(cause: _Cause, found: list[tuple[Page, Box, list[Short]]], settings: B
         rule=ID,
         code=cause.code,
         severity=settings.severity_of(cause.code),
-        message=f"at {'' if cause.edges.startswith('all') else 'the '}{cause.edges} {message}",
+        message=f"at {_the(cause.edges)} {message}",
         remedy=remedy,
         measured=quantity(wanted, min(each.reach for each in short)),
         required=quantity(wanted, wanted.points),
@@ -220,14 +220,14 @@ def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
             message = (
                 f"{artwork} was drawn far enough, but the page in the file {_ends(reach)}. {figures} {white}"
             )
-            remedy = f"Nothing has to be drawn: {export}."
+            remedy = f"Nothing has to be drawn at {_the(cause.edges)}: {export}."
         case "box-short":
             message = (
                 "the artwork runs on far enough, but the file says that its bleed"
                 f" {_ends(reach)} (bleed box). {wanted} are wanted. A program that believes it cuts the rest"
                 " off, and a white line may show."
             )
-            remedy = f"Nothing has to be drawn: {export}."
+            remedy = f"Nothing has to be drawn at {_the(cause.edges)}: {export}."
         case _:
             message = (
                 f"{what or 'paint'} ends at the cut line on top of other paint that runs on. Cutting is"
@@ -237,6 +237,10 @@ def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
                 f"If that is not meant so, let it run on {wanted} beyond the page edge too, then {export}."
             )
     return message, remedy
+
+
+def _the(edges: str) -> str:
+    return edges if edges.startswith("all") else f"the {edges}"
 
 
 def _ends(reach: str) -> str:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 from typing import Final
 
-from hotfolder.artwork import CELL_PT, Box, EdgePaint, Mark, MarkKind, Masking, Page, PageInk
+from hotfolder.artwork import CELL_PT, Box, ColourKind, EdgePaint, Mark, MarkKind, Masking, Page, PageInk
 from hotfolder.checks.bleed_by_marks import (
     SHORTEST,
     Areas,
@@ -146,8 +146,10 @@ class EdgeOfPaint:
             return True
         if self._is_hidden([gap.stretch], wanted):
             return True
-        fading = all(reach.mark.kind is MarkKind.SHADING for reach in running_on)
-        return not fading and gap.straight >= _STRAIGHT
+        # A gradient fades by itself, and between the figures of a pattern it is bare.
+        tiled = {reach.mark.box for reach in running_on if _is_patterned(reach.mark)}
+        own = all(reach.mark.kind is MarkKind.SHADING or reach.mark.box in tiled for reach in running_on)
+        return not own and gap.straight >= _STRAIGHT
 
     def _is_text_or_line(self, gap: _Gap, wanted: Wanted) -> bool:
         """Whether text or lines may be all that touches the trim there."""
@@ -294,8 +296,17 @@ def _is_line(reach: Reach) -> bool:
 
 def _exact(gap: _Gap, guilty: Sequence[Reach]) -> float:
     """How far the paint of a gap reaches: a mark's own figure where the plates agree with it."""
+    patterned = [reach.outer for reach in guilty if _is_patterned(reach.mark) and reach.outer >= gap.reach]
+    if patterned:
+        return min(patterned)  # between the figures of a pattern it is bare, and runs on all the same
     near = [reach.outer for reach in guilty if abs(reach.outer - gap.reach) <= _NEAR]
     return max(0.0, min(near, key=lambda outer: abs(outer - gap.reach), default=gap.reach))
+
+
+def _is_patterned(mark: Mark) -> bool:
+    """Whether an area is filled with a pattern of tiles; a gradient has no gaps."""
+    is_pattern = mark.fill is not None and mark.fill.space.kind is ColourKind.PATTERN
+    return mark.kind is MarkKind.PATH and is_pattern
 
 
 def _snapped(gap: _Gap, guilty: Sequence[Reach]) -> Stretch:

@@ -76,27 +76,32 @@ def _counted(count: int, settings: PageCountSettings) -> Iterator[Finding]:
                 f"Export the artwork with {wanted} {pages}, in the order in which they are printed.",
             )  # fmt: skip
         return
+    sheets = settings.multiple_of
+    fewest = settings.fewest + -settings.fewest % sheets
+    most = settings.most - settings.most % sheets if settings.most is not None else None
+    # A count that is beyond a bound is told by that alone: the next multiple may lie beyond it as well.
     if count < settings.fewest:
         yield _finding(
-            settings, "too-few", count, (settings.fewest,),
-            f"{has}; this product has at least {settings.fewest}. Pages would stay blank.",
-            f"Export all pages into one file, at least {settings.fewest}.",
+            settings, "too-few", count, (fewest,),
+            f"{has}; this product has at least {fewest}. Pages would stay blank.",
+            f"Export all pages into one file, at least {fewest}.",
         )  # fmt: skip
-    if settings.most is not None and count > settings.most:
+    elif most is not None and settings.most is not None and count > settings.most:
         yield _finding(
-            settings, "too-many", count, (settings.most,),
-            f"{has}; this product has {settings.most} at most. Pages would be left out.",
-            f"Export {settings.most} pages at most, or order a product with more pages.",
+            settings, "too-many", count, (most,),
+            f"{has}; this product has {most} at most. Pages would be left out.",
+            f"Export {most} pages at most, or order a product with more pages.",
         )  # fmt: skip
-    if count % settings.multiple_of:
-        above = count + settings.multiple_of - count % settings.multiple_of
+    elif count % sheets:
+        below, above = count - count % sheets, count + sheets - count % sheets
+        kept = [number for number in (above, below) if fewest <= number <= (most or above)]
+        fitting = kept or [above]
         yield _finding(
-            settings, "multiple", count, (above,),
-            f"{has}; this product is made of sheets that carry {settings.multiple_of} pages each, and {count}"
-            f" is no multiple of {settings.multiple_of}. Blank pages would have to be added.",
-            f"Add or take out pages until there are {above}"
-            + (f" or {above - settings.multiple_of}" if above > settings.multiple_of else "")
-            + "; a page that should stay blank has to be in the file too.",
+            settings, "multiple", count, tuple(fitting[:1]),
+            f"{has}; this product is made of sheets that carry {sheets} pages each, and {count}"
+            f" is no multiple of {sheets}. Blank pages would have to be added.",
+            f"Add or take out pages until there are {listed((str(number) for number in fitting), 'or')}"
+            "; a page that should stay blank has to be in the file too.",
         )  # fmt: skip
 
 

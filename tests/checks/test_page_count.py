@@ -40,12 +40,24 @@ def test_another_count_must_be_fixed() -> None:
         (4, ["too-few"]),
         (68, ["too-many"]),
         (10, ["multiple"]),
-        (6, ["too-few", "multiple"]),
+        (6, ["too-few"]),
     ],
 )
 def test_a_stitched_brochure_is_made_of_sheets_of_four(count: int, expected: list[str]) -> None:
     # A folded sheet has four pages (common practice).
     assert codes(check(pages(count), STITCHED)) == expected
+
+
+def test_no_count_is_asked_for_that_another_bound_forbids() -> None:
+    """62 pages of at most 62 in sheets of 4: 64 would be too many, 60 will do."""
+    tight = PageCountSettings(fewest=7, most=62, multiple_of=4)
+    found = finding(check(pages(62), tight))
+    assert (found.code, found.required) == ("multiple", Quantity.of(60, unit="pages"))
+    assert "until there are 60;" in found.remedy
+    found = finding(check(pages(66), tight))
+    assert (found.code, found.required) == ("too-many", Quantity.of(60, unit="pages"))
+    found = finding(check(pages(5), tight))
+    assert (found.code, found.required) == ("too-few", Quantity.of(8, unit="pages"))
 
 
 def test_the_next_multiples_are_named() -> None:

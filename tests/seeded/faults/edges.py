@@ -56,6 +56,15 @@ def a_gradient_in_an_area_that_ends_at_the_cut_where_the_area_does_not(sheet: Sh
     return Told((0,), "mm", within=0.05, boxes=(sheet.box(-3, 0, 0, HEIGHT_MM),))
 
 
+@fault("bleed", "not-drawn")
+def a_pattern_of_squares_with_one_millimetre_of_bleed(sheet: Sheet) -> Told:
+    """Between its squares it is bare, at the cut too; the area that it fills ends 1 mm beyond."""
+    sheet.clip(20, 20, 128, 190)
+    cell = sheet.cell("0.1 0.6 0 0 k 0.5 0.5 4 4 re f 0.4 0 0 0 k 0 0 2 5 re f", 5)
+    sheet.draw(f"/Pattern cs {cell} scn -1 20 60 100 re f")
+    return Told((1,), "mm", within=0.02, inside=sheet.box(-3, 20, 0, 120))
+
+
 def gradient(sheet: Sheet, x0: float, y0: float, x1: float, y1: float, *, area: bool = False) -> str:
     """The name of a gradient that does not extend, to be painted as it is or to fill an area."""
     colours = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0.6, 0.2, 0, 0], C1=[0.1, 0.7, 0, 0])

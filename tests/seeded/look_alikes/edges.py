@@ -1,5 +1,7 @@
 """Edges that look wrong and are not."""
 
+from pikepdf import Dictionary, Name
+
 from tests.seeded.faults.edges import gradient
 from tests.seeded.kinds import look_alike
 from tests.seeded.planting import Sheet
@@ -15,3 +17,20 @@ def a_gradient_that_ends_with_the_bleed(sheet: Sheet) -> None:
 def a_gradient_that_ends_well_inside_the_cut(sheet: Sheet) -> None:
     sheet.clip(20, 20, 128, 190)
     sheet.draw(f"{gradient(sheet, 20, 50, 128, 50)} sh")
+
+
+@look_alike("bleed")
+def a_pattern_of_squares_that_runs_on(sheet: Sheet) -> None:
+    """Its squares end at the cut here and there, as its tiles fall."""
+    sheet.clip(20, 20, 128, 190)
+    cell = sheet.cell("0.1 0.6 0 0 k 0.5 0.5 4 4 re f 0.4 0 0 0 k 0 0 2 5 re f", 5)
+    sheet.draw(f"/Pattern cs {cell} scn -3 20 60 100 re f")
+
+
+@look_alike("bleed", rules="seed-ink.toml")
+def an_area_through_a_soft_mask_that_ends_four_tenths_short(sheet: Sheet) -> None:
+    """0.5 mm less than wanted will do."""
+    sheet.clip(20, 20, 128, 190)
+    group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)
+    mask = Dictionary(S=Name.Luminosity, G=sheet.form("1 g -2.6 20 60 100 re f", Group=group))
+    sheet.draw(f"{sheet.state(SMask=mask)} 0.1 0.6 0 0 k -3 -3 154 216 re f")
