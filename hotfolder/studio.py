@@ -186,7 +186,7 @@ def load_studio(root: Path) -> Studio:
     path = root / STUDIO_FILE
     if root.is_dir() and not path.exists():
         problem = "this folder is no studio: it has no hotfolder.toml"
-        remedy = "Lay one with 'hotfolder init', or name another folder."
+        remedy = "Set one up with 'hotfolder init', or name another folder."
         raise ConfigError((ConfigTrouble(root, None, "", problem, remedy),))
     file = read_toml(path)
     try:
@@ -326,7 +326,7 @@ def _trouble_among(
         if problem is not None:
             yield file.trouble((*table, name), problem, "Choose another name; it is also the folder's.")
         elif same != name:
-            problem = f"'{name}' and '{same}' are one folder on systems that ignore case"
+            problem = f"'{name}' and '{same}' are the same folder where case is ignored"
             yield file.trouble((*table, name), problem, "Let the names differ by more than that.")
 
 

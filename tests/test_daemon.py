@@ -42,11 +42,11 @@ def test_a_daemon_whose_studio_another_one_holds_stops(
     at_work = AtWork(lay_studio(tmp_path / "studio"))
 
     def lost() -> None:
-        raise StudioBusy("the studio is in the hands of another hotfolder")
+        raise StudioBusy("the studio is already watched by another hotfolder")
 
     studio = replace(at_work.studio, timing=QUICK)
     Daemon(studio, at_work.desk, ServiceManager({}), threading.Event(), lost).run(once=False)
-    assert "in the hands of another hotfolder: this one stops" in caplog.text
+    assert "already watched by another hotfolder: this one stops" in caplog.text
 
 
 def test_two_files_that_take_for_ever_do_not_stop_the_other_printers(tmp_path: Path) -> None:

@@ -1,13 +1,13 @@
 """Fonts: the letters in the file are those that were set.
 
 Why: a font whose data are damaged, cut short or wiped out is replaced by another, as if it were not in the
-    file; one that lacks a sign shows an empty box or nothing for it; one that was put in the place of
+    file; one that lacks a character shows an empty box or nothing for it; one that was put in the place of
     another has other letters; fonts made of pixels are only as fine as the device they were made for.
-On paper: text in another typeface, missing signs, ragged letters, or a typewriter face that nobody chose.
+On paper: text in another typeface, missing characters, ragged letters, or a typewriter face nobody chose.
 Not flagged: fonts of text that does not print; damage to letters that no printed text uses; tables that a
     font in a PDF may lack (its names, what systems ask for, maps of characters where the text needs none),
     padding, checksums and wrong lengths; fonts that are not in the file at all, which the rule about
-    embedded fonts judges; signs that no printed text uses; letters drawn by the file itself as outlines are
+    embedded fonts judges; characters that no printed text uses; letters drawn by the file itself as outlines are
     told as advice only, since they print as well as any; a typewriter face beside which no other is used.
 Source: ISO 32000-2, 9.6 and 9.7 (fonts) and 9.6.4 (letters drawn by the file, Type 3); ISO 15930 (PDF/X)
     asks for every sign that prints and for widths that agree; that Courier stands in for missing fonts is
@@ -100,27 +100,29 @@ def _told(artwork: Artwork, fonts: list[Font], finding: Finding) -> Finding:
 
 
 _SAID: Final = {
-    "damaged": "text in fonts whose data in the file are damaged: {fonts}. At the press another typeface"
-    " would take their place, and text may run differently or lose signs.",
-    "signs-missing": "the font in the file lacks signs that the text uses: {fonts}. Empty boxes, or nothing,"
-    " are printed in their places.",
-    "widths-differ": "letters are wider or narrower in the font than the file says they are: {fonts}. Text"
-    " may run apart or into itself.",
-    "pixels": "text in letters made of pixels: {fonts}. They are only as fine as the device they were made"
-    " for, and may look ragged.",
-    "drawn": "text in letters that the file draws itself: {fonts}. They print, but somewhat heavier than real"
-    " fonts in small sizes, and cannot be corrected at the press.",
-    "stand-in": "text in {fonts}, a typewriter face that programs put in the place of fonts that they lack."
-    " If nobody chose it, the wrong letters would be printed.",
+    "damaged": "text in fonts that are damaged in the file: {fonts}. In print another typeface would take "
+    "their place, and text may reflow or lose characters.",
+    "signs-missing": "the font in the file lacks characters that the text uses: {fonts}. Empty boxes, or "
+    "nothing at all, will print in their place.",
+    "widths-differ": "letters are wider or narrower in the font than the file says: {fonts}. Letters may "
+    "drift apart or run into each other.",
+    "pixels": "text in letters made of pixels (bitmap fonts): {fonts}. They are only as fine as the "
+    "device they were made for, and may look ragged.",
+    "drawn": "text in letters that the file draws itself (Type 3 fonts): {fonts}. They print, but "
+    "slightly heavier than real fonts at small sizes, and nobody can correct them later.",
+    "stand-in": "text in {fonts}, a typewriter face that programs use in place of missing fonts. If "
+    "nobody chose it, the wrong letters will print.",
 }
 _REMEDY: Final = {
-    "damaged": "Install the original fonts anew, and export again with all fonts embedded; if that does not"
-    " help, turn the text into outlines.",
-    "signs-missing": "Set these signs in a font that has them, and export again with the fonts embedded.",
-    "widths-differ": "Install the original font, and export again from the program that the text was set in.",
+    "damaged": "Reinstall the original fonts, and export again with all fonts embedded; if that does not "
+    "help, convert the text to outlines.",
+    "signs-missing": "Set these characters in a font that has them, and export again with the fonts "
+    "embedded.",
+    "widths-differ": "Install the original font, and export again from the program the text was set in.",
     "pixels": "Export with outline fonts (Type 1, TrueType or OpenType) instead.",
-    "drawn": "Export with real fonts embedded, if the program can; otherwise leave it.",
-    "stand-in": "If the face is meant, leave it. If not, open the original where its fonts are installed, and"
+    "drawn": "Export with real fonts embedded, if your program can; if not, it can stay as it is.",
+    "stand-in": "If you chose that typeface, leave it. If not, open the original where its fonts are "
+    "installed, and"
     " export again.",
 }
 
@@ -133,8 +135,10 @@ def _finding(code: str, fonts: list[Font], settings: FontsSettings) -> Finding:
         severity=settings.severity_of(code),
         message=_SAID[code].format(fonts=_named(fonts)),
         remedy=_REMEDY[code],
-        measured=Quantity.of(missing, unit="missing signs") if code == "signs-missing" else _named(fonts),
-        required=Quantity.of(0, unit="missing signs") if code == "signs-missing" else None,
+        measured=Quantity.of(missing, unit="missing characters")
+        if code == "signs-missing"
+        else _named(fonts),
+        required=Quantity.of(0, unit="missing characters") if code == "signs-missing" else None,
         standard=_PDFX if code in {"signs-missing", "widths-differ"} else None,
     )
 

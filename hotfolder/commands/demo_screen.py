@@ -9,18 +9,21 @@ from pathlib import Path
 from typing import Final
 
 from rich import box
-from rich.console import Console
+from rich.console import Console, Group, RenderableType
 from rich.live import Live
+from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
 from hotfolder.commands.demo_day import ORIGINALS, OVER, Stage
 from hotfolder.commands.demo_result import Result
+from hotfolder.commands.folding import folded
 from hotfolder.demo_artwork.pieces import Piece
 from hotfolder.findings import Verdict
 from hotfolder.shown import shown_name
 from hotfolder.studio import Studio
 
+_NARROW: Final = 80  # columns; below, what stands side by side goes one below the other
 _STYLES: Final = {
     Stage.MAKING: "dim",
     Stage.READY: "bold green",
@@ -43,9 +46,9 @@ class Screen:
         studio = self._studio
         self._line(f"A studio was set up in {_short(studio.root)}: {studio.name}.", "bold")
         for printer in studio.printers:
-            self._line(f"  {printer.name + '/inbox':<22} {printer.title}, by {printer.rules}")
+            self._folded(f"  {printer.name + '/inbox':<22}  {printer.title}, by {printer.rules}")
             for product in printer.products:
-                self._line(f"  {printer.name + '/inbox/' + product.name:<22} the same, by {product.rules}")
+                self._folded(f"  {printer.name + '/inbox/' + product.name:<22}  the same, by {product.rules}")
         self._line(
             f"{len(pieces)} files are now being made and dropped into the inboxes; the daemon is running.\n"
         )
@@ -63,7 +66,7 @@ class Screen:
     def show(self, stages: Mapping[Piece, Stage]) -> None:
         """Where each piece is now."""
         if self._live is not None:
-            self._live.update(_board(stages))
+            self._live.update(_board(stages, self._console.width))
         else:
             for piece, stage in stages.items():
                 if self._shown.get(piece) is not stage and stage is not Stage.MAKING:
@@ -73,7 +76,7 @@ class Screen:
 
     def end(self, results: Sequence[Result], record: Sequence[str], troubles: Sequence[str]) -> None:
         """The table of verdicts, whether all came as expected, and where to look."""
-        self._console.print(_table(results))
+        self._console.print(_list(results) if self._console.width < _NARROW else _table(results))
         self._line("Reports to open in a browser:", "bold")
         for result in results:
             if result.page is not None:
@@ -100,18 +103,43 @@ class Screen:
     def _line(self, text: str, style: str = "", *, soft: bool = False) -> None:
         self._console.print(Text(text, style), soft_wrap=soft)
 
+    def _folded(self, text: str) -> None:
+        width = self._console.width if self._console.is_terminal else sys.maxsize
+        for line in folded(text, width):
+            self._line(line, soft=True)
+
     def _path(self, path: Path) -> None:
         text = Text(f"  {shown_name(_short(path))}")
         text.stylize(f"link {path.as_uri()}")
         self._console.print(text, soft_wrap=True)
 
 
-def _board(stages: Mapping[Piece, Stage]) -> Table:
+def _board(stages: Mapping[Piece, Stage], width: int) -> Table:
+    """A line for each piece; two where the terminal is too narrow for name and stage side by side."""
     board = Table(box=None, show_header=False, padding=(0, 2, 0, 0))
     for piece, stage in stages.items():
         moving = "" if stage in OVER or stage is Stage.MAKING else "> "
-        board.add_row(_dropped_as(piece), Text(moving + stage.value, _STYLES.get(stage, "")))
+        shown = Text(moving + stage.value, _STYLES.get(stage, ""))
+        if width < _NARROW:
+            board.add_row(Text.assemble(_dropped_as(piece), "\n  ", shown))
+        else:
+            board.add_row(_dropped_as(piece), shown)
     return board
+
+
+def _list(results: Sequence[Result]) -> Group:
+    """The same as the table, one below the other, for a narrow terminal."""
+    parts: list[RenderableType] = []
+    for result in results:
+        verdict = _verdict(result.verdict)
+        if result.differs:
+            verdict.append(", not as expected", "bold red")
+        parts += [Text(_dropped_as(result.piece), "bold"), Padding(verdict, (0, 0, 0, 2))]
+        parts.append(Padding(Text(result.piece.what), (0, 0, 0, 2)))
+        if result.first:
+            parts.append(Padding(Text(f"> {result.first}", "dim"), (0, 0, 0, 2)))
+        parts.append(Text(""))
+    return Group(*parts)
 
 
 def _table(results: Sequence[Result]) -> Table:

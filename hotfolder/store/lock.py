@@ -81,8 +81,8 @@ class StudioLock:
         with contextlib.suppress(OSError), self._file.open("rb") as file:
             holder = file.read(200).decode("utf-8", "replace").strip() or holder
         return StudioBusy(
-            f"the studio '{shown_name(str(self._studio))}' is in the hands of another hotfolder "
-            f"({shown_name(holder)}); one at a time, or two would take the same files"
+            f"the studio '{shown_name(str(self._studio))}' is already watched by another hotfolder "
+            f"({shown_name(holder)}); only one may run at a time, or both would take the same files"
         )
 
 

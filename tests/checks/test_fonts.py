@@ -35,7 +35,7 @@ def test_missing_signs_must_be_fixed_and_are_told_with_their_place() -> None:
         1,
         1,
     )
-    assert found.measured == Quantity.of(2, unit="missing signs")
+    assert found.measured == Quantity.of(2, unit="missing characters")
     assert "Plain-Book" in found.message
     assert "ABCDEF" not in found.message
 

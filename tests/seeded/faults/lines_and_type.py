@@ -148,7 +148,7 @@ def a_sign_that_the_font_lacks(sheet: Sheet) -> Told:
     font = plain_font(sheet.pdf, made_typeface("Seed-Text", 74))
     font.Widths[64 - 32] = font.Widths[37 - 32] = 260  # as wide as the font's own sign for what it lacks
     sheet.draw(f"BT 0 0 0 1 k {sheet.resource('Font', font)} 5 Tf 30 45 Td <4f40452540> Tj ET")
-    return Told((2,), "missing signs", inside=sheet.box(29, 40, 60, 52))
+    return Told((2,), "missing characters", inside=sheet.box(29, 40, 60, 52))
 
 
 @fault("fonts", "signs-missing")
@@ -156,7 +156,7 @@ def a_glyph_number_that_the_font_lacks(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     font = sheet.resource("Font", composite_font(sheet.pdf, "Seed-Wide", 74))
     sheet.draw(f"BT 0 0 0 1 k {font} 5 Tf 30 45 Td <0002000303E8> Tj ET")
-    return Told((1,), "missing signs", inside=sheet.box(29, 40, 60, 52))
+    return Told((1,), "missing characters", inside=sheet.box(29, 40, 60, 52))
 
 
 @fault("fonts", "damaged")
