@@ -133,7 +133,7 @@ def test_a_daemon_that_dies_makes_the_demonstration_fail(
     monkeypatch.setattr(sys, "executable", ends_at_once)
     assert demo.run_demo(tmp_path / "studio") == 3
     said = " ".join(capsys.readouterr().out.split())
-    assert "did not come to its end" in said
+    assert "it was not finished" in said
     assert "ended with status 1" in said
 
 
