@@ -7,7 +7,7 @@ On paper: text in another typeface, missing characters, ragged letters, or a typ
 Not flagged: fonts of text that does not print; damage to letters that no printed text uses; tables that a
     font in a PDF may lack (its names, what systems ask for, maps of characters where the text needs none),
     padding, checksums and wrong lengths; fonts that are not in the file at all, which the rule about
-    embedded fonts judges; characters that no printed text uses; letters drawn by the file itself as outlines are
+    embedded fonts judges; characters that no printed text uses; outlined letters drawn by the file itself are
     told as advice only, since they print as well as any; a typewriter face beside which no other is used.
 Source: ISO 32000-2, 9.6 and 9.7 (fonts) and 9.6.4 (letters drawn by the file, Type 3); ISO 15930 (PDF/X)
     asks for every sign that prints and for widths that agree; that Courier stands in for missing fonts is
