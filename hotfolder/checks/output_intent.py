@@ -6,7 +6,7 @@ On paper: colours too heavy or too pale, or a proof that promises something else
 Not flagged: raster files; an output intent of another kind beside that for PDF/X; a profile that is
     left out where the condition is named by the ICC's registry, or where the level keeps it outside;
     RGB, Lab and grey profiles in the artwork, which are no press's; names of profiles that differ by
-    spaces or case.
+    spaces or case; a condition or a profile of a house's own, whose name tells no registered condition.
 Source: ISO 32000-2, 14.11.5 (output intents); ISO 15930 (PDF/X) asks for one. That an X-4 file must
     bring its profile whatever it names is from memory.
 """
@@ -15,6 +15,7 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, ColourKind, ColourSpace, OutputIntent
+from hotfolder.checks.conditions import conditions_told
 from hotfolder.checks.paint import on_product
 from hotfolder.checks.pdfx_levels import OUTSIDE_PROFILE, level_name
 from hotfolder.checks.sightings import Sightings
@@ -39,6 +40,7 @@ class OutputIntentSettings(RuleSettings):
         "no-condition": Severity.MUST_FIX,
         "no-profile": Severity.MUST_FIX,
         "wrong-space": Severity.MUST_FIX,
+        "contradiction": Severity.MUST_FIX,
         "other-condition": Severity.ADVICE,
         "other-profile": Severity.ADVICE,
     }
@@ -83,6 +85,7 @@ def check(artwork: Artwork, settings: OutputIntentSettings) -> Iterator[Finding 
         )
     level = level_name(pdf.pdfx.name) if pdf.pdfx is not None else ""
     yield from _complete(intents[0], level, settings)
+    yield from _contradiction(intents[0], settings)
     yield from _other_profiles(artwork, intents[0], settings)
 
 
@@ -140,6 +143,26 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
             required=settings.space,
             standard=_STANDARD,
         )
+
+
+def _contradiction(intent: OutputIntent, settings: OutputIntentSettings) -> Iterator[Finding]:
+    """A name and a profile that each tell a registered condition, and not the same."""
+    named, brought = intent.identifier or "", intent.profile_name or ""
+    meant, found = conditions_told(named), conditions_told(brought)
+    if not meant or not found or meant & found:
+        return
+    yield Finding(
+        rule=ID,
+        code="contradiction",
+        severity=settings.severity_of("contradiction"),
+        message=f"The output intent names {shown_name(named)}, but its profile is that of another printing"
+        f" condition: {shown_name(brought)}. Some programs go by the name and some by the profile;"
+        " colours may come out heavier or paler than on your proof.",
+        remedy=f"{_EXPORT}, so that name and profile are those of one condition.",
+        measured=shown_name(brought),
+        required=f"a profile for {shown_name(named)}",
+        standard=_STANDARD,
+    )
 
 
 def _other_profiles(

@@ -136,3 +136,52 @@ def test_raster_files_are_left_alone() -> None:
 def test_a_file_that_does_not_open_is_not_judged() -> None:
     assert len(unjudged(check(unreadable(), PLAIN))) == 1
     assert len(unjudged(check(without_pages(intended()), PLAIN))) == 1
+
+
+# A name and a profile that do not belong together; names of profiles as their publishers give them.
+
+
+@pytest.mark.parametrize(
+    ("identifier", "profile"),
+    [
+        ("FOGRA39", "ISOnewspaper26v4"),
+        ("FOGRA39L", "PSO Coated v3"),
+        ("FOGRA51", "Coated FOGRA39 (ISO 12647-2:2004)"),
+        ("CGATS TR 006", "SWOP2006_Coated3v2"),
+        ("CGATS21-2-CRPC6", "CGATS21_CRPC1.icc"),
+        ("IFRA26", "ISO Coated v2 (ECI)"),
+        ("JC200103", "ISO Coated v2 (ECI)"),
+    ],
+)
+def test_a_profile_of_another_condition_is_a_contradiction(identifier: str, profile: str) -> None:
+    intent = replace(COATED, identifier=identifier, profile_name=profile)
+    found = finding(check(intended(intent), PLAIN))
+    assert (found.code, found.severity) == ("contradiction", Severity.MUST_FIX)
+    assert figures(found) == (profile, f"a profile for {identifier}")
+
+
+@pytest.mark.parametrize(
+    ("identifier", "profile"),
+    [
+        ("FOGRA39", "ISO Coated v2 300% (ECI)"),
+        ("FOGRA39L", "Coated FOGRA39 (ISO 12647-2:2004)"),
+        ("FOGRA47", "PSO Uncoated ISO12647 (ECI)"),
+        ("FOGRA52", "PSO Uncoated v3 (FOGRA52)"),
+        ("FOGRA53", "eciCMYK"),
+        ("FOGRA59", "eciCMYK v2"),
+        ("IFRA26", "WAN-IFRAnewspaper26v5"),
+        ("CGATS TR003", "SWOP2006_Coated3v2.icc"),
+        ("CGATS/GRACoL TR006 2007", "GRACoL2006_Coated1v2"),
+        ("JC200103", "Japan Color 2001 Coated"),
+        ("ISO Coated v2 (ECI)", "FOGRA39L"),
+        ("Custom", "ISO Coated v2 (ECI)"),
+        ("FOGRA39", "Press 4, March 2026"),
+        ("FOGRA39", None),
+        ("House standard 390", "FOGRA51 and FOGRA52, mean"),
+        ("FOGRA52", "FOGRA51 and FOGRA52, mean"),
+    ],
+)
+def test_a_profile_that_tells_the_same_condition_or_none_is_no_contradiction(
+    identifier: str, profile: str | None
+) -> None:
+    assert codes(check(intended(replace(COATED, identifier=identifier, profile_name=profile)), PLAIN)) == []

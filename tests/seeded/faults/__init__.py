@@ -11,6 +11,7 @@ from tests.seeded.faults import (
     file,
     fine_paint,
     ink,
+    intents,
     letters,
     lines_and_type,
     margins,
@@ -39,6 +40,7 @@ _TOPICS: Final = (
     fine_paint,
     claims,
     letters,
+    intents,
 )
 
 FAULTS: Final[tuple[Fault, ...]] = tuple(each for topic in _TOPICS for each in faults_of(topic))

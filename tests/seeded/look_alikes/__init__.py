@@ -10,6 +10,7 @@ from tests.seeded.look_alikes import (
     fine_paint,
     fine_things,
     ink,
+    intents,
     letters,
     margins,
     page,
@@ -31,6 +32,7 @@ _TOPICS: Final = (
     fine_paint,
     claims,
     letters,
+    intents,
 )
 
 LOOK_ALIKES: Final[tuple[LookAlike, ...]] = tuple(each for topic in _TOPICS for each in look_alikes_of(topic))
