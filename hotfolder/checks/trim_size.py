@@ -13,7 +13,9 @@ Source: ISO 216 for the A and B sizes, ISO 32000-2, 14.11.2 for page boundaries;
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import ClassVar, Final
+from typing import ClassVar, Final, Self
+
+from pydantic import PrivateAttr
 
 from hotfolder.artwork import Artwork, Box, Page, TrimOrigin, Unmeasured
 from hotfolder.checks.likely_size import bled_size, half_of_spread, known_size
@@ -40,6 +42,14 @@ _SAME_SHAPE: Final = 0.03
 _SAME_SCALE: Final = 0.02
 
 
+@dataclass(frozen=True, slots=True)
+class TakenElsewhere:
+    """The finished sizes that another inbox of the studio takes, as people find it (`west/inbox`)."""
+
+    inbox: str
+    sizes: tuple[Size, ...]
+
+
 class TrimSizeSettings(NamedFigures):
     """sizes: those that are taken, either way up.
 
@@ -61,6 +71,18 @@ class TrimSizeSettings(NamedFigures):
     sizes: tuple[SizeSetting, ...] = ()
     tolerance: LengthSetting = Length.of_mm(0.5)
     told_from: LengthSetting = Length.of_mm(0.2)
+    _elsewhere: tuple[TakenElsewhere, ...] = PrivateAttr(())
+
+    @property
+    def elsewhere(self) -> tuple[TakenElsewhere, ...]:
+        """What the other inboxes of the studio take."""
+        return self._elsewhere
+
+    def knowing(self, elsewhere: tuple[TakenElsewhere, ...]) -> Self:
+        """The same settings, which know what the other inboxes of the studio take."""
+        known = self.model_copy()
+        known._elsewhere = elsewhere  # noqa: SLF001 - a copy of ourselves
+        return known
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +216,9 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
     bled = bled_size(settings.sizes, width, height, tolerance)
     spread = half_of_spread(settings.sizes, width, height, tolerance)
     code = "wrong" if spread is None else "spread"
+    inbox = _other_inbox(first, settings)
+    if inbox:
+        remedy = f"{inbox}{remedy[:1].lower()}{remedy[1:]}"
     printed = bled_size(PAPER_SIZES, width, height, tolerance) if first.origin is None else None
     if spread is not None:
         also = f", or {known.name} as a whole" if known is not None else ""
@@ -201,7 +226,7 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
         remedy = "Export single pages instead of spreads."
     elif known is not None:
         meant = f"This is {known.name}; {wanted} is expected here."
-        remedy = f"Drop it where {known.name} is taken, or: {remedy[:1].lower()}{remedy[1:]}"
+        remedy = _dropped_elsewhere(known, remedy, first, settings)
     elif bled is not None:
         size, added = bled[0], settings.tolerance.like(bled[1])
         meant = (
@@ -212,7 +237,7 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
     elif printed is not None:
         size, added = printed[0], settings.tolerance.like(printed[1])
         meant = f"That is {size} with {added} more on every side; {wanted} is expected here."
-        remedy = f"Drop it where {size.name} is taken, or: {remedy[:1].lower()}{remedy[1:]}"
+        remedy = _dropped_elsewhere(size, remedy, first, settings)
     else:
         meant = f"{wanted} is expected here."
     return Finding(
@@ -228,6 +253,25 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
         required=size_quantity(first.nearest.width, first.nearest.height, first.nearest),
         standard="ISO 32000-2, 14.11.2",
     )
+
+
+def _other_inbox(sized: _Sized, settings: TrimSizeSettings) -> str:
+    """Where else in the studio such a page is taken, to begin a remedy with; empty for nowhere."""
+    width, height, tolerance = sized.box.width, sized.box.height, settings.tolerance.points
+    for other in settings.elsewhere:
+        for size in other.sizes:
+            fits = min(way.distance(width, height) for way in (size, size.turned())) <= tolerance
+            bled = sized.origin is None and bled_size((size,), width, height, tolerance) is not None
+            if fits or bled:
+                return f"Wrong inbox? {size} is taken in {other.inbox}: drop it there. If it belongs here: "
+    return ""
+
+
+def _dropped_elsewhere(size: Size, remedy: str, sized: _Sized, settings: TrimSizeSettings) -> str:
+    """The remedy, and before it where the page may belong: the studio's own inbox where one is known."""
+    if _other_inbox(sized, settings):
+        return remedy
+    return f"Drop it where {size.name} is taken, or: {remedy[:1].lower()}{remedy[1:]}"
 
 
 def _how_known(sized: _Sized) -> str:

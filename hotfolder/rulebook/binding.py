@@ -1,8 +1,10 @@
 """The rule sets of a studio: one for each printer, and one for each product that has its own."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 
+from hotfolder.checks import trim_size
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.rulebook.loading import read_rule_set
 from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
@@ -10,7 +12,8 @@ from hotfolder.ruleset import RuleSet
 from hotfolder.studio import Studio
 from hotfolder.tomlfile import KeyPath, TomlFile, read_toml
 
-Binding = Mapping[tuple[str, str | None], RuleSet]
+Place = tuple[str, str | None]
+Binding = Mapping[Place, RuleSet]
 """The rule set of each printer (with None) and of each of its products, by their names."""
 
 
@@ -35,7 +38,28 @@ def load_rules_of(studio: Studio) -> Binding:
             binding[printer, product] = ruleset
     if troubles:
         raise ConfigError(tuple(troubles))
-    return binding
+    return {place: _knowing(place, ruleset, binding) for place, ruleset in binding.items()}
+
+
+def _knowing(place: Place, ruleset: RuleSet, binding: Binding) -> RuleSet:
+    """The rule set of one inbox, knowing the sizes that the others take: a file may lie in the wrong one."""
+    elsewhere = tuple(
+        trim_size.TakenElsewhere(_inbox(other), found.product.sizes)
+        for other, found in binding.items()
+        if other != place and found.product.sizes
+    )
+    rules = tuple(
+        replace(applied, settings=applied.settings.knowing(elsewhere))
+        if isinstance(applied.settings, trim_size.TrimSizeSettings)
+        else applied
+        for applied in ruleset.rules
+    )
+    return replace(ruleset, rules=rules)
+
+
+def _inbox(place: Place) -> str:
+    printer, product = place
+    return f"{printer}/inbox" if product is None else f"{printer}/inbox/{product}"
 
 
 def _wanted(studio: Studio) -> dict[tuple[str, str | None], tuple[KeyPath, str]]:

@@ -4,7 +4,7 @@ from dataclasses import replace
 import pytest
 
 from hotfolder.artwork import Artwork, Box, Page, PageBoxes, Trim, TrimOrigin, Unmeasured, raster_mark
-from hotfolder.checks.trim_size import TrimSizeSettings, check
+from hotfolder.checks.trim_size import TakenElsewhere, TrimSizeSettings, check
 from hotfolder.findings import Quantity, Severity
 from hotfolder.placing import place
 from hotfolder.ruleset import Product
@@ -182,6 +182,22 @@ def test_a_flyer_in_a_poster_inbox_is_of_the_wrong_size() -> None:
 
 def test_a_picture_whose_header_says_nothing_goes_by_its_shape() -> None:
     assert codes(check(in_poster_inbox(72), POSTERS)) == ["placed"]
+
+
+def test_another_inbox_of_the_studio_that_takes_the_size_is_named() -> None:
+    knowing = POSTERS.knowing(
+        (
+            TakenElsewhere("quay/inbox/cards", sizes("85 x 55 mm").sizes),
+            TakenElsewhere("quay/inbox", FLYERS.sizes),
+        )
+    )
+    found = finding(check(in_poster_inbox(300), knowing))
+    assert found.remedy.startswith(
+        "Wrong inbox? A5 (148 x 210 mm) is taken in quay/inbox: drop it there. If it belongs here: make the"
+    )
+    found = finding(check(flyer("55 x 85 mm").artwork(), knowing))
+    assert "85 x 55 mm is taken in quay/inbox/cards" in found.remedy
+    assert "Wrong inbox" not in finding(check(flyer("150 x 150 mm").artwork(), knowing)).remedy
 
 
 # Pages that do not say where they are cut

@@ -1,8 +1,10 @@
 # The rule sets that a studio's printers and products have.
+import pickle
 from pathlib import Path
 
 import pytest
 
+from hotfolder.checks.trim_size import TrimSizeSettings
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.rulebook.binding import load_rules_of
 from hotfolder.studio import Studio, load_studio
@@ -52,3 +54,21 @@ def test_a_mistake_in_a_rule_set_is_told_there_and_once(tmp_path: Path) -> None:
     text = '[printers.a]\nrules = "own.toml"\n[printers.b]\nrules = "own.toml"\n'
     (trouble,) = troubles_of(studio_of(tmp_path, text))
     assert (trouble.file, trouble.line, trouble.key) == (tmp_path / "own.toml", 4, "bleed.wanted")
+
+
+def test_each_inbox_knows_what_the_others_take(tmp_path: Path) -> None:
+    text = (
+        '[printers.quay]\nrules = "flyer-offset-coated"\n'
+        '[printers.quay.products.cards]\nrules = "business-card"\n'
+        '[printers.west]\nrules = "poster"\n'
+    )
+    rules = load_rules_of(studio_of(tmp_path, text))
+    (settings,) = [
+        applied.settings
+        for applied in rules["west", None].rules
+        if isinstance(applied.settings, TrimSizeSettings)
+    ]
+    assert [other.inbox for other in settings.elsewhere] == ["quay/inbox", "quay/inbox/cards"]
+    assert "A5" in [size.name for size in settings.elsewhere[0].sizes]
+    again = pickle.loads(pickle.dumps(settings))  # an order goes to its child so
+    assert again.elsewhere == settings.elsewhere
