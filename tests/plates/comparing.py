@@ -20,7 +20,7 @@ from hotfolder.drawing.heavy_ink import most_ink
 from hotfolder.drawing.pdf_plates import PdfPlates
 from hotfolder.measure import measure
 from hotfolder.plates import Frame, PagePlates
-from tests.plates.copies import has_tagged_press_colours, write_copy
+from tests.plates.copies import blends_on_screen, has_tagged_press_colours, write_copy
 from tests.plates.pages import Wanted
 from tests.plates.presses import press
 from tests.plates.reference_cells import Cells, NoPlatesError, reference_cells
@@ -122,16 +122,20 @@ def _compared(path: Path, drawn: PagePlates, user_unit: float, blank: PageCompar
     with tempfile.TemporaryDirectory(prefix="plates-") as folder:
         copy = Path(folder) / "page.pdf"
         write_copy(path, copy, drawn.page, frame=drawn.frame.box, user_unit=user_unit)
-        tagged = has_tagged_press_colours(copy)
+        tagged, on_screen = has_tagged_press_colours(copy), blends_on_screen(copy)
         try:
-            theirs, their_most = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged)
+            theirs, their_most = reference_cells(
+                copy, drawn.frame, tagged_as_delivered=tagged, on_screen=on_screen
+            )
             found = replace(
                 blank, plates=tuple(_plates(ours, theirs, drawn.sheet)), ours=most(drawn), theirs=their_most,
                 approximate=drawn.approximate,
             )  # fmt: skip
             if found.most_agrees:
                 return found
-            _, finer = reference_cells(copy, drawn.frame, tagged_as_delivered=tagged, again=True)
+            _, finer = reference_cells(
+                copy, drawn.frame, tagged_as_delivered=tagged, on_screen=on_screen, again=True
+            )
         except NoPlatesError as error:
             return replace(blank, undrawn=f"theirs: {error}")
     return replace(found, again=finer)

@@ -64,6 +64,16 @@ def has_tagged_press_colours(path: Path) -> bool:
         )
 
 
+def blends_on_screen(path: Path) -> bool:
+    """Whether the first page of a file is a transparency group of screen colours (ISO 32000-2, 11.4.7)."""
+    with pikepdf.open(path) as pdf:
+        group = pdf.pages[0].obj.get("/Group")
+        space = group.get("/CS") if isinstance(group, pikepdf.Dictionary) else None
+        if isinstance(space, pikepdf.Array) and len(space) == 2 and space[0] == Name.ICCBased:
+            return bool(space[1].get("/N") == 3)
+        return space in {Name.DeviceRGB, Name.CalRGB} if isinstance(space, pikepdf.Name) else False
+
+
 def _arrays(pdf: pikepdf.Pdf) -> list[pikepdf.Array]:
     """All arrays of a file, wherever they stand."""
     found: list[pikepdf.Array] = []

@@ -19,9 +19,6 @@ class Difference(StrEnum):
         "rules are painted twice over one another: where a pixel is half covered, the second painting covers"
         " half of what the first one left"
     )
-    SCREEN_BLENDING = (
-        "transparency is blended in screen colours; we blend in inks, and our facts say that it is near only"
-    )
     SOFTENED_PICTURE = (
         "a picture is reduced to about its own resolution: each program softens it in its own way"
     )
@@ -39,11 +36,8 @@ class Difference(StrEnum):
 # By the file's name in the comparison and the page.
 DIFFERENCES: Final[dict[tuple[str, int], Difference]] = {
     ("auto-multiple-choice-doc-pdf/automultiplechoice.pdf", 1): Difference.TYPE_BY_PICTURES,
-    ("matplotlib/rgba_markers.pdf", 1): Difference.SCREEN_BLENDING,
     ("ocrmypdf/masks.pdf", 1): Difference.ONE_STEP,
     ("ocrmypdf/multipage.pdf", 1): Difference.SOFTENED_PICTURE,
-    ("ocrmypdf/type3_font_nomapping.pdf", 1): Difference.TYPE_BY_PICTURES,
-    ("pdfannots/issue13.pdf", 1): Difference.SCREEN_BLENDING,
     ("pdfannots/pr24.pdf", 1): Difference.POPUP,
     ("pdfannots/word2column.pdf", 1): Difference.NO_LOOKS,
     ("pdfannots/word2column.pdf", 2): Difference.NO_LOOKS,

@@ -23,7 +23,7 @@ _MADE_BY: Final = "4"  # to be changed with anything here or in `tiffsep` that c
 
 
 def reference_cells(
-    copy: Path, frame: Frame, *, tagged_as_delivered: bool, again: bool = False
+    copy: Path, frame: Frame, *, tagged_as_delivered: bool, on_screen: bool = False, again: bool = False
 ) -> tuple[Cells, float]:
     """Tiffsep's plates of a copy's one page, whose sheet is our frame, as the means of our cells.
 
@@ -36,11 +36,13 @@ def reference_cells(
     for part in (copy, press().profile or copy, screen_profile()):
         key.update(part.read_bytes())
     key.update(f"{rows} {columns} {finer} {tagged_as_delivered} {version()} {_MADE_BY}".encode())
+    if on_screen:
+        key.update(b"on screen")
     kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.npz"
     if kept.exists():
         with np.load(kept) as found:
             return {ink: found[ink] for ink in found.files if ink != _MOST}, float(found[_MOST])
-    [plates] = draw_plates(copy, tagged_as_delivered=tagged_as_delivered, finer=finer)
+    [plates] = draw_plates(copy, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, finer=finer)
     cells, most = _means(plates, rows, columns), _most(plates)
     kept.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.NamedTemporaryFile(dir=kept.parent, delete=False, suffix=".part") as file:

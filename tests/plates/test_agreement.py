@@ -56,8 +56,6 @@ def test_plates_of_many_pages_are_as_ghostscript_draws_them(tmp_path: Path) -> N
     assert {(page.name, page.page) for page in summary.pages} >= set(DIFFERENCES)
     for page in summary.pages:
         match DIFFERENCES.get((page.name, page.page)):
-            case Difference.SCREEN_BLENDING:
-                assert page.approximate, page.name
             case Difference.NO_LOOKS:
                 assert page.undrawn.startswith("ours"), page.name
             case Difference.SMALL_TYPE | Difference.TYPE_BY_PICTURES | Difference.PAINTED_TWICE:

@@ -24,6 +24,8 @@ _TIMEOUT_S: Final = 240
 # always 1 - grey here; but masks by luminosity would be bent by the curve of the default profile, and
 # the standard takes DeviceGray as it is there (ISO 32000-2, 11.5.3).
 _PLAIN_GREY: Final = Path("/usr/share/color/icc/ghostscript/ps_gray.icc")
+# A grey with sRGB's tones: on pages that blend in screen colours it becomes one of equal parts (10.4.2.2).
+_SCREEN_GREY: Final = Path("/usr/share/color/icc/ghostscript/default_gray.icc")
 
 Plates: TypeAlias = dict[str, NDArray[np.uint8]]
 
@@ -38,14 +40,19 @@ def is_installed() -> bool:
 
 
 def draw_plates(
-    path: Path, pages: int = 1, *, tagged_as_delivered: bool = True, finer: int = FINER
+    path: Path,
+    pages: int = 1,
+    *,
+    tagged_as_delivered: bool = True,
+    on_screen: bool = False,
+    finer: int = FINER,
 ) -> list[Plates]:
     """The plates of each page of a file at 12 pixels a millimetre, by ink, 255 full.
 
     The same press, sRGB for screen colours without a profile, media-relative with black point compensation;
     overprint as on a press. tagged_as_delivered: grey and CMYK go to the plates as they are, whatever their
-    profile; Ghostscript then takes sRGB in the place of all RGB profiles too. finer: drawn so many times
-    finer than that, and averaged.
+    profile; Ghostscript then takes sRGB in the place of all RGB profiles too. on_screen: the pages
+    blend in screen colours. finer: drawn so many times finer than that, and averaged.
     """
     with tempfile.TemporaryDirectory(prefix="tiffsep-") as folder:
         command = [
@@ -54,7 +61,7 @@ def draw_plates(
             "-sCompression=none", "-dUseCropBox", "-dOverprint=/simulate", "-dRenderIntent=1",
             "-dBlackPtComp=1", "-dMaxSpots=12", f"-sOutputICCProfile={press().profile}",
             f"-sDefaultCMYKProfile={press().profile}", f"-sDefaultRGBProfile={screen_profile()}",
-            f"-sDefaultGrayProfile={_PLAIN_GREY}",
+            f"-sDefaultGrayProfile={_SCREEN_GREY if on_screen else _PLAIN_GREY}",
             *(["-dOverrideICC"] if tagged_as_delivered else []),
             f"-sOutputFile={folder}/page%d.tif", str(path),
         ]  # fmt: skip
