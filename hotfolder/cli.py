@@ -184,6 +184,17 @@ def demo(folder: Path | None) -> None:
     sys.exit(run_demo(folder))
 
 
+@cli.command(epilog=example("hotfolder status studio"))
+@click.argument("studio", type=STUDIO)
+@click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
+def status(studio: Path, as_json: bool) -> None:  # noqa: FBT001 - click passes by name
+    """Show what waits, what is in work and what is held up in STUDIO, and why."""
+    from hotfolder.commands.status import show_status  # noqa: PLC0415 - imported when called
+
+    for line in show_status(studio, as_json=as_json):
+        click.echo(line)
+
+
 @cli.command(epilog=example("hotfolder tell studio --printer quay"))
 @click.argument("studio", type=STUDIO)
 @click.option("--printer", metavar="NAME", help="Only notify about this printer's jobs.")

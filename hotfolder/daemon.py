@@ -9,7 +9,7 @@ import signal
 import threading
 import time
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import Final
 
@@ -17,18 +17,20 @@ from hotfolder.desk import Desk
 from hotfolder.dispatch import Dispatch, WaitingJob, Work
 from hotfolder.errors import Interrupted, StorageError, StudioBusy
 from hotfolder.intake.candidate import Candidate
+from hotfolder.intake.rounds import Round
 from hotfolder.intake.scanning import Inbox
-from hotfolder.intake.settling import SCANS
 from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
 from hotfolder.service import ServiceManager
 from hotfolder.shown import shown_name
 from hotfolder.studio import Printer, Studio
+from hotfolder.view import Reasons, remove_view, write_view
 
 LOG: Final = logging.getLogger(__name__)
 WORKERS: Final = 3
 _EACH: Final = WORKERS - 1  # one printer's files, however long they take, leave a worker to the others
 _TICK_S: Final = 0.25
 _STATUS_S: Final = 5.0
+_VIEW_S: Final = 3.0
 _LATE_SCANS: Final = 5  # an inbox is late when it has missed this many scans...
 _LATE_S: Final = 30.0  # ... and at least this long: a slow share is not a dead one
 
@@ -60,8 +62,10 @@ class Daemon:
             for number in range(WORKERS)
         )
         self._finished = 0
+        self._reasons = Reasons()
+        self._viewed_s: float | None = None
+        self._refused_view = ""
         self._fed_s = 0.0
-        self._busy_s = time.monotonic()
 
     def run(self, *, once: bool) -> tuple[str, ...]:
         """Run until SIGTERM or SIGINT, or with `once` until all is handled: what was left, a line each."""
@@ -72,8 +76,9 @@ class Daemon:
                 thread.start()
             self._wait_for_first_scans()
             self._service.ready()
-            self._loop(self._all_quiet if once else lambda: False)
+            self._loop(self._round() if once else lambda: False)
             self._stop()
+            self._forget_view()
             if observer is not None:
                 observer.stop()
                 observer.join(_TICK_S)
@@ -109,6 +114,7 @@ class Daemon:
             try:
                 self._feed_watchdog()
                 self._keep_lock()
+                self._write_view()
                 self._desk.keep_records()
                 for job in self._desk.carry_out_requests():
                     self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
@@ -135,6 +141,24 @@ class Daemon:
             )
             self._fed_s = now_s
 
+    def _write_view(self) -> None:
+        """Write down what we see, for `hotfolder status`; where that is refused, it is told once."""
+        now_s = time.monotonic()
+        if self._viewed_s is not None and now_s - self._viewed_s < _VIEW_S:
+            return
+        self._viewed_s = now_s
+        folders = [folder for watch in self._watches for folder in watch.folders]
+        try:
+            write_view(self._studio.hidden, self._reasons.view(folders, self._dispatch.queued))
+        except StorageError as error:
+            if self._refused_view != str(error):
+                LOG.warning("what 'hotfolder status' shows cannot be written: %s", error)
+            self._refused_view = str(error)
+
+    def _forget_view(self) -> None:
+        with suppress(StorageError):
+            remove_view(self._studio.hidden)
+
     def _stop(self) -> None:
         """Take nothing new; let the jobs in hand finish within a limit, else leave them in work."""
         self._service.stopping()
@@ -147,15 +171,11 @@ class Daemon:
         for thread in (*self._workers, *self._watches):
             thread.join(_LATE_S if thread in self._workers else 1.0)
 
-    # `--once`: when everything that lay there has been handled.
-
-    def _all_quiet(self) -> bool:
-        now_s = time.monotonic()
-        if not self._dispatch.idle:
-            self._busy_s = now_s
-        timing = self._studio.timing
-        patience_s = max(timing.quiet_s, SCANS * timing.scan_s) + timing.scan_s
-        return now_s - self._busy_s > patience_s
+    def _round(self) -> Callable[[], bool]:
+        """For `--once`: whether everything that lay there has been handled."""
+        folders = [folder for watch in self._watches for folder in watch.folders]
+        one = Round(folders, self._studio.timing, time.monotonic())
+        return lambda: one.is_over(time.monotonic(), idle=self._dispatch.idle)
 
     # What the scanning and working threads do.
 
@@ -184,25 +204,36 @@ class Daemon:
         try:
             if isinstance(work, Candidate):
                 job = self._desk.take(work)
+                self._reasons.file_goes_on(work)
                 if job is None:
                     self._dispatch.done(work)
                     return
                 claimed = WaitingJob(work.printer, job)
                 self._dispatch.becomes(work, claimed)
                 work = claimed
+            self._reasons.job_goes_on(work.job)
             onward = self._desk.work(work.job)
             self._finished += 1
             self._dispatch.done(work)
             for job in onward.again:
+                self._reasons.job_waits(work.printer, job, onward.why)
                 self._dispatch.pause(WaitingJob(work.printer, job), time.monotonic(), onward.wait_s)
         except Interrupted:
             self._dispatch.done(work)
         except StorageError as error:
+            self._put_off(work, str(error))
             if self._dispatch.pause(work, time.monotonic()):
                 LOG.warning("%s; it is tried again", error)
         except Exception:  # the job loop: a fault of ours must not stop the daemon
             LOG.exception("fault of ours; what it was working on is kept and tried again: %s", work)
+            self._put_off(work, "a fault of ours; the log says which")
             self._dispatch.pause(work, time.monotonic())
+
+    def _put_off(self, work: Work, why: str) -> None:
+        if isinstance(work, Candidate):
+            self._reasons.file_waits(work, why)
+        else:
+            self._reasons.job_waits(work.printer, work.job, why)
 
     def _go_on(self, printers: tuple[str, ...] | None = None) -> None:
         """Take up the jobs that lie in work: at start, and when a share has come back."""

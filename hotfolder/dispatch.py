@@ -137,6 +137,13 @@ class Dispatch:
         with self._changed:
             return sum(len(queue) for queue in self._queues.values()), len(self._in_hand)
 
+    @property
+    def queued(self) -> tuple[Candidate, ...]:
+        """The files that wait to be taken."""
+        with self._changed:
+            every = (work for queue in self._queues.values() for work in queue.values())
+            return tuple(work for work in every if isinstance(work, Candidate))
+
     def close(self) -> None:
         """Hand out nothing more; wakes everybody who waits."""
         with self._changed:

@@ -75,7 +75,8 @@ class JobNotice:
     """What became of a job, for whoever tells people.
 
     artwork: where the file was delivered. report: the page to look at, None where there is none.
-    released_by: who sent it on against its findings, None where nobody did.
+    released_by: who sent it on against its findings, None where nobody did. continues: the job whose file
+    went on changing after its delivery, and became this one.
     """
 
     job: JobId
@@ -92,3 +93,4 @@ class JobNotice:
     at: datetime
     previous_job: JobId | None = None
     released_by: str | None = None
+    continues: JobId | None = None

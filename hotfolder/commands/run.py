@@ -143,11 +143,12 @@ class Screen:
     def show(self, notice: JobNotice) -> None:
         """One line for the verdict, one for the gravest finding, one for where to look."""
         ready = notice.verdict is Verdict.READY
+        later = "the later version of a file that went on changing" if notice.continues is not None else ""
         if notice.released_by is not None:
             self._line("released", "bold", notice.printer, notice.name, f"by {notice.released_by}")
         else:
             style = "bold" if ready else "bold red"
-            self._line(notice.verdict.words, style, notice.printer, notice.name, "")
+            self._line(notice.verdict.words, style, notice.printer, notice.name, later)
         for detail in (notice.first, str(notice.report) if notice.report is not None else None):
             if detail is not None and self._console.is_terminal:
                 self._console.print(Text(f"{'':15}{shown_name(detail)}", style="dim"), soft_wrap=True)

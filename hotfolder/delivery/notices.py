@@ -88,6 +88,8 @@ def _announce_one(notice: JobNotice) -> Announcement:
     end = _end_of(notice)
     state = {_End.READY: "is ready", _End.RELEASED: "was released", _End.FIXING: "needs fixing"}[end]
     lines = []
+    if notice.continues is not None:
+        lines.append("It went on changing after it was delivered before: this is the later version.")
     more = notice.must_fix + notice.advice + notice.unjudged - 1
     if notice.first is not None:
         lines.append(_cut(shown_name(notice.first), _LINE_LENGTH))

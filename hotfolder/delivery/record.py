@@ -20,6 +20,8 @@ def claimed(audit: AuditLog, state: JobState) -> None:
         "bytes": state.seen.size,
         "previous_job": state.previous_job,
     }
+    if state.continues is not None:
+        content["continues"] = state.continues
     audit.note(state.job, "claimed", content)
 
 
@@ -105,6 +107,7 @@ def notice_of(state: JobState, printer: Printer, at: datetime) -> JobNotice | No
         at=at,
         previous_job=state.previous_job,
         released_by=None if state.release is None else state.release.by,
+        continues=state.continues,
     )
 
 

@@ -84,7 +84,7 @@ class Settling:
             return Waiting(watched.seen.name, why, quiet_s, ends)
 
         if watched.scans < SCANS or quiet_s < self._timing.quiet_s:
-            return waiting("still arriving")
+            return waiting("still arriving", ends=False)
         if watched.seen.size == 0 and quiet_s < self._timing.empty_s:
             return waiting("empty so far")
         if not watched.seen.readable and quiet_s < self._timing.unreadable_s:

@@ -32,6 +32,7 @@ class FolderWatch:
         self.waiting: tuple[Waiting, ...] = ()
         self.left: tuple[LeftAlone, ...] = ()
         self.completed_s: float | None = None
+        self.scans = 0  # how many are done, and what they found was offered
         self.away: str | None = None
         self._settling = Settling(inbox, timing)
         self._told: set[LeftAlone] = set()
@@ -108,6 +109,7 @@ class PrinterWatch(threading.Thread):
                 except Exception:  # the scan's net: a fault of ours must not end this printer's scans
                     LOG.exception("fault of ours while looking into the inbox of %s", folder.shown)
                     folder.fail()
+                    folder.scans += 1
             self.wake.wait(self._timing.scan_s)
             self.wake.clear()
             self._stopping.wait(_LEAST_PAUSE_S)
@@ -118,6 +120,7 @@ class PrinterWatch(threading.Thread):
         if was_away and folder.away is None:
             self._returned((folder.inbox.printer,))
         self._offer(folder.inbox, settled)
+        folder.scans += 1
 
     @property
     def completed_s(self) -> float | None:

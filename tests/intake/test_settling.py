@@ -7,6 +7,7 @@ import pytest
 
 from hotfolder.intake.scanning import Inbox, Listing, Seen
 from hotfolder.intake.settling import Settling
+from hotfolder.intake.unfinished import Unfinished
 from hotfolder.studio import Timing
 
 TIMING = Timing(scan_s=1.0, quiet_s=5.0, empty_s=600.0, unreadable_s=60.0)
@@ -67,6 +68,26 @@ def test_a_file_that_vanished_starts_anew_when_it_returns(settling: Settling) ->
         names(settling, now_s, FLYER)
     names(settling, 5)
     assert names(settling, 6, FLYER) == []
+
+
+@pytest.mark.parametrize("held", [True, False])
+def test_what_is_unfinished_waits_longer_and_what_is_open_for_writing_without_end(held: bool) -> None:  # noqa: FBT001 - pytest passes by name
+    timing = replace(TIMING, unfinished_s=120.0)
+    asked: list[Path] = []
+
+    def ask(path: Path) -> Unfinished:
+        asked.append(path)
+        return Unfinished(held, "not whole yet: the end marker of a PDF is missing")
+
+    settling = Settling(Inbox("quay", None, Path("/studio/quay/inbox")), timing, ask)
+    assert [names(settling, now_s, FLYER) for now_s in (0, 2, 4)] == [[], [], []]
+    assert asked == []  # nothing is opened before it is quiet
+    settled, (waiting,) = settling.observe(Listing((FLYER,), ()), 119)
+    assert (settled, waiting.ends) == ([], not held)
+    assert waiting.why.startswith("not whole yet")
+    assert asked == [Path("/studio/quay/inbox/flyer.pdf")]
+    assert names(settling, 120, FLYER) == ([] if held else ["flyer.pdf"])
+    assert names(settling, 10_000, FLYER) == ([] if held else ["flyer.pdf"])
 
 
 def test_files_settle_each_in_its_own_time(settling: Settling) -> None:
