@@ -144,7 +144,7 @@ class Daemon:
     def _write_view(self) -> None:
         """Write down what we see, for `hotfolder status`; where that is refused, it is told once."""
         now_s = time.monotonic()
-        if self._viewed_s is not None and now_s - self._viewed_s < _VIEW_S:
+        if self._viewed_s is not None and now_s - self._viewed_s < min(_VIEW_S, self._studio.timing.scan_s):
             return
         self._viewed_s = now_s
         folders = [folder for watch in self._watches for folder in watch.folders]

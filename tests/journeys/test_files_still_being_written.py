@@ -15,14 +15,16 @@ from tests.journeys.real_studio import HOTFOLDER, RealStudio, office_pdf, run_ho
 
 PAUSE_S = 4.0  # several quiet times, and longer than what is not whole is waited for
 WRITER = """
-import sys, time
+import os, sys, time
 source, target, pause, full = sys.argv[1], sys.argv[2], float(sys.argv[3]), sys.argv[4] == "full"
 data = open(source, "rb").read()
 with open(target, "wb", buffering=0) as file:
     if full:
         file.truncate(len(data))
     file.write(data[: len(data) // 2])
-    time.sleep(pause)
+    until = time.monotonic() + pause
+    while time.monotonic() < until and not (len(sys.argv) > 5 and os.path.exists(sys.argv[5])):
+        time.sleep(0.05)
     file.write(data[len(data) // 2 :])
 """
 REOPENING = """
@@ -40,7 +42,8 @@ for module in ("hotfolder.desk", "hotfolder.keeping", "hotfolder.intake.unfinish
     __import__(module)
     sys.modules[module].writers_of = lambda path: writers.Writers.UNKNOWN
 from hotfolder.cli import main
-main(sys.argv[1:])
+if __name__ == "__main__":
+    main(sys.argv[1:])
 """
 
 
@@ -63,12 +66,19 @@ def only_whole(studio: RealStudio, name: str, data: bytes) -> None:
     assert {each: path.read_bytes() for each, path in studio.delivered("quay").items()} == {name: data}
 
 
+def everywhere(studio: RealStudio, name: str) -> list[Path]:
+    """All versions of the artwork, smallest first: a newer one puts an older one aside."""
+    stem = name.removesuffix(".pdf")
+    found = (path for path in (studio.root / "quay").rglob(f"{stem}*.pdf") if ".work" not in path.parts)
+    return sorted(found, key=lambda path: path.stat().st_size)
+
+
 @pytest.mark.parametrize("full", ["grows", "full"])
 def test_a_writer_that_pauses_is_waited_for(studio: RealStudio, source: Path, full: str) -> None:
     target = studio.inbox("quay") / "slow.pdf"
     with studio.running():
         writer = subprocess.Popen(
-            [sys.executable, "-c", WRITER, str(source), str(target), str(PAUSE_S), full]
+            [sys.executable, "-c", WRITER, str(source), str(target), str(2 * PAUSE_S), full]
         )
         status = "a program still has it open for writing"
         assert wait_until(lambda: status in run_hotfolder("status", studio.root, "--json").stdout, 15)
@@ -162,15 +172,18 @@ def test_a_writer_that_nobody_can_see_gives_a_second_job_and_no_byte_is_lost(
     file.write_text(file.read_text().replace('keep = "2 s"', 'keep = "8 s"'))
     target = studio.inbox("quay") / "slow.pdf"
     with studio.running([HOTFOLDER[0], str(program)]):
-        writer = subprocess.Popen([sys.executable, "-c", WRITER, str(source), str(target), "6", "grows"])
-        assert writer.wait(30) == 0
+        first_half = studio.root / "quay/needs-fixing/slow.pdf"  # goes on when this is there
+        writer = subprocess.Popen(
+            [sys.executable, "-c", WRITER, str(source), str(target), "60", "grows", str(first_half)]
+        )
+        assert writer.wait(70) == 0
         whole = source.read_bytes()
         assert wait_until(
             lambda: whole in [path.read_bytes() for path in studio.delivered("quay").values()], 40
         ), studio.logged()
         assert wait_until(lambda: not studio.in_work("quay"), 40), studio.logged()
         assert studio.stop() == 0
-    first, second = sorted(studio.delivered("quay").values(), key=lambda path: path.stat().st_size)
+    first, second = everywhere(studio, "slow.pdf")
     assert whole.startswith(first.read_bytes())
     assert studio.report(second)["previous_job"] == studio.report(first)["job"]
     assert "changed after it was delivered; it goes on as" in studio.logged()
@@ -188,11 +201,12 @@ def test_what_is_kept_when_the_daemon_stops_is_compared_at_the_next_start(
         capture_output=True, text=True, timeout=60, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr
+    assert set(studio.delivered("quay")) == {"flyer.pdf"}, done.stderr
     (kept,) = studio.in_work("quay") or [""]
     if kept:
         with (studio.root / "quay/.work" / kept / "claimed/flyer.pdf").open("ab") as late:
             late.write(b"% more\n")
     assert run_hotfolder("run", studio.root, "--once").returncode == 0
     assert studio.in_work("quay") == []
-    sizes = sorted(path.stat().st_size for path in studio.delivered("quay").values())
+    sizes = [path.stat().st_size for path in everywhere(studio, "flyer.pdf")]
     assert sizes == ([len(source.read_bytes())] + ([len(source.read_bytes()) + 7] if kept else []))
