@@ -1,4 +1,4 @@
-"""Which inks carry small text and thin lines that overprint or are transparent.
+"""Which inks carry text and thin lines that overprint or are transparent.
 
 A letter's colour tells its inks as long as it lies opaque on the page. Black at half its strength lightens
 the cyan beneath it and is a shape on two plates; white that multiplies is none on any. The plates show it,
@@ -8,7 +8,6 @@ where the ground around a mark is even.
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
 from typing import Final
 
 import numpy as np
@@ -18,17 +17,14 @@ from hotfolder.artwork import CELL_PT, Box, ColourKind, Mark, MarkKind, Page, Un
 from hotfolder.measure.shape_inks import carried
 from hotfolder.plates import Frame, PagePlates
 
-# Rules about small text and thin lines ask for less: 12 pt and 0.5 mm are the most that is known.
-SMALL_TEXT_PT: Final = 14.0
+# Rules about thin lines ask for less: 0.5 mm are the most that is known. Of text any size is told.
 THIN_LINE_PT: Final = CELL_PT
 
-# What is looked at on a page: 2,000 words take a tenth of a second. A finding shows forty places; and
-# a map of a hundred thousand overprinting paths has shown by then what it is made of.
-MOST_MARKS: Final = 2_000
 # The pixels of one look, and those of all looks of a page on all plates. A paragraph has 20,000; a line
-# across a poster has millions, and everything else lies among them.
+# across a poster has millions, and everything else lies among them. 2,000 words that cannot be told together
+# take a tenth of a second and two million pixels.
 MOST_PIXELS_AT_ONCE: Final = 60_000
-_MOST_PIXELS: Final = 12_000_000
+_MOST_PIXELS: Final = 120_000_000
 
 _SMOOTHED_PX: Final = 1  # so far beyond its box a shape may reach by the smoothing of its edges
 _GROUND_PT: Final = CELL_PT / 2
@@ -47,7 +43,7 @@ def marks_with_inks(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeas
         return page.marks
     looker = _Looker(plates)
     found: dict[int, tuple[str, ...]] = {}
-    for run in _runs(islice(_shapes(page.marks), MOST_MARKS), plates.frame):
+    for run in _runs(_shapes(page.marks), plates.frame):
         found.update(looker.inks(run))
     if not found:
         return page.marks
@@ -87,7 +83,7 @@ def _shapes(marks: Sequence[Mark]) -> Iterator[_Shape]:
 def _is_fine(mark: Mark) -> bool:
     match mark.kind:
         case MarkKind.TEXT:
-            return mark.text is not None and mark.text.size_pt <= SMALL_TEXT_PT
+            return mark.text is not None
         case MarkKind.PATH if mark.fill is None:
             return mark.line_width_pt is not None and mark.line_width_pt <= THIN_LINE_PT
         case MarkKind.PATH:

@@ -29,7 +29,7 @@ from hotfolder.artwork import (
 from hotfolder.drawing import PlateDrawer
 from hotfolder.measure import measure
 from hotfolder.measure.ink import measure_ink
-from hotfolder.measure.mark_inks import MOST_MARKS, MOST_PIXELS_AT_ONCE, marks_with_inks
+from hotfolder.measure.mark_inks import MOST_PIXELS_AT_ONCE, marks_with_inks
 from hotfolder.plates import Bytes
 from hotfolder.press import Press, load_press
 from tests.artwork.colours import BLACK, CMYK_WHITE
@@ -110,9 +110,9 @@ def test_an_opaque_mark_that_takes_ink_away_knocks_out_and_has_the_inks_of_its_c
     assert inks(cyan_and_black(LETTERS, cyan=60, black=100), overprint) == [("Black",)]
 
 
-def test_large_text_and_wide_lines_are_left_to_their_colour() -> None:
-    assert inks(HALF_BLACK, text(size_pt=14)) == [("Cyan", "Black")]
-    assert inks(HALF_BLACK, text(size_pt=14.1)) == [None]
+def test_text_of_any_size_is_told_and_wide_lines_are_left_to_their_colour() -> None:
+    for size_pt in (6, 14, 14.1, 100):
+        assert inks(HALF_BLACK, text(size_pt=size_pt)) == [("Cyan", "Black")]
     plates = cyan_and_black(mm_box(20, 30, 20.5, 60), cyan=30, black=50)
     stroke = mm_box(20, 30, 20.3, 60)
     assert inks(plates, line(stroke, 2.8)) == [("Cyan", "Black")]
@@ -199,7 +199,7 @@ def test_a_line_across_the_whole_sheet_is_not_searched_for_in_it() -> None:
     assert inks(HALF_BLACK, diagonal) == [None]
 
 
-def test_two_thousand_pieces_are_told_in_a_moment_and_no_more_are_looked_at() -> None:
+def test_thousands_of_pieces_are_told_in_a_moment() -> None:
     boxes = [
         mm_box(4 + 9.5 * (n % 20), 4 + 2.8 * (n // 20), 10 + 9.5 * (n % 20), 6 + 2.8 * (n // 20))
         for n in range(2002)
@@ -215,7 +215,7 @@ def test_two_thousand_pieces_are_told_in_a_moment_and_no_more_are_looked_at() ->
     told = marks_with_inks(page, plates_of(BARE, plates))
     took = time.process_time() - started
     assert not isinstance(told, Unmeasured)
-    assert [mark.inks for mark in told] == [()] * MOST_MARKS + [None] * 2
+    assert [mark.inks for mark in told] == [()] * len(boxes)
     assert took < 1  # a tenth of a second, on a machine at rest
 
 
@@ -338,3 +338,11 @@ def test_ghostscript_separates_the_letters_on_the_same_plates(name: str, tmp_pat
 
 
 _SHOWN = 20  # of 255: far above the rounding, and far below all that these letters change
+
+
+def test_large_letters_are_told_too(tmp_path: Path) -> None:
+    sheet = blank_sheet()
+    sheet.area(-1, -1, WIDE + 1, HIGH + 1, TINT)
+    sheet.text(5, 20, "Sale", 40, f"{sheet.state(ca=0.5)} {BLACK_INK}")
+    sheet.pdf.save(tmp_path / "a.pdf")
+    assert inks_of(told(tmp_path / "a.pdf"), MarkKind.TEXT) == [("Cyan", "Magenta", "Black")]
