@@ -4,7 +4,7 @@ import zlib
 
 from pikepdf import Array, Dictionary, Name, String
 
-from tests.seeded.images import grey_slope, image, jpeg, line_art, screen_slope, slope
+from tests.seeded.images import grey_slope, image, jpeg, screen_slope, slope
 from tests.seeded.kinds import look_alike
 from tests.seeded.planting import Sheet
 
@@ -47,14 +47,6 @@ def four_pixels_of_one_colour(sheet: Sheet) -> None:
 @look_alike("image-resolution")
 def one_pixel_as_an_area(sheet: Sheet) -> None:
     sheet.picture(_INCH, image(sheet.pdf, 1, 1, b"\x40\x00\x20\x00", ColorSpace=Name.DeviceCMYK))
-
-
-@look_alike("image-resolution")
-def a_small_picture_in_a_fine_mask(sheet: Sheet) -> None:
-    """Flat colours whose shape is in the mask, as programs write shadows and outlines."""
-    mask = line_art(sheet.pdf, 1200, 1200, ImageMask=True)
-    del mask["/ColorSpace"]
-    sheet.picture(_INCH, slope(sheet.pdf, 20, 20, Mask=mask))
 
 
 @look_alike("image-resolution")
