@@ -18,6 +18,7 @@ from hotfolder.intake.unfinished import Unfinished, why_unfinished
 from hotfolder.studio import Timing
 
 SCANS: Final = 3
+ARRIVING: Final = "still arriving"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ class Settling:
             return Waiting(watched.seen.name, why, quiet_s, ends)
 
         if watched.scans < SCANS or quiet_s < self._timing.quiet_s:
-            return waiting("still arriving", ends=False)
+            return waiting(ARRIVING, ends=False)
         if watched.seen.size == 0 and quiet_s < self._timing.empty_s:
             return waiting("empty so far")
         if not watched.seen.readable and quiet_s < self._timing.unreadable_s:

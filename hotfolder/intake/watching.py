@@ -16,7 +16,7 @@ from watchdog.observers.api import BaseObserver
 
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.scanning import Away, Inbox, LeftAlone, Listing, scan
-from hotfolder.intake.settling import Settling, Waiting
+from hotfolder.intake.settling import ARRIVING, Settling, Waiting
 from hotfolder.shown import shown_name
 from hotfolder.studio import Timing
 
@@ -36,6 +36,7 @@ class FolderWatch:
         self.away: str | None = None
         self._settling = Settling(inbox, timing)
         self._told: set[LeftAlone] = set()
+        self._told_waiting: set[tuple[str, str]] = set()
 
     @property
     def shown(self) -> str:
@@ -57,6 +58,7 @@ class FolderWatch:
         settled, waiting = self._settling.observe(listing, now_s)
         self.waiting, self.left = tuple(waiting), listing.left
         self._tell_left(listing)
+        self._tell_waiting()
         return settled
 
     def fail(self) -> None:
@@ -68,6 +70,13 @@ class FolderWatch:
         if self.away != away.reason:
             LOG.warning("inbox of %s is away, it is tried again: %s", self.shown, away.reason)
         self.away = away.reason
+
+    def _tell_waiting(self) -> None:
+        """Say once of each file why it waits, where it has been quiet for long enough to be taken."""
+        present = {(file.name, file.why) for file in self.waiting if file.why != ARRIVING}
+        for name, why in sorted(present - self._told_waiting):
+            LOG.info("inbox of %s: %s waits: %s", self.shown, shown_name(name), why)
+        self._told_waiting = present
 
     def _tell_left(self, listing: Listing) -> None:
         """Say once of each entry why it is no job; again only if it went and came back."""

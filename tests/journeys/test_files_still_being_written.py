@@ -151,6 +151,7 @@ def test_a_file_that_is_not_whole_is_told_so_waited_for_and_then_judged(studio: 
         only_whole(studio, "torn.pdf", data)
         assert studio.stop() == 0
     assert studio.delivered("quay")["torn.pdf"].parent.name == "needs-fixing"
+    assert studio.logged().count(f"torn.pdf waits: {missing}") == 1
 
 
 def test_a_writer_that_opens_the_file_again_is_waited_for(studio: RealStudio, source: Path) -> None:
