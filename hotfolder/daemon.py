@@ -8,7 +8,7 @@ import logging
 import signal
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import Final
@@ -16,10 +16,12 @@ from typing import Final
 from hotfolder.desk import Desk
 from hotfolder.dispatch import Dispatch, WaitingJob, Work
 from hotfolder.errors import Interrupted, StorageError, StudioBusy
+from hotfolder.held import Held
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.rounds import Round
 from hotfolder.intake.scanning import Inbox
 from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
+from hotfolder.orders import HeldNotice
 from hotfolder.service import ServiceManager
 from hotfolder.shown import shown_name
 from hotfolder.studio import Printer, Studio
@@ -38,7 +40,8 @@ _LATE_S: Final = 30.0  # ... and at least this long: a slow share is not a dead 
 class Daemon:
     """Runs one studio. `stop_now` ends the children that are still at work.
 
-    keep_lock: sees that the studio is still ours; raises StudioBusy where it is not.
+    keep_lock: sees that the studio is still ours; raises StudioBusy where it is not. tell_held: tells people
+    what lies still and needs somebody to look; never raises and never waits.
     """
 
     def __init__(
@@ -48,12 +51,15 @@ class Daemon:
         service: ServiceManager,
         stop_now: threading.Event,
         keep_lock: Callable[[], None] = lambda: None,
+        tell_held: Callable[[Sequence[HeldNotice]], None] = lambda held: None,  # noqa: ARG005 - nobody is told
     ) -> None:
         self._studio = studio
         self._desk = desk
         self._service = service
         self._stop_now = stop_now
         self._keep_lock = keep_lock
+        self._tell_held = tell_held
+        self._held = Held()
         self._stopping = threading.Event()
         self._dispatch = Dispatch(_EACH)
         self._watches = tuple(self._watch(printer) for printer in studio.printers)
@@ -148,8 +154,10 @@ class Daemon:
             return
         self._viewed_s = now_s
         folders = [folder for watch in self._watches for folder in watch.folders]
+        view = self._reasons.view(folders, self._dispatch.queued)
+        self._tell_held(self._held.due(view, now_s))
         try:
-            write_view(self._studio.hidden, self._reasons.view(folders, self._dispatch.queued))
+            write_view(self._studio.hidden, view)
         except StorageError as error:
             if self._refused_view != str(error):
                 LOG.warning("what 'hotfolder status' shows cannot be written: %s", error)

@@ -25,7 +25,15 @@ from hotfolder.delivery.sidecars import is_own_report, kept
 from hotfolder.errors import HotfolderError, StorageError
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.writers import Writers, writers_of
-from hotfolder.keeping import ClaimedFiles, Kept, is_unwritten_since, kept_until, look_again, next_look_s
+from hotfolder.keeping import (
+    KEPT,
+    ClaimedFiles,
+    Kept,
+    is_unwritten_since,
+    kept_until,
+    look_again,
+    next_look_s,
+)
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import AuditLog
@@ -366,7 +374,7 @@ class Desk:
         state, now, timing = job.state, self._clock(), self._studio.timing
         match look_again(job, now, timing):
             case Kept.WAITS:
-                return Onward((state.job,), next_look_s(job, now, timing), "kept, in case its writer goes on")
+                return Onward((state.job,), next_look_s(job, now, timing), KEPT)
             case Kept.SAME:
                 self._work.remove(job)
                 return Onward()

@@ -18,6 +18,7 @@ from hotfolder.store.jobs import Job
 from hotfolder.store.moves import Fingerprint, look
 from hotfolder.studio import Timing
 
+KEPT = "kept, in case its writer goes on"  # why the job of a delivered file stays in work
 _LOOKS = 15  # how often a kept file is looked at, in all
 
 

@@ -94,3 +94,13 @@ class JobNotice:
     previous_job: JobId | None = None
     released_by: str | None = None
     continues: JobId | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HeldNotice:
+    """Something that lies still and needs somebody to look, and why; an empty name: the inbox itself."""
+
+    printer: str
+    product: str | None
+    name: str
+    why: str

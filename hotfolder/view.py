@@ -22,6 +22,7 @@ from hotfolder.store.moves import remove
 from hotfolder.store.writing import replace_file
 
 VIEW_FILE: Final = "view.json"
+QUEUED: Final = "its turn comes next"
 _MOST_BYTES: Final = 4 << 20
 _MOST_ENTRIES: Final = 2000
 _FRESH: Final = timedelta(seconds=45)  # it is written every few seconds, and a disk may be slow
@@ -101,7 +102,7 @@ class Reasons:
         with self._lock:
             jobs = tuple(self._jobs.values())
             for file in queued:
-                why = self._files.get((file.printer, file.product, file.name), "its turn comes next")
+                why = self._files.get((file.printer, file.product, file.name), QUEUED)
                 waiting.append(Entry(file.printer, file.product, file.name, why))
         return View(
             at=datetime.now(UTC).isoformat(),

@@ -8,7 +8,7 @@ import pytest
 
 from hotfolder.daemon import Daemon
 from hotfolder.errors import StudioBusy
-from hotfolder.orders import ChildOrder, ChildResult, JobId
+from hotfolder.orders import ChildOrder, ChildResult, HeldNotice, JobId
 from hotfolder.service import ServiceManager
 from hotfolder.studio import Timing
 from tests.studio_at_work import GOOD, AtWork, examine, lay_studio
@@ -67,3 +67,13 @@ def test_two_files_that_take_for_ever_do_not_stop_the_other_printers(tmp_path: P
     assert released.is_set()
     assert len(at_work.orders) == 4
     assert (at_work.studio.printer("mill").outbox / "poster.pdf").exists()
+
+
+def test_a_dropped_folder_is_told_to_people(tmp_path: Path) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    (at_work.studio.printer("quay").inbox / "all my posters").mkdir()
+    told: list[HeldNotice] = []
+    studio = replace(at_work.studio, timing=QUICK)
+    Daemon(studio, at_work.desk, ServiceManager({}), threading.Event(), tell_held=told.extend).run(once=True)
+    assert [(held.printer, held.name) for held in told] == [("quay", "all my posters")]
+    assert "drop the files themselves" in told[0].why

@@ -55,7 +55,7 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
     with studio_lock(studio.lock_file) as lock:
         desk = Desk(studio, bench.examine, bench.give_up, lambda: datetime.now(UTC), notify)
         LOG.info("watching %s: %s", shown_name(studio.name), ", ".join(rules_in_words(rules)))
-        left = Daemon(studio, desk, ServiceManager(), stop_now, lock.keep).run(once=once)
+        left = Daemon(studio, desk, ServiceManager(), stop_now, lock.keep, notices.tell_held).run(once=once)
     notices.close()
     if once:
         for line in left:

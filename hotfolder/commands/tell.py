@@ -9,9 +9,10 @@ import logging
 import os
 import signal
 import threading
-from collections.abc import Callable, Mapping
+import time
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 from types import FrameType
 from typing import BinaryIO, Final
@@ -20,14 +21,16 @@ from rich.console import Console
 
 from hotfolder.delivery.desktop import Desktop
 from hotfolder.delivery.notices import Notices
-from hotfolder.errors import UsageError
+from hotfolder.errors import StorageError, UsageError
 from hotfolder.findings import Verdict
+from hotfolder.held import Held
 from hotfolder.journal import set_up_logging
 from hotfolder.nearest import choose
-from hotfolder.orders import JobId, JobNotice
+from hotfolder.orders import HeldNotice, JobId, JobNotice
 from hotfolder.store.audit import CHAIN, name_in
 from hotfolder.store.chained import Json, check_chain, number_of, text_of
 from hotfolder.studio import Studio, load_studio
+from hotfolder.view import View, read_view
 
 logger = logging.getLogger(__name__)
 
@@ -56,7 +59,10 @@ def tell_studio(root: Path, printer: str | None) -> int:
     notices = Notices(replace(studio.notices, desktop=True), Desktop())
     # A share that hangs holds up the thread that reads it, but not the end of the program.
     follower = threading.Thread(
-        target=follow, args=(studio, printer, notices.tell, stop, POLL_S), name="follow", daemon=True
+        target=follow,
+        args=(studio, printer, notices.tell, stop, POLL_S, notices.tell_held),
+        name="follow",
+        daemon=True,
     )
     follower.start()
     while follower.is_alive() and not stop.wait(_TICK_S):
@@ -71,11 +77,13 @@ def follow(
     tell: Callable[[JobNotice], None],
     stop: threading.Event,
     poll_s: float,
+    tell_held: Callable[[Sequence[HeldNotice]], None] = lambda held: None,  # noqa: ARG005 - nobody is told
 ) -> None:
-    """Hand each job that ends from now on to `tell`, until `stop` is set.
+    """Hand each job that ends from now on to `tell`, and what lies still to `tell_held`, until `stop` is set.
 
-    printer: only this one's jobs; None for all.
+    printer: only this one's; None for all.
     """
+    held = Held()
     chain = NewLines(studio.audit / CHAIN)
     begun = is_away = False
     while not stop.is_set():
@@ -98,7 +106,19 @@ def follow(
                 if notice is not None and printer in {None, notice.printer}:
                     logger.info("%s: %s %s", notice.printer, notice.name, notice.verdict.words)
                     tell(notice)
+            view = _view(studio)
+            if view is not None:
+                due = held.due(view, time.monotonic())
+                tell_held([notice for notice in due if printer in {None, notice.printer}])
         stop.wait(poll_s)
+
+
+def _view(studio: Studio) -> View | None:
+    """What the daemon saw last; None where none is at work, or where its folder is not for us to read."""
+    try:
+        return read_view(studio.hidden, datetime.now(UTC))
+    except (StorageError, OSError):
+        return None
 
 
 def notice_of(studio: Studio, line: Mapping[str, Json]) -> JobNotice | None:

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Final, Protocol
 
 from hotfolder.findings import Verdict
-from hotfolder.orders import JobNotice
+from hotfolder.orders import HeldNotice, JobNotice
 from hotfolder.shown import shown_name
 from hotfolder.studio import Notices as NoticeSettings
 
@@ -65,6 +65,26 @@ def announce(notices: Sequence[JobNotice]) -> Announcement:
     return Announcement(", ".join(counts), tuple(lines), verdict, None)
 
 
+def announce_held(held: Sequence[HeldNotice]) -> Announcement:
+    """The announcement of things that lie still and need somebody to look."""
+    lines = [
+        _cut(f"{_brief(notice.name) if notice.name else 'The inbox'}: {shown_name(notice.why)}", _LINE_LENGTH)
+        for notice in held[:_NAMES]
+    ]
+    if len(held) > _NAMES:
+        lines.append(f"and {len(held) - _NAMES} more: 'hotfolder status' shows them all")
+    places = sorted(
+        {f"{notice.printer}/{notice.product}" if notice.product else notice.printer for notice in held}
+    )
+    lines.append(f"For {_names(places)}")
+    what = "is" if len(held) == 1 else "are"
+    things = _brief(held[0].name) if len(held) == 1 and held[0].name else f"{len(held)} things"
+    title = (
+        "An inbox is away" if len(held) == 1 and not held[0].name else f"{things} {what} waiting for somebody"
+    )
+    return Announcement(title, tuple(lines), Verdict.NEEDS_FIXING, None)
+
+
 class _End(Enum):
     """What a job came to, as a list of names is headed."""
 
@@ -90,12 +110,12 @@ def _announce_one(notice: JobNotice) -> Announcement:
     lines = []
     if notice.continues is not None:
         lines.append("It went on changing after it was delivered before: this is the later version.")
-    more = notice.must_fix + notice.advice + notice.unjudged - 1
     if notice.first is not None:
         lines.append(_cut(shown_name(notice.first), _LINE_LENGTH))
     elif notice.unjudged:
         lines.append("Something could not be judged; the report says what and why.")
-    rest = f", {more} more in the report" if more > 0 else ""
+    findings = notice.must_fix + notice.advice
+    rest = f"; {findings} findings in the report" if findings > 1 else ""
     by = f", released by {_brief(notice.released_by)}" if notice.released_by is not None else ""
     lines.append(f"For {_brief(notice.printer)}{by}{rest}")
     verdict = Verdict.NEEDS_FIXING if end is _End.FIXING else Verdict.READY
@@ -162,6 +182,7 @@ class Notices:
         self._sender = sender
         self._clock = clock
         self._gathering = Gathering(settings.gather_s)
+        self._held: list[HeldNotice] = []
         self._changed = threading.Condition()
         self._closing = False
         self._thread: threading.Thread | None = None
@@ -172,11 +193,22 @@ class Notices:
             return
         with self._changed:
             self._gathering.add(notice, self._clock())
-            # A bug that ended the thread costs one notification, not all that would follow.
-            if self._thread is None or not self._thread.is_alive():
-                self._thread = threading.Thread(target=self._run, name="notices", daemon=True)
-                self._thread.start()
-            self._changed.notify()
+            self._wake()
+
+    def tell_held(self, held: Sequence[HeldNotice]) -> None:
+        """Have told what lies still, in one notification of its own; returns at once."""
+        if not self._wanted or not held:
+            return
+        with self._changed:
+            self._held += held
+            self._wake()
+
+    def _wake(self) -> None:
+        # A bug that ended the thread costs one notification, not all that would follow.
+        if self._thread is None or not self._thread.is_alive():
+            self._thread = threading.Thread(target=self._run, name="notices", daemon=True)
+            self._thread.start()
+        self._changed.notify()
 
     def close(self) -> None:
         """Tell what is still being gathered, and end; waits three seconds at most."""
@@ -190,12 +222,17 @@ class Notices:
     def _run(self) -> None:
         while True:
             with self._changed:
-                while not self._is_due():
+                while not self._held and not self._is_due():
                     if self._closing and self._gathering.due is None:
                         return
                     due = self._gathering.due
                     self._changed.wait(None if due is None else due - self._clock())
-                announcement, replaces = self._gathering.take(), self._gathering.number
+                held, self._held = self._held, []
+                if not held:
+                    announcement, replaces = self._gathering.take(), self._gathering.number
+            if held:
+                self._sender.show(announce_held(held), 0)
+                continue
             number = self._sender.show(announcement, replaces)
             with self._changed:
                 self._gathering.number = number

@@ -13,10 +13,11 @@ import pytest
 from hotfolder.commands.tell import NewLines, follow, notice_of, tell_studio
 from hotfolder.errors import UsageError
 from hotfolder.findings import Verdict
-from hotfolder.orders import JobId, JobNotice
+from hotfolder.orders import HeldNotice, JobId, JobNotice
 from hotfolder.store.audit import AuditLog, name_fields
 from hotfolder.store.chained import Json
 from hotfolder.studio import Studio, load_studio
+from hotfolder.view import Entry, View, write_view
 
 AT = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
 PATIENCE_S = 20.0
@@ -291,3 +292,24 @@ def test_it_ends_in_order_when_asked_to(number: signal.Signals, studio: Studio) 
 
     assert "watching the jobs of Studio from now on" in lines[0]
     assert status == 0
+
+
+def test_a_dropped_folder_that_the_daemon_saw_is_told_here(studio: Studio) -> None:
+    held: list[HeldNotice] = []
+    folder = Entry("quay", None, "posters", "a folder, and no product of this printer")
+    other = Entry("harbour", None, "cards", "a folder, and no product of this printer")
+    studio.hidden.mkdir()
+    view = View(datetime.now(UTC).isoformat(), 1, "server", (), (folder, other), (), ())
+
+    visit = Visit(lambda: write_view(studio.hidden, view), nothing)
+    follow(studio, "quay", visit.told.append, visit, 3, held.extend)
+
+    assert held == [HeldNotice("quay", None, "posters", folder.why)]
+
+
+def test_a_view_that_cannot_be_read_is_passed_over(studio: Studio) -> None:
+    held: list[HeldNotice] = []
+    (studio.hidden / "view.json").mkdir(parents=True)
+    visit = Visit(nothing, nothing)
+    follow(studio, None, visit.told.append, visit, 3, held.extend)
+    assert held == []

@@ -313,7 +313,7 @@ def test_tell_shows_what_another_daemon_does(session: Session) -> None:
     page = root / "quay" / "needs-fixing" / "flyer.pdf.report.html"
     assert shown["summary"] == "flyer.pdf needs fixing"
     assert shown["body"] == (
-        "Bleed: 0 mm at the top.\nFor quay, 1 more in the report\n"
+        "Bleed: 0 mm at the top.\nFor quay; 2 findings in the report\n"
         f'<a href="{page.as_uri()}">Open the report</a>'
     )
     assert status == 0

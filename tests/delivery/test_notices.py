@@ -12,9 +12,9 @@ import pytest
 
 from hotfolder.delivery import desktop
 from hotfolder.delivery.desktop import Desktop
-from hotfolder.delivery.notices import Announcement, Gathering, Notices, announce
+from hotfolder.delivery.notices import Announcement, Gathering, Notices, announce, announce_held
 from hotfolder.findings import Verdict
-from hotfolder.orders import JobId, JobNotice
+from hotfolder.orders import HeldNotice, JobId, JobNotice
 from hotfolder.studio import Notices as NoticeSettings
 
 PATIENCE_S = 10.0
@@ -85,7 +85,7 @@ def test_one_file_is_named_with_its_verdict_and_its_first_finding() -> None:
     )
 
     assert said.title == "flyer.pdf needs fixing"
-    assert said.lines == (NO_BLEED, "For quay, 2 more in the report")
+    assert said.lines == (NO_BLEED, "For quay; 3 findings in the report")
     assert said.verdict is Verdict.NEEDS_FIXING
     assert said.link == report
 
@@ -272,6 +272,33 @@ def test_nothing_is_told_where_the_studio_wants_no_notices() -> None:
     notices.close()
 
     assert screen.shown == []
+
+
+def test_what_lies_still_is_told_in_a_notification_of_its_own() -> None:
+    screen = Screen()
+    notices = Notices(NoticeSettings(desktop=True, gather_s=0), screen)
+    notices.tell_held([HeldNotice("quay", "cards", "set of cards", "a folder; drop the files themselves")])
+    screen.wait()
+    notices.tell(notice("a.pdf"))
+    notices.close()
+
+    (held, first), (ready, second) = screen.shown
+    assert held.title == "set of cards is waiting for somebody"
+    assert held.lines == ("set of cards: a folder; drop the files themselves", "For quay/cards")
+    assert (ready.title, first, second) == ("a.pdf is ready", 0, 0)
+
+
+def test_many_things_that_lie_still_are_one_notification() -> None:
+    held = [HeldNotice("quay", None, f"{number}.pdf", "not whole yet") for number in range(40)]
+    said = announce_held(held)
+    assert said.title == "40 things are waiting for somebody"
+    assert said.lines[0] == "0.pdf: not whole yet"
+    assert said.lines[3:] == ("and 37 more: 'hotfolder status' shows them all", "For quay")
+
+
+def test_an_inbox_that_is_away_is_told_as_such() -> None:
+    said = announce_held([HeldNotice("quay", None, "", "cannot be opened")])
+    assert (said.title, said.lines) == ("An inbox is away", ("The inbox: cannot be opened", "For quay"))
 
 
 @pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
