@@ -390,7 +390,12 @@ class Mark:
     @property
     def shows(self) -> bool:
         """Whether anything of the mark can be seen on paper: painted there, not covered, and not nothing."""
-        return self.on_paper and not (self.covered or self.unseen or self.inks == () or self.transparent)
+        return self.lies_open and self.inks != ()
+
+    @property
+    def lies_open(self) -> bool:
+        """Whether it is painted on paper where nothing hides it, whatever ink that leaves: perhaps none."""
+        return self.on_paper and not (self.covered or self.unseen or self.transparent)
 
     @property
     def transparent(self) -> bool:

@@ -27,11 +27,15 @@ def on_product(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box]]:
         yield mark, visible
 
 
-def in_order(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[int, Mark, Box]]:
-    """As `on_product`, each mark with its number among all marks of the page, in painting order."""
+def in_order(page: Page, marks: Iterable[Mark], *, inkless: bool = False) -> Iterator[tuple[int, Mark, Box]]:
+    """As `on_product`, each mark with its number among all marks of the page, in painting order.
+
+    inkless: with those that leave no ink where they lie.
+    """
     area = page.product_area
     for order, mark in enumerate(marks):
-        if mark.shows and mark.visible is not None and (area is None or overlaps(mark.visible, area)):
+        shows = mark.lies_open if inkless else mark.shows
+        if shows and mark.visible is not None and (area is None or overlaps(mark.visible, area)):
             yield order, mark, mark.visible
 
 

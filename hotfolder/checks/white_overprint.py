@@ -50,7 +50,8 @@ def check(artwork: Artwork, settings: WhiteOverprintSettings) -> Iterator[Findin
     found = {code: Sightings() for code in settings.codes}
     for page, marks in unknowns.drawn(artwork):
         ground: Ground | None = None
-        for order, mark, box in in_order(page, marks):
+        # White that overprints leaves no ink, and is no less a fault for that.
+        for order, mark, box in in_order(page, marks, inkless=True):
             for colour, stroke in _overprinting(mark):
                 ground = ground or Ground(marks)
                 code = _code(mark, colour, ground.inks(order, box), stroke=stroke)

@@ -148,3 +148,10 @@ def test_what_could_not_be_read_is_not_judged() -> None:
 
 def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
     assert codes(check(unplaced(raster((1819, 2551)), "no size"), PLAIN)) == []
+
+
+def test_white_that_leaves_no_ink_on_the_plates_is_told_all_the_same() -> None:
+    page = over(CYAN, CMYK_WHITE, MODE_1).page()
+    marks = tuple(replace(mark, inks=()) if mark.state == MODE_1 else mark for mark in page.known_marks)
+    assert [mark.inks for mark in marks].count(()) == 1
+    assert codes(check(artwork(replace(page, marks=marks)), PLAIN)) == ["vanishes"]

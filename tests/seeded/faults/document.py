@@ -159,7 +159,7 @@ def a_form_field(sheet: Sheet) -> Told:
 @fault("annotations", "living-form")
 def a_living_form(sheet: Sheet) -> Told:
     sheet.pdf.Root.AcroForm = Dictionary(Fields=Array([]), XFA=sheet.pdf.make_stream(b"<xdp/>"))
-    return Told("a living form", page=None)
+    return Told("an XFA form", page=None)
 
 
 @fault("annotations", "scripts", _UNTRUE)
