@@ -27,11 +27,11 @@ from hotfolder.measure.pdf_annotations import read_annotations
 from hotfolder.measure.pdf_full_tint import full_tint
 from hotfolder.pdf.boxes import Geometry, read_geometry
 from hotfolder.pdf.document import header_version, meaning, opened, read_trailer
-from hotfolder.pdf.document_limits import MARKS
+from hotfolder.pdf.document_limits import MARKS, OPERATORS
 from hotfolder.pdf.fonts import FontReader
 from hotfolder.pdf.identification import read_identification
 from hotfolder.pdf.interactive import read_interactive
-from hotfolder.pdf.interpret import blend_space, interpret_page
+from hotfolder.pdf.interpret import Left, blend_space, interpret_page
 from hotfolder.pdf.optional_content import Layers
 from hotfolder.pdf.output_intent import read_output_intents
 from hotfolder.pdf.page_tree import PageTree
@@ -67,7 +67,7 @@ class _Measuring:
         self._file = file
         self._problems = problems
         self._fonts: dict[str, Font] = {}
-        self._marks_left = MARKS
+        self._marks_left, self._operators_left = MARKS, OPERATORS
         self._readers = Readers(FontReader(), Layers(pdf), full_tint)
 
     def artwork(self, encryption: Encryption | None) -> Artwork:
@@ -135,14 +135,21 @@ class _Measuring:
         if self._marks_left <= 0:
             what = f"the pages before it hold more than {MARKS:,} painted things; it was not read"
             return self._unread(number, what, ProblemKind.LIMIT), frozenset()
+        if self._operators_left <= 0:
+            what = f"the pages before it hold more than {OPERATORS:,} drawing instructions; it was not read"
+            return self._unread(number, what, ProblemKind.LIMIT), frozenset()
         try:
-            found = interpret_page(page, number, geometry.user_unit, geometry.boxes.media, self._readers)
+            found = interpret_page(
+                page, number, geometry.user_unit, geometry.boxes.media, self._readers,
+                Left(self._operators_left, self._marks_left),
+            )  # fmt: skip
         except (pikepdf.PikepdfError, RecursionError) as error:
             _LOG.warning("page %d could not be read", number, exc_info=error)
             return self._unread(
                 number, "the page's content could not be read", meaning(error)[0]
             ), frozenset()
         self._marks_left -= len(found.marks)
+        self._operators_left -= found.operators
         self._problems.extend(found.problems)
         self._add_fonts(found.fonts)
         return mark_covered(found.marks), found.constructs

@@ -198,6 +198,7 @@ class Content(pikepdf.StreamParser):
             if len(self._operands) > OPERANDS:
                 self.note(ProblemKind.DAMAGED, "an instruction has more values than any takes")
                 del self._operands[0]
+                self.ledger.spend_operators(1)  # it takes as long, and there may be no end of them
             return
         operands, self._operands = self._operands, []
         self.index += 1

@@ -36,5 +36,8 @@ FIELDS: Final = 50_000
 ANNOTATIONS: Final = 20_000
 NAMES: Final = 50_000
 
-# Painted things of the whole document. One takes about 700 bytes, so these are some 1.4 GB.
-MARKS: Final = 2_000_000
+# Painted things of the whole document, and the drawing instructions read for them: a list of pages may name
+# the same page thousands of times. A painted thing takes about 700 bytes, one of text 1000, so these are
+# half a gigabyte; the instructions take some fifteen seconds. A page of a book has about 200 painted things.
+MARKS: Final = 600_000
+OPERATORS: Final = 5_000_000

@@ -6,6 +6,8 @@ that were found are given all the same. Kinds UNREADABLE and LIMIT mean that mar
 """
 
 from dataclasses import dataclass
+from sys import maxsize
+from typing import Final, NamedTuple
 
 import pikepdf
 
@@ -22,7 +24,17 @@ from hotfolder.pdf.reading import entry, identity, name
 from hotfolder.pdf.resources import Resources
 from hotfolder.pdf.streams import content_parts
 
-__all__ = ["PageMarks", "Readers", "blend_space", "interpret_page"]
+__all__ = ["Left", "PageMarks", "Readers", "blend_space", "interpret_page"]
+
+
+class Left(NamedTuple):
+    """How many drawing instructions may still be read of a document, and how many marks found."""
+
+    operators: int = maxsize
+    marks: int = maxsize
+
+
+NO_LIMIT: Final = Left()
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,25 +43,32 @@ class PageMarks:
 
     marks: in painting order, those of annotations' appearances last. fonts: those that painted text
     uses, in the order of their first use. problems: what could not be read as it should. constructs: what it
-    draws with that not every level of PDF/X allows.
+    draws with that not every level of PDF/X allows. operators: how many were read for it.
     """
 
     marks: tuple[Mark, ...]
     fonts: tuple[Font, ...]
     problems: tuple[Problem, ...]
     constructs: frozenset[Construct] = frozenset()
+    operators: int = 0
 
 
 def interpret_page(
-    page: pikepdf.Page | pikepdf.Dictionary, number: int, user_unit: float, media: Box, readers: Readers
+    page: pikepdf.Page | pikepdf.Dictionary,
+    number: int,
+    user_unit: float,
+    media: Box,
+    readers: Readers,
+    left: Left = NO_LIMIT,
 ) -> PageMarks:
     """The marks of a page, in points after `user_unit` and in unrotated user space, as `media` is.
 
-    number: 1 for the first page, for the problems' `where`. readers: one for the whole document.
+    number: 1 for the first page, for the problems' `where`. readers: one for the whole document. left: what
+    may still be read of the document; a page has limits of its own.
     """
     dictionary = page.obj if isinstance(page, pikepdf.Page) else page
     contents = entry(dictionary, "/Contents")
-    ledger = Ledger(f"pages[{number}].marks")
+    ledger = Ledger(f"pages[{number}].marks", left.operators, left.marks)
     base = scaling(user_unit)
     # Several content streams are one (7.8.2); the first one's number stands for all.
     first = next(content_parts(contents), None)
@@ -64,7 +83,8 @@ def interpret_page(
     except LimitReachedError as limit:
         ledger.note(ProblemKind.LIMIT, str(limit))
     fonts = tuple(readers.fonts.as_shown(font) for font in ledger.fonts.values())
-    return PageMarks(tuple(ledger.marks), fonts, ledger.problems(), frozenset(ledger.constructs))
+    constructs = frozenset(ledger.constructs)
+    return PageMarks(tuple(ledger.marks), fonts, ledger.problems(), constructs, ledger.operators_spent)
 
 
 def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | None:

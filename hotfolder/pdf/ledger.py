@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
+from sys import maxsize
 
 from hotfolder.artwork import ColourSpace, Construct, Font, Mark, Problem, ProblemKind
 from hotfolder.pdf.ext_gstate import Parameters
@@ -58,9 +59,12 @@ class Named:
 
 
 class Ledger:
-    """Collects marks, fonts and problems while a page is read."""
+    """Collects marks, fonts and problems while a page is read.
 
-    def __init__(self, where: str) -> None:
+    operators, marks: how many may be read of what is left for the document; a page has limits of its own.
+    """
+
+    def __init__(self, where: str, operators: int = maxsize, marks: int = maxsize) -> None:
         self.marks: list[Mark] = []
         self.fonts: dict[str, Font] = {}
         self.cells: dict[object, tuple[Mark, ...]] = {}
@@ -75,7 +79,9 @@ class Ledger:
         self._where = where
         self._times: dict[tuple[ProblemKind, str], int] = {}
         self._named: dict[Resources, Named] = {}
-        self.operators_left = OPERATORS_PER_PAGE
+        self._most_operators = min(operators, OPERATORS_PER_PAGE)
+        self._most_marks = min(marks, MARKS_PER_PAGE)
+        self.operators_left = self._most_operators
         self._bytes_left = DECODED_BYTES_PER_PAGE
         self._kept_aside = 0
         self._font_uses: list[FontUse] | None = None
@@ -95,8 +101,8 @@ class Ledger:
 
     def add(self, mark: Mark, matrix: Matrix | None = None) -> None:
         """Adds a mark; `matrix` is what decides its measures, where that is all there is to them."""
-        if len(self.marks) + self._kept_aside >= MARKS_PER_PAGE:
-            raise LimitReachedError(f"reading stopped after {MARKS_PER_PAGE:,} painted things")
+        if len(self.marks) + self._kept_aside >= self._most_marks:
+            raise LimitReachedError(f"reading stopped after {self._most_marks:,} painted things")
         self.marks.append(mark)
         if self._matrices is not None:
             self._matrices.append(matrix)
@@ -110,7 +116,12 @@ class Ledger:
         """Counts operators, whatever stream they stand in."""
         self.operators_left -= count
         if self.operators_left < 0:
-            raise LimitReachedError(f"reading stopped after {OPERATORS_PER_PAGE:,} drawing instructions")
+            raise LimitReachedError(f"reading stopped after {self._most_operators:,} drawing instructions")
+
+    @property
+    def operators_spent(self) -> int:
+        """How many operators were read."""
+        return self._most_operators - max(self.operators_left, 0)
 
     def spend_bytes(self, count: int) -> None:
         """Counts decoded bytes that were read."""

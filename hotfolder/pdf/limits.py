@@ -7,8 +7,8 @@ has limits of time and memory besides; these are lower and end in a sentence ins
 
 from typing import Final
 
-# A drawing of a whole city has some three million operators; ten million take about a minute.
-OPERATORS_PER_PAGE: Final = 10_000_000
+# A drawing of a whole city has some three million operators; four million take some fifteen seconds.
+OPERATORS_PER_PAGE: Final = 4_000_000
 
 # A mark takes about 700 bytes, a run of text about 1000; half a million of them are some 500 MB.
 MARKS_PER_PAGE: Final = 500_000

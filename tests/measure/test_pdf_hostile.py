@@ -3,7 +3,7 @@
 import io
 import random
 from pathlib import Path
-from time import monotonic
+from time import monotonic, process_time
 
 import pikepdf
 import pytest
@@ -181,3 +181,47 @@ def test_shapes_that_never_end_are_survived_in_time(tmp_path: Path, objects: dic
     began = monotonic()
     measure(write_raw(tmp_path / "a.pdf", objects))
     assert monotonic() - began < 10  # seconds; each takes less than one
+
+
+# Some kilobytes that cost a minute, or a gigabyte, where each page has limits of its own alone.
+SAME_PAGE = "<< /Type /Page /MediaBox [0 0 99 99] /Contents 8 0 R /Resources << /XObject << /X 9 0 R >> >> >>"
+MANY_PAGES = f"<< /Type /Pages /Count 20000 /Kids [{'3 0 R ' * 20_000}] >>"
+COSTLY = {
+    "a page of many marks, named again and again": {
+        2: MANY_PAGES, 3: SAME_PAGE, 8: deflated(b"0 0 1 1 re f " * 1000), 9: "<< >>",
+    },
+    "a page of many instructions that paint nothing": {
+        2: MANY_PAGES, 3: SAME_PAGE, 8: deflated(b"0 0 1 1 re n " * 10_000), 9: "<< >>",
+    },
+    "values without an instruction": {3: SAME_PAGE, 8: deflated(b"0 " * 9_000_000), 9: "<< >>"},
+}  # fmt: skip
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("objects", COSTLY.values(), ids=COSTLY.keys())
+def test_a_small_file_that_is_made_to_cost_ends_at_a_limit_within_twenty_seconds(
+    tmp_path: Path, objects: dict[int, str | bytes]
+) -> None:
+    path = write_raw(tmp_path / "costly.pdf", objects)
+    assert path.stat().st_size < 200_000
+    before = process_time()
+    artwork = measure(path)
+    assert process_time() - before < 20
+    assert any(problem.kind is ProblemKind.LIMIT for problem in artwork.problems)
+    assert sum(len(page.known_marks) for page in artwork.known_pages) <= 600_000
+
+
+def test_what_was_read_of_earlier_pages_counts_for_later_ones(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("hotfolder.measure.pdf_file.OPERATORS", 30)
+    objects: dict[int, str | bytes] = {
+        2: f"<< /Type /Pages /Count 5 /Kids [{'3 0 R ' * 5}] >>",
+        3: SAME_PAGE,
+        8: stream(b"0 0 1 1 re f " * 8),
+        9: "<< >>",
+    }
+    artwork = measure(write_raw(tmp_path / "book.pdf", objects))
+    assert [len(page.known_marks) for page in artwork.known_pages] == [8, 7, 0, 0, 0]
+    told = [problem for problem in artwork.problems if problem.kind is ProblemKind.LIMIT]
+    assert [problem.where for problem in told] == [f"pages[{number}].marks" for number in (2, 3, 4, 5)]
