@@ -12,7 +12,7 @@ import logging
 import threading
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
-from datetime import UTC, datetime
+from datetime import datetime
 from typing import Final
 
 from hotfolder.attempts import Attempts
@@ -30,18 +30,18 @@ from hotfolder.keeping import (
     ClaimedFiles,
     Kept,
     is_unwritten_since,
-    kept_until,
     look_again,
     next_look_s,
 )
+from hotfolder.new_jobs import NewJobs
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import AuditLog
 from hotfolder.store.copies import copy_file, may_read, sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.index import JobIndex
-from hotfolder.store.jobs import Job, JobState, Step, new_job_id
-from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside, take_in
+from hotfolder.store.jobs import Job, Step
+from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside
 from hotfolder.store.requests import Answer, ReleaseRequest, answer_request, take_requests
 from hotfolder.store.work import WorkFolders, left_behind
 from hotfolder.store.writing import make_plain_folder
@@ -87,10 +87,10 @@ class Desk:
         self._work = WorkFolders({printer.name: printer.work for printer in studio.printers})
         self._folders = DeliveryFolders(studio.hidden)
         self._delivering = {printer.name: threading.Lock() for printer in studio.printers}
-        self._to_offer: set[JobId] = set()  # follow-up jobs that nobody was told of yet
         self._waits: dict[JobId, str] = {}  # what was said last of a job that waits
         self._refused_requests = ""  # what was said of requests last
         self._former = FormerJobs(JobIndex(studio.state, studio.audit, same_name_key))
+        self._new = NewJobs(self._work, self._audit, self._former, clock, studio.timing)
 
     def take(self, candidate: Candidate) -> JobId | None:
         """Claim `candidate`; None where it vanished, changed, is being written or was a report of ours.
@@ -109,7 +109,7 @@ class Desk:
             LOG.info("%s: an old report of ours was set aside as %s", printer.name, shown_name(str(lies)))
             return None
         expected = Fingerprint(candidate.inode, candidate.size, candidate.mtime_ns)
-        job = self._lay_new(printer, candidate.product, candidate.name, expected)
+        job = self._new.lay(printer, candidate.product, candidate.name, expected)
         try:
             got = claim(source, job.claimed, expected)
         except StorageError:
@@ -121,7 +121,7 @@ class Desk:
             self._work.remove(job)
             return None
         self._claimed.has_waited(job.state.job, got)
-        return self._in_hand(job)
+        return self._new.in_hand(job)
 
     def work(self, job_id: JobId) -> Onward:
         """Bring a job to its end. StorageError: it stays as it is, to be worked again later.
@@ -175,7 +175,7 @@ class Desk:
             except StorageError as error:
                 LOG.warning("%s: %s", printer.name, error)
             try:
-                found.extend(self._in_hand(job) for job in self._work.recover(printer.name))
+                found.extend(self._new.in_hand(job) for job in self._work.recover(printer.name))
             except StorageError as error:
                 LOG.warning("%s: jobs in work cannot be looked at: %s", printer.name, error)
         return found
@@ -338,7 +338,7 @@ class Desk:
             if state.next_job is None and same and (state.release or is_unwritten_since(job, seen)):
                 remove(job.claimed)
             else:
-                job = self._follow_up(job, printer, seen, same=same)
+                job = self._new.follow_up(job, printer, seen, same=same)
         releases.remove_old_reports(job, printer, self._folders)
         return job.saved(replace(job.state, step=Step.DROPPED))
 
@@ -356,9 +356,8 @@ class Desk:
         self._waits.pop(job.state.job, None)
         self._former.forget(job.state)
         following = job.state.next_job
-        if following is None or following not in self._to_offer:
+        if following is None or not self._new.take_offer(following):
             return Onward()
-        self._to_offer.discard(following)
         return Onward((following,), self._studio.timing.quiet_s)
 
     # What happens beside the straight way.
@@ -382,7 +381,7 @@ class Desk:
         status = look(job.claimed)
         seen = state.seen if status is None else Fingerprint.of(status)
         job.saved(replace(state, kept_until=None, sha256="", seen=seen, continues=state.previous_job))
-        return Onward((self._in_hand(job),), timing.quiet_s, "it changed after it was delivered")
+        return Onward((self._new.in_hand(job),), timing.quiet_s, "it changed after it was delivered")
 
     def _ended_early(self, job: Job, printer: Printer) -> Onward | None:
         """How a job ended whose file is gone, or is another one than was released; None for any other."""
@@ -409,55 +408,6 @@ class Desk:
         lies = releases.put_back(job, printer, self._folders)
         LOG.warning("job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies)
         return self._clear(job)
-
-    def _follow_up(self, job: Job, printer: Printer, seen: Fingerprint, *, same: bool) -> Job:
-        """Give the claimed file a job of its own that names this one; kept only, while it is the `same`."""
-        if job.state.next_job is None:
-            job = job.saved(replace(job.state, next_job=self._new_id(printer)))
-        state, following = job.state, job.state.next_job
-        if following is None:
-            raise AssertionError("an id was chosen")
-        new = self._new_state(following, printer, state.product, state.name, seen)
-        if same:
-            until = kept_until(self._clock(), self._studio.timing)
-            new = replace(new, previous_job=state.job, sha256=state.sha256, kept_until=until)
-        else:
-            new = replace(new, previous_job=state.job, continues=state.job)
-        # Where the folder is there already, this was interrupted here before.
-        laid = self._work.lay(new) or self._work.open(following)
-        take_in(job.claimed, laid.claimed)
-        self._to_offer.add(following)
-        if laid.state.kept_until is None:
-            self._former.remember(laid.state)
-            LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
-        else:
-            LOG.info("job=%s: its file is kept for a while, since it may still be written", state.job)
-        return job
-
-    def _lay_new(self, printer: Printer, product: str | None, name: str, seen: Fingerprint) -> Job:
-        while True:
-            state = self._new_state(self._new_id(printer), printer, product, name, seen)
-            previous = self._former.last_of_name(printer.name, name)
-            job = self._work.lay(replace(state, previous_job=previous))
-            if job is not None:
-                return job
-
-    def _new_id(self, printer: Printer) -> JobId:
-        while True:
-            job = new_job_id(printer.name, self._clock())
-            if not self._audit.knows(job):
-                return job
-
-    def _new_state(
-        self, job: JobId, printer: Printer, product: str | None, name: str, seen: Fingerprint
-    ) -> JobState:
-        began_at = self._clock().astimezone(UTC).isoformat()
-        return JobState(job, printer.name, product, name, Step.CLAIMING, seen, began_at)
-
-    def _in_hand(self, job: Job) -> JobId:
-        if job.state.kept_until is None:
-            self._former.remember(job.state)
-        return job.state.job
 
 
 def _same(one: Fingerprint, other: Fingerprint) -> bool:
