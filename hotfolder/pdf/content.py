@@ -23,7 +23,7 @@ from hotfolder.pdf.outline import Outline
 from hotfolder.pdf.readers import Readers
 from hotfolder.pdf.reading import READING_ERRORS, identity, name
 from hotfolder.pdf.resources import Resources
-from hotfolder.pdf.streams import content_parts, salvaged, survey
+from hotfolder.pdf.streams import content_parts, lies_elsewhere, salvaged, survey
 
 Operand = object
 Operands = list[Operand]
@@ -32,6 +32,7 @@ Handler = Callable[["Content", Operands], None]
 _OPERATOR: Final = pikepdf.Operator
 _BROKEN_NUMBER: Final = re.compile(r"(?=[+\-.]*(?:\d|[+\-.]+$))([+-]*)(\d*\.?\d*)")
 _NO_STREAM: Final = "the page names drawing instructions that the file does not hold"
+_ELSEWHERE: Final = "drawing instructions are in another file, which does not come with this one"
 _UNREADABLE: Final = "drawing instructions could not be decoded; what they draw is not known"
 _BROKEN: Final = "compressed drawing instructions are broken; only what stands before the break was read"
 
@@ -176,6 +177,9 @@ class Content(pikepdf.StreamParser):
             self.note(ProblemKind.UNREADABLE, _UNREADABLE)
 
     def _fits(self, stream: pikepdf.Stream) -> bool:
+        if lies_elsewhere(stream):
+            self.note(ProblemKind.UNREADABLE, _ELSEWHERE)
+            return False
         try:
             found = survey(stream, DECODED_BYTES_PER_STREAM)
         except READING_ERRORS:

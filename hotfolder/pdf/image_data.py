@@ -18,12 +18,13 @@ from hotfolder.artwork import ImageFacts, ProblemKind
 from hotfolder.pdf.coded_images import JPEG_FILTERS, read_coded
 from hotfolder.pdf.limits import IMAGE_DATA_BYTES
 from hotfolder.pdf.reading import READING_ERRORS, entry, item, whole
-from hotfolder.pdf.streams import filters, survey
+from hotfolder.pdf.streams import filters, lies_elsewhere, survey
 
 BREAKS_OFF: Final = "the data of a picture break off before its end"
 NO_JPEG: Final = "the data of a picture are not JPEG, as the file says they are"
 UNREADABLE: Final = "the data of a picture cannot be read"
 OTHER_SIZE: Final = "the data of a picture have another size in pixels than the file says"
+ELSEWHERE: Final = "the data of a picture are in another file, which does not come with this one"
 OTHER_COLOURS: Final = "the data of a picture have another number of colours than the file says"
 
 _UNPACKED: Final = frozenset(
@@ -58,6 +59,8 @@ def trouble_with(stream: pikepdf.Stream, facts: ImageFacts) -> PictureTrouble | 
 
 
 def _trouble(stream: pikepdf.Stream, bits: int, parts: int) -> PictureTrouble | None:
+    if lies_elsewhere(stream):
+        return PictureTrouble(ProblemKind.UNREADABLE, ELSEWHERE)
     width, height = whole(entry(stream, "/Width")) or 0, whole(entry(stream, "/Height")) or 0
     broken = _broken(stream, width, height, bits, parts)
     if broken is not None:

@@ -65,6 +65,14 @@ def filters(stream: object) -> tuple[str, ...]:
     return tuple(each if each is not None else "unknown" for each in found)
 
 
+def lies_elsewhere(stream: object) -> bool:
+    """Whether a stream's data are in another file (7.3.8.2, table 5: F), which does not come with this one.
+
+    F as a name is the short form of Filter, which belongs to inline images alone and is met elsewhere.
+    """
+    return isinstance(entry(stream, "/F"), pikepdf.String | pikepdf.Dictionary)
+
+
 def survey(stream: pikepdf.Stream, most: int) -> Survey:
     """Whether `stream` decodes to more than `most` bytes, and whether its data is whole.
 
