@@ -83,11 +83,16 @@ def numbers(value: object, count: int) -> tuple[float, ...] | None:
 
 
 def name(value: object) -> str | None:
-    """A name without its slash, #xx resolved; None for anything else."""
+    """A name without its slash, #xx resolved; None for anything else.
+
+    Names are to be UTF-8 (ISO 32000-2, 7.3.5); what is not is taken for Latin-1, which older programs wrote.
+    """
     if not isinstance(value, pikepdf.Name):
         return None
     try:
         return str(value).removeprefix("/")
+    except UnicodeDecodeError:
+        return bytes(value).decode("latin-1").removeprefix("/")
     except READING_ERRORS:
         return None
 
