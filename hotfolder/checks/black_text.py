@@ -7,7 +7,7 @@ Not flagged: black text that overprints; black on bare paper, on paper white, or
     larger than the rule set says; text that is blended, or lets the ground through; text outside trim and
     bleed, on hidden layers or wholly covered; text in the pixels of pictures. Text in all four inks at
     full strength is left to the rule about registration colour. A trace of another ink, under 5 %, counts
-    as none.
+    as none. Text in black ink alone where plates are drawn only nearly is left open with the reason.
 Source: common practice (12 pt from memory); ISO 32000-2, 8.6.7 for what overprints: black as grey never
     spares the inks beneath.
 """
@@ -15,7 +15,8 @@ Source: common practice (12 pt from memory); ISO 32000-2, 8.6.7 for what overpri
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Colour, Mark, MarkKind
+from hotfolder.artwork import Artwork, Box, Colour, Doubt, Mark, MarkKind, Page, Unmeasured
+from hotfolder.checks.doubtful import in_doubt, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import BLACK, is_black, is_black_alone, is_four_full, is_screen_black
 from hotfolder.checks.overprint import lies_plainly, spares
@@ -50,6 +51,10 @@ def check(artwork: Artwork, settings: BlackTextSettings) -> Iterator[Finding | U
         ground: Ground | None = None
         for order, mark, box in in_order(page, marks):
             colour = _colour(mark, settings)
+            doubt = None if colour is None else _doubt(page, colour, box)
+            if doubt is not None:
+                note(unknowns, page, doubt)
+                continue
             code = None if colour is None else _code(mark, colour)
             if code == "knocks-out":
                 ground = ground or Ground(marks)
@@ -67,6 +72,16 @@ def _colour(mark: Mark, settings: BlackTextSettings) -> Colour | None:
     """The colour of small text; None for everything else."""
     small = mark.kind is MarkKind.TEXT and mark.text is not None and mark.text.size_pt < settings.below.points
     return mark.fill if small else None
+
+
+def _doubt(page: Page, colour: Colour, box: Box) -> Doubt | None:
+    """Why black ink alone may come out as more, or be left out of what is beneath; None where it is certain.
+
+    Black that is mixed in the file itself stays so.
+    """
+    if isinstance(page.ink, Unmeasured) or not page.ink.doubts:
+        return None
+    return in_doubt(page.ink, box) if is_black(colour) and is_black_alone(colour) else None
 
 
 def _code(mark: Mark, colour: Colour) -> str | None:

@@ -16,6 +16,7 @@ Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 
     cut. A picture that ends at the trim on top of other paint that runs on is told as advice only: no
     white edge can show, but a line of that other colour may. Where the inks of a page are not known, the
     boxes around what is painted are judged instead, a round shape by its square, and the finding says so.
+    Where plates are drawn only nearly, and these boxes say otherwise, it is left open with the reason.
 Source: common practice for the widths; ISO 32000-2, 14.11.2 for the bleed box.
 """
 
@@ -26,6 +27,7 @@ from typing import ClassVar, Final
 from hotfolder.artwork import Artwork, Box, Edge, Page, Unmeasured
 from hotfolder.checks.bleed_by_marks import Areas, End, Short, Wanted, short_by_marks
 from hotfolder.checks.bleed_by_paint import EdgeOfPaint
+from hotfolder.checks.bleed_in_doubt import certain_at
 from hotfolder.checks.bleed_inside import stops_inside
 from hotfolder.checks.bleed_of_lines import lines_end
 from hotfolder.checks.edges import band
@@ -87,7 +89,7 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
             continue
         if isinstance(page.ink, Unmeasured):
             by_boxes.note("bleed was judged by the boxes around what is painted", page.ink.reason, page)
-        short = _short(page, trim.box, Areas.of(marks), wanted, settings)
+        short = _short(page, trim.box, Areas.of(marks), wanted, settings, unknowns)
         for cause, edges in _causes(page, short, settings.wanted).items():
             causes.setdefault(cause, []).append((page, trim.box, edges))
     for cause, found in causes.items():
@@ -97,22 +99,28 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
         yield from by_boxes.told(Severity.ADVICE)
 
 
-def _short(page: Page, trim: Box, areas: Areas, wanted: Wanted, settings: BleedSettings) -> list[Short]:
+def _short(
+    page: Page, trim: Box, areas: Areas, wanted: Wanted, settings: BleedSettings, unknowns: Unknowns
+) -> list[Short]:
     """All that is wrong at the edges of a page that need bleed."""
     edges = [edge for edge in Edge if not (settings.not_at_spine and edge is _spine(page))]
-    found = [each for edge in edges for each in _edge(page, trim, edge, areas, wanted)]
+    found = [each for edge in edges for each in _edge(page, trim, edge, areas, wanted, unknowns)]
     known = {each.edge for each in found if each.code != "ends-on-paint"}
     more = [*stops_inside(page, trim, areas, wanted)]
     more += [each for edge in edges for each in lines_end(trim, edge, areas, wanted)]
     return found + [each for each in more if each.edge in edges and each.edge not in known]
 
 
-def _edge(page: Page, trim: Box, edge: Edge, areas: Areas, wanted: Wanted) -> Iterator[Short]:
+def _edge(
+    page: Page, trim: Box, edge: Edge, areas: Areas, wanted: Wanted, unknowns: Unknowns
+) -> Iterator[Short]:
     """What is wrong at one edge: by the ink on paper where it is known, else by the boxes of the marks."""
     if not isinstance(page.ink, Unmeasured) and not isinstance(page.ink.edges, Unmeasured):
         for paint in page.ink.edges:
             if paint.edge is edge:
-                yield from EdgeOfPaint(page, page.ink, trim, paint, areas).short(wanted)
+                found = EdgeOfPaint(page, page.ink, trim, paint, areas).short(wanted)
+                by_marks = short_by_marks(page, trim, edge, areas, wanted)
+                yield from certain_at(unknowns, page, trim, wanted, found, by_marks)
                 return
     yield from short_by_marks(page, trim, edge, areas, wanted)
 

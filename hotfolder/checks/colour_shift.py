@@ -5,14 +5,17 @@ Why: a press mixes fewer colours than a screen shows; bright blues, greens and o
 On paper: colours that are plainly duller or darker than on the screen.
 Not flagged: pages whose colours are all the press's own (CMYK, grey, spot inks): nothing is converted
     there; colours that move by 10 units of CIEDE2000 or less, and shares of the page under those that the
-    rule set names; that paper is not as white, and black not as black, as on a screen.
+    rule set names; that paper is not as white, and black not as black, as on a screen. Where places that
+    are drawn only nearly could carry a share over its figure, or below it, it is left open with the reason.
 Source: ISO/CIE 11664-6 (CIEDE2000) for the difference; the shares are choices of this program.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, ColourShift, MovedColour, Page
+from hotfolder.artwork import Artwork, ColourShift, MovedColour, Page, PageInk
+from hotfolder.checks.doubtful import note, share_in_doubt
 from hotfolder.checks.places import place_told
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import listed
@@ -47,7 +50,13 @@ def check(artwork: Artwork, settings: ColourShiftSettings) -> Iterator[Finding |
     worst: tuple[Page, ColourShift] | None = None
     for page, ink in unknowns.inked(artwork):
         shift = ink.shift
-        if shift is None or not _is_much(shift, settings):
+        if shift is None:
+            continue
+        if _may_be_otherwise(ink, shift, settings):
+            for doubt in ink.doubts:
+                note(unknowns, page, doubt)
+            continue
+        if not _is_much(shift, settings):
             continue
         seen.add(page, *(moved.place for moved in _named(shift)))
         if worst is None or shift.over_10_percent > worst[1].over_10_percent:
@@ -59,6 +68,20 @@ def check(artwork: Artwork, settings: ColourShiftSettings) -> Iterator[Finding |
 
 def _is_much(shift: ColourShift, settings: ColourShiftSettings) -> bool:
     return shift.over_10_percent > settings.share or shift.over_20_percent > settings.strong_share
+
+
+def _may_be_otherwise(ink: PageInk, shift: ColourShift, settings: ColourShiftSettings) -> bool:
+    """Whether the page would be judged otherwise if all that is doubtful moved, or none of it."""
+    doubtful = share_in_doubt(ink)
+
+    def moved_by(percent: float) -> ColourShift:
+        return replace(
+            shift,
+            over_10_percent=shift.over_10_percent + percent,
+            over_20_percent=shift.over_20_percent + percent,
+        )
+
+    return _is_much(moved_by(-doubtful), settings) is not _is_much(moved_by(doubtful), settings)
 
 
 def _named(shift: ColourShift) -> list[MovedColour]:

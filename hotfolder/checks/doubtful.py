@@ -7,7 +7,7 @@ fault, and what could be one there is not passed; both are left open, with the r
 from collections.abc import Callable, Iterable
 from typing import Final, TypeVar
 
-from hotfolder.artwork import Box, Doubt, Mark, Page, PageInk, Unmeasured
+from hotfolder.artwork import CELL_PT, Box, Doubt, Mark, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import TRACE, window
 from hotfolder.checks.unknown import Unknowns
 
@@ -44,6 +44,12 @@ def doubted_inks(page: Page, mark: Mark, box: Box) -> Doubt | None:
     if mark.inks is None or isinstance(page.ink, Unmeasured):
         return None
     return in_doubt(page.ink, box)
+
+
+def share_in_doubt(ink: PageInk) -> float:
+    """How much of the plates may be other than drawn, in percent; places that overlap count twice."""
+    whole = ink.cells.columns * ink.cells.rows * CELL_PT**2
+    return min(100.0, 100 * sum(doubt.box.width * doubt.box.height for doubt in ink.doubts) / whole)
 
 
 def note(unknowns: Unknowns, page: Page, doubt: Doubt) -> None:

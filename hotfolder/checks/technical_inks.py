@@ -7,7 +7,8 @@ On paper: a white line along the cut or the crease; varnish with holes; colours 
 Not flagged: technical inks on bare paper; those that overprint; a technical ink that is mixed with
     process inks in one colour; what is blended or see-through; what technical inks leave open on purpose
     in their own colour; files without technical inks. They are known by the names in the rule set, or by
-    their layers.
+    their layers. Holes that may be there or not, where plates are drawn only nearly, are left open with
+    the reason.
 Source: ISO 19593-1 for layers that say what they are for (from memory); ISO 32000-2, 8.6.7 for overprint;
     common practice of cutting, creasing and varnishing.
 """
@@ -15,8 +16,9 @@ Source: ISO 19593-1 for layers that say what they are for (from memory); ISO 320
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import CELL_PT, Artwork, Box, Colour, Mark, Page, PageInk, Unmeasured
+from hotfolder.artwork import CELL_PT, Artwork, Box, Colour, Doubt, Mark, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import FULL, areas, window
+from hotfolder.checks.doubtful import certain, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import tints
 from hotfolder.checks.overprint import lies_plainly, overprints
@@ -73,8 +75,8 @@ def check(artwork: Artwork, settings: TechnicalInksSettings) -> Iterator[Finding
                 ground = ground or Ground(marks)
                 if ground.inks(order, box) - technical:
                     found["knocks-out"].add(page, box, inks)
-            for hole in () if stroke else _holes(page, mark, inks, settings):
-                found["knocked-out"].add(page, hole, inks)
+        for hole, inks in _knocked_out(holes, page, marks, technical, settings):
+            found["knocked-out"].add(page, hole, inks)
         if _fills(marks, technical):
             holes.ink(page)
     for code, places in found.items():
@@ -108,18 +110,54 @@ def _fills(marks: tuple[Mark, ...], technical: frozenset[str]) -> bool:
     )
 
 
-def _holes(page: Page, mark: Mark, inks: frozenset[str], settings: TechnicalInksSettings) -> Iterator[Box]:
+def _knocked_out(
+    unknowns: Unknowns,
+    page: Page,
+    marks: tuple[Mark, ...],
+    technical: frozenset[str],
+    settings: TechnicalInksSettings,
+) -> Iterator[tuple[Box, frozenset[str]]]:
+    """The holes in what is filled with technical inks, each with these; notes the doubts about others."""
+    if isinstance(page.ink, Unmeasured):
+        return
+    for order, mark, _, inks, stroke in _technical_marks(page, marks, technical):
+        if stroke:
+            continue
+        bare = _holes(page.ink, mark, inks, settings)
+        for hole in certain(unknowns, page, page.ink, bare, lambda box: box):
+            yield hole, inks
+        for doubt in _that_may_be_holes(page.ink, marks[order + 1 :], mark, settings):
+            note(unknowns, page, doubt)
+
+
+def _holes(ink: PageInk, mark: Mark, inks: frozenset[str], settings: TechnicalInksSettings) -> Iterator[Box]:
     """Where the plates of `inks` are bare though `mark` fills them."""
-    if isinstance(page.ink, Unmeasured) or mark.solid is None or mark.fill is None:
+    if mark.solid is None or mark.fill is None:
         return
     laid = tints(mark.fill) or {}
     # Only cells that lie wholly in it.
-    inside = window(page.ink.cells, mark.solid.grown(-CELL_PT / 2))
+    inside = window(ink.cells, mark.solid.grown(-CELL_PT / 2))
     for name in inks:
         if laid[name] >= _LEAST_TINT:
-            flags = _bare(page.ink, name, laid[name])
-            for hole in areas(page.ink.cells, flags, inside, settings.area):
+            flags = _bare(ink, name, laid[name])
+            for hole in areas(ink.cells, flags, inside, settings.area):
                 yield hole.box
+
+
+def _that_may_be_holes(
+    ink: PageInk, later: tuple[Mark, ...], mark: Mark, settings: TechnicalInksSettings
+) -> Iterator[Doubt]:
+    """The doubts in whose place something painted later may knock out what `mark` fills."""
+    for doubt in ink.doubts if mark.fill is not None else ():
+        place = None if mark.solid is None else doubt.box.cut_by(mark.solid)
+        if place is not None and any(_covers(each, place, settings) for each in later):
+            yield doubt
+
+
+def _covers(mark: Mark, place: Box, settings: TechnicalInksSettings) -> bool:
+    """Whether a mark lies over enough of a place to leave a hole that counts."""
+    shared = place.cut_by(mark.visible) if mark.shows and mark.visible is not None else None
+    return shared is not None and shared.width * shared.height >= settings.area * CELL_PT**2
 
 
 def _bare(ink: PageInk, name: str, tint: float) -> bytes:

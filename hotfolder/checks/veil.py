@@ -6,7 +6,8 @@ On paper: a faint grey or yellowish box around a picture that was cut out on 'wh
     little darker than the paper.
 Not flagged: bare paper; even grounds of 3 % and more; areas smaller than the rule set names; gradients
     and soft shadows on their way to nothing, and the rims of paler areas, since they are not even; the
-    light parts of a photo, where they take up less than half of it; what lies outside the trim.
+    light parts of a photo, where they take up less than half of it; what lies outside the trim. Where
+    plates are drawn only nearly, areas with up to twice that ink are left open with the reason.
 Source: common practice: presses are not bound to hold tones under 3 % (ISO 12647-2, from memory).
 """
 
@@ -27,6 +28,7 @@ from hotfolder.checks.cells import (
     totals,
     window,
 )
+from hotfolder.checks.doubtful import certain, in_doubt, note
 from hotfolder.checks.painted_there import is_photo, marks_at, painted_there
 from hotfolder.checks.settings import AreaSetting
 from hotfolder.checks.sightings import Sightings
@@ -44,6 +46,8 @@ _EVEN_SHARE: Final = 0.8
 _EVEN_WITHIN: Final = 1.5
 # The light part of a photo is a veil where it is this much of it (own choice).
 _PHOTO_SHARE: Final = 0.5
+# Where plates are doubtful, two veils may be drawn over one another of which one alone lies there.
+_IN_DOUBT: Final = 2.0
 _MOST_AREAS: Final = 40  # looked at on a page, the largest first
 _MM2: Final = mm_to_pt(1) ** 2
 
@@ -83,22 +87,38 @@ def check(artwork: Artwork, settings: VeilSettings) -> Iterator[Finding | Unjudg
     unknowns = Unknowns(ID, settings)
     technical = technical_inks(artwork, settings.technical)
     veils = _Veils()
-    pale = range(1, ceil(from_percent(settings.below)))
     for page, ink in unknowns.inked(artwork):
-        trim = None if isinstance(page.trim, Unmeasured) else page.trim.box
-        within = window(ink.cells, trim)
-        if not areas(ink.cells, _may_be_pale(ink, technical, pale), within, settings.area):
-            continue
-        total = totals(ink, technical)
-        flags = bytes(map(pale.__contains__, total))
-        inner = rimless(flags, ink.cells)
-        for area in areas(ink.cells, flags, within, settings.area)[:_MOST_AREAS]:
-            is_veil = is_more_than_rim(area, inner) and _is_even(area, total)
-            if is_veil and not _is_part_of_a_photo(page, area):
-                veils.add(page, area, total)
+        for area, total in certain(
+            unknowns, page, ink, _veils(page, ink, technical, settings), lambda found: found[0].box
+        ):
+            veils.add(page, area, total)
+        if ink.doubts:
+            doubled = settings.model_copy(update={"below": settings.below * _IN_DOUBT})
+            for area, _ in _veils(page, ink, technical, doubled):
+                doubt = in_doubt(ink, area.box)
+                if doubt is not None:
+                    note(unknowns, page, doubt)
     if veils.seen:
         yield veils.seen.told(_finding(veils, settings))
     yield from unknowns.told()
+
+
+def _veils(
+    page: Page, ink: PageInk, technical: frozenset[str], settings: VeilSettings
+) -> Iterator[tuple[Area, Totals]]:
+    """The veils of a page, each with the totals of its plates."""
+    pale = range(1, ceil(from_percent(settings.below)))
+    trim = None if isinstance(page.trim, Unmeasured) else page.trim.box
+    within = window(ink.cells, trim)
+    if not areas(ink.cells, _may_be_pale(ink, technical, pale), within, settings.area):
+        return
+    total = totals(ink, technical)
+    flags = bytes(map(pale.__contains__, total))
+    inner = rimless(flags, ink.cells)
+    for area in areas(ink.cells, flags, within, settings.area)[:_MOST_AREAS]:
+        is_veil = is_more_than_rim(area, inner) and _is_even(area, total)
+        if is_veil and not _is_part_of_a_photo(page, area):
+            yield area, total
 
 
 def _may_be_pale(ink: PageInk, technical: frozenset[str], pale: range) -> bytes:

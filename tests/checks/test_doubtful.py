@@ -3,11 +3,25 @@
 # The figures are those of the cases in ISO 32000-2, 11.4: Multiply lays ink on ink, knockout takes it away.
 from dataclasses import replace
 
-from hotfolder.artwork import PROCESS_INKS, Artwork
-from hotfolder.checks import black_and_white, built_black, inks_used, small_text, total_ink
+import pytest
+
+from hotfolder.artwork import PROCESS_INKS, Artwork, Colour, ColourShift, Edge, MarkState
+from hotfolder.checks import (
+    black_and_white,
+    black_text,
+    bleed,
+    built_black,
+    colour_shift,
+    inks_used,
+    small_text,
+    technical_inks,
+    total_ink,
+    veil,
+)
 from hotfolder.findings import Severity
 from hotfolder.units import Length, LengthUnit
-from tests.artwork.flyer import flyer
+from tests.artwork.colours import CMYK_BLACK, RICH_BLACK, cmyk, spot
+from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.plates import Plates, plates
 from tests.checks.said import codes, unjudged
 
@@ -94,3 +108,156 @@ def test_small_text_whose_inks_are_doubtful_is_left_open_if_its_size_alone_will_
     assert [type(each).__name__ for each in said_of(6.0)] == ["Unjudged"]
     assert [type(each).__name__ for each in said_of(4.0)] == ["Finding"]
     assert said_of(9.0) == []
+
+
+# Bleed
+
+
+THREE = bleed.BleedSettings(wanted=Length.of_mm(3))
+LEFT_EDGE = (-5.0, -5.0, 20.0, 215.0)
+
+
+def at_the_edges(piece: Flyer, reach: float) -> Plates:
+    """A page whose ink runs on so far at the left, and far enough elsewhere."""
+    page = plates(piece)
+    for edge in Edge:
+        page = page.with_edge(edge, reach if edge is Edge.LEFT else 3.0)
+    return page
+
+
+def test_bleed_that_only_plates_miss_is_left_open_where_they_are_doubtful() -> None:
+    page = at_the_edges(flyer().with_image((-3, -3, 151, 213), (1819, 2551)), 1.0)
+    assert codes(bleed.check(page.artwork(), THREE)) == ["not-drawn"]
+    (left,) = unjudged(bleed.check(page.with_doubt(REASON, LEFT_EDGE).artwork(), THREE))
+    assert (left.severity, left.page) == (Severity.MUST_FIX, 1)
+    assert "knockout group" in left.reason
+    inside = page.with_doubt(REASON, ELSEWHERE)
+    assert codes(bleed.check(inside.artwork(), THREE)) == ["not-drawn"]
+
+
+def test_bleed_that_only_plates_show_is_left_open_where_they_are_doubtful() -> None:
+    page = at_the_edges(flyer().with_area(0, -3, 151, 213), 3.0)
+    assert codes(bleed.check(page.artwork(), THREE)) == ["ends-on-paint"]  # on whatever the plates show
+    assert len(unjudged(bleed.check(page.with_doubt(REASON, LEFT_EDGE).artwork(), THREE))) == 1
+    assert codes(bleed.check(page.with_doubt(REASON, ELSEWHERE).artwork(), THREE)) == ["ends-on-paint"]
+
+
+@pytest.mark.parametrize(("reach", "said"), [(0.0, ["not-drawn"]), (3.0, [])])
+def test_bleed_of_which_plates_and_boxes_say_the_same_is_judged(reach: float, said: list[str]) -> None:
+    page = at_the_edges(flyer().with_area(-reach, -3, 151, 213), reach)
+    assert codes(bleed.check(page.with_doubt(REASON, LEFT_EDGE).artwork(), THREE)) == said
+
+
+# Black text
+
+
+def lettered(colour: Colour, *, size: float = 9.0, state: MarkState | None = None) -> Flyer:
+    ground = flyer().with_background(colour=cmyk(0, 0, 100, 0))
+    return ground.with_text((22, 35), width_mm=30, size_pt=size, colour=colour, state=state or MarkState())
+
+
+@pytest.mark.parametrize("state", [MarkState(), MarkState(overprint_fill=True, overprint_mode=1)])
+def test_small_text_in_black_alone_is_left_open_where_plates_are_doubtful(state: MarkState) -> None:
+    page = plates(lettered(CMYK_BLACK, state=state))
+    sure = codes(black_text.check(page.artwork(), black_text.BlackTextSettings()))
+    assert sure == ([] if state.overprint_fill else ["knocks-out"])
+    (left,) = unjudged(
+        black_text.check(page.with_doubt(REASON, HERE).artwork(), black_text.BlackTextSettings())
+    )
+    assert (left.severity, left.page) == (Severity.ADVICE, 1)
+    elsewhere = page.with_doubt(REASON, ELSEWHERE)
+    assert codes(black_text.check(elsewhere.artwork(), black_text.BlackTextSettings())) == sure
+
+
+def test_text_that_no_doubt_makes_right_or_wrong_is_judged() -> None:
+    settings = black_text.BlackTextSettings()
+    for piece, said in (
+        (lettered(RICH_BLACK), ["rich-black"]),
+        (lettered(CMYK_BLACK, size=14.0), []),
+        (lettered(cmyk(0, 100, 0, 0)), []),
+    ):
+        assert codes(black_text.check(plates(piece).with_doubt(REASON, HERE).artwork(), settings)) == said
+
+
+# Veils
+
+
+def test_a_veil_in_a_doubtful_place_is_left_open() -> None:
+    page = plates(flyer()).with_ink("Yellow", 2, HERE)
+    assert codes(veil.check(page.artwork(), veil.VeilSettings())) == ["nearly-white"]
+    (left,) = unjudged(veil.check(page.with_doubt(REASON, HERE).artwork(), veil.VeilSettings()))
+    assert (left.severity, left.page) == (Severity.ADVICE, 1)
+    elsewhere = page.with_doubt(REASON, ELSEWHERE)
+    assert codes(veil.check(elsewhere.artwork(), veil.VeilSettings())) == ["nearly-white"]
+
+
+@pytest.mark.parametrize(("percent", "left_open"), [(4.0, 1), (8.0, 0), (0.0, 0)])
+def test_a_tint_that_may_be_two_veils_is_left_open(percent: float, left_open: int) -> None:
+    page = plates(flyer()).with_ink("Yellow", percent, HERE)
+    assert codes(veil.check(page.with_doubt(REASON, ELSEWHERE).artwork(), veil.VeilSettings())) == []
+    said = unjudged(veil.check(page.with_doubt(REASON, HERE).artwork(), veil.VeilSettings()))
+    assert len(said) == left_open
+
+
+# Technical inks
+
+
+def whitened(*, covered: bool = True) -> Flyer:
+    """White as a ground, and a picture on top of a part of it, or beside it."""
+    white = flyer().with_area(*HERE, colour=spot("White"), state=MarkState(overprint_fill=True))
+    (mark,) = white.marks
+    filled = white.with_marks(replace(mark, solid=mark.visible))
+    return filled.with_image((30, 40, 60, 60) if covered else (80, 40, 110, 60), (400, 300))
+
+
+WHITE = technical_inks.TechnicalInksSettings(technical=("White",))
+
+
+def test_a_hole_in_a_doubtful_place_is_left_open() -> None:
+    page = plates(whitened()).with_ink("White", 100, HERE).with_ink("White", 0, (30, 40, 60, 60))
+    assert codes(technical_inks.check(page.artwork(), WHITE)) == ["knocked-out"]
+    (left,) = unjudged(technical_inks.check(page.with_doubt(REASON, HERE).artwork(), WHITE))
+    assert (left.severity, left.page) == (Severity.ADVICE, 1)
+    elsewhere = page.with_doubt(REASON, ELSEWHERE)
+    assert codes(technical_inks.check(elsewhere.artwork(), WHITE)) == ["knocked-out"]
+
+
+def test_white_that_may_have_a_hole_is_left_open_where_something_lies_over_it() -> None:
+    over, beside = (
+        plates(whitened(covered=covered)).with_ink("White", 100, HERE) for covered in (True, False)
+    )
+    assert len(unjudged(technical_inks.check(over.with_doubt(REASON, HERE).artwork(), WHITE))) == 1
+    assert codes(technical_inks.check(over.with_doubt(REASON, ELSEWHERE).artwork(), WHITE)) == []
+    assert codes(technical_inks.check(beside.with_doubt(REASON, HERE).artwork(), WHITE)) == []
+
+
+# Colour shift
+
+
+@pytest.mark.parametrize(
+    ("over_10", "said"),
+    [
+        (5.0, None),  # the doubtful place is 6 % of the sheet: 11 % could move
+        (12.0, None),  # or 6 % alone
+        (3.0, []),
+        (24.0, ["moves"]),
+    ],
+)
+def test_a_share_that_doubts_could_carry_over_the_figure_is_left_open(
+    over_10: float, said: list[str] | None
+) -> None:
+    settings = colour_shift.ColourShiftSettings(strong_share=100.0)
+    page = plates(flyer()).with_shift(ColourShift(over_10, over_10, 0.0))
+    sure = ["moves"] if over_10 > settings.share else []
+    assert codes(colour_shift.check(page.artwork(), settings)) == sure
+    found = list(colour_shift.check(page.with_doubt(REASON, (20.0, 30.0, 60.0, 80.0)).artwork(), settings))
+    if said is None:
+        (left,) = unjudged(found)
+        assert (left.severity, left.page) == (Severity.ADVICE, 1)
+    else:
+        assert codes(found) == said
+
+
+def test_colours_of_the_press_do_not_move_in_any_doubt() -> None:
+    page = plates(flyer()).with_doubt(REASON, (0.0, 0.0, 148.0, 210.0))
+    assert codes(colour_shift.check(page.artwork(), colour_shift.ColourShiftSettings())) == []

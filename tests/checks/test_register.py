@@ -12,8 +12,8 @@ from hotfolder.findings import Severity
 SECTIONS = ["Why", "On paper", "Not flagged", "Source"]
 # Modules beside the checks: what several of them share, and what runs them all.
 SHARED = {
-    "bleed_by_marks", "bleed_by_paint", "bleed_inside", "bleed_of_lines", "carried_inks", "causes",
-    "cells", "conditions",
+    "bleed_by_marks", "bleed_by_paint", "bleed_in_doubt", "bleed_inside", "bleed_of_lines",
+    "carried_inks", "causes", "cells", "conditions",
     "docs", "doubtful", "edges", "ground", "inks", "judge", "likely_size", "outlined_type", "overprint",
     "paint", "painted_there", "pdfx_levels", "pieces", "places", "settings", "sightings", "strips",
     "technical", "telling", "text_clips", "unknown",
