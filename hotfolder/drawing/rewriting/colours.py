@@ -4,7 +4,7 @@ from typing import Final
 
 from hotfolder.drawing.changed_spaces import ChangedSpace
 from hotfolder.drawing.paint_space import PaintSpace
-from hotfolder.drawing.rewriting.paints import Chosen, Paint, Solid
+from hotfolder.drawing.rewriting.paints import Chosen, Paint, PatternPaint, Solid
 from hotfolder.drawing.rewriting.patterns import pattern_paint
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_name, numbers_in
@@ -81,9 +81,18 @@ def choose(rewriter: Rewriter, paint: Paint, space: PaintSpace, *, stroke: bool)
     if stroke:
         state.stroke = paint
     else:
-        state.fill = paint
+        _fill_with(rewriter, paint)
     _remember_space(rewriter, space, stroke=stroke)
     rewriter.emit(Chosen(paint, stroke=stroke))
+
+
+def _fill_with(rewriter: Rewriter, paint: Paint) -> None:
+    switches = isinstance(paint, PatternPaint) != isinstance(rewriter.state.fill, PatternPaint)
+    if switches:
+        rewriter.text_as_paths(on=False)
+    rewriter.state.fill = paint
+    if switches:
+        rewriter.text_as_paths(on=True)
 
 
 def choose_changed(rewriter: Rewriter) -> None:

@@ -142,7 +142,7 @@ class Rewriter:
 
     def text_as_paths(self, *, on: bool) -> None:
         """Has letters drawn as paths from here on, or no more, where they are filled and nothing else."""
-        if self.in_text and self.state.text_mode == 0:
+        if self.in_text and self.state.plainly_filled:
             kit, opacity = self.bench.kit, self.state.told_opacity
             hidden = kit.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
             shown = kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
@@ -164,7 +164,8 @@ class Rewriter:
             or state.fill.nothing
             or state.stroke.nothing
             or state.told_opacity != state.line_opacity
-            or state.thinly_outlined
+            or state.outlined_apart
+            or state.by_pattern
             or (state.lettering is not None and state.lettering.coloured)
         )
 

@@ -161,13 +161,14 @@ class AsPaths(Varying):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ShownText(Varying):
-    """Text being shown, in a rendering mode from 0 to 7."""
+    """Text being shown, in a rendering mode from 0 to 7. as_paths: the switch for that is on."""
 
     what: bytes
     mode: int
     filled: Touched
     stroked: Touched
     multiplied: Multiplied
+    as_paths: bool
 
     def written(self, into: Pass) -> bytes:
         """The operator, in the mode that paints as much of it as the pass shows."""
@@ -176,7 +177,7 @@ class ShownText(Varying):
         stroke = plain in {1, 2} and into.draws(self.stroked)
         touched = self.stroked if plain == 1 else self.filled
         mode = _TEXT_MODES[fill, stroke] + self.mode - plain
-        held = _PATHS if self.mode == 0 and into.tells_inks else self.mode
+        held = _PATHS if self.as_paths and into.tells_inks else self.mode
         found = self.what if mode == self.mode else b" %d Tr%b %d Tr" % (mode, self.what, held)
         if fill or stroke:
             return self.multiplied.drawn(found, into, touched)

@@ -16,7 +16,7 @@ from hotfolder.drawing.rewriting.overprint import (
     paints_nothing,
     touched_by_space,
 )
-from hotfolder.drawing.rewriting.paints import Paint
+from hotfolder.drawing.rewriting.paints import Paint, PatternPaint
 from hotfolder.drawing.rewriting.passes import KEEPS_BLACK
 from hotfolder.pdf.matrix import Matrix
 
@@ -94,9 +94,23 @@ class State:
         return self.fill_opacity == 1 and not self.masked and self.blend_mode == _PLAIN
 
     @property
-    def thinly_outlined(self) -> bool:
-        """Whether text is filled and given an outline that is drawn paler than it is."""
-        return self.text_mode == 2 and self.line_opacity < self.stroke_opacity
+    def by_pattern(self) -> bool:
+        """Whether a pattern fills or strokes."""
+        return isinstance(self.fill, PatternPaint) or isinstance(self.stroke, PatternPaint)
+
+    @property
+    def plainly_filled(self) -> bool:
+        """Whether text is filled with a colour, and nothing else."""
+        return self.text_mode == 0 and not isinstance(self.fill, PatternPaint)
+
+    @property
+    def outlined_apart(self) -> bool:
+        """Whether text is filled and given an outline that is drawn apart from the filling.
+
+        Either that is drawn paler than it is, or a pattern is among the two.
+        """
+        paler = self.line_opacity < self.stroke_opacity
+        return (self.text_mode == 2 and paler) or (self.text_mode in {2, 6} and self.by_pattern)
 
     @property
     def spared(self) -> frozenset[str]:

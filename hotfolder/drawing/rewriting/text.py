@@ -67,7 +67,7 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     state = rewriter.state
     what = b"%b %b" % (operands, operator)
     if rewriter.off:
-        rewriter.emit(ShownText(what, state.text_mode, NO_PLATE, NO_PLATE, rewriter.multiplied()))
+        rewriter.emit(_shown(rewriter, what, NO_PLATE, NO_PLATE))
         return
     if state.lettering is not None and state.lettering.coloured:
         _choose_glyphs(rewriter, state.lettering)
@@ -80,12 +80,12 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     stroked = state.touched(stroke=True) if plain in {1, 2} else EVERY_PLATE
     for touched in (filled, stroked):
         rewriter.note_touched(touched)
-    if state.thinly_outlined:
+    if state.outlined_apart:
         _show_twice(rewriter, what, filled, stroked)
     elif filled == stroked == EVERY_PLATE:
         rewriter.emit(what)
     else:
-        rewriter.emit(ShownText(what, state.text_mode, filled, stroked, rewriter.multiplied()))
+        rewriter.emit(_shown(rewriter, what, filled, stroked))
 
 
 def _show_twice(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touched) -> None:
@@ -94,16 +94,25 @@ def _show_twice(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touch
     Both at once, the renderer lets a line that is not opaque take away what it fills beneath. The renderer
     keeps the place in a text with the graphics state, though the standard does not.
     """
-    multiplied = rewriter.multiplied()
+    state = rewriter.state
+    mode = state.text_mode
     rewriter.emit(b" q")
-    rewriter.state.text_mode = 0
+    state.text_mode = 0
     rewriter.emit(b" 0 Tr")
     rewriter.text_as_paths(on=True)
-    rewriter.emit(ShownText(what, 0, filled, EVERY_PLATE, multiplied))
-    rewriter.state.text_mode = 2
-    rewriter.emit(b" Q 1 Tr")
-    rewriter.emit(ShownText(what, 1, EVERY_PLATE, stroked, multiplied))
-    rewriter.emit(b" 2 Tr")
+    rewriter.emit(_shown(rewriter, what, filled, EVERY_PLATE))
+    state.text_mode = mode - 1
+    rewriter.emit(b" Q %d Tr" % state.text_mode)
+    rewriter.emit(_shown(rewriter, what, EVERY_PLATE, stroked))
+    state.text_mode = mode
+    rewriter.emit(b" %d Tr" % mode)
+
+
+def _shown(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touched) -> ShownText:
+    state = rewriter.state
+    return ShownText(
+        what, state.text_mode, filled, stroked, rewriter.multiplied(), as_paths=state.plainly_filled
+    )
 
 
 def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
