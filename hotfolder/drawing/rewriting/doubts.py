@@ -15,5 +15,11 @@ IN_INKS: Final = (
     "A group that is blended in inks, on a page that is blended in screen colours, is drawn as the page is."
 )
 APART: Final = "Colours are mixed by a blend mode between plates that had to be drawn one by one."
+PATTERN_IN_TYPE_3: Final = (
+    "Letters of a Type 3 font that a pattern or gradient fills are drawn in one colour, or not at all."
+)
+OUTLINE_BY_PATTERN: Final = (
+    "The outline of letters that a pattern or gradient draws is drawn opaque, and no thinner than a pixel."
+)
 
 OF_MASKS: Final = frozenset({KNOCKOUT, NOT_ISOLATED})  # a mask's greys are blended as such, and have no inks

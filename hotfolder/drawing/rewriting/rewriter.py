@@ -195,6 +195,11 @@ class Rewriter:
         self.record.doubts.add(reason)
         self.bench.learned.doubt(reason, box if self.scope.placed else None)
 
+    def doubt_somewhere(self, reason: str) -> None:
+        """Notes that what is drawn may be meant otherwise, at a place that is not known."""
+        self.record.doubts.add(reason)
+        self.bench.learned.doubt(reason)
+
     def shines_through(self) -> None:
         """Notes that something here is not opaque."""
         self.record.transparent = self.bench.learned.transparent = True

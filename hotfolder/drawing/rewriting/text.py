@@ -2,8 +2,10 @@
 
 from typing import Final
 
+from hotfolder.drawing.rewriting.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3
 from hotfolder.drawing.rewriting.glyphs import lettering
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE, Touched
+from hotfolder.drawing.rewriting.paints import PatternPaint
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_name, numbers_in
 from hotfolder.drawing.rewriting.scripts import ShownText
@@ -69,6 +71,8 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     if rewriter.off:
         rewriter.emit(_shown(rewriter, what, NO_PLATE, NO_PLATE))
         return
+    if state.lettering is not None and state.lettering.key in rewriter.bench.fonts:
+        _doubt_drawn_letters(rewriter)
     if state.lettering is not None and state.lettering.coloured:
         _choose_glyphs(rewriter, state.lettering)
         rewriter.emit(what)
@@ -82,10 +86,8 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
         rewriter.note_touched(touched)
     if state.outlined_apart:
         _show_twice(rewriter, what, filled, stroked)
-    elif filled == stroked == EVERY_PLATE:
-        rewriter.emit(what)
     else:
-        rewriter.emit(_shown(rewriter, what, filled, stroked))
+        _show_at_once(rewriter, what, filled, stroked)
 
 
 def _show_twice(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touched) -> None:
@@ -103,9 +105,36 @@ def _show_twice(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touch
     rewriter.emit(_shown(rewriter, what, filled, EVERY_PLATE))
     state.text_mode = mode - 1
     rewriter.emit(b" Q %d Tr" % state.text_mode)
-    rewriter.emit(_shown(rewriter, what, EVERY_PLATE, stroked))
+    _show_at_once(rewriter, what, EVERY_PLATE, stroked)
     state.text_mode = mode
     rewriter.emit(b" %d Tr" % mode)
+
+
+def _show_at_once(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touched) -> None:
+    state = rewriter.state
+    outlined = state.text_mode % 4 == 1 and isinstance(state.stroke, PatternPaint)
+    if outlined:
+        # The renderer knows no coordinates but those of the content stream for such lines, and no opacity.
+        scale = _mean_scale(state.ctm) / (_mean_scale(rewriter.scope.base) or 1.0)
+        rewriter.emit(b" %.6f w" % (state.line_width * scale))
+        if state.line_opacity < 1:
+            rewriter.doubt_somewhere(OUTLINE_BY_PATTERN)
+    if filled == stroked == EVERY_PLATE:
+        rewriter.emit(what)
+    else:
+        rewriter.emit(_shown(rewriter, what, filled, stroked))
+    if outlined:
+        rewriter.emit(b" %.6f w" % state.line_width)
+
+
+def _mean_scale(matrix: Matrix) -> float:
+    return (matrix.x_length + matrix.y_length) / 2
+
+
+def _doubt_drawn_letters(rewriter: Rewriter) -> None:
+    """Notes that the renderer has no patterns for the shapes of a Type 3 font."""
+    if isinstance(rewriter.state.fill, PatternPaint):
+        rewriter.doubt_somewhere(PATTERN_IN_TYPE_3)
 
 
 def _shown(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touched) -> ShownText:
