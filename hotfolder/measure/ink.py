@@ -27,10 +27,11 @@ from hotfolder.press import Press
 # or of a blend, and a sixth of the palest tint that a press is bound to hold.
 LEAST_INK: Final = 2
 
-# Pages whose plates are drawn, and for how long: a flyer takes a fraction of a second, a catalogue of
-# 200 pages some minutes less than a child is granted. What is beyond says so.
+# Pages whose plates are drawn, and how much of the processor they may take: a flyer takes a fraction of a
+# second, a hundred plain pages some ten. What is beyond says so. Not by the clock on the wall: how many pages
+# are judged must not hang on what else the machine does at the time.
 MOST_PAGES: Final = 500
-MOST_SECONDS: Final = 60.0
+MOST_CPU_SECONDS: Final = 15.0
 
 
 class Drawer(Protocol):
@@ -42,11 +43,14 @@ class Drawer(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class InkBudget:
-    """How far the plates of a file are drawn. clock: a count of seconds."""
+    """How far the plates of a file are drawn. clock: the seconds of CPU that this process has taken.
+
+    No page is cut short: the last one drawn may take more than what was left.
+    """
 
     pages: int = MOST_PAGES
-    seconds: float = MOST_SECONDS
-    clock: Callable[[], float] = time.monotonic
+    seconds: float = MOST_CPU_SECONDS
+    clock: Callable[[], float] = time.process_time
 
 
 def measure_ink(
@@ -72,7 +76,7 @@ def measure_ink(
             reason = f"plates are drawn of the first {granted.pages} pages only"
             pages.append(replace(page, ink=Unmeasured("ink", reason)))
         elif granted.clock() - started > granted.seconds:
-            reason = f"drawing the plates of the pages before took {granted.seconds:g} s"
+            reason = f"drawing the plates of the pages before took {granted.seconds:g} s of processor time"
             pages.append(replace(page, ink=Unmeasured("ink", reason)))
         else:
             pages.append(_with_ink(page, drawer.draw(page.number), conversions, limits))

@@ -1,5 +1,6 @@
 # The inks of a page as facts, on plates painted by hand; each figure is worked out beside it.
 
+import time
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -202,7 +203,19 @@ def test_drawing_stops_when_its_time_is_up() -> None:
     drawer = Drawn()
     found = measure_ink(drawer, artwork(5), None, InkBudget(seconds=60, clock=lambda: float(next(now))))
     assert drawer.asked == [1, 2]  # the clock says 25, 50 and 75 s before the first three pages
-    assert isinstance(found.known_pages[2].ink, Unmeasured)
+    beyond = found.known_pages[2].ink
+    assert isinstance(beyond, Unmeasured)
+    assert "60 s of processor time" in beyond.reason
+
+
+def test_how_long_others_keep_the_machine_busy_does_not_count() -> None:
+    class Waiting(Drawn):
+        def draw(self, page_number: int) -> PagePlates | Unmeasured:
+            time.sleep(0.3)
+            return super().draw(page_number)
+
+    found = measure_ink(Waiting(), artwork(4), None, InkBudget(seconds=0.6))
+    assert all(isinstance(page.ink, PageInk) for page in found.known_pages)
 
 
 def test_a_file_that_could_not_be_opened_stays_as_it_is() -> None:
