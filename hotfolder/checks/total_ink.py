@@ -7,9 +7,10 @@ On paper: dark areas that stick to the back of the next sheet, smear when they a
 Not flagged: areas smaller than the rule set names, such as crossings of thin lines and the rims of
     shapes; technical inks (cut, crease, varnish, white), by the names in the rule set or by their layers;
     marks and colour bars outside trim and bleed; one percent more than the limit, which rounding makes.
-    A square millimetre counts by its mean wherever it is laid, so that bars and squares of any place are
-    judged alike; of an area counts what has so much ink, without pale parts around it. Where plates are
-    drawn only nearly, and the limit could be passed there, it is left open with the reason.
+    A square millimetre counts by its mean wherever it is laid, to a third of a millimetre (a sixth on
+    sheets up to A5 with bleed), so that bars and squares of any place are judged alike; of an area counts
+    what has so much ink, without pale parts around it. Where plates are drawn only nearly, and the limit
+    could be passed there, it is left open with the reason.
 Source: the limits are those of the printing condition: 220 % recommended by ISO 12647-3:2013 for
     newspapers, 300 % an advertisement specification's for magazines, 330 % ISO 12647-2:2013's for
     sheetfed offset (from memory). Areas under 15 mm2 are left out by an industry recommendation for print

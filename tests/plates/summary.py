@@ -57,6 +57,7 @@ class Summary:
     def __str__(self) -> str:
         off = sorted(abs(plate.ours - plate.theirs) for plate in self.plates)
         most = sorted(page.apart for page in self.compared)
+        missed = sorted(page.finest - page.theirs for page in self.compared)
         reasons = Counter(
             DIFFERENCES[key]
             for page in self.pages
@@ -67,6 +68,7 @@ class Summary:
             f"{len(self.plates)} plates that carry ink",
             f"plate means within 0.5 points: {self.plates_that_agree:.1%}" + _spread(off),
             f"most ink on 1 mm2 within 3 points: {self.pages_that_agree:.1%} of pages" + _spread(most),
+            "points more that theirs has on squares laid to a twelfth of a millimetre:" + _spread(missed),
             f"said to be near only: {sum(bool(page.approximate) for page in self.compared)} pages",
             *(f"{count:>4} pages differ: {reason}" for reason, count in reasons.most_common()),
             f"{len(self.unexplained)} pages differ and nobody says why",

@@ -11,7 +11,7 @@ from hotfolder.artwork import CELL_PT, Box
 from hotfolder.plates import Frame, PagePlates
 from tests.plates.comparing import Compared, PageCompared, cells_of, most, plain
 from tests.plates.copies import has_tagged_press_colours, write_copy
-from tests.plates.reference_cells import _means, _most
+from tests.plates.reference_cells import _means, most_ink_of
 from tests.plates.summary import Summary
 
 FRAME = Frame(0.0, 2 * CELL_PT, 3, 12, 6)
@@ -35,11 +35,22 @@ def test_a_cell_is_the_mean_of_its_pixels() -> None:
 def test_the_most_ink_slides_on_both_sides() -> None:
     """A square millimetre of two full inks, laid across four cells."""
     ours, theirs = np.zeros((6, 12), np.uint8), np.zeros((24, 48), np.uint8)
-    ours[1:4, 2:5] = theirs[5:17, 7:19] = 255
+    ours[1:4, 2:5] = theirs[4:16, 8:20] = 255
     both = ("Cyan", "Black")
     drawn = PagePlates(1, FRAME.box, FRAME, dict.fromkeys(both, ours), {}, None)
     assert most(drawn) == pytest.approx(200)
-    assert _most(dict.fromkeys(both, theirs)) == pytest.approx(200)
+    total = 2 * theirs.astype(np.int64)
+    assert most_ink_of(total, 12) == pytest.approx(200)
+    assert most_ink_of(total, drawn.frame.px_per_mm) == pytest.approx(200)
+
+
+def test_squares_of_the_reference_slide_as_finely_as_they_are_asked_to() -> None:
+    """One millimetre of full ink, a quarter of one off the corner in both directions."""
+    total = np.zeros((36, 36), np.int64)
+    total[3:15, 3:15] = 255
+    assert most_ink_of(total, 12) == pytest.approx(100)
+    assert most_ink_of(total, 3) == pytest.approx(100 * (11 / 12) ** 2)
+    assert most_ink_of(total, 1) == pytest.approx(100 * 0.75**2)
 
 
 def test_a_finer_grid_of_pixels_comes_to_the_same_cells() -> None:
