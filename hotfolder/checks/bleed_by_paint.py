@@ -64,7 +64,8 @@ class _Gap:
 
     @property
     def reach(self) -> float:
-        return min(self.reaches)
+        """The least reach; of something round, whose arc ends at the cut, how far it pokes out."""
+        return max(self.reaches) if _is_dome(self.reaches) else min(self.reaches)
 
     @property
     def straight(self) -> float:
@@ -239,13 +240,13 @@ def _is_slanted_or_round(
         return True
     if after is None and _grows(found[::-1], before, _RISE):
         return True
+    return before is None and after is None and _is_dome(found)
+
+
+def _is_dome(found: Sequence[float]) -> bool:
+    """Whether the reach grows from next to nothing, and falls back to it."""
     top = found.index(max(found))
-    return (
-        before is None
-        and after is None
-        and _grows(found[: top + 1], None, _DOME)
-        and _grows(found[top:][::-1], None, _DOME)
-    )
+    return _grows(found[: top + 1], None, _DOME) and _grows(found[top:][::-1], None, _DOME)
 
 
 def _longest_level(found: Sequence[float]) -> int:

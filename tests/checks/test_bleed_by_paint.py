@@ -228,6 +228,13 @@ def test_a_large_disc_that_ends_in_the_bleed_is_flagged() -> None:
     assert codes(check(page.artwork(), THREE)) == ["not-drawn"]
 
 
+@pytest.mark.parametrize("out", [1, 2])
+def test_a_large_disc_is_told_with_how_far_it_pokes_out_and_not_with_the_ends_of_its_arc(out: int) -> None:
+    piece = flyer().with_area(-26, -out, 174, 200 - out)
+    page = plates(piece).with_edge(Edge.BOTTOM, disc(100, out))
+    assert figures(finding(check(page.artwork(), THREE))) == (mm(out), mm(3))
+
+
 def shadow(percent_at_cut: float) -> Plates:
     """A soft shadow along the lower edge that ends 1 mm beyond the cut."""
     facts = replace(image_facts((1500, 600), (0, -3, 148, 60)), masking=Masking.SOFT)

@@ -57,6 +57,22 @@ def a_gradient_in_an_area_that_ends_at_the_cut_where_the_area_does_not(sheet: Sh
 
 
 @fault("bleed", "not-drawn")
+def a_large_disc_that_ends_two_millimetres_beyond_the_cut(sheet: Sheet) -> Told:
+    """Of a circle of 20 cm; at the ends of its arc it has no bleed at all, and need not have any."""
+    sheet.clip(20, 20, 128, 190)
+    x, y, radius = 74, 98, 100
+    bend = radius * 0.5522848  # a quarter of a circle as a Bézier curve
+    sheet.draw(
+        f"0.1 0.6 0 0 k {x - radius} {y} m"
+        f" {x - radius} {y - bend} {x - bend} {y - radius} {x} {y - radius} c"
+        f" {x + bend} {y - radius} {x + radius} {y - bend} {x + radius} {y} c"
+        f" {x + radius} {y + bend} {x + bend} {y + radius} {x} {y + radius} c"
+        f" {x - bend} {y + radius} {x - radius} {y + bend} {x - radius} {y} c f"
+    )
+    return Told((2,), "mm", within=0.05, inside=sheet.box(0, -3, WIDTH_MM, 0))
+
+
+@fault("bleed", "not-drawn")
 def a_pattern_of_squares_with_one_millimetre_of_bleed(sheet: Sheet) -> Told:
     """Between its squares it is bare, at the cut too; the area that it fills ends 1 mm beyond."""
     sheet.clip(20, 20, 128, 190)
