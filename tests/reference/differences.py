@@ -17,17 +17,22 @@ _PRINTS: Final = 4  # the annotation flag Print (ISO 32000-2, table 167)
 class Evidence:
     """What a PDF holds that makes poppler's list of images other than ours.
 
-    glyph_procedures, screen_only: numbers of objects.
+    glyph_procedures, pattern_cells, screen_only: numbers of objects. direct_pages: a page stands in the list
+    of pages itself.
     """
 
     path: Path
     glyph_procedures: frozenset[str] = frozenset()
     screen_only: frozenset[str] = frozenset()
+    pattern_cells: frozenset[str] = frozenset()
+    direct_pages: bool = False
 
     def only_ours(self, page: int, source: str | None) -> Difference | None:
         """Why we list an image of a page that poppler does not, painted by the stream `source`."""
         if source in self.glyph_procedures:
             return Difference.GLYPH_PICTURE
+        if source in self.pattern_cells:
+            return Difference.PATTERN_PICTURE
         if re.search(r"Too few \(\d+\) args", complaints_on(self.path, page)):
             return Difference.BROKEN_INSTRUCTION
         return None
@@ -53,7 +58,7 @@ def _has_endless_image(path: Path, page: int) -> bool:
 def evidence_in(path: Path) -> Evidence:
     """Looks through the objects of a PDF; one that qpdf cannot open explains nothing."""
     try:
-        pdf = pikepdf.open(path)
+        pdf = pikepdf.open(path, inherit_page_attributes=False)  # which would mend the list of pages
     except pikepdf.PdfError:
         return Evidence(path)
     with pdf:
@@ -62,12 +67,20 @@ def evidence_in(path: Path) -> Evidence:
             _look_at(thing, found)
         for page in pdf.pages:
             _look_at_annotations(page.obj, found)
-        return Evidence(path, frozenset(found.glyph_procedures), frozenset(found.hidden - found.printed))
+        return Evidence(
+            path,
+            frozenset(found.glyph_procedures),
+            frozenset(found.hidden - found.printed),
+            frozenset(found.pattern_cells),
+            found.direct_pages,
+        )
 
 
 @dataclass(slots=True)
 class _Found:
     glyph_procedures: set[str] = field(default_factory=set)
+    pattern_cells: set[str] = field(default_factory=set)
+    direct_pages: bool = False
     hidden: set[str] = field(default_factory=set)
     printed: set[str] = field(default_factory=set)
 
@@ -77,6 +90,11 @@ def _look_at(thing: pikepdf.Object, found: _Found) -> None:
         procedures = thing.get("/CharProcs")
         if isinstance(procedures, pikepdf.Dictionary):
             found.glyph_procedures.update(_number(each) for each in procedures.values())
+    if isinstance(thing, pikepdf.Stream) and thing.get("/PatternType") == 1:
+        found.pattern_cells.add(_number(thing))
+    kids = thing.get("/Kids") if isinstance(thing, pikepdf.Dictionary) else None
+    if isinstance(kids, pikepdf.Array) and thing.get("/Type") == "/Pages":
+        found.direct_pages |= any(isinstance(kid, pikepdf.Dictionary) and not kid.is_indirect for kid in kids)
 
 
 def _look_at_annotations(page: pikepdf.Object, found: _Found) -> None:

@@ -55,6 +55,18 @@ class Difference(StrEnum):
     GLYPH_PICTURE = (
         "poppler's list leaves out the images that a Type 3 font draws its glyphs with; they are printed"
     )
+    PATTERN_PICTURE = (
+        "poppler's list leaves out the pictures that cells of tiling patterns paint; they are printed"
+    )
+    MISSING_PAGES = (
+        "the list of pages names some that are not there, or runs in a circle: poppler counts as many as it "
+        "declares, we count those that are there and tell the damage"
+    )
+    DIRECT_PAGE = (
+        "a page stands in the list of pages itself, where a reference has to stand (ISO 32000-2, 7.7.3.2): "
+        "poppler tells no boxes of it"
+    )
+    UNKNOWN_CMAP = "poppler leaves a font out of its list whose code map it does not know"
     SCREEN_ONLY = (
         "poppler paints as for a screen; an annotation without the print flag is on no paper "
         "(ISO 32000-2, 12.5.3)"

@@ -66,9 +66,10 @@ def _ours(pages: Iterable[Page], evidence: Evidence) -> dict[_Key, list[_Ours]]:
             if mark.image is not None and mark.printed:
                 key = _Key(page.number, mark.image.object, mark.image.width_px, mark.image.height_px)
                 found[key].append(_Ours(mark.image, mark.source.object, page.user_unit))
+    unlisted = evidence.glyph_procedures | evidence.pattern_cells
     for images in found.values():
         # Those that poppler cannot know stand last, so that the others meet their equals.
-        images.sort(key=lambda image: image.source in evidence.glyph_procedures)
+        images.sort(key=lambda image: image.source in unlisted)
     return found
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.artwork import Artwork, Box, Font, Page, ProblemKind, Unmeasured
-from tests.reference.differences import evidence_in
+from tests.reference.differences import Evidence, evidence_in
 from tests.reference.facts import Compared, Comparison, Difference, Kind, same
 from tests.reference.glyphs import ShownRuns
 from tests.reference.images import compare_images
@@ -14,6 +14,7 @@ from tests.reference.poppler import (
     ListedFont,
     Opening,
     PageGeometry,
+    knows_no_cmap,
     listed_fonts,
     opening,
     page_geometries,
@@ -33,14 +34,17 @@ def compare_pdf(path: Path, artwork: Artwork, runs: ShownRuns) -> Comparison:
     facts = [_opening(path, artwork, theirs)]
     words = ComparedWords()
     if theirs is Opening.OPEN and not isinstance(artwork.pages, Unmeasured):
-        facts.append(same(Kind.PAGES, "the file", len(artwork.known_pages), pages))
-        facts.extend(_geometry(artwork.known_pages, page_geometries(path, pages)))
-        facts.extend(compare_images(artwork.known_pages, painted_images(path), evidence_in(path)))
+        reason = Difference.MISSING_PAGES if _tells_missing_pages(artwork) else None
+        facts.append(counted := same(Kind.PAGES, "the file", len(artwork.known_pages), pages, reason))
+        evidence = evidence_in(path)
+        if counted.agree:  # else one's page 7 is not the other's
+            facts.extend(_geometry(artwork.known_pages, page_geometries(path, pages), evidence))
+            facts.extend(compare_images(artwork.known_pages, painted_images(path), evidence))
+            words = compare_words(artwork.known_pages, runs, words_of(path), WordEvidence(path))
+            facts.extend(words.differences)
         fonts = listed_fonts(path)
-        facts.extend(_fonts(artwork.fonts, fonts))
+        facts.extend(_fonts(path, artwork.fonts, fonts))
         facts.extend(_unused_fonts(path, artwork.fonts, fonts))
-        words = compare_words(artwork.known_pages, runs, words_of(path), WordEvidence(path))
-        facts.extend(words.differences)
     producer = artwork.pdf.producer if artwork.pdf is not None else None
     return Comparison(path, tuple(facts), producer, words.agreeing)
 
@@ -54,17 +58,28 @@ def _opening(path: Path, artwork: Artwork, theirs: Opening) -> Compared:
     reason = None
     if ours is Opening.OPEN and theirs is Opening.BROKEN and told:
         reason = Difference.MENDED
-    elif ours is Opening.BROKEN and theirs is Opening.OPEN and run_tool("qpdf", "--check", str(path)).failed:
+    elif (
+        ours is not Opening.OPEN and theirs is Opening.OPEN and run_tool("qpdf", "--check", str(path)).failed
+    ):
         reason = Difference.BEYOND_QPDF
     return same(Kind.OPENS, "the file", ours, theirs, reason)
 
 
-def _geometry(pages: tuple[Page, ...], theirs: dict[int, PageGeometry]) -> Iterator[Compared]:
+def _tells_missing_pages(artwork: Artwork) -> bool:
+    """Whether we tell that the list of pages is damaged."""
+    return any(each.where == "pages" and each.kind is ProblemKind.DAMAGED for each in artwork.problems)
+
+
+def _geometry(
+    pages: tuple[Page, ...], theirs: dict[int, PageGeometry], evidence: Evidence
+) -> Iterator[Compared]:
     for page in pages:
         geometry = theirs.get(page.number, PageGeometry({}, -1))
         yield same(Kind.TURN, f"page {page.number}", page.rotate, geometry.rotate)
         for name, ours in _as_poppler_fills_in(page).items():
             difference = Difference.NO_MEDIA_BOX if page.boxes.media is None else None
+            if evidence.direct_pages and not geometry.boxes:
+                difference = Difference.DIRECT_PAGE
             box = geometry.boxes.get(name)
             agree = ours is not None and box is not None and _close(ours, box)
             yield Compared(
@@ -105,14 +120,15 @@ def _close(ours: Box, theirs: Box) -> bool:
     return ours.holds(theirs, _BOX_TOLERANCE_PT) and theirs.holds(ours, _BOX_TOLERANCE_PT)
 
 
-def _fonts(ours: tuple[Font, ...], theirs: list[ListedFont]) -> Iterator[Compared]:
+def _fonts(path: Path, ours: tuple[Font, ...], theirs: list[ListedFont]) -> Iterator[Compared]:
     """Compares the fonts that painted text uses; poppler lists those of the resources, used or not."""
     listed = {font.object or font.name: font for font in theirs}
     for font in ours:
         row = listed.get(font.object or font.name)
         where = f"font {font.object} {font.name}"
         if row is None:
-            yield Compared(Kind.FONT_NAME, where, font.name, "not listed", agree=False)
+            reason = Difference.UNKNOWN_CMAP if knows_no_cmap(path) else None
+            yield Compared(Kind.FONT_NAME, where, font.name, "not listed", agree=False, difference=reason)
             continue
         yield same(Kind.EMBEDDED, where, font.embedded, row.embedded)
         # A Type 3 font has no name that counts (ISO 32000-2, table 110), and no program to be a part of.

@@ -123,6 +123,11 @@ def listed_fonts(path: Path) -> list[ListedFont]:
     ]
 
 
+def knows_no_cmap(path: Path) -> bool:
+    """Whether poppler complains of a code map (CMap) that it does not know."""
+    return "Unknown CMap" in run_tool("pdffonts", str(path)).complaints
+
+
 def page_geometries(path: Path, pages: int) -> dict[int, PageGeometry]:
     """Boxes and turn of each page, by its number."""
     text = run_tool("pdfinfo", "-box", "-f", "1", "-l", str(pages), str(path)).text

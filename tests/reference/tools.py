@@ -32,5 +32,20 @@ def run_tool(tool: str, *arguments: str) -> Output:
     done = subprocess.run(
         [tool, *arguments], capture_output=True, check=False, timeout=_TIMEOUT_S, stdin=subprocess.DEVNULL
     )
-    text, complaints = (stream.decode("utf-8", "replace") for stream in (done.stdout, done.stderr))
+    text, complaints = _decoded(done.stdout), _decoded(done.stderr)
     return Output(text, complaints, failed=done.returncode != 0)
+
+
+def _decoded(printed: bytes) -> str:
+    """What a tool printed; names come as the bytes that the file has, which may be Latin-1."""
+    try:
+        return printed.decode("utf-8")
+    except UnicodeDecodeError:
+        return "".join(_line(line) for line in printed.splitlines(keepends=True))
+
+
+def _line(printed: bytes) -> str:
+    try:
+        return printed.decode("utf-8")
+    except UnicodeDecodeError:
+        return printed.decode("latin-1")
