@@ -20,8 +20,11 @@ def in_several_inks(mark: Mark, colour: Colour) -> bool:
 
 
 def mixed_of_several(mark: Mark, colour: Colour) -> bool:
-    """Whether it is overprint or transparency, and not the colour itself, that needs several inks."""
-    return in_several_inks(mark, colour) and not several_inks(colour)
+    """Whether it is overprint or transparency, and not the colour itself, that needs several inks.
+
+    Patterns and gradients are no one colour, and their inks are their own.
+    """
+    return bool(colour.components) and in_several_inks(mark, colour) and not several_inks(colour)
 
 
 def mixing(mixed: int, count: int) -> str:

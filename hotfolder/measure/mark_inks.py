@@ -2,7 +2,8 @@
 
 A letter's colour tells its inks as long as it lies opaque on the page. Black at half its strength lightens
 the cyan beneath it and is a shape on two plates; white that multiplies is none on any. The plates show it,
-where the ground around a mark is even.
+where the ground around a mark is even. So they do for opaque text in a pattern or gradient, which has no one
+colour that tells its inks.
 """
 
 import math
@@ -14,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hotfolder.artwork import CELL_PT, Box, ColourKind, Mark, MarkKind, Page, Unmeasured
-from hotfolder.measure.shape_inks import carried
+from hotfolder.measure.shape_inks import carried, laid
 from hotfolder.plates import Frame, PagePlates
 
 # Rules about thin lines ask for less: 0.5 mm are the most that is known. Of text any size is told.
@@ -73,7 +74,7 @@ class _Shape:
 
 def _shapes(marks: Sequence[Mark]) -> Iterator[_Shape]:
     for order, mark in enumerate(marks):
-        if mark.shows and not mark.repeated and _is_fine(mark) and _mixes(mark):
+        if mark.shows and not mark.repeated and _is_fine(mark) and (_mixes(mark) or _varies(mark)):
             seen = mark.text.visible_ink if mark.text is not None else None
             box = seen or mark.visible
             if box is not None:
@@ -90,6 +91,12 @@ def _is_fine(mark: Mark) -> bool:
             return min(mark.box.width, mark.box.height) <= THIN_LINE_PT
         case _:
             return False
+
+
+def _varies(mark: Mark) -> bool:
+    """Whether text is drawn in more colours than one: by a pattern, or by a gradient."""
+    colour = mark.fill or mark.stroke
+    return mark.kind is MarkKind.TEXT and colour is not None and not colour.components
 
 
 def _mixes(mark: Mark) -> bool:
@@ -191,16 +198,36 @@ class _Looker:
         around = np.ones(pixels.shape[1:], np.bool_)
         for box in boxes:
             around[box.seen_from(whole)] = False
-        together = self._told(run[0].mark, pixels, around)
+        varies = _varies(run[0].mark)
+        together = None if varies else self._told(run[0].mark, pixels, around)
         if together is not None:
             return {shape.order: together for shape in run}
         found: dict[int, tuple[str, ...]] = {}
-        for shape, box in zip(run, boxes, strict=True) if len(run) > 1 else ():
-            part = box.grown(self._ground_px, self._sheet).seen_from(whole)
-            alone = self._told(shape.mark, pixels[:, *part], around[part])
+        for shape, box in zip(run, boxes, strict=True) if len(run) > 1 or varies else ():
+            near = box.grown(self._ground_px, self._sheet)
+            part = near.seen_from(whole)
+            if varies:
+                alone = self._laid(shape.mark, pixels[:, *part], around[part], box.seen_from(near))
+            else:
+                alone = self._told(shape.mark, pixels[:, *part], around[part])
             if alone is not None:
                 found[shape.order] = alone
         return found
+
+    def _laid(
+        self,
+        mark: Mark,
+        pixels: NDArray[np.uint8],
+        around: NDArray[np.bool_],
+        place: tuple[slice, slice],
+    ) -> tuple[str, ...] | None:
+        """The inks of text in several colours; None where they are not known."""
+        if _mixes(mark) or not sum(around.shape) <= np.count_nonzero(around) < around.size:
+            return None
+        inside = np.zeros(around.shape, np.bool_)
+        inside[place] = True
+        plates = laid(pixels, around, inside)
+        return None if plates is None else tuple(self._names[plate] for plate in plates)
 
     def _told(
         self, mark: Mark, pixels: NDArray[np.uint8], around: NDArray[np.bool_]

@@ -19,6 +19,7 @@ CLEAR: Final = 13
 # where its plate shifts (own choice; less than a trace, for thin strokes fill no pixel wholly).
 LEAST_SHARE: Final = 0.1
 LEAST_CHANGE: Final = 5
+_SEVERAL: Final = 2
 _ROUNDING: Final = 1  # of 255, by a conversion or a blend
 
 
@@ -32,6 +33,29 @@ class Carried:
 
     plates: tuple[int, ...]
     lightens: bool
+
+
+def laid(
+    pixels: NDArray[np.uint8], around: NDArray[np.bool_], inside: NDArray[np.bool_]
+) -> tuple[int, ...] | None:
+    """Which plates have more ink in an opaque shape of several colours than around it.
+
+    None where that cannot be told: on ground that is not even, and where the ground has ink of a plate that
+    shows no more of it, since the shape may have some of it too. pixels, around: as for `carried`. inside:
+    which of the pixels the shape lies in.
+    """
+    ground = pixels[:, around]
+    lowest, highest = ground.min(axis=1).astype(np.int16), ground.max(axis=1).astype(np.int16)
+    if (highest - lowest).max() > EVEN or not inside.any():
+        return None
+    more = pixels[:, inside].max(axis=1) - highest
+    most = int(more.max())
+    if most <= CLEAR:
+        return None
+    found = more >= max(LEAST_SHARE * most, LEAST_CHANGE)
+    if np.count_nonzero(found) < _SEVERAL and (highest[~found] > EVEN).any():
+        return None
+    return tuple(int(plate) for plate in np.flatnonzero(found))
 
 
 def carried(pixels: NDArray[np.uint8], around: NDArray[np.bool_]) -> Carried | None:

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 import pikepdf
 import pytest
-from pikepdf import Array, Name
+from pikepdf import Array, Dictionary, Name
 
 from hotfolder.artwork import (
     CELL_PT,
@@ -346,3 +346,56 @@ def test_large_letters_are_told_too(tmp_path: Path) -> None:
     sheet.text(5, 20, "Sale", 40, f"{sheet.state(ca=0.5)} {BLACK_INK}")
     sheet.pdf.save(tmp_path / "a.pdf")
     assert inks_of(told(tmp_path / "a.pdf"), MarkKind.TEXT) == [("Cyan", "Magenta", "Black")]
+
+
+def two_colour_gradient(sheet: Sheet, *ends: list[float], space: object = Name.DeviceCMYK) -> str:
+    """Chooses a gradient across the page, from one colour to the other."""
+    function = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=ends[0], C1=ends[1])
+    shading = Dictionary(
+        ShadingType=2, ColorSpace=space, Coords=Array([0, 0, WIDE * CELL_PT, 0]), Function=function
+    )
+    pattern = Dictionary(Type=Name.Pattern, PatternType=2, Shading=shading)
+    return f"/Pattern cs {sheet.resource('Pattern', sheet.pdf.make_indirect(pattern))} scn"
+
+
+def tiles(content: str) -> Setting:
+    """Chooses a pattern of tiles of 1 mm."""
+    return lambda sheet: f"/Pattern cs {sheet.cell(content, 1)} scn"
+
+
+# What is set, and the inks of each of the six lines: three on the tint, three on bare paper. Opaque, text has
+# its own inks alone; on ground that has one of the inks the plates do not always tell.
+IN_SEVERAL_COLOURS: dict[str, tuple[Setting, tuple[str, ...] | None, tuple[str, ...] | None]] = {
+    "yellow to black": (
+        lambda sheet: two_colour_gradient(sheet, [0, 0, 1, 0.4], [0, 0, 0.4, 1]),
+        ("Yellow", "Black"),
+        ("Yellow", "Black"),
+    ),
+    "cyan to magenta": (
+        lambda sheet: two_colour_gradient(sheet, [1, 0.3, 0, 0], [0.3, 1, 0, 0]),
+        ("Cyan", "Magenta"),
+        ("Cyan", "Magenta"),
+    ),
+    "one ink": (
+        lambda sheet: two_colour_gradient(sheet, [0, 0, 0, 0.4], [0, 0, 0, 1]), None, ("Black",),
+    ),
+    "grey": (
+        lambda sheet: two_colour_gradient(sheet, [0.6], [0.0], space=Name.DeviceGray), None, ("Black",),
+    ),
+    "tiles in two inks": (
+        tiles("0 0 1 0 k 0 0 0.5 1 re f 0 0 0 1 k 0.5 0 0.5 1 re f"),
+        ("Yellow", "Black"),
+        ("Yellow", "Black"),
+    ),
+    "tiles in one ink": (tiles("0 0 0 1 k 0 0 0.5 1 re f"), None, ("Black",)),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", IN_SEVERAL_COLOURS)
+def test_text_in_a_pattern_or_gradient_has_all_of_its_inks(name: str, tmp_path: Path) -> None:
+    setting, on_tint, on_paper = IN_SEVERAL_COLOURS[name]
+    found = inks_of(told(set_in_type(setting, tmp_path / "type.pdf")), MarkKind.TEXT)
+    assert found[3:] == [on_paper] * 3
+    assert all(each in {on_tint, None} for each in found[:3])
+    if on_tint is not None:
+        assert on_tint in found[:3]

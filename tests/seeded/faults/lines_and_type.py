@@ -119,6 +119,35 @@ def text_of_6_pt_in_two_inks(sheet: Sheet) -> Told:
     return Told((6,), "pt", boxes=(box,), close_pt=2)
 
 
+@fault("small-text", "small-in-inks")
+def text_of_6_pt_in_a_gradient_of_two_inks(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 70)
+    box = sheet.text(30, 45, "Doors open at seven", 6, across(sheet, [1, 0.2, 0, 0], [0.2, 1, 0, 0]))
+    return Told((6,), "pt", boxes=(box,), close_pt=2)
+
+
+@fault("small-text", "small-in-inks")
+def text_of_6_pt_in_a_pattern_of_two_inks(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 70)
+    tiles = sheet.cell("0 0.8 0 0 k 0 0 0.5 1 re f 0 0 0 1 k 0.5 0 0.5 1 re f", 1)
+    box = sheet.text(30, 45, "Doors open at seven", 6, f"/Pattern cs {tiles} scn")
+    return Told((6,), "pt", boxes=(box,), close_pt=2)
+
+
+def across(sheet: Sheet, first: list[float], last: list[float]) -> str:
+    """Chooses a gradient between two colours, from 30 mm to 70 mm across the page."""
+    function = Dictionary(FunctionType=2, Domain=Array([0, 1]), C0=Array(first), C1=Array(last), N=1)
+    shading = Dictionary(
+        ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=Array([30, 0, 70, 0]), Function=function,
+        Extend=Array([True, True]),
+    )  # fmt: skip
+    pattern = Dictionary(
+        Type=Name.Pattern, PatternType=2, Shading=shading,
+        Matrix=Array([UNIT, 0, 0, UNIT, sheet.trim.x0, sheet.trim.y0]),
+    )  # fmt: skip
+    return f"/Pattern cs {sheet.resource('Pattern', sheet.pdf.make_indirect(pattern))} scn"
+
+
 @fault("small-text", "small-reversed")
 def text_of_6_pt_left_blank_in_a_colour(sheet: Sheet) -> Told:
     sheet.area(20, 30, 120, 70, _BLUE)

@@ -2,6 +2,7 @@
 
 from pikepdf import Array, Dictionary, Name
 
+from tests.seeded.faults.lines_and_type import across
 from tests.seeded.kinds import look_alike
 from tests.seeded.planting import UNIT, Sheet
 from tests.seeded.type_by_hand import latin, made_typeface, plain_font
@@ -96,6 +97,25 @@ def text_set_small_and_scaled_up(sheet: Sheet) -> None:
 def text_of_6_pt_in_the_grey_of_one_ink(sheet: Sheet) -> None:
     sheet.paper(20, 30, 120, 70)
     sheet.text(30, 45, "Doors open at seven", 6, "0.3 g")
+
+
+@look_alike("small-text")
+def text_of_6_pt_in_a_gradient_of_one_ink(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 70)
+    sheet.text(30, 45, "Doors open at seven", 6, across(sheet, [0, 0, 0, 0.5], [0, 0, 0, 1]))
+
+
+@look_alike("small-text")
+def text_of_14_pt_in_a_gradient_of_two_inks(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 70)
+    sheet.text(30, 45, "Doors open at seven", 14, across(sheet, [1, 0.2, 0, 0], [0.2, 1, 0, 0]))
+
+
+@look_alike("small-text")
+def text_of_6_pt_in_a_pattern_of_one_ink(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 70)
+    tiles = sheet.cell("0 0 0 0.5 k 0 0 0.5 1 re f 0 0 0 1 k 0.5 0 0.5 1 re f", 1)
+    sheet.text(30, 45, "Doors open at seven", 6, f"/Pattern cs {tiles} scn")
 
 
 @look_alike("small-text")
