@@ -4,10 +4,10 @@ Why: no cutter is exact; without bleed a small shift leaves a white edge. Three 
     and need different cures, so they are told apart: the artwork was not drawn beyond the cut; it
     was drawn, but the page ends there; it is there, but the bleed box says that it is not.
 On paper: a hairline of unprinted stock on one or two sides of some copies.
-Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 mm inside the trim, but
-    for what fills the page and ends less than 1.75 mm before three or four of its edges; text (the safe
-    margin judges it); lines and outlines under 1 mm, which are rules, keylines, fold and crop marks, but
-    for a dozen or more as close together as hatching; paper white; hidden layers, what is clipped away
+Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 mm inside the trim,
+    unless it fills the page and ends less than 1.75 mm before three or four of its edges; text (the safe
+    margin judges it); lines and outlines under 1 mm (rules, keylines, fold and crop marks), unless a
+    dozen or more lie as close together as hatching; paper white; hidden layers, what is clipped away
     and what is covered; marks in registration colour; marks wholly outside the trim; a mark that ends at
     the trim where strips or tiles laid against it, or paint of the same colour, run on; 0.5 mm less than
     wanted; the spine edge, where a rule set says that it needs no bleed; slanted ends of what runs on,
@@ -41,7 +41,7 @@ from hotfolder.units import Length
 
 ID: Final = "bleed"
 _STANDARD: Final = "ISO 32000-2, 14.11.2"
-_BY_BOXES: Final = "This is told by the boxes around what is painted: the inks of the page are not known."
+_BY_BOXES: Final = "Judged by the boxes around the objects only, since the inks of the page are not known."
 
 
 class BleedSettings(NamedFigures):
@@ -185,7 +185,7 @@ def _told(cause: _Cause, found: list[tuple[Page, Box, list[Short]]], settings: B
 def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
     """What is wrong and how to put it right, for one kind of fault."""
     reach = cause.reach
-    at = "stops at the cut line" if reach.startswith("0 ") else f"runs on only {reach} beyond the cut line"
+    at = "stops at the cut line" if reach.startswith("0 ") else f"runs only {reach} past the cut line"
     figures = f"{reach} of bleed, {wanted} wanted."
     white = "Cutting is never exact, so a white line may show."
     export = f"export again with {wanted} of bleed switched on"
@@ -193,57 +193,56 @@ def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
     match cause.code:
         case "not-drawn" if reach.startswith("-"):
             message = (
-                f"{artwork} fills the page and ends {reach[1:]} before the cut line. {wanted} of bleed beyond"
-                " it are wanted. A white line would stay at the edge, wider on one side than on the other."
+                f"{artwork} fills the page but stops {reach[1:]} short of the cut line. It should run"
+                f" {wanted} past it (bleed). A white line will show at the edge, wider on one side than on"
+                " the other."
             )
             remedy = (
-                f"Enlarge it until it runs on {wanted} beyond the page edge, then {export}. If a white border"
-                f" is meant, make it {wanted} wide or more."
+                f"Enlarge it until it runs {wanted} past the page edge, then {export}. If you want a white"
+                f" border, make it {wanted} wide or more."
             )
         case "not-drawn" if cause.end is End.COVER:
-            message = f"{artwork} {at}: something white lies over what runs on beyond it. {figures} {white}"
-            remedy = f"Take away what is white beyond the page edge, or draw it smaller, then {export}."
+            message = f"{artwork} {at}: beyond it, something white covers it. {figures} {white}"
+            remedy = f"Remove the white object that lies over the bleed, or make it smaller, then {export}."
         case "not-drawn" if cause.raster:
             message = f"the picture {at}. {figures} {white}"
             remedy = (
-                f"Make the canvas {wanted} larger than the cut on each side and let the picture fill it,"
-                " without moving what stands near the edge."
+                f"Make the canvas {wanted} larger on each side and extend the picture to fill it, without"
+                " moving what stands near the edge."
             )
         case "not-drawn" if cause.end is End.FRAME:
-            message = f"{artwork} {at}, where its frame or mask ends. {figures} {white}"
+            message = f"{artwork} {at}, where its frame or mask (clipping path) ends. {figures} {white}"
             remedy = (
-                f"It is large enough underneath: widen its frame to {wanted} beyond the page edge, then"
+                f"It is large enough underneath: pull its frame out to {wanted} past the page edge, then"
                 f" {export}."
             )
         case "not-drawn" if cause.end is End.WHITE:
-            message = f"{artwork} {at}: it is white itself beyond. {figures} {white}"
+            message = f"{artwork} {at}: beyond it, it is only white. {figures} {white}"
             remedy = (
-                f"Enlarge it, or cut off its white border, so that its colours run on {wanted} beyond the"
-                f" page edge, then {export}."
+                f"Enlarge it, or crop its white border, so that its colours run {wanted} past the page"
+                f" edge, then {export}."
             )
         case "not-drawn":
             message = f"{artwork} {at}. {figures} {white}"
-            remedy = f"Let it run on {wanted} beyond the page edge, then {export}."
+            remedy = f"Extend it {wanted} past the page edge, then {export}."
         case "cut-off":
             message = (
-                f"{artwork} was drawn far enough, but the page in the file {_ends(reach)}. {figures} {white}"
+                f"{artwork} is drawn far enough, but the page in the file {_ends(reach)}. {figures} {white}"
             )
-            remedy = f"Nothing has to be drawn at {_the(cause.edges)}: {export}."
+            remedy = f"Nothing to draw at {_the(cause.edges)}: just {export}."
         case "box-short":
             message = (
-                "the artwork runs on far enough, but the file says that its bleed"
-                f" {_ends(reach)} (bleed box). {wanted} are wanted. A program that believes it cuts the rest"
-                " off, and a white line may show."
+                "the artwork is drawn far enough, but the file says that its bleed"
+                f" {_ends(reach)} (bleed box); {wanted} is wanted. A program that goes by it crops the rest,"
+                " and a white line may show."
             )
-            remedy = f"Nothing has to be drawn at {_the(cause.edges)}: {export}."
+            remedy = f"Nothing to draw at {_the(cause.edges)}: just {export}."
         case _:
             message = (
-                f"{what or 'paint'} ends at the cut line on top of other paint that runs on. Cutting is"
-                " never exact, so a line of what lies beneath may show."
+                f"{what or 'something'} ends at the cut line, while what lies beneath it runs on. Cutting is"
+                " never exact, so a thin line of what lies beneath may show."
             )
-            remedy = (
-                f"If that is not meant so, let it run on {wanted} beyond the page edge too, then {export}."
-            )
+            remedy = f"If that is not intended, extend it {wanted} past the page edge too, then {export}."
     return message, remedy
 
 
@@ -252,7 +251,7 @@ def _the(edges: str) -> str:
 
 
 def _ends(reach: str) -> str:
-    return "ends at the cut line" if reach.startswith("0 ") else f"ends {reach} beyond the cut line"
+    return "ends at the cut line" if reach.startswith("0 ") else f"ends {reach} past the cut line"
 
 
 RULE = Rule(

@@ -6,11 +6,11 @@ On paper: soft or stepped pictures, jagged edges of line art.
     A picture's own pixels count, whatever masks it: a fine mask gives it no detail, and the steps of a
     coarse mask without tones are seen as the picture's. Slices that lie edge to edge are one picture.
 Not flagged: more resolution than wanted; half a pixel less, or a row of pixels where there are hundreds (2550
-    px over 216 mm are 299.86 ppi, and are 300 ppi there); pictures of one flat colour or of paper white,
+    px over 216 mm are 299.86 ppi and count as 300); pictures of one flat colour or of paper white,
     whatever their mask; soft masks that are coarser than their picture, as shadows are; pictures under 1 pt
     and single slices of less than 16 pixels one way; pictures outside trim and bleed, on hidden layers,
     clipped or masked away, without any opacity, or covered by what is painted later.
-Source: common practice: twice the screen ruling, one and a half at the least (150 lines an inch:
+Source: common practice: twice the screen ruling, one and a half times at least (150 lines an inch:
     300 and 225 ppi); large-format work needs what its viewing distance asks.
 """
 
@@ -148,7 +148,7 @@ def _judged(
     ]
     least = plain(limits.floor, 1)
     wanted = plain(limits.wanted, 1)
-    asked = f"{wanted} ppi are wanted" + ("" if least == wanted else f", {least} ppi at the least")
+    asked = f"{wanted} ppi is wanted" + ("" if least == wanted else f", {least} ppi at least")
     if below_floor:
         yield _finding(below_floor, f"{limits.prefix}below-floor", asked, limits, settings)
     if below_wanted:
@@ -183,8 +183,8 @@ def _finding(
         code=code,
         severity=settings.severity_of(code),
         message=f"{what}. {asked}. It may look {looks}.",
-        remedy="Place the picture smaller, or use the original with more pixels. Resampling to a higher"
-        " number adds pixels but no detail.",
+        remedy="Place the picture smaller, or use the original with more pixels. Resampling it to a higher"
+        " resolution adds pixels but no detail.",
         measured=Quantity.of(float(ppi), unit="ppi"),
         required=Quantity.of(required, unit="ppi"),
     )

@@ -205,7 +205,7 @@ def _finding(code: str, thin: _Thin, settings: LineWidthSettings) -> Finding:
         which = "" if thin.seen.count == 1 else "the thinnest has "
         message = (
             f"{lines} {_WHAT[code]} ({which}{least.like(thin.thinnest).finely()}; at least {least.finely()}"
-            f" are wanted).{mixing(mixed, thin.seen.count)} {_ON_PAPER[code]}"
+            f" is wanted).{mixing(mixed, thin.seen.count)} {_ON_PAPER[code]}"
         )
         remedy = f"Make the lines {least.finely()} or wider at their printed size"
         remedy += ", or draw them in one ink alone" if code == "thin-in-inks" else ""

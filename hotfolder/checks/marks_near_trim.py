@@ -161,11 +161,11 @@ def _isolated(near: _Near, settings: MarksNearTrimSettings) -> Finding:
         rule=ID,
         code="isolated",
         severity=settings.severity_of("isolated"),
-        message=f"{counted(near.seen.count, 'mark')} near the cut line, {margin.like(near.nearest)} from it"
-        f" at the nearest; {margin} are wanted for separate elements. A cut that shifts slightly is easy to "
-        "see there.",
-        remedy=f"Move logos and other single things at least {margin} inside the page, or let them run on"
-        " over its edge.",
+        message=f"{counted(near.seen.count, 'small element')} close to the cut line, the nearest"
+        f" {margin.like(near.nearest)} from it; {margin} is wanted. If the cut shifts slightly, it shows"
+        " there first.",
+        remedy=f"Move logos and other small elements at least {margin} inside the page, or let them run off"
+        " its edge.",
         measured=quantity(margin, near.nearest),
         required=quantity(margin, margin.points),
     )
@@ -177,8 +177,8 @@ def _frame(near: _Near, settings: MarksNearTrimSettings) -> Finding:
         rule=ID,
         code="frame",
         severity=settings.severity_of("frame"),
-        message=f"a frame runs along the cut line, {margin.like(near.nearest)} from it at the nearest;"
-        f" {margin} are wanted. A cut that shifts slightly makes it wider on one side than on the other.",
+        message=f"a frame runs along the cut line, at its nearest {margin.like(near.nearest)} from it;"
+        f" {margin} is wanted. If the cut shifts slightly, it looks wider on one side than on the other.",
         remedy=f"Move the frame at least {margin} inside the page, or leave it out.",
         measured=quantity(margin, near.nearest),
         required=quantity(margin, margin.points),

@@ -1,7 +1,7 @@
 """PDF/X claim: the file says that it is of a PDF/X level that is taken, and does not contradict it.
 
-Why: PDF/X is the agreement by which a file can be printed without asking: what it forbids is what
-    goes wrong at the press. A file that only says so is worse than one that does not.
+Why: PDF/X is an agreement that lets a file be printed without asking back: what it forbids is what
+    goes wrong at the press. A file that only claims it is worse than one that does not.
 On paper: missing fonts, shifted colours, vanished transparency: whatever the level would have ruled out.
 Not flagged: raster files, for which there is no such level; the level written in both places; a conformance
     beside any other level than that of X-1a:2001, where it means nothing; a page that is a transparency
@@ -67,8 +67,8 @@ def check(artwork: Artwork, settings: PdfxClaimSettings) -> Iterator[Finding | U
             rule=ID,
             code="absent",
             severity=settings.severity_of("absent"),
-            message=f"The file does not say that it is PDF/X; {wanted} is wanted. Without it fonts, colours"
-            " and transparency have to be looked at by hand, and may print otherwise than you see them.",
+            message=f"The file does not say that it is PDF/X; {wanted} is wanted. Without it, somebody"
+            " has to check fonts, colours and transparency by hand, and they may not print as you see them.",
             remedy=f"Export the artwork as {wanted}.",
             measured="no PDF/X",
             required=wanted,
@@ -87,8 +87,8 @@ def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iter
             rule=ID,
             code="other",
             severity=settings.severity_of("other"),
-            message=f"The file is {name}; {wanted} is wanted. The printer's programs may not read it as it is"
-            " meant.",
+            message=f"The file is {name}; {wanted} is wanted. The printer's programs may not read it as"
+            " intended.",
             remedy=f"Export the artwork as {wanted}.",
             measured=name,
             required=wanted,
@@ -101,10 +101,10 @@ def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iter
             rule=ID,
             code="wrong-identifier",
             severity=settings.severity_of("wrong-identifier"),
-            message=f"The file says that it is {name}, but not as the standard has it: {wrong}. Programs that"
-            " go by the standard do not see that it is PDF/X.",
+            message=f"The file says that it is {name}, but not in the words of the standard: {wrong}."
+            " Programs that go by the standard do not see that it is PDF/X.",
             remedy=f"Export the artwork as {wanted} again, with a program that writes the level as the"
-            " standard has it.",
+            " standard asks.",
             measured=shown_name(claim.level),
             required=wanted,
             standard=_STANDARD,
@@ -114,8 +114,9 @@ def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iter
             rule=ID,
             code="contradiction",
             severity=settings.severity_of("contradiction"),
-            message=f"The file says in two places which PDF/X it is, and differs: {shown_name(claim.level)}"
-            f" and {shown_name(claim.other or '')}. Which of them is believed depends on the program.",
+            message="The file names its PDF/X level in two places, and they differ:"
+            f" {shown_name(claim.level)} and {shown_name(claim.other or '')}. Which one is believed depends"
+            " on the program.",
             remedy=f"Export the artwork as {wanted} from the original, not from a file that was PDF/X"
             " already.",
             measured=f"{shown_name(claim.level)} and {shown_name(claim.other or '')}",
@@ -136,8 +137,8 @@ def _kept(
             rule=ID,
             code="untrue",
             severity=settings.severity_of("untrue"),
-            message=f"The file says that it is {shown_name(name)}, but is not: {listed(found)}. A press that"
-            " relies on the claim prints it otherwise than you see it.",
+            message=f"The file says that it is {shown_name(name)}, but is not: {listed(found)}. A printer who"
+            " relies on that may print something other than you see.",
             remedy=f"Export the artwork as {shown_name(name)} again, from the original and with nothing"
             " changed afterwards.",
             measured=listed(found),

@@ -32,7 +32,7 @@ LEVELS: Final = (*X1A, *X3, *X4, *OTHERS)
 # Levels whose output profile lies outside of the file, by definition.
 OUTSIDE_PROFILE: Final = frozenset({"PDF/X-4p", "PDF/X-5pg", "PDF/X-6p", "PDF/X-6n", "PDF/X-5n"})
 
-# ISO 15930-1 writes the level of an X-1a:2001 file as PDF/X-1:2001, with the conformance beside it.
+# ISO 15930-1 writes the level of an X-1a:2001 file as PDF/X-1:2001, with the conformance entry beside it.
 _WRITTEN_2001: Final = "PDF/X-1:2001"
 _NAME_2001: Final = "PDF/X-1a:2001"
 
@@ -61,17 +61,17 @@ def badly_written(claim: PdfxClaim) -> str | None:
     """What is wrong with the way in which a claim is written; None where it is right.
 
     `PDF/X-1a:2001` in the place of the level is common, but the standard's value there is
-    `PDF/X-1:2001`, with the conformance beside it. PDF/X-4 and later are identified by XMP.
+    `PDF/X-1:2001`, with the conformance entry beside it. PDF/X-4 and later are identified by XMP.
     """
     if claim.level == _NAME_2001:
-        standard = f"the standard has '{_WRITTEN_2001}', with the conformance beside it"
+        standard = f"the standard has '{_WRITTEN_2001}', with the conformance entry beside it"
         return f"the level is written '{_NAME_2001}'; {standard}"
     if claim.level == _WRITTEN_2001 and claim.conformance is None:
         return f"the level is written '{_WRITTEN_2001}' without the conformance '{_NAME_2001}' beside it"
     if claim.level == _WRITTEN_2001 and claim.conformance != _NAME_2001:
         return f"'{claim.conformance}' stands beside the level where the standard has '{_NAME_2001}'"
     if not is_level(claim.level):
-        return f"'{claim.level}' stands where the level belongs, and no level is called so"
+        return f"'{claim.level}' stands where the level belongs, and there is no such level"
     if claim.origin == "Info" and claim.level.startswith(("PDF/X-4", "PDF/X-5", "PDF/X-6")):
         return f"'{claim.level}' stands only in the document information, not in the metadata (XMP)"
     return None

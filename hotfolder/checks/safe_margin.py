@@ -40,7 +40,7 @@ _NOISE: Final = 0.01
 class SafeMarginSettings(NamedFigures):
     """margin: how far text keeps from the trim. cut_within: nearer than this, text counts as cut.
 
-    bleed: display type that runs on this far beyond the trim is meant so.
+    bleed: display type that runs this far past the trim is meant to.
     """
 
     needs: ClassVar[tuple[str, ...]] = ("margin",)
@@ -85,8 +85,8 @@ def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | 
             yield Unjudged(
                 ID,
                 Severity.ADVICE,
-                "text that is part of a picture cannot be told from the picture; look yourself whether it"
-                f" keeps {settings.margin} from the cut",
+                "text inside a picture cannot be told from the picture; check by eye that it stays"
+                f" {settings.margin} away from the cut",
                 page.number,
             )
             continue
@@ -157,9 +157,8 @@ def _told(near: list[_Run], settings: SafeMarginSettings) -> Iterator[Finding]:
             code="cut-by-trim",
             severity=settings.severity_of("cut-by-trim"),
             message=f"{_named(worst)} {_crossing(worst.inside, margin)}{_and_others(cut)}. It should"
-            f" keep {margin} inside. Cutting is never exact, so letters may be cut through.",
-            remedy=f"{move}; type that is meant to run off the page has to run on {settings.bleed} beyond"
-            " it.",
+            f" stay {margin} inside. Cutting is never exact, so letters may be cut through.",
+            remedy=f"{move}. Type that is meant to run off the page must run {settings.bleed} past its edge.",
             measured=quantity(margin, worst.inside),
             required=quantity(margin, max(margin.points, settings.cut_within.points)),
         )
@@ -171,8 +170,8 @@ def _told(near: list[_Run], settings: SafeMarginSettings) -> Iterator[Finding]:
             code="near-trim",
             severity=settings.severity_of("near-trim"),
             message=f"{_named(worst)} stands {margin.like(worst.inside)} from the cut line"
-            f"{_and_others(clear)}. {margin} are wanted (safe margin). A cut that shifts"
-            " a little makes it look crooked.",
+            f"{_and_others(clear)}. {margin} is wanted (safe margin). If the cut"
+            " shifts a little, it looks crooked.",
             remedy=f"{move}.",
             measured=quantity(margin, worst.inside),
             required=quantity(margin, margin.points),
@@ -217,7 +216,7 @@ def _crossing(inside: float, margin: Length) -> str:
     if str(margin.like(abs(inside))) == str(margin.like(0)):
         return "reaches the cut line"
     if inside < 0:
-        return f"runs {margin.like(-inside)} over the cut line"
+        return f"runs {margin.like(-inside)} past the cut line"
     return f"stands only {margin.like(inside)} from the cut line"
 
 

@@ -175,7 +175,7 @@ _REMEDY: Final = {
 def _finding(code: str, small: _Small, settings: SmallTextSettings) -> Finding:
     least = settings.least(code)
     which = "" if small.seen.count == 1 else "the smallest has "
-    figures = f"{which}{least.like(small.smallest).finely()}; at least {least} are wanted"
+    figures = f"{which}{least.like(small.smallest).finely()}; at least {least} is wanted"
     says = quoted(small.words)
     mixed = small.mixed if code == "small-in-inks" else 0
     return Finding(

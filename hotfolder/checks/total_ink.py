@@ -1,16 +1,16 @@
 """Total ink: no area carries more ink than the press can lay down and dry.
 
-Why: the inks of all plates lie on one another; beyond a certain total the paper takes no more, and the
+Why: the inks of all plates lie on top of one another; beyond a certain total the paper takes no more, and the
     sheet does not dry in time.
 On paper: dark areas that stick to the back of the next sheet, smear when they are folded or cut, and
     close up so that nothing can be told apart in them.
 Not flagged: areas smaller than the rule set names, such as crossings of thin lines and the rims of
     shapes; technical inks (cut, crease, varnish, white), by the names in the rule set or by their layers;
     marks and colour bars outside trim and bleed; one percent more than the limit, which rounding makes.
-    A square millimetre counts by its mean wherever it is laid, to a third of a millimetre (a sixth on
-    sheets up to A5 with bleed), so that bars and squares of any place are judged alike; of an area counts
-    what has so much ink, without pale parts around it. Where plates are drawn only nearly, and the limit
-    could be passed there, it is left open with the reason.
+    Ink is averaged over each square millimetre, which slides in steps of a third of a millimetre (a sixth
+    on sheets up to A5 with bleed), so that the place of a bar or a square makes no difference; only the
+    part with so much ink counts, without paler parts around it. Where plates can only be drawn roughly,
+    and the limit may be passed there, that is left open, with the reason.
 Source: the limits are those of the printing condition: 220 % recommended by ISO 12647-3:2013 for
     newspapers, 300 % an advertisement specification's for magazines, 330 % ISO 12647-2:2013's for
     sheetfed offset (from memory). Areas under 15 mm2 are left out by an industry recommendation for print
@@ -134,7 +134,6 @@ def _counting(found: tuple[HeavyArea, ...] | Unmeasured, settings: TotalInkSetti
     return [] if isinstance(found, Unmeasured) else [area for area in found if area.mm2 >= settings.area]
 
 
-_WISHED: Final = {"over-limit": "will do", "over-wanted": "is better"}
 _ON_PAPER: Final = {
     "over-limit": "That much ink does not dry in time: it sticks to the next sheet and smears.",
     "over-wanted": "It may dry slowly, and dark parts may fill in.",
@@ -150,13 +149,14 @@ def _finding(code: str, found: _Heavy, settings: TotalInkSettings) -> Finding:
     )
     size = "" if many else f" of {plain(found.largest, 0)} mm2"
     what = f" ({found.what})" if found.what else ""
-    wish = "at most" if code == "over-limit" else "not more than"
+    most = f"{plain(found.over, 0)} %"
+    wish = f"the limit is {most}" if code == "over-limit" else f"{most} or less is better"
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
         message=f"up to {plain(found.highest, 0)} % of ink, all inks together (total area coverage), on"
-        f" {where}{size}{what}; {wish} {plain(found.over, 0)} % {_WISHED[code]}. {_ON_PAPER[code]}",
+        f" {where}{size}{what}; {wish}. {_ON_PAPER[code]}",
         remedy=_remedy(found.what),
         measured=Quantity.of(round(found.highest, 1), unit="%"),
         required=Quantity.of(found.over, unit="%"),
@@ -168,10 +168,10 @@ def _remedy(what: str) -> str:
     ways = "Choose a colour with less ink, such as black over less of the other inks."
     if "picture" in what:
         ways = (
-            "Convert the picture again for the printing condition, with its total ink as the limit; or"
-            " lighten its darkest parts, cyan, magenta and yellow most."
+            "Convert the picture again with the printer's colour profile, which keeps to the limit; or"
+            " lighten its darkest parts, in cyan, magenta and yellow most."
         )
-    return f"{ways} Look also for things that overprint others or are multiplied with them."
+    return f"{ways} Also look for objects that overprint others or are blended with them (multiply)."
 
 
 RULE = Rule(

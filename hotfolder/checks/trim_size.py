@@ -4,8 +4,8 @@ Why: the sheet is cut to the size that was ordered, whatever the file says.
 On paper: a page that is too small gets white edges or is enlarged; one that is too large is cut
     into or made smaller.
 Not flagged: a page that lies on its side; a page within the tolerance of any of the sizes that are
-    taken; differences of 0.2 mm, which rounding makes; a picture file that is as large as its header
-    says it is; a page without any size, which the rule about page boxes tells.
+    taken; differences of 0.2 mm, which rounding makes; a picture file of which only its
+    header tells the size; a page without any size, which the rule about page boxes tells.
 Source: ISO 216 for the A and B sizes, ISO 32000-2, 14.11.2 for page boundaries; the tolerance is
     common practice, as are sizes that no standard has.
 """
@@ -32,7 +32,7 @@ ID: Final = "trim-size"
 # More room than this around a size is a sheet of its own; as for placing.
 _MOST_ROOM: Final = mm_to_pt(15)
 
-_WITH_BOXES: Final = "with the cut line and the bleed written into the file (bleed switched on)"
+_WITH_BOXES: Final = "with trim and bleed included in the file (bleed switched on)"
 
 # A picture of nearly the shape that is wanted: bleed changes it by as much.
 _SAME_SHAPE: Final = 0.03
@@ -169,7 +169,7 @@ def _unknown(reason: str, settings: TrimSizeSettings, *, is_picture: bool) -> Fi
     wanted = listed((str(size) for size in settings.sizes), "or")
     if is_picture:
         remedy = (
-            "Save the picture with the size in which it is to be printed and its resolution, bleed included;"
+            "Save the picture with its printed size and resolution, bleed included;"
             f" {wanted} is expected here."
         )
     else:
@@ -178,7 +178,7 @@ def _unknown(reason: str, settings: TrimSizeSettings, *, is_picture: bool) -> Fi
         rule=ID,
         code="unknown",
         severity=settings.severity_of("unknown"),
-        message=f"the finished size is not known. {reason}. It would be cut by a guess.",
+        message=f"the finished size is not known. {reason}. The printer would have to guess where to cut.",
         remedy=remedy,
         measured="not known",
         required=wanted,
@@ -230,10 +230,10 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
     elif bled is not None:
         size, added = bled[0], settings.tolerance.like(bled[1])
         meant = (
-            f"That is {size} with {added} more on every side: the bleed seems to be counted in. {wanted}"
-            " is expected here, with the bleed outside of it."
+            f"That is {size} with {added} more on every side: the bleed seems to be part of the page."
+            f" {wanted} is expected here, with the bleed outside it."
         )
-        remedy = f"Set the page size to {size} and the bleed to {added} beside it, then export again."
+        remedy = f"Set the page size to {size}, set the bleed to {added}, then export again."
     elif printed is not None:
         size, added = printed[0], settings.tolerance.like(printed[1])
         meant = f"That is {size} with {added} more on every side; {wanted} is expected here."
@@ -244,7 +244,7 @@ def _wrong(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{_subject(alike)} {found} {_how_known(first)}. {meant} It would be cut at the wrong place"
+        message=f"{_subject(alike)} {found} {_how_known(first)}. {meant} It would be cut in the wrong place"
         " or printed at another size.",
         remedy=remedy,
         page=first.page.number,
@@ -300,8 +300,8 @@ def _off(alike: list[_Sized], settings: TrimSizeSettings) -> Finding:
         code="off",
         severity=settings.severity_of("off"),
         message=f"{_subject(alike)} {_figures(first.box.width, first.box.height, first.nearest)} after"
-        f" cutting, {settings.tolerance.like(first.distance).finely()} off {first.nearest}. That is within"
-        " what cutting can do, and may shift the artwork a little.",
+        f" cutting, {settings.tolerance.like(first.distance).finely()} off {first.nearest}. Cutting is"
+        " no more exact than that, but the artwork may shift a little.",
         remedy=f"Set the page size to exactly {first.nearest} when you next work on the file.",
         page=first.page.number,
         boxes=(first.box,),
@@ -324,7 +324,7 @@ def _differing(kept: list[_Sized], settings: TrimSizeSettings) -> Iterator[Findi
             severity=settings.severity_of("mixed"),
             message=f"The pages differ in size: page {first.page.number} is {first.nearest},"
             f" {_subject(alike)} {other.nearest}. They cannot be printed and cut together.",
-            remedy="Give all pages the same size, or hand in each size as a file of its own.",
+            remedy="Give all pages the same size, or send each size as a file of its own.",
             page=other.page.number,
             boxes=(other.box,),
             measured=size_quantity(other.box.width, other.box.height, other.nearest),
@@ -335,18 +335,18 @@ def _differing(kept: list[_Sized], settings: TrimSizeSettings) -> Iterator[Findi
         each for each in kept if None not in {each.upright, first.upright} and each.upright != first.upright
     ]
     if turned:
-        way = "upright" if first.upright else "lying"
+        way = "portrait" if first.upright else "landscape"
         yield Finding(
             rule=ID,
             code="turned",
             severity=settings.severity_of("turned"),
             message=f"Page {first.page.number} is {way} and {pages_told(each.page.number for each in turned)}"
-            " the other way. Which edge of the back meets which of the front is then open, and the back may"
-            " be printed upside down.",
-            remedy="Turn all pages the same way, or tell the printer which edges meet.",
+            " the other way. Nobody can tell which edges of front and back belong together, and the back"
+            " may be printed upside down.",
+            remedy="Turn all pages the same way, or tell the printer how the back lies to the front.",
             page=turned[0].page.number,
             boxes=(turned[0].box,),
-            measured="lying" if first.upright else "upright",
+            measured="landscape" if first.upright else "portrait",
             required=way,
         )
 
@@ -355,7 +355,7 @@ def _concluded(sized: list[_Sized], settings: TrimSizeSettings) -> Iterator[Find
     """Pages whose size nobody declared and that was concluded from other figures."""
     codes = {TrimOrigin.INFERRED: "inferred", TrimOrigin.CANVAS: "placed"}
     remedies = {
-        "inferred": "Export again with the cut line and the bleed written into the file (bleed switched on).",
+        "inferred": f"Export again {_WITH_BOXES}.",
         "placed": "Save the picture with its printed size and resolution, or ask the printer how large it"
         " will be.",
     }
@@ -369,7 +369,7 @@ def _concluded(sized: list[_Sized], settings: TrimSizeSettings) -> Iterator[Find
                 rule=ID,
                 code=code,
                 severity=settings.severity_of(code),
-                message=f"{_on(alike)} {note} If that is not what was meant, it is cut at the wrong place.",
+                message=f"{_on(alike)} {note} If that is wrong, it will be cut in the wrong place.",
                 remedy=remedies[code],
                 page=alike[0].page.number,
                 boxes=(alike[0].box,),

@@ -65,7 +65,7 @@ def pieces() -> tuple[Piece, ...]:
         Piece(
             OFFSET,
             "lampfall-flyer-from-the-web.pdf",
-            "screen colours, a coarse picture, text 0.9 mm from the cut",
+            "screen colours, a coarse picture, text almost at the cut",
             lambda fonts: pdf_of(
                 (flyer(fonts, SCREEN, 96, small_print_mm=0.9),), Export("Flyer", pdfx=False)
             ),
@@ -81,7 +81,7 @@ def pieces() -> tuple[Piece, ...]:
         Piece(
             OFFSET,
             "box-office-card.pdf",
-            "its picture has 300 ppi; for cards 400 are wanted",
+            "its picture has 300 ppi; cards want 400",
             lambda fonts: pdf_of((card(fonts, 300),), Export("Card")),
             product=CARDS,
             must_fix=frozenset({"image-resolution.below-floor"}),

@@ -185,7 +185,9 @@ def _reach_words(reaches: Sequence[float], bleed_pt: float, step_pt: float) -> s
         return f"Paint runs on at least {least} beyond the trim wherever it touches it."
     length = mm_words(short * step_pt)
     if max(reaches) < _AT_PT:
-        return f"Paint ends at the trim, along {length} of this edge; {mm_words(bleed_pt)} beyond are wanted."
+        return (
+            f"Paint ends at the trim, along {length} of this edge; {mm_words(bleed_pt)} beyond it is wanted."
+        )
     runs = f"{least}" if least == most else f"{least} to {most}"
     return (
         f"Paint runs on {runs} beyond the trim; along {length} of this edge it is less than the "

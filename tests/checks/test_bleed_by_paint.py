@@ -95,13 +95,13 @@ def test_ground_under_white_near_the_cut_is_found_and_what_hides_it_is_named() -
     piece = solid(flyer().with_background(3)).with_area(-3, -3, 151, 0, colour=CMYK_WHITE, white=True)
     found = finding(check(inked(piece).with_edge(Edge.BOTTOM, 0.0).artwork(), THREE))
     assert (found.code, len(found.boxes)) == ("not-drawn", 1)
-    assert "something white lies over" in found.message
+    assert "something white covers it" in found.message
 
 
 def test_a_hidden_gradient_or_picture_is_found_too() -> None:
     piece = picture().with_area(-3, -3, 151, 0, colour=CMYK_WHITE, white=True)
     found = finding(check(inked(piece).with_edge(Edge.BOTTOM, along((3, 0.0))).artwork(), THREE))
-    assert "something white lies over" in found.message
+    assert "something white covers it" in found.message
 
 
 def test_the_page_that_ends_is_told_apart() -> None:

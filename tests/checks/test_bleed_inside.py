@@ -28,10 +28,10 @@ def test_a_photo_that_ends_just_inside_the_cut_was_meant_to_bleed(inside: float)
         mm(3),
     )
     assert (
-        f"at all four edges the artwork (a picture) fills the page and ends {inside:g} mm before"
+        f"at all four edges the artwork (a picture) fills the page but stops {inside:g} mm short of"
         in found.message
     )
-    assert "If a white border is meant, make it 3 mm wide or more." in found.remedy
+    assert "If you want a white border, make it 3 mm wide or more." in found.remedy
 
 
 def test_so_it_is_where_the_plates_are_known() -> None:
@@ -40,7 +40,7 @@ def test_so_it_is_where_the_plates_are_known() -> None:
 
 def test_a_photo_that_runs_on_at_three_sides_and_stops_before_the_fourth() -> None:
     found = finding(check(photo(-3, top=0.8).artwork(), WANTED))
-    assert "at the top edge the artwork (a picture) fills the page and ends 0.8 mm before" in found.message
+    assert "at the top edge the artwork (a picture) fills the page but stops 0.8 mm short of" in found.message
 
 
 def test_tiles_fill_a_page_together() -> None:
@@ -88,7 +88,7 @@ def rows(reach_mm: float, count: int = 60, apart_mm: float = 1.2) -> Flyer:
 def test_hatching_that_ends_at_the_cut_is_a_ground_that_ends_there() -> None:
     found = finding(check(rows(0).artwork(), WANTED))
     assert (found.code, found.measured) == ("not-drawn", mm(0.15))
-    assert "at the bottom edge the artwork (fine lines) runs on only 0.2 mm" in found.message
+    assert "at the bottom edge the artwork (fine lines) runs only 0.2 mm" in found.message
 
 
 def test_hatching_in_one_path_is_hatching_too() -> None:

@@ -244,7 +244,7 @@ def test_a_conformance_that_is_left_over_in_an_x3_file_says_nothing() -> None:
 def test_a_level_of_nonsense_beside_a_right_conformance_is_no_level() -> None:
     found = finding(check(claimed(PdfxClaim("Press quality", "PDF/X-1a:2001", "Info")), ALL))
     assert (found.code, found.measured) == ("wrong-identifier", "Press quality")
-    assert "no level is called so" in found.message
+    assert "there is no such level" in found.message
 
 
 @pytest.mark.parametrize("conformance", ["PDF/X-1:2001", "PDF/X-3:2002", "yes"])

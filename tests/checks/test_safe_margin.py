@@ -41,7 +41,7 @@ def test_text_at_the_margin_keeps_it(at_mm: float) -> None:
 def test_text_over_the_trim_is_cut() -> None:
     found = finding(check(flyer().with_text((130, 100), width_mm=20).artwork(), FIVE))
     assert (found.code, found.measured) == ("cut-by-trim", mm(-2))
-    assert "runs 2 mm over" in found.message
+    assert "runs 2 mm past" in found.message
 
 
 def test_all_runs_at_an_edge_are_one_finding_with_their_boxes() -> None:

@@ -157,7 +157,7 @@ def test_a_picture_that_may_be_several_sizes_is_a_question() -> None:
     found = finding(check(unplaced(raster((1819, 2551), declared_ppi=72), "It may be A4 or A5"), FLYERS))
     assert (found.code, found.severity, found.page) == ("unknown", Severity.MUST_FIX, 1)
     assert "It may be A4 or A5" in found.message
-    assert "Save the picture with the size in which it is to be printed" in found.remedy
+    assert "Save the picture with its printed size" in found.remedy
 
 
 def in_poster_inbox(ppi: float) -> Artwork:
@@ -215,7 +215,7 @@ def test_a_page_without_a_trim_that_can_be_no_size_is_wrong() -> None:
     assert "215.9 x 279.4 mm as a whole, and the file does not say where it is cut" in found.message
     assert "This is Letter; A4" in found.message
     assert "Drop it where Letter is taken" in found.remedy
-    assert "with the cut line and the bleed written into the file" in found.remedy
+    assert "with trim and bleed included in the file" in found.remedy
 
 
 def test_a_manual_of_many_pages_is_one_finding() -> None:
@@ -231,7 +231,7 @@ def test_a_page_that_may_be_two_sizes_is_unknown_and_must_be_fixed() -> None:
     assert (found.code, found.severity, found.page) == ("unknown", Severity.MUST_FIX, 1)
     assert [place.page for place in found.further] == [2]
     assert found.message.startswith("Pages 1 and 2: the finished size is not known. It may be A5 or")
-    assert "with the cut line and the bleed written into the file" in found.remedy
+    assert "with trim and bleed included in the file" in found.remedy
 
 
 # What cannot be judged

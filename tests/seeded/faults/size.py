@@ -51,7 +51,7 @@ def a_back_that_lies_on_its_side(sheet: Sheet) -> Told:
     rotate = int(sheet.page.obj.get("/Rotate", 0))
     back.page.obj.Rotate = (rotate + 90) % 360
     is_upright = rotate == 0
-    return Told("lying" if is_upright else "upright", page=2, boxes=(sheet.trim,))
+    return Told("landscape" if is_upright else "portrait", page=2, boxes=(sheet.trim,))
 
 
 @fault("page-count", "wrong")
