@@ -692,6 +692,8 @@ class Page:
         (ISO 32000-2, 11.6.6).
     ink: what its plates carry; known only where they were drawn, for a press.
     constructs: what it draws with that not every level of PDF/X allows.
+    mask_pictures: the pictures that groups of soft masks are made up of (ISO 32000-2, 11.6.5.2), each once
+        for its group. They paint nothing themselves: they say how much of other marks shows.
     """
 
     number: int
@@ -705,6 +707,7 @@ class Page:
     ink: PageInk | Unmeasured = Unmeasured("ink", "the plates were not drawn")
     blend_space: ColourSpace | None = None
     constructs: frozenset[Construct] = frozenset()
+    mask_pictures: tuple[Mark, ...] = ()
 
     @property
     def known_marks(self) -> tuple[Mark, ...]:

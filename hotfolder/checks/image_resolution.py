@@ -7,9 +7,10 @@ On paper: soft or stepped pictures, jagged edges of line art.
     coarse mask without tones are seen as the picture's. Slices that lie edge to edge are one picture.
 Not flagged: more resolution than wanted; half a pixel less, or a row of pixels where there are hundreds (2550
     px over 216 mm are 299.86 ppi and count as 300); pictures of one flat colour or of paper white,
-    whatever their mask; soft masks that are coarser than their picture, as shadows are; pictures under 1 pt
-    and single slices of less than 16 pixels one way; pictures outside trim and bleed, on hidden layers,
-    clipped or masked away, without any opacity, or covered by what is painted later.
+    whatever their mask; soft masks that are coarser than their picture, as shadows are, and pictures that
+    only make up a soft mask; pictures under 1 pt and single slices of less than 16 pixels one way; pictures
+    outside trim and bleed, on hidden layers, clipped or masked away, without any opacity, or covered by
+    what is painted later.
 Source: common practice: twice the screen ruling, one and a half times at least (150 lines an inch:
     300 and 225 ppi); large-format work needs what its viewing distance asks.
 """

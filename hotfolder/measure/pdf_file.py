@@ -8,11 +8,9 @@ import pikepdf
 
 from hotfolder.artwork import (
     Artwork,
-    Construct,
     Encryption,
     FileFacts,
     Font,
-    Mark,
     Page,
     PageBoxes,
     PdfFacts,
@@ -31,7 +29,7 @@ from hotfolder.pdf.document_limits import MARKS, OPERATORS
 from hotfolder.pdf.fonts import FontReader
 from hotfolder.pdf.identification import read_identification
 from hotfolder.pdf.interactive import read_interactive
-from hotfolder.pdf.interpret import Left, blend_space, interpret_page
+from hotfolder.pdf.interpret import Left, PageMarks, blend_space, interpret_page
 from hotfolder.pdf.optional_content import Layers
 from hotfolder.pdf.output_intent import read_output_intents
 from hotfolder.pdf.page_tree import PageTree
@@ -113,31 +111,30 @@ class _Measuring:
         geometry = read_geometry(page, where)
         self._problems.extend(geometry.problems)
         annotations = read_annotations(page, geometry.user_unit, where, self._problems)
-        marks, constructs = self._marks(page, number, geometry)
+        found = self._painted(page, number, geometry)
         return Page(
             number=number,
             rotate=geometry.rotate,
             user_unit=geometry.user_unit,
             boxes=geometry.boxes,
             trim=declared_trim(geometry.boxes),
-            marks=marks,
+            marks=found if isinstance(found, Unmeasured) else mark_covered(found.marks),
             annotations=annotations,
             blend_space=blend_space(page, self._readers),
-            constructs=constructs,
+            constructs=frozenset() if isinstance(found, Unmeasured) else found.constructs,
+            mask_pictures=() if isinstance(found, Unmeasured) else found.mask_pictures,
         )
 
-    def _marks(
-        self, page: pikepdf.Dictionary, number: int, geometry: Geometry
-    ) -> tuple[tuple[Mark, ...] | Unmeasured, frozenset[Construct]]:
+    def _painted(self, page: pikepdf.Dictionary, number: int, geometry: Geometry) -> PageMarks | Unmeasured:
         if geometry.boxes.media is None:
             # told with its boxes
-            return Unmeasured("marks", "the page does not say how large it is"), frozenset()
+            return Unmeasured("marks", "the page does not say how large it is")
         if self._marks_left <= 0:
             what = f"the pages before it hold more than {MARKS:,} painted things; it was not read"
-            return self._unread(number, what, ProblemKind.LIMIT), frozenset()
+            return self._unread(number, what, ProblemKind.LIMIT)
         if self._operators_left <= 0:
             what = f"the pages before it hold more than {OPERATORS:,} drawing instructions; it was not read"
-            return self._unread(number, what, ProblemKind.LIMIT), frozenset()
+            return self._unread(number, what, ProblemKind.LIMIT)
         try:
             found = interpret_page(
                 page, number, geometry.user_unit, geometry.boxes.media, self._readers,
@@ -145,14 +142,12 @@ class _Measuring:
             )  # fmt: skip
         except (pikepdf.PikepdfError, RecursionError) as error:
             _LOG.warning("page %d could not be read", number, exc_info=error)
-            return self._unread(
-                number, "the page's content could not be read", meaning(error)[0]
-            ), frozenset()
+            return self._unread(number, "the page's content could not be read", meaning(error)[0])
         self._marks_left -= len(found.marks)
         self._operators_left -= found.operators
         self._problems.extend(found.problems)
         self._add_fonts(found.fonts)
-        return mark_covered(found.marks), found.constructs
+        return found
 
     def _unread(self, number: int, what: str, kind: ProblemKind) -> Unmeasured:
         self._problems.append(Problem(f"pages[{number}].marks", what, kind))

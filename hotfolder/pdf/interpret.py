@@ -44,6 +44,7 @@ class PageMarks:
     marks: in painting order, those of annotations' appearances last. fonts: those that painted text
     uses, in the order of their first use. problems: what could not be read as it should. constructs: what it
     draws with that not every level of PDF/X allows. operators: how many were read for it.
+    mask_pictures: those that soft masks are made up of.
     """
 
     marks: tuple[Mark, ...]
@@ -51,6 +52,7 @@ class PageMarks:
     problems: tuple[Problem, ...]
     constructs: frozenset[Construct] = frozenset()
     operators: int = 0
+    mask_pictures: tuple[Mark, ...] = ()
 
 
 def interpret_page(
@@ -84,7 +86,14 @@ def interpret_page(
         ledger.note(ProblemKind.LIMIT, str(limit))
     fonts = tuple(readers.fonts.as_shown(font) for font in ledger.fonts.values())
     constructs = frozenset(ledger.constructs)
-    return PageMarks(tuple(ledger.marks), fonts, ledger.problems(), constructs, ledger.operators_spent)
+    return PageMarks(
+        tuple(ledger.marks),
+        fonts,
+        ledger.problems(),
+        constructs,
+        ledger.operators_spent,
+        tuple(ledger.mask_pictures),
+    )
 
 
 def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | None:

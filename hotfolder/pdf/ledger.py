@@ -70,6 +70,7 @@ class Ledger:
         self.cells: dict[object, tuple[Mark, ...]] = {}
         self.glyphs_shown: set[object] = set()
         self.masks_read: set[str] = set()
+        self.mask_pictures: list[Mark] = []
         self.forms: dict[str, Form] = {}
         self.constructs: set[Construct] = set()
         self.notes = 0

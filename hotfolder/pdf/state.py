@@ -101,7 +101,8 @@ def _parameters(content: Content, key: str | None) -> Parameters | None:
 def _read_mask(content: Content, group: pikepdf.Stream) -> None:
     """Reads a soft mask's group, once on a page (11.6.5.2).
 
-    It paints no colour and adds no mark; but a font that is missing changes what the mask lets through.
+    It paints no colour and adds no mark; but a font that is missing changes what the mask lets through, and
+    the pictures in it are told apart from those that are painted.
     """
     key = identity(group) or ""
     if key in content.ledger.masks_read:
@@ -120,5 +121,6 @@ def _read_mask(content: Content, group: pikepdf.Stream) -> None:
         hidden=not content.printed,
         chain=chain,
     )
-    with content.ledger.aside():
+    with content.ledger.aside() as marks:
         content.inner(scope, GraphicsState(ctm, content.state.clip)).read_stream(group)
+    content.ledger.mask_pictures.extend(mark for mark in marks if mark.image is not None)

@@ -3,7 +3,7 @@
 import pytest
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import ColourKind, MarkState, ProblemKind
+from hotfolder.artwork import ColourKind, MarkKind, MarkState, ProblemKind
 from hotfolder.pdf.limits import SAVED_STATES
 from tests.pdf.drawn_page import Drawn, corners, helvetica, kinds, marks, only, read
 
@@ -116,6 +116,25 @@ def test_a_soft_masks_group_adds_no_mark_and_its_fonts_count() -> None:
     found = drawn.read(b"/A gs" + _BOX + b"/A gs" + _BOX)
     assert len(found.marks) == 2
     assert [(font.name, font.printed) for font in found.fonts] == [("Helvetica", True)]
+
+
+def test_a_picture_in_a_soft_mask_is_told_apart_from_those_that_are_painted() -> None:
+    """Once for its group, however often that masks; in a mask within a mask too (11.6.5.2)."""
+    drawn = Drawn()
+    outer, inner = drawn.image(30, 30), drawn.image(20, 20)
+    within = drawn.form(b"50 0 0 50 0 0 cm /Im Do", Resources=Dictionary(XObject=Dictionary(Im=inner)))
+    group = drawn.form(
+        b"/A gs 72 0 0 72 10 10 cm /Im Do",
+        Resources=Dictionary(
+            XObject=Dictionary(Im=outer),
+            ExtGState=Dictionary(A=Dictionary(SMask=Dictionary(S=Name.Luminosity, G=within))),
+        ),
+    )
+    drawn.resource("ExtGState", "A", Dictionary(SMask=Dictionary(S=Name.Luminosity, G=group)))
+    found = drawn.read(b"/A gs" + _BOX + b"/A gs" + _BOX)
+    assert [mark.kind for mark in found.marks] == [MarkKind.PATH, MarkKind.PATH]
+    pictures = [mark.image for mark in found.mask_pictures if mark.image is not None]
+    assert [(image.width_px, round(image.x_ppi)) for image in pictures] == [(20, 29), (30, 30)]
 
 
 def test_a_soft_mask_that_masks_itself_comes_to_an_end() -> None:

@@ -62,7 +62,7 @@ def compare_images(
 def _ours(pages: Iterable[Page], evidence: Evidence) -> dict[_Key, list[_Ours]]:
     found = defaultdict[_Key, list[_Ours]](list)
     for page in pages:
-        for mark in page.known_marks:
+        for mark in (*page.known_marks, *page.mask_pictures):
             if mark.image is not None and mark.printed:
                 key = _Key(page.number, mark.image.object, mark.image.width_px, mark.image.height_px)
                 found[key].append(_Ours(mark.image, mark.source.object, page.user_unit))
