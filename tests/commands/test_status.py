@@ -92,9 +92,9 @@ def test_beside_a_daemon_its_own_view_is_shown(at_work: AtWork) -> None:
     assert next(iter(show_status(at_work.studio.root, as_json=False))).startswith("A daemon is running")
 
 
-def test_a_kept_file_says_for_how_long(at_work: AtWork, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_kept_file_says_for_how_long(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("hotfolder.keeping.writers_of", lambda _: Writers.UNKNOWN)
-    at_work.desk._clock = lambda: datetime.now(UTC)
+    at_work = AtWork(lay_studio(tmp_path / "studio"), clock=lambda: datetime.now(UTC))
     job = at_work.desk.take(at_work.drop(GOOD))
     assert job is not None
     assert at_work.desk.work(job).again
