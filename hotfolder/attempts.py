@@ -68,7 +68,7 @@ class Attempts:
                 "looked into (artwork_size in the studio file)"
             )
         if not state.readable:
-            return f"this program has no right to read it{owner_of(job.claimed)}"
+            return f"hotfolder has no permission to read it{owner_of(job.claimed)}"
         if state.failures >= _FAILURES:
             return f"measuring it {state.how}"
         if state.begun >= _BEGUN:

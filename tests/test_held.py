@@ -5,7 +5,7 @@ from hotfolder.keeping import KEPT
 from hotfolder.orders import HeldNotice
 from hotfolder.view import QUEUED, Entry, InWork, View
 
-FOLDER = Entry("quay", None, "posters", "a folder, and no product of this printer; drop the files themselves")
+FOLDER = Entry("quay", None, "posters", "a folder, not a product of this printer; drop the files themselves")
 UNFINISHED = Entry("quay", "cards", "card.pdf", "not whole yet: the end of a PDF is missing")
 AWAY = Entry("mill", None, "", "cannot be opened: No such file or directory")
 

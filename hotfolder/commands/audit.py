@@ -79,7 +79,7 @@ def _left_behind(studio: Studio) -> Iterator[str]:
 
 def _summary(report: AuditReport) -> str:
     jobs = "1 job" if report.jobs == 1 else f"{report.jobs} jobs"
-    in_hand = f", {len(report.open_jobs)} of them in hand" if report.open_jobs else ""
+    in_hand = f", {len(report.open_jobs)} of them still in work" if report.open_jobs else ""
     if not report.troubles:
         return f"{jobs}{in_hand}, {report.records} records: the audit log is intact."
     places = "1 place" if len(report.troubles) == 1 else f"{len(report.troubles)} places"
@@ -165,7 +165,9 @@ _TELLERS: Final[Mapping[str, Callable[[Mapping[str, Json]], tuple[str, ...]]]] =
     ),
     "lost": lambda _: ("lost: somebody removed the file from the work folder before it was read",),
     "closed": lambda _: ("record closed",),
-    "torn-line": lambda content: (f"{number_of(content, 'torn_bytes')} bytes were torn off here by a crash",),
+    "torn-line": lambda content: (
+        f"a crash left half a line here ({number_of(content, 'torn_bytes')} bytes)",
+    ),
 }
 
 

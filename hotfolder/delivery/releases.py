@@ -168,9 +168,9 @@ def check_files(closed: Closed, printer_folder: Path) -> None:
     shown = shown_name(str(artwork))
     again = "drop the file into the inbox again, then release the new job"
     if look(artwork) is None:
-        raise UsageError(f"'{shown}' is no longer there: it was moved, renamed or taken away; {again}")
+        raise UsageError(f"'{shown}' is no longer there: it was moved, renamed or deleted; {again}")
     if not closed.sha256:
-        raise UsageError(f"'{shown}' could not be read, so nobody knows what would be sent on")
+        raise UsageError(f"'{shown}' could not be read, so it is not known what would be sent on")
     if sha256_of(artwork) != closed.sha256:
         raise UsageError(f"'{shown}' was changed after it was judged; {again}")
     report = printer_folder / group.reports / group.report_json
@@ -215,7 +215,7 @@ def reopen(
     )
     job = work.lay(state)
     if job is None:
-        raise UsageError(f"job {closed.job} is in hand just now")
+        raise UsageError(f"job {closed.job} is being worked on; try again in a moment")
     try:
         take_in(_artwork_of(closed, printer), job.claimed)
     except StorageError:

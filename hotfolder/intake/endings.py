@@ -53,9 +53,9 @@ def _look(file: Reading) -> str | None:
         return None
     head = file.at(0, _PDF_HEADER_WITHIN)
     if not any(head):
-        return "it begins with nothing but zeros"
+        return "its beginning holds nothing but zeros"
     if file.ends_in_a_hole():
-        return "room for its end is set aside, and nothing is written there"
+        return "its last part is still empty"
     for signature, end in _ENDS:
         if head.startswith(signature):
             return end(file)
@@ -65,7 +65,7 @@ def _look(file: Reading) -> str | None:
 def _pdf_end(file: Reading, head: bytes) -> str | None:
     length = _PDF_LENGTH.search(head) if b"/Linearized" in head else None
     if length is not None and int(length[1]) > file.size:
-        return f"it says that it has {int(length[1])} bytes, and {file.size} are there"
+        return f"it should have {int(length[1])} bytes and has {file.size} so far"
     tail = _without_padding(file)
     found = _PDF_END.search(tail[-_TAIL:])
     # A linearised file has an end marker at its beginning too.
@@ -75,19 +75,19 @@ def _pdf_end(file: Reading, head: bytes) -> str | None:
     if found is None or is_hollow:
         return "the end marker of a PDF is missing"
     if int(found[1]) >= file.size:
-        return "its table of objects is not there"
-    return "a part in its middle is not written" if file.has_hole() else None
+        return "its table of objects is missing"
+    return "a part in the middle is still empty" if file.has_hole() else None
 
 
 def _jpeg_end(file: Reading) -> str | None:
     scan = _first_scan(file)
     if scan is None:
-        return "it has no picture data"
+        return "it holds no picture yet"
     tail = _without_padding(file)
     beyond = max(0, scan - (file.size - min(file.size, _LONG_TAIL)))
     if b"\xff\xd9" not in tail[beyond:]:
         return "the end marker of a JPEG is missing"
-    return "a part in its middle is not written" if file.has_hole() else None
+    return "a part in the middle is still empty" if file.has_hole() else None
 
 
 def _first_scan(file: Reading) -> int | None:
@@ -111,7 +111,7 @@ def _first_scan(file: Reading) -> int | None:
 def _png_end(file: Reading) -> str | None:
     if _IEND not in _without_padding(file)[-_TAIL:]:
         return "the last part of a PNG is missing"
-    return "a part in its middle is not written" if file.has_hole() else None
+    return "a part in the middle is still empty" if file.has_hole() else None
 
 
 def _without_padding(file: Reading) -> bytes:

@@ -41,7 +41,7 @@ def tiff_end(file: Reading) -> str | None:
     place = 8 if is_big else 4
     offset = int.from_bytes(head[place : place + layout.offsets], order)
     if not offset:
-        return "its directory is not written"
+        return "its directory is missing"
     seen: set[int] = set()
     while offset and offset not in seen and len(seen) < _DIRECTORIES:
         seen.add(offset)
@@ -79,9 +79,9 @@ def _pieces_end(file: Reading, pieces: list[tuple[int, int]], *, is_packed: bool
         return None
     begin, end = min(start for start, _ in pieces), max(end for _, end in pieces)
     if end > file.size:
-        return f"its picture data reaches to byte {end}, and {file.size} are there"
+        return f"it should have {end} bytes and has {file.size} so far"
     if not begin:
-        return "its picture data is not written"
+        return "its picture is missing"
     if is_packed:
         # No compression makes long runs of zeros; a short piece may be anything.
         zero = any(file.is_zero(start, end) for start, end in pieces[-1:] if end - start > 64)
@@ -89,7 +89,7 @@ def _pieces_end(file: Reading, pieces: list[tuple[int, int]], *, is_packed: bool
         # Paper is zeros too, in CMYK without compression: only a large part makes one doubt.
         part = (end - begin) // 4
         zero = part >= _LARGE and file.is_zero(end - part, end)
-    return "the last part of its picture is nothing but zeros" if zero else None
+    return "the last part of its picture is still empty" if zero else None
 
 
 def _numbers(file: Reading, layout: _Layout, entry: bytes) -> tuple[int, ...] | None:
@@ -140,5 +140,5 @@ def psd_end(file: Reading) -> str | None:
     else:
         return None
     if end > file.size:
-        return f"its merged picture reaches to byte {end}, and {file.size} are there"
-    return "the last part of its picture is nothing but zeros" if file.is_zero(begin, end) else None
+        return f"it should have {end} bytes and has {file.size} so far"
+    return "the last part of its picture is still empty" if file.is_zero(begin, end) else None

@@ -112,8 +112,8 @@ def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlo
     if stat.S_ISDIR(status.st_mode):
         if entry.name in inbox.products:
             return None
-        return LeftAlone(entry.name, "a folder, and no product of this printer; drop the files themselves")
-    return LeftAlone(entry.name, _ODD.get(stat.S_IFMT(status.st_mode), "no regular file"))
+        return LeftAlone(entry.name, "a folder, not a product of this printer; drop the files themselves")
+    return LeftAlone(entry.name, _ODD.get(stat.S_IFMT(status.st_mode), "not an ordinary file"))
 
 
 _ODD = {

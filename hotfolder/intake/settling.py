@@ -89,7 +89,7 @@ class Settling:
         if watched.seen.size == 0 and quiet_s < self._timing.empty_s:
             return waiting("empty so far")
         if not watched.seen.readable and quiet_s < self._timing.unreadable_s:
-            return waiting("this program may not read it")
+            return waiting("hotfolder has no permission to read it")
         unfinished = self._ask(self._inbox.folder / watched.seen.name)
         if unfinished is None or (not unfinished.held and quiet_s >= self._timing.unfinished_s):
             return None

@@ -119,7 +119,7 @@ def check_chain(content: bytes) -> Reading:
         records.append(record)
     torn = b"".join(line for _, line in gap)
     if torn.endswith(b"\n"):
-        broken.append(Broken(gap[0][0], "is no record"))
+        broken.append(Broken(gap[0][0], "cannot be read as a record"))
     return Reading(tuple(records), tuple(broken), torn)
 
 
@@ -140,7 +140,7 @@ def _parse(line: bytes) -> dict[str, Json] | None:
 
 def _check(record: Record, before: Record | None, gap: list[tuple[int, bytes]]) -> Iterator[Broken]:
     if gap and not _closes(record, gap):
-        yield Broken(gap[0][0], "is no record")
+        yield Broken(gap[0][0], "cannot be read as a record")
     if text_of(record.content, "previous") != (before.hash if before else FIRST):
         yield Broken(record.line, "does not fit the line before it: one of the two was altered or is missing")
     elif record.step != (before.step if before else 0) + 1:

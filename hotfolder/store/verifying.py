@@ -95,8 +95,8 @@ def _against_chain(name: str, log: Reading, closings: list[str], *, in_hand: boo
     if in_hand:
         return
     if log.torn:
-        yield Trouble(name, None, "ends in a torn line, and its job is not in hand")
+        yield Trouble(name, None, "ends in half a line, and nobody is working on its job")
     elif not closings:
-        yield Trouble(name, None, "is not in the studio's chain, and its job is not in hand")
+        yield Trouble(name, None, "is not in the studio's chain, and nobody is working on its job")
     elif log.last is not None and log.last.hash != closings[-1]:
         yield Trouble(name, log.last.line, "goes on after its closing line")

@@ -67,7 +67,7 @@ def test_the_story_of_a_job_in_hand(at_work: AtWork) -> None:
         at_work.desk.work(job)
     result = audit_studio(at_work.studio.root, job)
     assert f"taken from the inbox: {len(GOOD)} bytes" in result.lines[1]
-    assert result.lines[-1] == "1 job, 1 of them in hand, 2 records: the audit log is intact."
+    assert result.lines[-1] == "1 job, 1 of them still in work, 2 records: the audit log is intact."
 
 
 def test_an_unknown_job_suggests_the_nearest(at_work: AtWork) -> None:

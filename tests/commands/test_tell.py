@@ -296,8 +296,8 @@ def test_it_ends_in_order_when_asked_to(number: signal.Signals, studio: Studio) 
 
 def test_a_dropped_folder_that_the_daemon_saw_is_told_here(studio: Studio) -> None:
     held: list[HeldNotice] = []
-    folder = Entry("quay", None, "posters", "a folder, and no product of this printer")
-    other = Entry("harbour", None, "cards", "a folder, and no product of this printer")
+    folder = Entry("quay", None, "posters", "a folder, not a product of this printer")
+    other = Entry("harbour", None, "cards", "a folder, not a product of this printer")
     studio.hidden.mkdir()
     view = View(datetime.now(UTC).isoformat(), 1, "server", (), (folder, other), (), ())
 
