@@ -135,7 +135,7 @@ def test_text_clips_what_follows() -> None:
 
 def test_spaces_alone_are_no_mark_and_use_no_font() -> None:
     found = _read(b"BT /F 10 Tf 50 60 Td (   ) Tj ET")
-    assert found == PageMarks((), (), ())
+    assert (found.marks, found.fonts, found.problems) == ((), (), ())
 
 
 def test_glyphs_are_counted_with_spaces() -> None:
