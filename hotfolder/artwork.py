@@ -137,11 +137,13 @@ class Problem:
     """Something that could not be read as it should.
 
     where: a path of facts that counts from 1 (`pages[2].images` are the pictures of page 2).
+    box: the part of that page outside which it makes no difference, in points; None where that is not known.
     """
 
     where: str
     what: str
     kind: ProblemKind
+    box: "Box | None" = None
 
 
 class ColourKind(StrEnum):
@@ -626,10 +628,15 @@ class HeavyInk:
 
 @dataclass(frozen=True, slots=True)
 class Doubt:
-    """A part of a page whose plates may be other than they were drawn. reason: a sentence; box: in points."""
+    """A part of a page whose plates may be other than they were drawn.
+
+    reason: a sentence. box: in points. undrawn: something is left out there, so that any of the process inks
+    may lie there; else no other inks than those of the plates.
+    """
 
     reason: str
     box: Box
+    undrawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)

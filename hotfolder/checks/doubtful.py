@@ -7,7 +7,7 @@ fault, and what could be one there is not passed; both are left open, with the r
 from collections.abc import Callable, Iterable
 from typing import Final, TypeVar
 
-from hotfolder.artwork import CELL_PT, Box, Doubt, Mark, Page, PageInk, Unmeasured
+from hotfolder.artwork import CELL_PT, PROCESS_INKS, Box, Doubt, Mark, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import TRACE, window
 from hotfolder.checks.unknown import Unknowns
 
@@ -58,11 +58,13 @@ def note(unknowns: Unknowns, page: Page, doubt: Doubt) -> None:
 
 
 def most_percent(ink: PageInk, doubt: Doubt, without: frozenset[str]) -> float:
-    """The most ink that could lie in a doubtful place: in full each ink that is there at all."""
+    """The most ink that could lie in a doubtful place: in full each ink that could be there at all."""
     cells = window(ink.cells, doubt.box)
-    there = sum(
-        any(max(line, default=0) >= TRACE for line in cells.lines(plate.coverage, ink.cells))
+    there = {
+        plate.ink
         for plate in ink.plates
-        if plate.ink not in without
-    )
-    return 100.0 * there
+        if any(max(line, default=0) >= TRACE for line in cells.lines(plate.coverage, ink.cells))
+    }
+    if doubt.undrawn:
+        there.update(PROCESS_INKS)
+    return 100.0 * len(there - without)

@@ -17,7 +17,7 @@ from typing import ClassVar, Final
 
 from hotfolder.artwork import PROCESS_INKS, Artwork, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import TRACE, Area, areas, on_product_cells
-from hotfolder.checks.doubtful import certain, in_doubt
+from hotfolder.checks.doubtful import certain, in_doubt, note
 from hotfolder.checks.paint import on_product
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -82,6 +82,10 @@ def check(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding | Un
     used: dict[str, _Used] = {}
     for page, ink in unknowns.inked(artwork):
         carrying = inks_on_paper(page, ink)
+        for doubt in ink.doubts:
+            # What is left out has its colour in grey, RGB or CMYK (ISO 32000-2, 12.5.2), never in a spot ink.
+            if doubt.undrawn and not all(among(name, settings.names) for name in PROCESS_INKS):
+                note(unknowns, page, doubt)
         for plate in ink.plates:
             if plate.ink in carrying - technical and not among(plate.ink, settings.names):
                 there = areas(ink.cells, plate.coverage.translate(_MORE), on_product_cells(page, ink), 1)

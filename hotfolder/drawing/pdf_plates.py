@@ -12,7 +12,17 @@ import numpy as np
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import PROCESS_INKS, Artwork, Box, Doubt, MarkKind, Page, ProblemKind, Unmeasured
+from hotfolder.artwork import (
+    PROCESS_INKS,
+    Artwork,
+    Box,
+    Doubt,
+    MarkKind,
+    Page,
+    Problem,
+    ProblemKind,
+    Unmeasured,
+)
 from hotfolder.drawing.conversions import conversions_for
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_spaces import PaintSpaces
@@ -50,7 +60,7 @@ _HAIR: Final = 1e-3  # what is less of a pixel is rounding
 _TROUBLE: Final = (pikepdf.PikepdfError, RuntimeError, ValueError, TypeError, OverflowError, RecursionError)
 
 # Problems of these kinds mean that something on the page is not known: so would its plates be. Our limits of
-# measuring are others than those of drawing.
+# measuring are others than those of drawing. Where they keep to a part of the page, all else is known.
 _HOLES: Final = frozenset({ProblemKind.UNREADABLE, ProblemKind.UNSUPPORTED})
 
 
@@ -64,9 +74,7 @@ class PdfPlates:
     def __init__(self, path: Path, artwork: Artwork, press: Press | None) -> None:
         self._path = path
         self._pages = {page.number: page for page in artwork.known_pages}
-        self._holes = {
-            problem.where: problem.what for problem in reversed(artwork.problems) if problem.kind in _HOLES
-        }
+        self._holes = tuple(problem for problem in artwork.problems if problem.kind in _HOLES)
         self._press = press
         self._stack = ExitStack()
         self._document: _Document | None = None
@@ -95,7 +103,7 @@ class PdfPlates:
         if isinstance(laid, Unmeasured):
             return laid
         try:
-            return self._document.draw(page, laid)
+            return self._with_holes(self._document.draw(page, laid))
         except NotDrawn as reason:
             return Unmeasured(_WHAT, reason.reason)
         except _TROUBLE as trouble:
@@ -103,8 +111,21 @@ class PdfPlates:
 
     def _hole(self, page: Page) -> str | None:
         """Why the plates of a page would not be whole, as far as measuring found out."""
-        place = f"pages[{page.number}]."
-        return next((what for where, what in self._holes.items() if where.startswith(place)), None)
+        return next((each.what for each in self._holes_of(page.number) if each.box is None), None)
+
+    def _holes_of(self, page_number: int) -> Iterator[Problem]:
+        place = f"pages[{page_number}]."
+        return (each for each in self._holes if each.where.startswith(place))
+
+    def _with_holes(self, plates: PagePlates) -> PagePlates:
+        """The plates, with the parts of the page of which something is left out."""
+        found = [
+            Doubt(f"{each.what[:1].upper()}{each.what[1:]}.", place, undrawn=True)
+            for each in self._holes_of(plates.page)
+            if each.box is not None and (place := plates.sheet.cut_by(each.box)) is not None
+        ]
+        told = (*plates.approximate, *(each.reason for each in found))
+        return replace(plates, approximate=tuple(dict.fromkeys(told)), doubts=(*plates.doubts, *found))
 
 
 class _Document:

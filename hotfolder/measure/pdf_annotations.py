@@ -1,12 +1,17 @@
 """Lists a page's annotations as facts (ISO 32000-2, 12.5); their paint is read by the interpreter."""
 
+from typing import Final
+
 import pikepdf
 
-from hotfolder.artwork import Annotation, Problem, ProblemKind
+from hotfolder.artwork import Annotation, Box, Problem, ProblemKind
 from hotfolder.pdf.annotations import annotation_prints, normal_appearance
 from hotfolder.pdf.boxes import read_rectangle
 from hotfolder.pdf.document_limits import ANNOTATIONS, PARENTS
 from hotfolder.pdf.reading import entry, item, items, name, number, text
+
+_POINTS: Final = ("/QuadPoints", "/L", "/CL", "/Vertices")
+_MOST_POINTS: Final = 10_000
 
 
 def read_annotations(
@@ -40,7 +45,8 @@ def read_annotations(
                 f"a printing annotation ({fact.subtype}) does not say what it looks like; "
                 "what would be printed is not known"
             )
-            problems.append(Problem(f"{where}.annotations", what, ProblemKind.UNSUPPORTED))
+            place = _reach(annotation, box, unit)
+            problems.append(Problem(f"{where}.annotations", what, ProblemKind.UNSUPPORTED, place))
     if isinstance(array, pikepdf.Array) and len(array) > ANNOTATIONS:
         what = f"reading stopped after {ANNOTATIONS} annotations"
         problems.append(Problem(f"{where}.annotations", what, ProblemKind.LIMIT))
@@ -63,6 +69,22 @@ def _shows_without(annotation: pikepdf.Dictionary, subtype: str) -> bool:
             return drawn or _has_value(annotation)
         case _:
             return True
+
+
+def _reach(annotation: pikepdf.Dictionary, box: Box, unit: float) -> Box:
+    """How far readers would draw an annotation without appearance, `box` being its rectangle; in points.
+
+    Some are drawn by points of their own, which may lie outside (12.5.6.7 to 12.5.6.13). Lines are as wide as
+    the border is.
+    """
+    lines = [entry(annotation, key) for key in _POINTS]
+    lines += items(entry(annotation, "/InkList"), _MOST_POINTS)
+    points = []
+    for line in lines:
+        found = [each for each in map(number, items(line, _MOST_POINTS)) if each is not None]
+        points += [(x * unit, y * unit) for x, y in zip(found[::2], found[1::2], strict=False)]
+    corners = [(box.x0, box.y0), (box.x1, box.y1)]
+    return Box.around([*corners, *points]).grown(_border_width(annotation) * unit)
 
 
 def _border_width(annotation: pikepdf.Dictionary) -> float:

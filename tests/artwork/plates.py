@@ -87,12 +87,14 @@ class Plates:
         """How the colours of the page move."""
         return replace(self, shift=shift)
 
-    def with_doubt(self, reason: str, at_mm: tuple[float, float, float, float]) -> "Plates":
-        """A rectangle where other ink may lie than the plates show."""
+    def with_doubt(
+        self, reason: str, at_mm: tuple[float, float, float, float], *, undrawn: bool = False
+    ) -> "Plates":
+        """A rectangle where other ink may lie than the plates show. undrawn: something is left out there."""
         trim = self.flyer.trim_box
         x0, y0, x1, y1 = map(mm_to_pt, at_mm)
         box = Box(trim.x0 + x0, trim.y0 + y0, trim.x0 + x1, trim.y0 + y1)
-        return replace(self, doubts=(*self.doubts, Doubt(reason, box)))
+        return replace(self, doubts=(*self.doubts, Doubt(reason, box, undrawn)))
 
     def page(self) -> Page:
         """The facts of the page, its inks included."""

@@ -18,7 +18,7 @@ from hotfolder.checks import (
     total_ink,
     veil,
 )
-from hotfolder.findings import Severity
+from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.units import Length, LengthUnit
 from tests.artwork.colours import CMYK_BLACK, RICH_BLACK, cmyk, spot
 from tests.artwork.flyer import Flyer, flyer
@@ -76,6 +76,31 @@ def test_an_ink_that_lies_only_where_plates_are_doubtful_is_left_open() -> None:
     assert len(unjudged(said)) == 1
     further = page.with_ink("Magenta", 50, ELSEWHERE).with_doubt(REASON, (0.0, 0.0, 10.0, 10.0))
     assert codes(inks_used.check(further.artwork(), settings)) == ["not-ordered"]
+
+
+def test_inks_that_lie_nowhere_may_lie_where_something_is_left_out() -> None:
+    black_alone = inks_used.InksUsedSettings(allowed=("Black",))
+    page = inked(*BLACK)
+    left_out = page.with_doubt(REASON, HERE, undrawn=True).artwork()
+    assert not unjudged(inks_used.check(page.with_doubt(REASON, HERE).artwork(), black_alone))
+    assert len(unjudged(inks_used.check(left_out, black_alone))) == 1
+    # ISO 32000-2, 12.5.2: annotations have their colours in grey, RGB or CMYK.
+    assert not unjudged(inks_used.check(left_out, inks_used.InksUsedSettings(allowed=("process",))))
+
+
+def test_what_is_left_out_may_be_too_much_ink_and_a_large_grey_of_four_inks() -> None:
+    bare = plates(flyer()).with_doubt(REASON, HERE, undrawn=True)
+    assert len(unjudged(total_ink.check(looked_at(bare), LIMIT))) == 1
+    settings = built_black.BuiltBlackSettings()
+    assert len(unjudged(built_black.check(bare.artwork(), settings))) == 1
+    small = plates(flyer()).with_doubt(REASON, (20.0, 30.0, 25.0, 35.0), undrawn=True)
+    assert not unjudged(built_black.check(small.artwork(), settings))
+
+
+def test_the_rest_of_a_page_is_judged_where_something_is_left_out() -> None:
+    page = inked(*HEAVY).with_doubt(REASON, ELSEWHERE, undrawn=True)
+    said = list(total_ink.check(looked_at(page), LIMIT))
+    assert [type(each) for each in said] == [Finding, Unjudged]
 
 
 def test_black_alone_is_no_finding_where_other_inks_could_lie() -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from pikepdf import Array, Dictionary, Name, String
 
-from hotfolder.artwork import Unmeasured
+from hotfolder.artwork import Box, Unmeasured
 from tests.drawing.rewritten_page import AREA, Plated, cmyk, device_n, plates_of, separation
 
 HERE = (36, 36)
@@ -340,15 +340,19 @@ def test_annotations_that_print_are_part_of_the_plates(page: Plated, flags: int,
     assert drawn.at(65, 22) == cmyk()
 
 
-def test_an_annotation_that_does_not_say_what_it_looks_like_is_no_blank(page: Plated) -> None:
+def test_what_is_beside_an_annotation_that_does_not_say_what_it_looks_like_is_known(page: Plated) -> None:
     field = Dictionary(
         Type=Name.Annot, Subtype=Name.Widget, FT=Name.Tx, T="a", V="text", Rect=[20, 20, 60, 40], F=4
     )
     page.page.obj.Annots = Array([page.pdf.make_indirect(field)])
     page.pdf.Root.AcroForm = Dictionary(Fields=page.page.obj.Annots)
-    found = page.result(AREA)
-    assert isinstance(found, Unmeasured)
-    assert "does not say what it looks like" in found.reason
+    found = page.draw(b"0 1 0 0 k 0 0 15 15 re f")
+    assert found.at(5, 10) == cmyk(0, 1)
+    (doubt,) = found.plates.doubts
+    assert doubt.undrawn
+    assert doubt.box == Box(19, 19, 61, 41)
+    assert "does not say what it looks like" in doubt.reason
+    assert doubt.reason in found.plates.approximate
 
 
 def test_user_units_count(page: Plated) -> None:

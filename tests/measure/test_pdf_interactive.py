@@ -212,6 +212,28 @@ def test_paint_that_no_appearance_describes_is_told(tmp_path: Path, annotation: 
     assert found == ([("pages[1].annotations", ProblemKind.UNSUPPORTED)] if told else [])
 
 
+@pytest.mark.parametrize(
+    ("annotation", "place"),
+    [
+        ("<< /Subtype /FreeText /F 4 /Rect [20 30 60 50] >>", (19, 29, 61, 51)),
+        ("<< /Subtype /Link /F 4 /Rect [20 30 60 50] /BS << /W 3 >> >>", (17, 27, 63, 53)),
+        ("<< /Subtype /Line /F 4 /Rect [20 30 60 50] /L [10 30 60 50] /BS << /W 2 >> >>", (8, 28, 62, 52)),
+        ("<< /Subtype /Ink /F 4 /Rect [20 30 60 50] /InkList [[20 30 60 80] [25 30]] >>", (19, 29, 61, 81)),
+        (
+            "<< /Subtype /Highlight /F 4 /Rect [20 30 60 50] /QuadPoints [20 50 60 50 20 25 60 25] >>",
+            (19, 24, 61, 51),
+        ),
+        ("<< /Subtype /Line /F 4 /Rect [20 30 60 50] /L [(x) 5] >>", (19, 29, 61, 51)),
+    ],
+)
+def test_it_is_told_how_far_such_paint_may_reach(
+    tmp_path: Path, annotation: str, place: tuple[float, ...]
+) -> None:
+    # ISO 32000-2, 12.5.4 for the border's width, 12.5.6.7 to 12.5.6.13 for the points.
+    (problem,) = annotated(tmp_path, annotation).problems
+    assert problem.box == Box(*place)
+
+
 def test_an_annotation_without_a_place_is_left_out_and_told(tmp_path: Path) -> None:
     found = annotated(tmp_path, "<< /Subtype /Stamp /F 4 /Rect [0 0 (x)] >>", "5", "null")
     assert isinstance(found.pages, tuple)
