@@ -16,8 +16,9 @@ from hotfolder.drawing.colour_difference import ciede2000
 from hotfolder.drawing.conversions import Conversions, Intent
 from hotfolder.errors import ConfigError
 from hotfolder.icc import read_profile
-from hotfolder.press import Press, conditions_without_profile, load_press, shipped_presses
+from hotfolder.press import Press
 from hotfolder.presses.building import DATA, HERE, MOST_BLACK_PERCENT
+from hotfolder.presses.loading import conditions_without_profile, load_press, shipped_presses
 
 TABLE: dict[str, Any] = tomllib.loads((HERE / "presses.toml").read_text())
 ENTRIES = {entry["name"]: entry for entry in TABLE["press"]}

@@ -5,7 +5,7 @@ from dataclasses import replace
 from hotfolder.checks import CHECKS
 from hotfolder.checks.total_ink import TotalInkSettings
 from hotfolder.findings import Judgement
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 from hotfolder.proofing import proof_rules
 from hotfolder.ruleset import AppliedRule, RuleSet, RuleSettings
 from tests.drawing.plates_by_hand import CUT, flyer_plates, ink_of, page_of

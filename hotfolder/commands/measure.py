@@ -9,7 +9,7 @@ from hotfolder.commands.children import measure_file_in_child
 from hotfolder.commands.folding import say
 from hotfolder.commands.waiting import waiting
 from hotfolder.outcome import as_text
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 from hotfolder.report import facts_lines
 from hotfolder.shown import shown_name
 from hotfolder.studio import Limits

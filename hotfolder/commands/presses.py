@@ -1,6 +1,6 @@
 """`presses`: the printing conditions that hotfolder knows."""
 
-from hotfolder.press import conditions_without_profile, shipped_presses
+from hotfolder.presses.loading import conditions_without_profile, shipped_presses
 
 LAST_WORD = (
     "These profiles are made from published measurements of prints. Where a printer gives a profile file, "

@@ -17,10 +17,10 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
-from hotfolder.delivery.older_versions import older_folder
 from hotfolder.delivery.sidecars import is_report_of, read_report, reports_are_whole
 from hotfolder.errors import NameTaken, StorageError
 from hotfolder.findings import Verdict
+from hotfolder.orders import JobId
 from hotfolder.store.copies import copy_file, sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Group, Job, Staged, Step
@@ -30,6 +30,8 @@ from hotfolder.store.writing import make_plain_folder, write_file
 from hotfolder.studio import Printer
 
 LOG: Final = logging.getLogger(__name__)
+
+_OLDER_VERSIONS: Final = "older-versions"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,11 @@ def places(job: Job, printer: Printer) -> Places:
         folder = older_folder(printer, job.state.job)
         return Places(printer.needs_fixing, folder, folder)
     return Places(printer.needs_fixing, printer.needs_fixing, printer.needs_fixing)
+
+
+def older_folder(printer: Printer, job: JobId) -> Path:
+    """Where `job` lies once a newer version has come: a folder of its own, so no name can be taken there."""
+    return printer.needs_fixing / _OLDER_VERSIONS / job
 
 
 def stage(job: Job, printer: Printer, folders: DeliveryFolders) -> Job:

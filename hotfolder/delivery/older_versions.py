@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.delivery import record
+from hotfolder.delivery.groups import older_folder
 from hotfolder.delivery.releases import group_in
 from hotfolder.delivery.sidecars import is_report_of
 from hotfolder.errors import NameTaken, StorageError
@@ -27,7 +28,6 @@ from hotfolder.store.writing import make_folder
 from hotfolder.studio import Printer
 
 LOG: Final = logging.getLogger(__name__)
-OLDER_VERSIONS: Final = "older-versions"
 
 _MOST_VERSIONS: Final = 50  # how far back is looked; what is older was moved by one of those between
 
@@ -94,11 +94,6 @@ def make_room(job: Job, printer: Printer, audit: AuditLog) -> Job:
         LOG.info("job=%s takes the place of job=%s, now in %s", job.state.job, version, folder)
         moved.append(version)
     return job.saved(replace(job.state, replaces=tuple(moved)))
-
-
-def older_folder(printer: Printer, job: JobId) -> Path:
-    """Where `job` lies once a newer version has come: a folder of its own, so no name can be taken there."""
-    return printer.needs_fixing / OLDER_VERSIONS / job
 
 
 def _move_version(job: JobId, audit: AuditLog, printer: Printer) -> bool:

@@ -14,7 +14,6 @@ from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.functions import read_function
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_space import PaintSpace
-from hotfolder.drawing.pictures_in_views import Picture
 from hotfolder.drawing.press_colours import Floats
 from hotfolder.drawing.sampled_views import sampled_view
 from hotfolder.drawing.views import View
@@ -88,18 +87,6 @@ class ChangedSpace(PaintSpace):
     def make_view(self, view: View, intent: Intent) -> pikepdf.Object:
         """By a table."""
         return sampled_view(self, view, intent)
-
-
-def changed_picture(picture: Picture, change: Change | None) -> Picture:
-    """A picture whose colours change."""
-    if change is None:
-        return picture
-    palette = picture.palette
-    if palette is not None:
-        picture.palette = replace(palette, space=ChangedSpace(palette.space, change))
-    else:
-        picture.space = ChangedSpace(picture.space, change)
-    return picture
 
 
 def read_tones(value: object) -> Tones:

@@ -1,9 +1,10 @@
 """A picture that has been decoded, and what it is in each view."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from hotfolder.drawing.changed_spaces import Change, ChangedSpace
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.image_masks import Alpha
 from hotfolder.drawing.paint_space import PaintSpace, to_bytes
@@ -119,3 +120,15 @@ class Picture:
         means = reduced(colours, self.smaller).astype(np.uint32)
         share = reduced(alpha[..., None], self.smaller)
         return np.minimum(means * 255 // np.maximum(share, 1), 255).astype(np.uint8)
+
+
+def changed_picture(picture: Picture, change: Change | None) -> Picture:
+    """A picture whose colours change."""
+    if change is None:
+        return picture
+    palette = picture.palette
+    if palette is not None:
+        picture.palette = replace(palette, space=ChangedSpace(palette.space, change))
+    else:
+        picture.space = ChangedSpace(picture.space, change)
+    return picture

@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 import pikepdf
 
-from hotfolder.drawing.changed_spaces import Change, changed_picture
+from hotfolder.drawing.changed_spaces import Change
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.grid_laying import Place, coverage, laid, place_on_grid
 from hotfolder.drawing.image_decoding import image_space, read_picture
@@ -21,7 +21,7 @@ from hotfolder.drawing.image_masks import Alpha, mask_alpha, stencil_alpha
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.paint_spaces import PaintSpaces
-from hotfolder.drawing.pictures_in_views import Picture
+from hotfolder.drawing.pictures_in_views import Picture, changed_picture
 from hotfolder.drawing.plain_images import plain_image, plain_mask
 from hotfolder.drawing.reducing import smaller_for
 from hotfolder.drawing.views import View

@@ -13,7 +13,8 @@ from hotfolder.checks.bleed import BleedSettings
 from hotfolder.config_troubles import troubles_of
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.nearest import choose
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 from hotfolder.rulebook.layers import Layers, Table, read_layers
 from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
 from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings

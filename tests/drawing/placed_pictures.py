@@ -13,7 +13,8 @@ from hotfolder.artwork import CELL_PT, Artwork, Box, FileFacts, Format, PageBoxe
 from hotfolder.drawing.raster_plates import RasterPlates
 from hotfolder.measure.raster import measure_raster
 from hotfolder.plates import PagePlates
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 
 FORMATS = {
     ".jpg": Format.JPEG, ".jpeg": Format.JPEG, ".tif": Format.TIFF, ".tiff": Format.TIFF,

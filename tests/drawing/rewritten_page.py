@@ -12,7 +12,8 @@ from hotfolder.artwork import PROCESS_INKS, Unmeasured
 from hotfolder.drawing.pdf_plates import PdfPlates
 from hotfolder.measure import measure
 from hotfolder.plates import PagePlates
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 
 SIDE = 72.0  # points
 AREA = b"10 10 52 52 re f "

@@ -8,7 +8,8 @@ import pytest
 from numpy.typing import NDArray
 
 from hotfolder.drawing.conversions import Conversions, Intent, UnusableProfile
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 from tests.drawing.transicc import ICC_FREE, needs_file, needs_transicc, transicc
 
 GHOSTSCRIPT = Path("/usr/share/color/icc/ghostscript/default_cmyk.icc")

@@ -10,7 +10,8 @@ from hotfolder.artwork import CELL_PT, Artwork, FileFacts, Format, Page, PageInk
 from hotfolder.drawing import ProofRules, page_proofs
 from hotfolder.pictures import PagePicture, PageProof
 from hotfolder.plates import PagePlates
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 from tests.drawing.files import many_pages_pdf
 from tests.drawing.plates_by_hand import SHEET, edges_short_on_the_right, frame_of, ink_of, page_of, plates_of
 

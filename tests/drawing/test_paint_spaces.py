@@ -12,7 +12,7 @@ from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_spaces import PaintSpaces
 from hotfolder.drawing.views import View
 from hotfolder.pdf.resources import Resources
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 from tests.drawing.transicc import needs_transicc, transicc
 from tests.drawing.view_sheets import BLACK, CMY, Sheet, press_conversions, tint
 

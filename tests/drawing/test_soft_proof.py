@@ -7,7 +7,7 @@ from hotfolder.drawing.colour_difference import ciede2000
 from hotfolder.drawing.conversions import Conversions
 from hotfolder.drawing.soft_proof import InkColours
 from hotfolder.plates import Bytes
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 
 GREY_LOOK = (50.0, 0.0, 0.0)
 BLACK_LOOK = (0.0, 0.0, 0.0)

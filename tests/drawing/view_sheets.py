@@ -15,7 +15,7 @@ from hotfolder.drawing.plate_images import PlateImages
 from hotfolder.drawing.views import View
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.plates import Frame
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 
 Pixels = NDArray[np.uint8]
 

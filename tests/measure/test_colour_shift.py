@@ -12,7 +12,7 @@ from hotfolder.drawing.colour_difference import ciede2000
 from hotfolder.drawing.conversions import Conversions, Intent
 from hotfolder.measure.colour_shift import colour_shift
 from hotfolder.plates import Bytes, Frame, PagePlates
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 from tests.drawing.transicc import needs_transicc, transicc
 from tests.measure.hand_plates import laid, mm_box, page_of, plates_of, share
 

@@ -19,7 +19,8 @@ from hotfolder.artwork import (
 )
 from hotfolder.measure.ink import LEAST_INK, InkBudget, measure_ink, page_ink
 from hotfolder.plates import PagePlates
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 from tests.measure.hand_plates import laid, mm_box, page_of, painted, plates_of
 
 SHEET, TRIM = mm_box(0, 0, 100, 50), mm_box(3, 3, 97, 47)

@@ -31,7 +31,8 @@ from hotfolder.measure import measure
 from hotfolder.measure.ink import measure_ink
 from hotfolder.measure.mark_inks import MOST_PIXELS_AT_ONCE, marks_with_inks
 from hotfolder.plates import Bytes
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 from tests.artwork.colours import BLACK, CMYK_WHITE
 from tests.measure.hand_plates import laid, mm_box, page_of, painted, plates_of
 from tests.plates import tiffsep

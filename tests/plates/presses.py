@@ -6,7 +6,8 @@ from pathlib import Path
 
 from PIL import ImageCms
 
-from hotfolder.press import Press, load_press
+from hotfolder.press import Press
+from hotfolder.presses.loading import load_press
 
 
 @cache

@@ -11,7 +11,7 @@ from hotfolder.drawing.proof_pictures import ProofWanted, page_proof
 from hotfolder.drawing.soft_proof import InkColours
 from hotfolder.findings import Finding, Judgement, Quantity, Severity
 from hotfolder.pictures import PagePicture, PageProof
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 from hotfolder.report import Report, report_html
 from hotfolder.report.html_report import page_template
 from tests.drawing.plates_by_hand import (

@@ -7,7 +7,7 @@ import pytest
 from hotfolder.checks import CHECKS
 from hotfolder.checks.bleed import BleedSettings
 from hotfolder.errors import ConfigError
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 from hotfolder.rulebook import load_rule_set
 from hotfolder.ruleset import Product
 from hotfolder.units import parse_size

@@ -19,7 +19,7 @@ from hotfolder.checks.small_text import SmallTextSettings
 from hotfolder.checks.spot_colours import SpotColoursSettings
 from hotfolder.checks.total_ink import TotalInkSettings
 from hotfolder.findings import Severity
-from hotfolder.press import load_press
+from hotfolder.presses.loading import load_press
 from hotfolder.rulebook import load_rule_set, places, rules_folder, shipped_rule_sets
 from hotfolder.ruleset import Product, RuleSettings
 from hotfolder.tomlfile import KeyPath, read_toml

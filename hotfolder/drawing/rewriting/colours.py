@@ -2,9 +2,9 @@
 
 from typing import Final
 
-from hotfolder.drawing.changed_spaces import ChangedSpace
 from hotfolder.drawing.paint_space import PaintSpace
-from hotfolder.drawing.rewriting.paints import Chosen, Paint, PatternPaint, Solid
+from hotfolder.drawing.rewriting.choosing import choose, remember_space
+from hotfolder.drawing.rewriting.paints import Solid
 from hotfolder.drawing.rewriting.patterns import pattern_paint
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_name, numbers_in
@@ -42,7 +42,7 @@ def set_space(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     space = rewriter.space_called(key)
     stroke = operator == b"CS"
     if space.family == "Pattern":
-        _remember_space(rewriter, space, stroke=stroke)
+        remember_space(rewriter, space, stroke=stroke)
         return
     choose(rewriter, _solid(rewriter, space, b"", space.initial), space, stroke=stroke)
 
@@ -73,45 +73,3 @@ def _solid(
         numbers = numbers_in(operands) if components is None else list(components)
         paint = rewriter.named.paints[key] = rewriter.bench.solid(space, numbers, rewriter.state.intent)
     return paint
-
-
-def choose(rewriter: Rewriter, paint: Paint, space: PaintSpace, *, stroke: bool) -> None:
-    """Lets `paint` fill or stroke from here on."""
-    state = rewriter.state
-    if stroke:
-        state.stroke = paint
-    else:
-        _fill_with(rewriter, paint)
-    _remember_space(rewriter, space, stroke=stroke)
-    rewriter.emit(Chosen(paint, stroke=stroke))
-
-
-def _fill_with(rewriter: Rewriter, paint: Paint) -> None:
-    switches = isinstance(paint, PatternPaint) != isinstance(rewriter.state.fill, PatternPaint)
-    if switches:
-        rewriter.text_as_paths(on=False)
-    rewriter.state.fill = paint
-    if switches:
-        rewriter.text_as_paths(on=True)
-
-
-def choose_changed(rewriter: Rewriter) -> None:
-    """Lets the colours that hold change as those do that are chosen from here on."""
-    if rewriter.uncoloured:
-        return
-    for stroke in (False, True):
-        paint = rewriter.state.stroke if stroke else rewriter.state.fill
-        if not isinstance(paint, Solid):
-            continue
-        base = paint.space.base if isinstance(paint.space, ChangedSpace) else paint.space
-        space = rewriter.changed(base)
-        if space is not paint.space:
-            told = rewriter.bench.solid(space, paint.components, paint.intent)
-            choose(rewriter, told, base, stroke=stroke)
-
-
-def _remember_space(rewriter: Rewriter, space: PaintSpace, *, stroke: bool) -> None:
-    if stroke:
-        rewriter.state.stroke_space = space
-    else:
-        rewriter.state.fill_space = space

@@ -11,7 +11,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from hotfolder.artwork import Box
-from hotfolder.drawing.rewriting.colours import choose_changed
+from hotfolder.drawing.rewriting.choosing import choose_changed
 from hotfolder.drawing.rewriting.doubts import IN_INKS, IN_SCREEN_COLOURS, KNOCKOUT, NOT_ISOLATED
 from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.kit import Entries, Making, Thing

@@ -5,7 +5,7 @@ from typing import Final
 from hotfolder.drawing.changed_spaces import read_tones
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.not_drawn import NotDrawn
-from hotfolder.drawing.rewriting.colours import choose_changed
+from hotfolder.drawing.rewriting.choosing import choose_changed
 from hotfolder.drawing.rewriting.doubts import TRANSFER
 from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
 from hotfolder.drawing.rewriting.laid_back import MaskSet
