@@ -6,7 +6,7 @@ Why: a press program takes plain pictures: eight bits a channel, grey, RGB or CM
 On paper: other colours than expected, banding, a missing ink, or the wrong one of several pictures.
 Not flagged: PDF files; sixteen bits are told as advice, they only weigh; which modes the printer takes
     is for the rule about colour spaces; layers are for the rule about layers; line art has no profile; an
-    alpha channel of TIFF or PNG that is opaque in every pixel.
+    alpha channel that is opaque in every pixel.
 Source: TIFF 6.0; common practice.
 """
 

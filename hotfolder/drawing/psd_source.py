@@ -5,7 +5,7 @@ PackBits rows behind a table of their lengths.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import BinaryIO, Final
 
@@ -62,7 +62,7 @@ def psd_source(path: Path, facts: RasterFacts, factor: int, conversions: Convers
             palette = _palette(source) if facts.colour.family == "indexed" else None
     except (CutShort, OSError, ValueError) as trouble:
         raise NotDrawn("it could not be decoded") from trouble
-    if picture.facts != facts:  # our limits were asked about another picture
+    if picture.facts != replace(facts, alpha_opaque=False):  # our limits were asked about another picture
         raise NotDrawn("its pixels are not those that its header declares")
     if not isinstance(picture.pixels, Pieces | PackedRows):
         raise NotDrawn("its flat picture is packed in a way that this version does not read")

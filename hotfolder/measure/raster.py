@@ -61,7 +61,7 @@ def measure_raster(path: Path, file: FileFacts) -> Artwork:
         pages = []
         for number, picture in enumerate(reading.pictures, start=1):
             troubles = (*picture.troubles, *look_at_pixels(path, source, picture))
-            pages.append(_page(number, with_opacity(path, source, file.format, number, picture.facts)))
+            pages.append(_page(number, with_opacity(path, source, file.format, number, picture)))
             problems += [_problem(f"pages[{number}].images[1]", trouble) for trouble in troubles]
             problems += _resolution_note(number, picture)
     return Artwork(file, tuple(pages), problems=tuple(problems))

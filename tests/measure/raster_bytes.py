@@ -209,8 +209,12 @@ def psd(
     before_layers: bytes = b"",
     run_length: bool = True,
     large: bool = False,
+    last_plane: tuple[bytes, ...] = (),
 ) -> bytes:
-    """A layered file whose layers are counted and not there; its flat picture is grey."""
+    """A layered file whose layers are counted and not there; its flat picture is grey.
+
+    last_plane: rows to put in place of those of the last channel.
+    """
     width, height = size
     wide = ">Q" if large else ">I"
     head = b"8BPS" + struct.pack(">H6xHIIHH", 2 if large else 1, channels, height, width, depth, mode)
@@ -225,12 +229,13 @@ def psd(
         body = struct.pack(wide, 2) + struct.pack(">h", layers)
         section = struct.pack(wide, len(body)) + body
     row = b"\x7f" * ((width * depth + 7) // 8)
-    rows = height * channels
+    rows = [row] * (height * channels - len(last_plane)) + list(last_plane)
     if run_length:
-        table = struct.pack(f">{rows}{'I' if large else 'H'}", *[len(packed(row))] * rows)
-        flat = struct.pack(">H", 1) + table + packed(row) * rows
+        runs = [packed(each) for each in rows]
+        table = struct.pack(f">{len(rows)}{'I' if large else 'H'}", *map(len, runs))
+        flat = struct.pack(">H", 1) + table + b"".join(runs)
     else:
-        flat = struct.pack(">H", 0) + row * rows
+        flat = struct.pack(">H", 0) + b"".join(rows)
     palette = bytes(768) if mode == 2 else b""
     return (
         head

@@ -1,4 +1,4 @@
-# Alpha channels of TIFF and PNG files: whether they let anything through, by their pixels.
+# Alpha channels of TIFF, PNG and layered files: whether they let anything through, by their pixels.
 
 import shutil
 from pathlib import Path
@@ -10,6 +10,7 @@ from PIL import Image
 
 from hotfolder.artwork import RasterFacts
 from hotfolder.measure import measure
+from tests.measure.raster_bytes import psd, resolution_info
 from tests.reference.tools import run_tool
 
 SIDE = 40
@@ -87,3 +88,71 @@ def test_a_palette_with_a_clear_colour_is_not_opaque(tmp_path: Path) -> None:
     picture.putpixel((3, 3), 0)
     picture.save(path, transparency=1, dpi=(300, 300))
     assert facts(path).alpha_opaque
+
+
+FULL_ROW, WIDE = b"\xff" * 300, (300, 3)
+
+
+@pytest.mark.parametrize("run_length", [True, False])
+@pytest.mark.parametrize("large", [True, False])
+@pytest.mark.parametrize(
+    ("rows", "opaque"),
+    [
+        ((FULL_ROW, FULL_ROW, FULL_ROW), True),
+        ((FULL_ROW, FULL_ROW, FULL_ROW[:-1] + b"\xfe"), False),
+        ((b"\0" + FULL_ROW[1:], FULL_ROW, FULL_ROW), False),
+    ],
+)
+def test_the_alpha_channel_of_a_layered_file_is_looked_at(
+    tmp_path: Path, rows: tuple[bytes, ...], *, run_length: bool, large: bool, opaque: bool
+) -> None:
+    path = tmp_path / "flyer.psd"
+    path.write_bytes(
+        psd(
+            WIDE,
+            4,
+            5,
+            resolution_info(300, 300),
+            layers=-2,
+            run_length=run_length,
+            large=large,
+            last_plane=rows,
+        )
+    )
+    raster = facts(path)
+    assert (raster.alpha, raster.alpha_opaque) == (True, opaque)
+
+
+@pytest.mark.parametrize(("last", "opaque"), [(b"\xff\xff", True), (b"\xff\xfe", False)])
+def test_16_bits_of_a_layered_file_are_looked_at_too(tmp_path: Path, last: bytes, *, opaque: bool) -> None:
+    path = tmp_path / "flyer.psd"
+    rows = (FULL_ROW * 2, FULL_ROW * 2, (FULL_ROW * 2)[:-2] + last)
+    path.write_bytes(psd(WIDE, 4, 5, resolution_info(300, 300), layers=-2, depth=16, last_plane=rows))
+    assert facts(path).alpha_opaque is opaque
+
+
+def test_a_saved_selection_of_a_layered_file_is_no_alpha_channel(tmp_path: Path) -> None:
+    path = tmp_path / "flyer.psd"
+    path.write_bytes(psd(WIDE, 4, 5, resolution_info(300, 300), layers=2, last_plane=(FULL_ROW,) * 3))
+    raster = facts(path)
+    assert (raster.alpha, raster.alpha_opaque, raster.extra_channels) == (False, False, 1)
+
+
+@pytest.mark.skipif(shutil.which("convert") is None, reason="convert is not installed")
+@pytest.mark.parametrize(("corner", "opaque"), [("rgba(9,9,9,1)", True), ("rgba(9,9,9,0.5)", False)])
+@pytest.mark.parametrize("packing", ["RLE", "None"])
+def test_layered_files_of_another_program_are_told_the_same(
+    tmp_path: Path, corner: str, packing: str, *, opaque: bool
+) -> None:
+    path = tmp_path / "flyer.psd"
+    drawn = ("-size", "200x30", "xc:rgba(10,200,90,1)", "-alpha", "set", "-fill", corner)
+    run_tool(
+        "convert", *drawn, "-draw", "color 199,29 point", "-units", "PixelsPerInch", "-density", "300",
+        "-compress", packing, str(path),
+    )  # fmt: skip
+    assert (
+        run_tool("identify", "-format", "%[opaque] ", str(path)).text.lower().split()[0]
+        == str(opaque).lower()
+    )
+    raster = facts(path)
+    assert (raster.alpha, raster.alpha_opaque) == (True, opaque)
