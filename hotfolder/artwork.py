@@ -676,7 +676,7 @@ class Construct(StrEnum):
 
     In ISO 32000-2: TR, and a TR2 other than `Default`, in 8.4.5; XObjects with OPI; PostScript XObjects
     (8.8.2 of ISO 32000-1); forms that stand for a page of another file (8.10.4); forms that are
-    transparency groups (11.6.6).
+    transparency groups, and the page itself being one (11.6.6).
     """
 
     TRANSFER = "transfer"
@@ -684,6 +684,7 @@ class Construct(StrEnum):
     POSTSCRIPT = "postscript"
     REFERENCE = "reference"
     GROUP = "group"
+    PAGE_GROUP = "page-group"
 
 
 @dataclass(frozen=True, slots=True)

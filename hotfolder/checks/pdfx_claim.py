@@ -4,11 +4,13 @@ Why: PDF/X is an agreement that lets a file be printed without asking back: what
     goes wrong at the press. A file that only claims it is worse than one that does not.
 On paper: missing fonts, shifted colours, vanished transparency: whatever the level would have ruled out.
 Not flagged: raster files, for which there is no such level; the level written in both places; a conformance
-    beside any other level than that of X-1a:2001, where it means nothing; a page that is a transparency
-    group with nothing transparent on it; a list of layers with none in it; what is told in full by another
-    rule.
+    beside any other level than that of X-1a:2001, where it means nothing; a list of layers with none in it;
+    what is told in full by another rule. A page of an X-1a or X-3 file that is a transparency group, with
+    nothing transparent on it, is told as advice only: it prints alike.
 Source: ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010 for the levels and how they are written.
     That X-4 forbids transfer functions, OPI and PostScript, and asks for a file identifier, is from memory.
+    Groups came with PDF 1.4 (ISO 32000-2), X-1a:2001 and X-3:2002 build on PDF 1.3; whether those of 2003
+    forbid them for pages, as they do for forms, could not be verified.
     That nothing contradicts a claim is no proof that the file keeps it in all respects.
 """
 
@@ -18,9 +20,16 @@ from typing import ClassVar, Final, Self
 from pydantic import model_validator
 
 from hotfolder.artwork import Artwork, PdfFacts, PdfxClaim
-from hotfolder.checks.pdfx_levels import LEVELS, badly_written, contradictions, is_level, level_name
+from hotfolder.checks.pdfx_levels import (
+    LEVELS,
+    badly_written,
+    contradictions,
+    is_level,
+    level_name,
+    needless_groups,
+)
 from hotfolder.checks.settings import NamedFigures
-from hotfolder.checks.telling import listed
+from hotfolder.checks.telling import listed, pages_told
 from hotfolder.checks.unknown import Unknowns
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.ruleset import Rule
@@ -40,6 +49,7 @@ class PdfxClaimSettings(NamedFigures):
         "wrong-identifier": Severity.MUST_FIX,
         "contradiction": Severity.MUST_FIX,
         "untrue": Severity.MUST_FIX,
+        "page-group": Severity.ADVICE,
     }
 
     accepted: tuple[str, ...] = ()
@@ -145,6 +155,23 @@ def _kept(
             required=shown_name(name),
             standard=_STANDARD,
             told_by=told_by if all(told_by) else (),
+        )
+    groups = needless_groups(name, artwork)
+    if groups:
+        many = len(groups) > 1
+        yield Finding(
+            rule=ID,
+            code="page-group",
+            severity=settings.severity_of("page-group"),
+            message=f"The file says that it is {shown_name(name)}, a level without transparency, yet"
+            f" {'pages are' if many else 'a page is'} marked as {'groups' if many else 'a group'} for it"
+            f" ({pages_told(groups)}). Nothing there is transparent, so it prints as you see it, but some"
+            " programs refuse such a file.",
+            remedy=f"Export the artwork as {shown_name(name)} from the original, rather than through a"
+            " conversion that adds such groups.",
+            measured=f"transparency groups ({pages_told(groups)})",
+            required=shown_name(name),
+            standard=_STANDARD,
         )
     unknowns = Unknowns(ID, settings)
     for page in unknowns.pages(artwork):

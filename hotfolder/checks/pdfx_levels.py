@@ -119,6 +119,23 @@ def contradictions(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[Contr
         yield from _where(artwork, "colours other than CMYK, grey and spot", _device_independent)
 
 
+def needless_groups(name: str, artwork: Artwork) -> list[int]:
+    """Pages that are transparency groups in a file of a level without any, though nothing on them needs it.
+
+    Groups came with PDF 1.4, and X-1a:2001 and X-3:2002 build on PDF 1.3. Of the levels of 2003 it is known
+    that forms may be none; that pages may be none could not be verified.
+    """
+    if name not in (*X1A, *X3):
+        return []
+    return [
+        page.number
+        for page in artwork.known_pages
+        if Construct.PAGE_GROUP in page.constructs
+        and Construct.GROUP not in page.constructs
+        and not _any(page, _transparent)
+    ]
+
+
 def _early_levels(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[Contradiction]:
     """What X-1a and X-3 forbid: all that came after PDF 1.3 and 1.4, transparency first of all."""
     document = {

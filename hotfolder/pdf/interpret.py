@@ -85,12 +85,12 @@ def interpret_page(
     except LimitReachedError as limit:
         ledger.note(ProblemKind.LIMIT, str(limit))
     fonts = tuple(readers.fonts.as_shown(font) for font in ledger.fonts.values())
-    constructs = frozenset(ledger.constructs)
+    constructs = ledger.constructs | ({Construct.PAGE_GROUP} if _is_group(dictionary) else set())
     return PageMarks(
         tuple(ledger.marks),
         fonts,
         ledger.problems(),
-        constructs,
+        frozenset(constructs),
         ledger.operators_spent,
         tuple(ledger.mask_pictures),
     )
@@ -98,11 +98,15 @@ def interpret_page(
 
 def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | None:
     """The space in which what is transparent on a page is blended, where its group names one (11.6.6)."""
-    group = entry(page, "/Group")
-    named = entry(group, "/CS")
-    if named is None or name(entry(group, "/S")) != "Transparency":
+    named = entry(entry(page, "/Group"), "/CS")
+    if named is None or not _is_group(page):
         return None
     return readers.colour_space(named, Resources((_inherited(page, "/Resources"),)))
+
+
+def _is_group(page: object) -> bool:
+    """Whether a page says of itself that it is a transparency group (11.6.6)."""
+    return name(entry(entry(page, "/Group"), "/S")) == "Transparency"
 
 
 def _inherited(page: object, key: str) -> object:

@@ -279,6 +279,30 @@ def test_groups_contradict_the_early_levels_alone() -> None:
     assert told == {X1A_2003: ["untrue"], X4: []}
 
 
+@pytest.mark.parametrize("claim", [X1A_2001, X1A_2003, X3_2003, X4])
+def test_a_page_that_is_a_group_for_nothing_is_advice_for_the_early_levels(claim: PdfxClaim) -> None:
+    # PDF 1.4 brought groups; X-1a and X-3 know no transparency, X-4 does.
+    page = replace(GOOD.page(), constructs=frozenset({Construct.PAGE_GROUP}))
+    said = list(check(artwork(page, pdf=replace(A_PDF, pdfx=claim)), ALL))
+    if claim == X4:
+        assert said == []
+    else:
+        found = finding(said)
+        assert (found.code, found.severity) == ("page-group", Severity.ADVICE)
+        assert "page 1" in found.message
+
+
+def test_a_group_that_is_needed_is_told_by_what_needs_it_alone() -> None:
+    groups = frozenset({Construct.PAGE_GROUP, Construct.GROUP})
+    page = replace(GOOD.page(), constructs=groups)
+    assert codes(check(artwork(page, pdf=replace(A_PDF, pdfx=X1A_2003)), ALL)) == ["untrue"]
+    clear = tuple(
+        replace(mark, state=replace(mark.state, fill_opacity=0.5)) for mark in GOOD.page().known_marks
+    )
+    page = replace(GOOD.page(), constructs=frozenset({Construct.PAGE_GROUP}), marks=clear)
+    assert codes(check(artwork(page, pdf=replace(A_PDF, pdfx=X1A_2003)), ALL)) == ["untrue"]
+
+
 def test_what_another_rule_tells_in_full_is_said_to_be_told_there() -> None:
     missing = Font("Serif", "Type1", None, subset=False, object="8 0")
     pdf = replace(A_PDF, pdfx=X4)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from hotfolder.artwork import Artwork, ColourKind, ColourSpace
+from hotfolder.artwork import Artwork, ColourKind, ColourSpace, Construct
 from hotfolder.measure import measure
 from tests.pdf.raw_pdf import page, stream, write_raw
 
@@ -107,3 +107,4 @@ def test_the_space_that_a_page_blends_in_is_that_of_its_group(
     assert isinstance(found.pages, tuple)
     space = found.pages[0].blend_space
     assert (None if space is None else space.kind) == kind
+    assert (Construct.PAGE_GROUP in found.pages[0].constructs) is ("/Transparency" in group)

@@ -124,3 +124,10 @@ def a_file_of_the_days_before_without_dates(sheet: Sheet) -> Told:
     if "/Metadata" in sheet.pdf.Root:
         del sheet.pdf.Root["/Metadata"]
     return Told("it does not say when it was made and it does not say when it was last changed", page=None)
+
+
+@fault("pdfx-claim", "page-group")
+def a_page_that_is_a_group_with_nothing_transparent(sheet: Sheet) -> Told:
+    """Many libraries write it on every page."""
+    sheet.page.obj.Group = Dictionary(S=Name.Transparency, CS=Name.DeviceCMYK)
+    return Told("transparency groups (page 1)", page=None)

@@ -38,9 +38,8 @@ def a_title_and_dates_that_stand_in_the_metadata_alone(sheet: Sheet) -> None:
 
 
 @look_alike("pdfx-claim")
-def a_page_that_is_a_group_with_nothing_transparent(sheet: Sheet) -> None:
-    """Many libraries write it on every page."""
-    sheet.page.obj.Group = Dictionary(S=Name.Transparency, CS=Name.DeviceCMYK)
+def a_page_that_is_a_group_of_another_kind(sheet: Sheet) -> None:
+    sheet.page.obj.Group = Dictionary(S=Name("/Reference"))
 
 
 @look_alike("pdfx-claim")
