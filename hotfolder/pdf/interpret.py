@@ -12,7 +12,7 @@ from typing import Final, NamedTuple
 import pikepdf
 
 from hotfolder.artwork import Box, ColourSpace, Construct, Font, Mark, MarkState, Problem, ProblemKind
-from hotfolder.pdf.annotations import draw_appearances
+from hotfolder.pdf.appearances import draw_appearances
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import GraphicsState
 from hotfolder.pdf.ledger import Ledger, LimitReachedError
