@@ -4,7 +4,7 @@ Overprint and transparency may bring a shape to more plates than its colour has 
 """
 
 from hotfolder.artwork import Colour, ColourKind, Mark
-from hotfolder.checks.inks import is_paper, several_inks
+from hotfolder.checks.inks import inks_at_most, is_paper, several_inks
 
 
 def leaves_no_trace(mark: Mark) -> bool:
@@ -17,6 +17,11 @@ def in_several_inks(mark: Mark, colour: Colour) -> bool:
     if mark.inks is None or _is_screen_grey(colour):
         return several_inks(colour)
     return len(mark.inks) > 1
+
+
+def inks_are_unknown(mark: Mark, colour: Colour) -> bool:
+    """Whether a pattern or gradient may be of several inks, and the plates do not tell those of a mark."""
+    return not colour.components and mark.inks is None and len(inks_at_most(colour)) != 1
 
 
 def mixed_of_several(mark: Mark, colour: Colour) -> bool:
@@ -38,4 +43,6 @@ def mixing(mixed: int, count: int) -> str:
 def _is_screen_grey(colour: Colour) -> bool:
     # The plates have it in four inks, as all greys of screen colours. Opaque it counts as one ink, since what
     # it becomes is decided at the press; half transparent it is no worse.
-    return colour.space.kind is ColourKind.RGB and not several_inks(colour) and not is_paper(colour)
+    # A gradient or pattern becomes what the plates show: no press makes black alone of all its greys.
+    one_colour = bool(colour.components) and colour.space.kind is ColourKind.RGB
+    return one_colour and not several_inks(colour) and not is_paper(colour)

@@ -4,15 +4,16 @@ Why: the fine strokes of small letters are as thin as hairlines; in several inks
     exactly, and left blank in a colour the ink closes over them.
 On paper: letters that break up, show coloured rims, or fill up with ink until they cannot be read.
     Overprint and transparency decide as well: black at half its strength lightens the inks beneath it,
-    and has its shape on all of their plates. Text filled with a gradient or a pattern has all of its inks.
+    and has its shape on all of their plates. Text filled with a gradient or a pattern has all of its inks;
+    where the plates do not tell them, it is left open: transparent, overprinting, or on uneven ground.
 Not flagged: text outside trim and bleed, on hidden layers, invisible behind a scan or wholly covered;
     white text on bare paper, and white that leaves no trace because it multiplies or overprints; black
-    with other inks beneath it, which the rule about black text judges; greys and black of screen colours,
-    which count as one ink; inks that lie evenly beneath what is printed on top of them; a twentieth of a
-    point less; text turned into outlines or pixels, which is no text to a file any more. Type 3 letters
-    count with their drawn height. On a photo or a gradient, and where the plates are not drawn, text
-    that mixes with what lies beneath counts with its colour alone, and text in a pattern or gradient
-    of several colours counts as one ink.
+    with other inks beneath it, which the rule about black text judges; one grey, or black, of screen
+    colours, which counts as one ink (gradients of them count as the plates have them: in four); inks that
+    lie evenly beneath what is printed on top of them; a twentieth of a point less; text turned into
+    outlines or pixels, which is no text to a file any more. Type 3 letters count with their drawn height.
+    On a photo or a gradient, and where the plates are not drawn, text in one colour that mixes with what
+    lies beneath counts with its colour alone.
 Source: common practice, and house rules that differ: 5 pt (a record printer) or 6 pt (a newspaper group)
     in one ink, 7 to 8 pt reversed, 8 to 9 pt in several inks (an advertisement specification).
 """
@@ -20,8 +21,14 @@ Source: common practice, and house rules that differ: 5 pt (a record printer) or
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, Colour, Mark, MarkKind, Page
-from hotfolder.checks.carried_inks import in_several_inks, leaves_no_trace, mixed_of_several, mixing
+from hotfolder.artwork import Artwork, Box, Colour, Mark, MarkKind, Page, Unmeasured
+from hotfolder.checks.carried_inks import (
+    in_several_inks,
+    inks_are_unknown,
+    leaves_no_trace,
+    mixed_of_several,
+    mixing,
+)
 from hotfolder.checks.doubtful import doubted_inks, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import is_black, is_paper, several_inks
@@ -41,6 +48,8 @@ _TOLERANCE_PT: Final = 0.05
 # What sizes and heights have to do with each other where a font's own unit says nothing: ascenders to
 # descenders are about one em and a fifth.
 _EM_OF_HEIGHT: Final = 1 / 1.2
+
+_OPEN: Final = "in how many inks small text in a gradient or pattern is printed is not known"
 
 
 class SmallTextSettings(NamedFigures):
@@ -93,7 +102,9 @@ def check(artwork: Artwork, settings: SmallTextSettings) -> Iterator[Finding | U
     for page, marks in unknowns.drawn(artwork):
         for code, mark, box, size in _small(page, marks, settings, drawn):
             doubt = doubted_inks(page, mark, box) if _depends_on_inks(size, settings) else None
-            if doubt is not None:
+            if code is None:
+                unknowns.note(_OPEN, _why_open(page), page)
+            elif doubt is not None:
                 note(unknowns, page, doubt)
             else:
                 found[code].add(page, mark, box, size)
@@ -108,10 +119,19 @@ def _depends_on_inks(size: float, settings: SmallTextSettings) -> bool:
     return size >= settings.one_ink.points - _TOLERANCE_PT
 
 
+def _why_open(page: Page) -> str:
+    if isinstance(page.ink, Unmeasured):
+        return page.ink.reason
+    return "the plates tell it of opaque text on even ground alone, where its own inks are seen"
+
+
 def _small(
     page: Page, marks: tuple[Mark, ...], settings: SmallTextSettings, drawn: set[str]
-) -> Iterator[tuple[str, Mark, Box, float]]:
-    """Runs of text that are too small, each with the code of what makes it so, its place and its size."""
+) -> Iterator[tuple[str | None, Mark, Box, float]]:
+    """Runs of text that are too small, each with the code of what makes it so, its place and its size.
+
+    The code is None where it is too small only if it is in several inks, and nobody knows whether it is.
+    """
     largest = max(settings.least(code).points for code in settings.codes) - _TOLERANCE_PT
     ground: Ground | None = None
     for order, mark, box in in_order(page, marks):
@@ -121,6 +141,10 @@ def _small(
         colour = mark.fill or mark.stroke
         if colour is None:
             code = "small"
+        elif inks_are_unknown(mark, colour) and _depends_on_inks(size, settings):
+            if size < settings.least("small-in-inks").points - _TOLERANCE_PT:
+                yield None, mark, box, size
+            continue
         elif is_paper(colour):
             ground = ground or Ground(marks)
             if mark.inks is None and not ground.inks(order, box):

@@ -37,14 +37,17 @@ _PLAIN_BLENDS: Final = frozenset({"Normal", "Compatible"})
 def marks_with_inks(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeasured:
     """The marks of `page`, those with their inks whose inks the plates tell.
 
-    None is told on a page that is blended in screen colours: all of it becomes ink by one conversion in
-    the end, opaque marks as well, and no mark's own state decides.
+    On a page that is blended in screen colours they are told of opaque text in several colours alone: all of
+    it becomes ink by one conversion in the end, opaque marks as well, and no mark's own state decides.
     """
-    if isinstance(page.marks, Unmeasured) or not plates.inks or _blended_on_screen(page):
+    if isinstance(page.marks, Unmeasured) or not plates.inks:
         return page.marks
     looker = _Looker(plates)
     found: dict[int, tuple[str, ...]] = {}
-    for run in _runs(_shapes(page.marks), plates.frame):
+    shapes = _shapes(page.marks)
+    if _blended_on_screen(page):
+        shapes = (shape for shape in shapes if not _mixes(shape.mark))
+    for run in _runs(shapes, plates.frame):
         found.update(looker.inks(run))
     if not found:
         return page.marks

@@ -3,14 +3,38 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import PROCESS_INKS, Box, Colour, Font, MarkState, TextFacts
+from hotfolder.artwork import (
+    PROCESS_INKS,
+    Artwork,
+    Box,
+    Colour,
+    ColourSpace,
+    Font,
+    MarkState,
+    PageInk,
+    TextFacts,
+    Unmeasured,
+)
 from hotfolder.checks.small_text import SmallTextSettings, check
 from hotfolder.findings import Quantity, Severity
 from hotfolder.units import parse_length
-from tests.artwork.colours import BLACK, BLUE, CMYK_WHITE, RICH_BLACK, SCREEN_BLACK, SCREEN_RED, cmyk, spot
+from tests.artwork.colours import (
+    BLACK,
+    BLUE,
+    CMYK_WHITE,
+    DEVICE_CMYK,
+    DEVICE_RGB,
+    PATTERN,
+    RICH_BLACK,
+    SCREEN_BLACK,
+    SCREEN_RED,
+    cmyk,
+    spot,
+)
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import raster, unplaced
+from tests.artwork.plates import plates
 from tests.checks.said import codes, figures, finding, unjudged
 
 # House rules: 5 pt in one ink and 7 pt reversed (a record printer), 8 pt in several inks (an advertisement).
@@ -178,3 +202,44 @@ def test_what_could_not_be_read_is_not_judged() -> None:
 
 def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
     assert codes(check(unplaced(raster((1819, 2551)), "no size"), WANTED)) == []
+
+
+# Gradients and patterns, which have no one colour
+
+
+def in_a_gradient(
+    size: float, space: ColourSpace, inks: tuple[str, ...] | None, ink: PageInk | Unmeasured | None = None
+) -> Artwork:
+    """A piece with one run of text in a gradient, with what the plates tell of it."""
+    piece = flyer().with_text(AT, size_pt=size, colour=Colour(space))
+    page = piece.with_marks(replace(piece.marks[0], inks=inks)).page()
+    return artwork(replace(page, ink=plates(flyer()).page().ink if ink is None else ink))
+
+
+@pytest.mark.parametrize("space", [DEVICE_CMYK, DEVICE_RGB, PATTERN])
+def test_text_in_a_gradient_has_the_inks_of_the_plates(space: ColourSpace) -> None:
+    assert codes(check(in_a_gradient(7, space, PROCESS_INKS), WANTED)) == ["small-in-inks"]
+    assert codes(check(in_a_gradient(7, space, ("Black",)), WANTED)) == []
+    assert codes(check(in_a_gradient(8, space, PROCESS_INKS), WANTED)) == []
+
+
+@pytest.mark.parametrize("space", [DEVICE_CMYK, DEVICE_RGB, PATTERN])
+def test_text_in_a_gradient_whose_inks_nobody_knows_is_left_open(space: ColourSpace) -> None:
+    (left,) = unjudged(check(in_a_gradient(7, space, None), WANTED))
+    assert (left.severity, left.page) == (Severity.ADVICE, 1)
+    assert "gradient" in left.reason
+    unknown = Unmeasured("ink", "a font is missing")
+    (left,) = unjudged(check(in_a_gradient(7, space, None, unknown), WANTED))
+    assert "a font is missing" in left.reason
+
+
+def test_text_in_a_gradient_is_judged_where_its_inks_make_no_difference() -> None:
+    assert codes(check(in_a_gradient(4, DEVICE_CMYK, None), WANTED)) == ["small"]
+    assert codes(check(in_a_gradient(8, DEVICE_CMYK, None), WANTED)) == []
+    one_size = SmallTextSettings(one_ink=parse_length("5 pt"))
+    assert codes(check(in_a_gradient(7, DEVICE_CMYK, None), one_size)) == []
+
+
+def test_a_gradient_in_a_space_of_one_ink_is_in_one_ink_on_any_ground() -> None:
+    for space in (BLACK.space, spot("Leaf Green").space):
+        assert codes(check(in_a_gradient(7, space, None), WANTED)) == []

@@ -179,10 +179,12 @@ def test_at_the_edge_of_the_sheet_the_ground_on_the_other_sides_counts() -> None
         assert inks(HALF_BLACK, text(beside)) == [None]
 
 
-def test_a_page_blended_in_screen_colours_is_not_told() -> None:
+def test_on_a_page_blended_in_screen_colours_only_opaque_gradients_are_told() -> None:
     screen = ColourSpace("DeviceRGB", ColourKind.RGB, 3)
     assert inks(HALF_BLACK, text(), page=replace(BARE, blend_space=screen)) == [None]
     process = ColourSpace("DeviceCMYK", ColourKind.CMYK, 4)
+    gradient = replace(text(), fill=Colour(process))
+    assert inks(HALF_BLACK, gradient, page=replace(BARE, blend_space=screen)) == inks(HALF_BLACK, gradient)
     assert inks(HALF_BLACK, text(), page=replace(BARE, blend_space=process)) == [("Cyan", "Black")]
 
 
@@ -389,6 +391,20 @@ IN_SEVERAL_COLOURS: dict[str, tuple[Setting, tuple[str, ...] | None, tuple[str, 
         ("Yellow", "Black"),
     ),
     "tiles in one ink": (tiles("0 0 0 1 k 0 0 0.5 1 re f"), None, ("Black",)),
+    # A press's profile makes greys of a screen of all four inks; on the tint, those that it has more of show.
+    "red to blue of a screen": (
+        lambda sheet: two_colour_gradient(sheet, [0.8, 0, 0], [0, 0, 0.8], space=Name.DeviceRGB),
+        ("Magenta", "Yellow", "Black"),
+        ("Cyan", "Magenta", "Black"),
+    ),
+    "greys of a screen": (
+        lambda sheet: two_colour_gradient(sheet, [0.6] * 3, [0.1] * 3, space=Name.DeviceRGB),
+        ("Yellow", "Black"),
+        PROCESS_INKS,
+    ),
+    "tiles in greys of a screen": (
+        tiles("0.4 0.4 0.4 rg 0 0 0.5 1 re f 0.1 0.1 0.1 rg 0.5 0 0.5 1 re f"), PROCESS_INKS, PROCESS_INKS,
+    ),
 }  # fmt: skip
 
 

@@ -1,5 +1,6 @@
 """Faults of fine things: lines and text too thin to print, fonts that print other letters."""
 
+import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from tests.seeded.kinds import Told, fault
@@ -134,11 +135,28 @@ def text_of_6_pt_in_a_pattern_of_two_inks(sheet: Sheet) -> Told:
     return Told((6,), "pt", boxes=(box,), close_pt=2)
 
 
-def across(sheet: Sheet, first: list[float], last: list[float]) -> str:
+@fault("small-text", "small-in-inks", rules="seed-ink.toml")
+def text_of_6_pt_in_a_gradient_of_screen_colours(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 70)
+    colour = across(sheet, [0.8, 0.1, 0], [0, 0.1, 0.7], Name.DeviceRGB)
+    return Told((6,), "pt", boxes=(sheet.text(30, 45, "Doors open at seven", 6, colour),), close_pt=2)
+
+
+@fault("small-text", "small-in-inks", rules="seed-ink.toml")
+def text_of_6_pt_in_a_gradient_of_screen_greys(sheet: Sheet) -> Told:
+    """The press's profile makes each of them of four inks."""
+    sheet.paper(20, 30, 120, 70)
+    colour = across(sheet, [0.6] * 3, [0.1] * 3, Name.DeviceRGB)
+    return Told((6,), "pt", boxes=(sheet.text(30, 45, "Doors open at seven", 6, colour),), close_pt=2)
+
+
+def across(
+    sheet: Sheet, first: list[float], last: list[float], space: pikepdf.Object = Name.DeviceCMYK
+) -> str:
     """Chooses a gradient between two colours, from 30 mm to 70 mm across the page."""
     function = Dictionary(FunctionType=2, Domain=Array([0, 1]), C0=Array(first), C1=Array(last), N=1)
     shading = Dictionary(
-        ShadingType=2, ColorSpace=Name.DeviceCMYK, Coords=Array([30, 0, 70, 0]), Function=function,
+        ShadingType=2, ColorSpace=space, Coords=Array([30, 0, 70, 0]), Function=function,
         Extend=Array([True, True]),
     )  # fmt: skip
     pattern = Dictionary(

@@ -106,6 +106,14 @@ def text_of_6_pt_in_a_gradient_of_one_ink(sheet: Sheet) -> None:
 
 
 @look_alike("small-text")
+def text_of_6_pt_in_a_gradient_of_greys_over_colours(sheet: Sheet) -> None:
+    """DeviceGray is black ink alone on a press, whatever lies beneath."""
+    sheet.paper(20, 30, 120, 70)
+    sheet.area(20, 40, 50, 50, "0.3 0 0 0 k")
+    sheet.text(30, 45, "Doors open at seven", 6, across(sheet, [0.4], [0], Name.DeviceGray))
+
+
+@look_alike("small-text")
 def text_of_14_pt_in_a_gradient_of_two_inks(sheet: Sheet) -> None:
     sheet.paper(20, 30, 120, 70)
     sheet.text(30, 45, "Doors open at seven", 14, across(sheet, [1, 0.2, 0, 0], [0.2, 1, 0, 0]))
