@@ -319,6 +319,7 @@ class MarkState:
     soft_mask: bool = False
     group: bool = False  # inside a transparency group XObject
     knockout_group: bool = False  # inside one whose parts knock each other out (11.4.6)
+    on_screen: bool = False  # inside an isolated one in RGB: its colours become those before they become ink
 
 
 PLAIN_STATE = MarkState()

@@ -7,20 +7,23 @@ Not flagged: black text that overprints; black on bare paper, on paper white, or
     larger than the rule set says; text that is blended, or lets the ground through; text outside trim and
     bleed, on hidden layers or wholly covered; text in the pixels of pictures. Text in all four inks at
     full strength is left to the rule about registration colour. A trace of another ink, under 5 %, counts
-    as none. Text in black ink alone where plates are drawn only nearly is left open with the reason.
+    as none. A page group of screen colours (RGB) counts only where something on the page is transparent,
+    and black as an ink with a name of its own does not become one of these. Text in black ink alone where
+    plates are drawn only nearly is left open with the reason.
 Source: common practice (12 pt from memory); ISO 32000-2, 8.6.7 for what overprints: black as grey never
-    spares the inks beneath.
+    spares the inks beneath; 11.4.7 and 11.6.6 for groups, whose colours become those of the group's space.
 """
 
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, Colour, Doubt, Mark, MarkKind, Page, Unmeasured
+from hotfolder.artwork import Artwork, Box, Colour, ColourKind, Doubt, Mark, MarkKind, Page, Unmeasured
 from hotfolder.checks.doubtful import in_doubt, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import BLACK, is_black, is_black_alone, is_four_full, is_screen_black
 from hotfolder.checks.overprint import lies_plainly, spares
 from hotfolder.checks.paint import in_order
+from hotfolder.checks.pdfx_levels import is_transparent
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.telling import counted
 from hotfolder.checks.unknown import Unknowns
@@ -38,6 +41,7 @@ class BlackTextSettings(RuleSettings):
         "knocks-out": Severity.ADVICE,
         "rich-black": Severity.ADVICE,
         "screen-black": Severity.ADVICE,
+        "blended-on-screen": Severity.ADVICE,
     }
 
     below: LengthSetting = Length(12.0, LengthUnit.POINT)
@@ -49,8 +53,12 @@ def check(artwork: Artwork, settings: BlackTextSettings) -> Iterator[Finding | U
     found = {code: Sightings() for code in settings.codes}
     for page, marks in unknowns.drawn(artwork):
         ground: Ground | None = None
+        on_screen = _is_blended_on_screen(page)
         for order, mark, box in in_order(page, marks):
             colour = _colour(mark, settings)
+            if colour is not None and (on_screen or mark.state.on_screen) and _is_process_black(colour):
+                found["blended-on-screen"].add(page, box)
+                continue
             doubt = None if colour is None else _doubt(page, colour, box)
             if doubt is not None:
                 note(unknowns, page, doubt)
@@ -72,6 +80,18 @@ def _colour(mark: Mark, settings: BlackTextSettings) -> Colour | None:
     """The colour of small text; None for everything else."""
     small = mark.kind is MarkKind.TEXT and mark.text is not None and mark.text.size_pt < settings.below.points
     return mark.fill if small else None
+
+
+def _is_blended_on_screen(page: Page) -> bool:
+    """Whether a page as a whole becomes screen colours before it becomes ink: where something is blended."""
+    space = page.blend_space
+    screen = space is not None and space.kind in {ColourKind.RGB, ColourKind.LAB}
+    return screen and any(mark.shows and is_transparent(mark) for mark in page.known_marks)
+
+
+def _is_process_black(colour: Colour) -> bool:
+    """Whether a colour is black ink alone by its amount; black as an ink with a name is blended by itself."""
+    return is_black(colour) and is_black_alone(colour) and not colour.space.inks
 
 
 def _doubt(page: Page, colour: Colour, box: Box) -> Doubt | None:
@@ -103,17 +123,23 @@ _WHAT: Final = {
     "slightly, coloured shadows show beside the letters.",
     "screen-black": "small text ({pieces}) in screen black (RGB). In print it becomes a mix of four inks, "
     "with coloured shadows if the plates shift slightly.",
+    "blended-on-screen": "small black text ({pieces}) stands where transparency is blended in screen colours "
+    "(RGB). Its black becomes one of these first, and in print a mix of four inks, with coloured shadows if "
+    "the plates shift slightly.",
 }
 _REMEDY: Final = {
     "knocks-out": "Set the text in 100 % black ink and let it overprint, or ask whether the printer sets "
     "small black text to overprint.",
     "rich-black": "Set small text in 100 % black ink alone; keep black with other inks for large areas.",
     "screen-black": "Set the text in 100 % black ink (CMYK 0/0/0/100), and export it unchanged.",
+    "blended-on-screen": "Set the document to blend transparency in CMYK (its blend space), or flatten it,"
+    " and export again.",
 }
 _FOUND: Final = {
     "knocks-out": ("knocks out", "overprints"),
     "rich-black": ("black with other inks", "black ink alone"),
     "screen-black": ("RGB black", "black ink alone"),
+    "blended-on-screen": ("black blended in RGB", "black ink alone"),
 }
 
 

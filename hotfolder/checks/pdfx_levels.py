@@ -132,7 +132,7 @@ def needless_groups(name: str, artwork: Artwork) -> list[int]:
         for page in artwork.known_pages
         if Construct.PAGE_GROUP in page.constructs
         and Construct.GROUP not in page.constructs
-        and not _any(page, _transparent)
+        and not _any(page, is_transparent)
     ]
 
 
@@ -149,7 +149,7 @@ def _early_levels(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[Contra
         "its objects are packed in streams, which came with PDF 1.5": pdf.object_streams,
     }
     yield from (Contradiction(what) for what, is_so in document.items() if is_so)
-    yield from _where(artwork, "transparency", _transparent)
+    yield from _where(artwork, "transparency", is_transparent)
     yield from _drawn_with(Construct.GROUP, "transparency groups", artwork.known_pages)
     yield from _where(
         artwork, "LZW-compressed pictures", lambda mark: _filtered(mark, frozenset({"LZWDecode"}))
@@ -185,7 +185,8 @@ def _forbidden_in_x1a(space: ColourSpace) -> bool:
     return space.base is not None and _forbidden_in_x1a(space.base)
 
 
-def _transparent(mark: Mark) -> bool:
+def is_transparent(mark: Mark) -> bool:
+    """Whether something shines through a mark, or it blends with what lies beneath."""
     state = mark.state
     return (
         (mark.fill is not None and state.fill_opacity < 1)

@@ -13,7 +13,7 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Box, Colour, Construct, MarkState, ProblemKind
+from hotfolder.artwork import Box, Colour, ColourKind, Construct, MarkState, ProblemKind
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import GraphicsState, Paint, seen_through, within_group
@@ -46,6 +46,7 @@ def form_of(ledger: Ledger, stream: pikepdf.Stream) -> Form:
         resources=entry(stream, "/Resources"),
         group=name(entry(group, "/S")) == "Transparency",
         knockout=entry(group, "/K") is True,
+        own_space=entry(group, "/CS") if entry(group, "/I") is True else None,
     )
     if key is not None:
         ledger.forms[key] = form
@@ -138,9 +139,14 @@ def _group(content: Content, form: Form) -> tuple[GraphicsState, MarkState]:
         soft_mask=laid.soft_mask,
         group=True,
         knockout_group=laid.knockout_group or form.knockout,
+        on_screen=laid.on_screen or _is_blended_on_screen(content, form),
     )
     own = replace(state.own, fill_opacity=1.0, stroke_opacity=1.0, blend_mode="Normal", soft_mask=False)
     return replace(state, own=own, laid_over=within_group(own, group)), group
+
+
+def _is_blended_on_screen(content: Content, form: Form) -> bool:
+    return form.own_space is not None and content.colour_space(form.own_space).kind is ColourKind.RGB
 
 
 # Reading a form from its stream, or from its instructions

@@ -144,6 +144,7 @@ def within_group(own: MarkState, group: MarkState) -> MarkState:
         soft_mask=own.soft_mask or group.soft_mask,
         group=group.group,
         knockout_group=group.knockout_group,
+        on_screen=group.on_screen,
     )
 
 

@@ -133,7 +133,8 @@ class KeptState:
 class Form:
     """A form as the file has it, and what was kept of drawing it.
 
-    group: it is a transparency group; knockout: its parts knock each other out (11.4.6).
+    group: it is a transparency group; knockout: its parts knock each other out (11.4.6). own_space: the
+    colour space that it is blended in, as the file has it, where it has one of its own (11.6.6).
     drawn: how often so far. kept: what it gave in some states, or in which it was drawn once. passing:
     nothing is kept.
     """
@@ -146,6 +147,7 @@ class Form:
     resources: object
     group: bool
     knockout: bool
+    own_space: object = None
     drawn: int = 0
     operators: int = 0
     instructions: list[Instruction] | None = None

@@ -69,6 +69,7 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
         soft_mask=laid.soft_mask,
         group=laid.group,
         knockout_group=laid.knockout_group,
+        on_screen=laid.on_screen,
     )
     start = MarkState(
         overprint_fill=laid.overprint_fill,

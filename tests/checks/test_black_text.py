@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Colour, MarkState
+from hotfolder.artwork import Colour, ColourSpace, MarkState
 from hotfolder.checks.black_text import BlackTextSettings, check
 from hotfolder.findings import Severity
 from hotfolder.units import parse_length
@@ -11,6 +11,8 @@ from tests.artwork.colours import (
     BLACK,
     CMYK_BLACK,
     CMYK_WHITE,
+    DEVICE_CMYK,
+    DEVICE_RGB,
     FOUR_FULL,
     RICH_BLACK,
     SCREEN_BLACK,
@@ -52,8 +54,12 @@ def test_what_overprints_follows_the_standard(colour: Colour, state: MarkState, 
     assert codes(check(on(cmyk(0, 0, 100, 0), colour, state=state).artwork(), PLAIN)) == expected
 
 
+def named_black() -> Colour:
+    return replace(spot("Black"), space=replace(spot("Black").space, kind=CMYK_BLACK.space.kind))
+
+
 def test_black_as_a_named_ink_overprints_in_every_mode() -> None:
-    named = replace(spot("Black"), space=replace(spot("Black").space, kind=CMYK_BLACK.space.kind))
+    named = named_black()
     over = MarkState(overprint_fill=True)
     assert codes(check(on(cmyk(0, 0, 100, 0), named, state=over).artwork(), PLAIN)) == []
     assert codes(check(on(cmyk(0, 0, 100, 0), named).artwork(), PLAIN)) == ["knocks-out"]
@@ -120,3 +126,48 @@ def test_what_could_not_be_read_is_not_judged() -> None:
 
 def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
     assert codes(check(unplaced(raster((1819, 2551)), "no size"), PLAIN)) == []
+
+
+# Groups of screen colours (ISO 32000-2, 11.4.7 and 11.6.6; that four inks come of them, tests/plates shows)
+
+
+IN_GROUP = MarkState(group=True, on_screen=True)
+SEEN_THROUGH = MarkState(fill_opacity=0.5)
+
+
+@pytest.mark.parametrize("colour", [CMYK_BLACK, BLACK])
+@pytest.mark.parametrize("ground", [None, cmyk(0, 0, 100, 0)])
+def test_black_in_a_group_of_screen_colours_becomes_four_inks(colour: Colour, ground: Colour | None) -> None:
+    found = finding(check(on(ground, colour, state=IN_GROUP).artwork(), PLAIN))
+    assert (found.code, found.severity, found.page, len(found.boxes)) == (
+        "blended-on-screen", Severity.ADVICE, 1, 1,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("colour", "state", "size"),
+    [
+        (cmyk(0, 100, 0, 0), IN_GROUP, 9), (CMYK_BLACK, IN_GROUP, 12), (CMYK_BLACK, MarkState(group=True), 9),
+        (named_black(), IN_GROUP, 9),
+    ],
+)  # fmt: skip
+def test_what_stands_in_a_group_and_stays_what_it_is(colour: Colour, state: MarkState, size: float) -> None:
+    assert codes(check(on(None, colour, state=state, size=size).artwork(), PLAIN)) == []
+
+
+@pytest.mark.parametrize(
+    ("space", "state", "expected"),
+    [
+        (DEVICE_RGB, SEEN_THROUGH, ["blended-on-screen"]),
+        (DEVICE_RGB, MarkState(blend_mode="Multiply"), ["blended-on-screen"]),
+        (DEVICE_RGB, MarkState(), []),  # nothing is blended
+        (DEVICE_CMYK, SEEN_THROUGH, []),
+        (None, SEEN_THROUGH, []),
+    ],
+)
+def test_black_on_a_page_that_is_blended_in_screen_colours(
+    space: ColourSpace | None, state: MarkState, expected: list[str]
+) -> None:
+    piece = on(None, CMYK_BLACK).with_area(40, 100, 60, 120, colour=cmyk(0, 0, 100, 0), state=state)
+    page = replace(piece.page(), blend_space=space)
+    assert codes(check(artwork(page), PLAIN)) == expected

@@ -244,3 +244,27 @@ def test_a_form_drawn_on_a_layer_is_on_it(layered: Drawn) -> None:
     layered.resource("XObject", "F", layered.form(_BOX))
     mark = only(layered.read(b"/OC /Off BDC /F Do EMC"))
     assert (mark.printed, mark.layers) == (False, ("Notes",))
+
+
+@pytest.mark.parametrize(
+    ("entries", "on_screen"),
+    [
+        ({"CS": Name.DeviceRGB, "I": True}, True),
+        ({"CS": Array([Name.CalRGB, Dictionary(WhitePoint=[0.9505, 1, 1.089])]), "I": True}, True),
+        ({"CS": Name.DeviceCMYK, "I": True}, False),
+        ({"I": True}, False),  # it has the space of what is around it
+        ({"CS": Name.DeviceRGB}, False),  # one that is not isolated as well, whatever it says
+    ],
+)
+def test_marks_know_that_they_stand_in_an_isolated_group_of_screen_colours(
+    entries: dict[str, object],
+    on_screen: bool,  # noqa: FBT001
+) -> None:
+    # ISO 32000-2, 11.6.6.
+    drawn = Drawn()
+    inner = drawn.form(_BOX, Group=_GROUP)
+    group = Dictionary({"/S": Name.Transparency, **{f"/{key}": value for key, value in entries.items()}})
+    outer = drawn.form(b"/In Do" + _BOX, Group=group, Resources=Dictionary(XObject=Dictionary(In=inner)))
+    drawn.resource("XObject", "Out", outer)
+    marks = drawn.read(b"/Out Do /Out Do" + _BOX).marks
+    assert [mark.state.on_screen for mark in marks] == [on_screen] * 4 + [False]

@@ -1,8 +1,13 @@
 """Faults of black and white: white that overprints and vanishes, small black text in more than black ink."""
 
+import pikepdf
+from pikepdf import Dictionary, Name
+
+from hotfolder.artwork import Box
 from tests.seeded.colours import separation, several_inks
 from tests.seeded.kinds import Told, fault
-from tests.seeded.planting import Sheet
+from tests.seeded.planting import UNIT, Sheet
+from tests.seeded.type_by_hand import latin
 
 _AREA = (30.0, 40.0, 70.0, 60.0)
 _BLUE = "0.6 0.2 0 0 k"
@@ -98,3 +103,20 @@ def small_text_in_the_black_of_a_screen(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     box = sheet.text(30, 45, "Doors open at seven", 9, "0 0 0 rg")
     return Told("RGB black", boxes=(box,), close_pt=3)
+
+
+@fault("black-text", "blended-on-screen", rules="seed-ink.toml")
+def small_black_text_in_a_group_of_screen_colours(sheet: Sheet) -> Told:
+    """Worked out in ISO 32000-2, 11.6.6; tests/plates has its four inks, with Ghostscript bearing witness."""
+    sheet.paper(20, 30, 120, 70)
+    box = in_a_group(sheet, Name.DeviceRGB)
+    return Told("black blended in RGB", boxes=(box,), close_pt=3)
+
+
+def in_a_group(sheet: Sheet, space: pikepdf.Object) -> Box:
+    """Small black text in an isolated group that is blended in `space`; its box."""
+    size_pt, words = 9, "Doors open at seven"
+    text = f"BT 0 0 0 1 k {sheet.font()} {size_pt / UNIT:.5f} Tf 30 45 Td {latin(words)} Tj ET"
+    form = sheet.form(text, Group=Dictionary(S=Name.Transparency, CS=space, I=True))
+    sheet.draw(f"{sheet.resource('XObject', form)} Do")
+    return sheet.text_box(30, 45, words, size_pt)

@@ -2,6 +2,7 @@
 
 from pikepdf import Array, Dictionary, Name
 
+from tests.seeded.faults.black_and_white import in_a_group
 from tests.seeded.faults.lines_and_type import across
 from tests.seeded.kinds import look_alike
 from tests.seeded.planting import UNIT, Sheet
@@ -173,6 +174,19 @@ def large_black_text_on_a_colour(sheet: Sheet) -> None:
 def black_with_a_trace_of_another_ink(sheet: Sheet) -> None:
     sheet.paper(20, 30, 120, 70)
     sheet.text(30, 45, "Doors open at seven", 9, "0.02 0.01 0 1 k")
+
+
+@look_alike("black-text", rules="seed-ink.toml")
+def small_black_text_in_a_group_of_inks(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 70)
+    in_a_group(sheet, Name.DeviceCMYK)
+
+
+@look_alike("black-text", rules="seed-ink.toml")
+def small_black_text_on_a_page_of_screen_colours_with_nothing_transparent(sheet: Sheet) -> None:
+    sheet.page.obj.Group = Dictionary(S=Name.Transparency, CS=Name.DeviceRGB)
+    sheet.paper(20, 30, 120, 70)
+    sheet.text(30, 45, "Doors open at seven", 9)
 
 
 @look_alike("fonts-embedded")
