@@ -90,14 +90,20 @@ def check(artwork: Artwork, settings: LayersSettings) -> Iterator[Finding | Unju
 
 
 def _hidden(artwork: Artwork, layers: tuple[Layer, ...], settings: LayersSettings) -> Iterator[Finding]:
-    """What is drawn in the page on layers that neither show nor print."""
+    """What is drawn in the page on layers that neither show nor print.
+
+    A layer that is on can hide something too, where the file shows it only while the layer is off.
+    """
     off = {layer.name for layer in layers if not (layer.on_screen or layer.on_paper)}
+    out_of_print = {layer.name for layer in layers if not layer.on_paper}
     seen = Sightings()
     found: dict[str, None] = {}
     for page in artwork.known_pages:
         area = page.product_area
         for mark in page.known_marks:
             box, names = mark.visible, off.intersection(mark.layers)
+            if out_of_print.isdisjoint(mark.layers) and not (mark.text is not None and mark.text.invisible):
+                names = set(mark.layers)
             if mark.printed or box is None or not names or (area is not None and not overlaps(box, area)):
                 continue
             seen.add(page, box)

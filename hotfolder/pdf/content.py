@@ -292,7 +292,7 @@ class Content(pikepdf.StreamParser):
         if not isinstance(layer, pikepdf.Dictionary):
             return around
         layers = self.readers.layers
-        names = tuple(dict.fromkeys((*around.layers, layers.name(layer))))
+        names = tuple(dict.fromkeys((*around.layers, *layers.names(layer))))
         return MarkedContent(names, hidden=around.hidden or not layers.printed(layer))
 
     def inner_chain(self, stream: object) -> tuple[str, ...] | None:

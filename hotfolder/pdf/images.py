@@ -14,6 +14,7 @@ from hotfolder.pdf.flat_images import flat_pixel
 from hotfolder.pdf.jpx import JpxFacts
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.reading import entry, identity, item, items, name, number, whole
+from hotfolder.pdf.streams import bounded_bytes
 from hotfolder.units import POINTS_PER_INCH
 
 # Filters whose data say themselves how many bits a component has (8.9.5.1, table 87).
@@ -28,6 +29,7 @@ _FILTERS: Final = {
     "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode",
     "RL": "RunLengthDecode", "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
 }  # fmt: skip
+_LONGEST_TABLE: Final = 256 * 32  # bytes of an Indexed space's colours: 256 of them, of up to 32 inks
 _MOST_FILTERS: Final = 16
 _NOWHERE: Final = math.inf
 
@@ -100,7 +102,7 @@ def read_image(
     plain = pixel is not None and get("/Decode") is None
     return StoredImage(
         facts,
-        white=plain and _is_white(pixel, bits, colour),
+        white=plain and _is_white(pixel, bits, colour, get("/ColorSpace")),
         empty=stream is not None and not whole(entry(stream, "/Length")),
         clear=_is_clear(Masking.STENCIL, pixel, get("/Decode"))
         if stencil
@@ -154,8 +156,22 @@ def _masking(get: Callable[[str], object]) -> tuple[Masking, object]:
     return (Masking.COLOUR_KEY if isinstance(mask, pikepdf.Array) else Masking.NONE), None
 
 
-def _is_white(pixel: tuple[int, ...] | None, bits: int | None, colour: ColourSpace | None) -> bool:
-    if pixel is None or bits is None or colour is None or colour.kind is ColourKind.LAB:
-        return False  # Lab has ranges of its own
+def _is_white(
+    pixel: tuple[int, ...] | None, bits: int | None, colour: ColourSpace | None, space: object
+) -> bool:
+    """Whether a picture's one pixel is white; `space` is its colour space as it stands in the file."""
+    if pixel is None or bits is None or colour is None:
+        return False
     greatest = 2**bits - 1
+    if colour.family == "Indexed" and colour.base is not None:
+        # The entry that the pixel names (8.6.6.3): a byte for each component of the space beneath.
+        colour, pixel, greatest = colour.base, _entry_of(item(space, 3), pixel[0], colour.base), 255
+    if colour.kind is ColourKind.LAB or len(pixel) != colour.components:
+        return False  # Lab has ranges of its own
     return is_white(Colour(colour, tuple(value / greatest for value in pixel)))
+
+
+def _entry_of(table: object, number: int, base: ColourSpace) -> tuple[int, ...]:
+    """The bytes of a colour table's entry; empty where it has none, or cannot be read."""
+    data = bytes(table) if isinstance(table, pikepdf.String) else bounded_bytes(table, _LONGEST_TABLE)
+    return tuple((data or b"")[number * base.components : (number + 1) * base.components])

@@ -15,6 +15,7 @@ import pikepdf
 from hotfolder.artwork import Layer
 from hotfolder.pdf.reading import entry, identity, item, items, name, text
 
+_UNNAMED: Final = "unnamed layer"
 _MOST_GROUPS: Final = 10_000  # maps and technical drawings reach some hundreds
 _DEEPEST_EXPRESSION: Final = 32  # visibility expressions nest; real ones stay below five
 _LONGEST_EXPRESSION: Final = 1_000  # parts of one; arrays shared between branches multiply
@@ -66,21 +67,21 @@ class Layers:
             self._printed[key] = self._on_paper(content)
         return self._printed[key]
 
-    def name(self, content: object) -> str:
-        """The layer's name for people; a membership dictionary has those of its groups."""
+    def names(self, content: object) -> tuple[str, ...]:
+        """The names, for people, of the layers of `content`, a group or a membership dictionary."""
         if name(entry(content, "/Type")) != "OCMD":
-            return text(entry(content, "/Name")) or "unnamed layer"
+            return (text(entry(content, "/Name")) or _UNNAMED,)
         members = entry(content, "/OCGs")
         groups = list(items(members, _MOST_GROUPS)) if isinstance(members, pikepdf.Array) else [members]
         groups += _groups_in(entry(content, "/VE"))
         found = dict.fromkeys(text(entry(group, "/Name")) for group in groups)
-        return ", ".join(each for each in found if each) or "unnamed layer"
+        return tuple(each for each in found if each) or (_UNNAMED,)
 
     def facts(self) -> tuple[Layer, ...]:
         """The layers in the order in which the file lists them."""
         return tuple(
             Layer(
-                name=self.name(group),
+                name=text(entry(group, "/Name")) or _UNNAMED,
                 on_screen=self._group_on(group, self._screen),
                 on_paper=self._group_on(group, self._paper),
                 step=_step(group),

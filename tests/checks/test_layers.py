@@ -87,6 +87,23 @@ def test_a_hidden_layer_with_nothing_in_the_page_is_not_flagged() -> None:
         assert codes(told) == ["present"]
 
 
+def test_what_a_layer_hides_while_it_is_on_is_told() -> None:
+    """A file may show something only while a layer is off (ISO 32000-2, 8.11.2.2)."""
+    page = flyer().with_area(10, 10, 30, 30, printed=False)
+    drawn = page.with_marks(replace(page.marks[0], layers=("English",)))
+    shown = layer("English", on_screen=True, on_paper=True)
+    found = findings(check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(shown,))), PLAIN))
+    assert [item.code for item in found] == ["present", "hidden"]
+    assert "English" in found[1].message
+
+
+def test_invisible_text_on_a_layer_that_is_on_is_not_hidden_by_it() -> None:
+    page = flyer().with_text((10, 10), printed=False)
+    drawn = page.with_marks(replace(page.marks[0], layers=("English",)))
+    shown = layer("English", on_screen=True, on_paper=True)
+    assert codes(check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(shown,))), PLAIN)) == ["present"]
+
+
 def test_names_from_the_file_are_shown_on_one_line() -> None:
     assert "\n" not in finding(check(layered(layer("a\nb", on_screen=True, on_paper=True)), PLAIN)).message
 

@@ -10,7 +10,7 @@ import pikepdf
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pikepdf import Array, Dictionary, Name
+from pikepdf import Array, Dictionary, Name, String
 from PIL import Image, features
 
 from hotfolder.artwork import ColourKind, ImageFacts, MarkKind, Masking, ProblemKind
@@ -162,6 +162,10 @@ def test_an_image_without_pixels_is_left_out_and_told() -> None:
     assert kinds(found) == [ProblemKind.DAMAGED]
 
 
+def _indexed(base: Name, colours: bytes) -> Array:
+    return Array([Name.Indexed, base, 1, String(colours)])
+
+
 @pytest.mark.parametrize(
     ("data", "entries", "flat", "white"),
     [
@@ -173,8 +177,13 @@ def test_an_image_without_pixels_is_left_out_and_told() -> None:
         (b"\xff" * 4, {"ColorSpace": Name.DeviceGray, "BitsPerComponent": 1}, True, True),
         (b"\xff\xff\xff\x0f", {"ColorSpace": Name.DeviceGray, "BitsPerComponent": 1}, False, False),
         (b"\xff" * 5, {}, False, False),
+        (b"\x01" * 16, {"ColorSpace": _indexed(Name.DeviceRGB, b"\x00\x00\x00\xff\xff\xff")}, True, True),
+        (b"\x00" * 16, {"ColorSpace": _indexed(Name.DeviceRGB, b"\x00\x00\x00\xff\xff\xff")}, True, False),
+        (b"\x01" * 16, {"ColorSpace": _indexed(Name.DeviceCMYK, b"\x00\x00\x00\x00\xff")}, True, False),
+        (b"\xff" * 4, {"ColorSpace": _indexed(Name.DeviceCMYK, b"\x01" + b"\x00" * 7), "BitsPerComponent": 1},
+         True, True),
     ],
-)
+)  # fmt: skip
 def test_flat_images(data: bytes, entries: dict[str, object], flat: bool, white: bool) -> None:  # noqa: FBT001 - columns
     drawn = Drawn()
     drawn.resource("XObject", "I", drawn.image(4, 4, data, **entries))

@@ -163,8 +163,8 @@ def test_names_are_those_of_the_groups() -> None:
     others |= {13: "<< /Type /OCG >>"}
     with layered("", others) as pdf:
         layers = Layers(pdf)
-        assert [layers.name(pdf.get_object(number, 0)) for number in (10, 20, 21, 13)] == [
-            "Cut", "Cut, Notes", "Text", "unnamed layer",
+        assert [layers.names(pdf.get_object(number, 0)) for number in (10, 20, 21, 13)] == [
+            ("Cut",), ("Cut", "Notes"), ("Text",), ("unnamed layer",),
         ]  # fmt: skip
 
 

@@ -121,6 +121,25 @@ def something_hidden_by_a_membership(sheet: Sheet) -> Told:
     return Told((1,), "hidden things", boxes=(sheet.box(*_AREA),))
 
 
+@fault("layers", "hidden", "layers.present", _UNTRUE)
+def something_hidden_by_two_layers_at_once(sheet: Sheet) -> Told:
+    """It shows where any of its layers is on, and none is."""
+    groups = [sheet.layer("Draft"), sheet.layer("Older draft")]
+    sheet.pdf.Root.OCProperties = Dictionary(OCGs=Array(groups), D=Dictionary(OFF=Array(groups)))
+    membership = Dictionary(Type=Name.OCMD, OCGs=Array(groups), P=Name.AnyOn)
+    sheet.draw_on(sheet.pdf.make_indirect(membership), f"{_BLUE} 30 40 40 20 re f")
+    return Told((1,), "hidden things", boxes=(sheet.box(*_AREA),))
+
+
+@fault("layers", "hidden", "layers.present", _UNTRUE)
+def something_that_a_layer_hides_while_it_is_on(sheet: Sheet) -> Told:
+    """It shows only where its layer is off (ISO 32000-2, 8.11.2.2, visibility expressions)."""
+    group = sheet.layer("Other language")
+    membership = Dictionary(Type=Name.OCMD, OCGs=group, VE=Array([Name.Not, group]))
+    sheet.draw_on(sheet.pdf.make_indirect(membership), f"{_BLUE} 30 40 40 20 re f")
+    return Told((1,), "hidden things", boxes=(sheet.box(*_AREA),))
+
+
 @fault("layers", "screen-only", "layers.present", _UNTRUE)
 def a_layer_that_is_seen_and_does_not_print(sheet: Sheet) -> Told:
     group = _on_layer(sheet, "Template")

@@ -131,3 +131,11 @@ def a_white_picture_that_ends_at_the_cut(sheet: Sheet) -> None:
     sheet.clip(-3, 40, 151, 213)
     white = image(sheet.pdf, 8, 8, bytes(4 * 64), ColorSpace=Name.DeviceCMYK)
     sheet.picture((0, 0, 148, 30), white)
+
+
+@look_alike("colour-spaces", rules="seed-later.toml")
+def a_white_picture_in_screen_colours_by_number(sheet: Sheet) -> None:
+    """Programs save white as the one colour of a palette; it prints nothing."""
+    white = Array([Name.Indexed, Name.DeviceRGB, 1, String(b"\xff\xff\xff\x20\x40\x60")])
+    sheet.paper(28, 28, 60, 60)
+    sheet.picture(_INCH, image(sheet.pdf, 300, 300, b"\x00" * 300 * 300, ColorSpace=white))
