@@ -18,9 +18,9 @@ from typing import Final
 from hotfolder.attempts import Attempts
 from hotfolder.delivery import record, releases
 from hotfolder.delivery.former import FormerJobs
-from hotfolder.delivery.groups import deliver, places, stage
+from hotfolder.delivery.groups import deliver, overtaken, places, stage
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
-from hotfolder.delivery.older_versions import is_replaced_by, make_room, versions_to_replace
+from hotfolder.delivery.older_versions import make_room, newer_version, versions_to_replace
 from hotfolder.delivery.sidecars import is_own_report, kept
 from hotfolder.errors import HotfolderError, StorageError
 from hotfolder.intake.candidate import Candidate
@@ -265,17 +265,14 @@ class Desk:
         if job.state.release is not None:
             releases.mark_reports(job, printer.folder)
             record.released(self._audit, job.state)
-            newer = None
         else:
             # Those that this job has moved away already count too, where it is judged once more.
             older = (*job.state.replaces, *versions_to_replace(job.state, self._audit, printer))
             job = job.saved(replace(job.state, replaces=tuple(dict.fromkeys(older))))
             job = self._attempts.examine(job, printer)
             record.judged(self._audit, job.state)
-            newer = self._former.last_closed_of_name(printer.name, job.state.name)
-            newer = newer if is_replaced_by(job.state, newer, self._audit) else None
         hashes = () if job.state.result is None else kept(job.state.result)
-        return job.saved(replace(job.state, step=Step.JUDGED, replaced_by=newer, report_hashes=hashes))
+        return job.saved(replace(job.state, step=Step.JUDGED, report_hashes=hashes))
 
     def _stage(self, job: Job, printer: Printer) -> Job:
         """See that what was judged is what was dropped, and have it ready for its last rename."""
@@ -298,6 +295,7 @@ class Desk:
         if job.has(Step.DELIVERED) or not job.has(Step.STAGED):
             return job
         with self._delivering[printer.name]:
+            job = self._overtaken(job, printer)
             job = make_room(job, printer, self._audit)
             return deliver(
                 job,
@@ -305,6 +303,24 @@ class Desk:
                 self._folders,
                 lambda named, group: record.delivering(self._audit, named.state, group),
             )
+
+    def _overtaken(self, job: Job, printer: Printer) -> Job:
+        """Where a newer version was delivered meanwhile, the job is staged for the older ones' folder."""
+        state = job.state
+        if job.has(Step.NAMED) or state.release is not None or state.replaced_by is not None:
+            return job
+        newest = self._former.last_of_name(printer.name, state.name)
+        newer = newer_version(state, newest, self._audit, self._has_laid)
+        if newer is None:
+            return job
+        return stage(overtaken(job, printer, self._folders, newer), printer, self._folders)
+
+    def _has_laid(self, job: JobId) -> bool:
+        """Whether the artwork of a job in hand has its final name; False for a job that is not in hand."""
+        try:
+            return self._work.open(job).has(Step.DELIVERED)
+        except (KeyError, StorageError):
+            return False
 
     def _record(self, job: Job) -> Job:
         if job.has(Step.RECORDED):

@@ -46,10 +46,6 @@ class FormerJobs:
             in_hand = self._in_hand.get((printer, same_name_key(name)))
         return in_hand if in_hand is not None else self._index.last_of_name(printer, name)
 
-    def last_closed_of_name(self, printer: str, name: str) -> JobId | None:
-        """The last job of a file called `name` at `printer` that came to its end."""
-        return self._index.last_of_name(printer, name)
-
     def last_of_bytes(self, printer: str, sha256: str) -> JobId | None:
         """The last closed job at `printer` whose artwork had exactly these bytes."""
         return self._index.last_of_bytes(printer, sha256)

@@ -87,6 +87,17 @@ def stage(job: Job, printer: Printer, folders: DeliveryFolders) -> Job:
     return job.saved(replace(job.state, step=Step.STAGED, staged=Staged.TEMPORARY))
 
 
+def overtaken(job: Job, printer: Printer, folders: DeliveryFolders, newer: JobId) -> Job:
+    """The job, which has no names yet, with the `newer` version that overtook it: to be staged again.
+
+    It goes to another folder than it was staged for. StorageError as in `stage`.
+    """
+    if job.state.staged is Staged.TEMPORARY:
+        folders.ready(printer, places(job, printer).top)
+        remove(_staged(job, printer))
+    return job.saved(replace(job.state, step=Step.JUDGED, staged=None, replaced_by=newer))
+
+
 def deliver(
     job: Job, printer: Printer, folders: DeliveryFolders, about_to: Callable[[Job, Group], None]
 ) -> Job:

@@ -8,7 +8,7 @@ function may be called again after a crash: each file is then in one of the two 
 
 import logging
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
@@ -59,14 +59,28 @@ def versions_to_replace(state: JobState, audit: AuditLog, printer: Printer) -> t
         return ()
 
 
-def is_replaced_by(state: JobState, newer: JobId | None, audit: AuditLog) -> bool:
-    """Whether `newer`, a job that is closed, came after this one with the same name and product."""
-    if newer is None or newer == state.job:
-        return False
-    first = next(_earlier(newer, audit), None)
-    if first is None or first.group is None or first.product != state.product:
-        return False
-    return any(version.job == state.job for version in _earlier(first.previous_job, audit))
+def newer_version(
+    state: JobState, newest: JobId | None, audit: AuditLog, has_laid: Callable[[JobId], bool]
+) -> JobId | None:
+    """The newest job of the same name and product that came after this one and was delivered before it.
+
+    newest: the last job of this name, in hand or closed. has_laid: whether a job in hand lies where it was
+    delivered to, though its log may not say so yet.
+    """
+    found = None
+    for version in _earlier(newest, audit):
+        if version.job == state.job:
+            return found
+        if found is None and version.product == state.product and _was_delivered(version, audit, has_laid):
+            found = version.job
+    return None  # `newest` did not come after this one
+
+
+def _was_delivered(version: _Version, audit: AuditLog, has_laid: Callable[[JobId], bool]) -> bool:
+    if version.group is not None or has_laid(version.job):
+        return True
+    now = _read(version.job, audit)  # it may have come to its end between the two questions
+    return now is not None and now.group is not None
 
 
 def make_room(job: Job, printer: Printer, audit: AuditLog) -> Job:

@@ -6,9 +6,13 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.commands.release import release_job
+from hotfolder.delivery import groups
 from hotfolder.errors import UsageError
+from hotfolder.orders import JobId
 from hotfolder.store.chained import read_chain
+from hotfolder.store.jobs import Step
 from hotfolder.store.verifying import verify
+from tests.on_a_share import stop_after
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, tree
 
 STILL_FAULTY = FAULTY + b"% a second try\n"
@@ -141,6 +145,69 @@ def test_a_version_that_is_overtaken_lies_among_the_older_ones_at_once(at_work: 
     assert chain_line(at_work, slow)["replaced_by"] == quick
     with pytest.raises(UsageError, match="a newer version of it has come"):
         release_job(at_work.studio.root, slow, by="R. Vale", reason="agreed")
+
+
+def interrupted_after(step: Step, at_work: AtWork, job: JobId) -> None:
+    undo = stop_after(step)
+    with pytest.raises(KeyboardInterrupt):
+        at_work.desk.work(job)
+    undo()
+
+
+@pytest.mark.parametrize("across", [False, True])
+@pytest.mark.parametrize("step", [Step.JUDGED, Step.STAGED])
+def test_a_version_that_is_overtaken_between_its_verdict_and_its_delivery_lies_among_the_older_ones(
+    at_work: AtWork, monkeypatch: pytest.MonkeyPatch, step: Step, across: bool
+) -> None:
+    if across:  # as where needs-fixing lies on a share of its own: the copy for it waits there
+        monkeypatch.setattr(groups, "reaches_by_rename", lambda *_: False)
+    slow = at_work.desk.take(at_work.drop(FAULTY))
+    assert slow is not None
+    interrupted_after(step, at_work, slow)
+    quick = at_work.bring(STILL_FAULTY)
+    at_work.desk.work(slow)
+    assert tree(fixing(at_work)) == [*GROUP, *older(slow)]
+    assert (fixing(at_work) / "flyer.pdf").read_bytes() == STILL_FAULTY
+    assert chain_line(at_work, slow)["replaced_by"] == quick
+
+
+def test_a_newer_version_that_lies_there_and_is_not_recorded_yet_overtakes_too(at_work: AtWork) -> None:
+    slow = at_work.desk.take(at_work.drop(FAULTY))
+    quick = at_work.desk.take(at_work.drop(STILL_FAULTY))
+    assert slow is not None
+    assert quick is not None
+    interrupted_after(Step.DELIVERED, at_work, quick)
+    at_work = AtWork(at_work.studio)
+    assert at_work.desk.recover() == [slow, quick]
+    at_work.desk.work(slow)
+    at_work.desk.work(quick)
+    assert tree(fixing(at_work)) == [*GROUP, *older(slow)]
+    assert chain_line(at_work, slow)["replaced_by"] == quick
+
+
+def test_a_newer_version_is_found_behind_one_of_another_product(at_work: AtWork) -> None:
+    slow = at_work.desk.take(at_work.drop(FAULTY))
+    quick = at_work.bring(STILL_FAULTY)
+    of_a_product = at_work.desk.take(at_work.drop(GOOD, product="cards"))
+    assert slow is not None
+    assert of_a_product is not None
+    at_work.desk.work(of_a_product)
+    at_work.desk.work(slow)
+    assert chain_line(at_work, slow)["replaced_by"] == quick
+
+
+def test_a_newer_version_that_was_never_delivered_overtakes_nobody(at_work: AtWork) -> None:
+    slow = at_work.desk.take(at_work.drop(FAULTY))
+    later = at_work.desk.take(at_work.drop(STILL_FAULTY))
+    assert slow is not None
+    assert later is not None
+    interrupted_after(Step.JUDGED, at_work, later)
+    at_work.desk.work(slow)
+    assert tree(fixing(at_work)) == GROUP
+    assert chain_line(at_work, slow)["replaced_by"] is None
+    at_work.desk.work(later)
+    assert tree(fixing(at_work)) == [*GROUP, *older(slow)]
+    assert (fixing(at_work) / "flyer.pdf").read_bytes() == STILL_FAULTY
 
 
 def test_a_folder_that_cannot_be_made_holds_nothing_up(at_work: AtWork, tmp_path: Path) -> None:
