@@ -10,7 +10,7 @@ from typing import Final
 
 from hotfolder.delivery.sidecars import is_whole
 from hotfolder.errors import Interrupted, StorageError
-from hotfolder.orders import ChildFailure, ChildOrder, ChildResult
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, Obstacle
 from hotfolder.store.jobs import Job, JobState
 from hotfolder.store.refusals import owner_of
 from hotfolder.store.writing import make_folder
@@ -21,6 +21,16 @@ _FAILURES: Final = 2  # a child that died is tried once more; one that overran w
 # Once may be anybody's fault; this often it is the file's.
 _BEGUN: Final = 6
 
+_SAVE_SMALLER: Final = (
+    "Make the file smaller and drop the new one: scale its pictures down to the resolution that the print "
+    "needs, flatten layers that nobody needs any more, and save it with compression. If it has to be as "
+    "large as it is, ask whoever looks after hotfolder to raise artwork_size in the studio file."
+)
+_GIVE_RIGHTS: Final = (
+    "Allow the group that hotfolder belongs to, or everybody, to read the file, and drop it again. If you "
+    "cannot do that yourself, show this page to whoever looks after the studio's computers."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Attempts:
@@ -30,18 +40,18 @@ class Attempts:
     """
 
     run_child: Callable[[ChildOrder], ChildResult | ChildFailure]
-    write_failure_report: Callable[[ChildOrder, str], ChildResult]
+    write_failure_report: Callable[[ChildOrder, Obstacle], ChildResult]
     artwork_bytes: int
 
     def examine(self, job: Job, printer: Printer) -> Job:
         """The job with a result in its state, which is not saved yet. Interrupted passes through."""
         while True:
-            reason = self._why_not_tried(job)
+            obstacle = self._obstacle(job)
             state = job.state
             job = job.saved(replace(state, tries=state.tries + 1, begun=state.begun + 1))
             order = _order(job, printer)
-            if reason is not None:
-                result = self.write_failure_report(order, reason)
+            if obstacle is not None:
+                result = self.write_failure_report(order, obstacle)
                 return replace(job, state=replace(job.state, result=result))
             outcome = self._try(job, order)
             if isinstance(outcome, ChildResult):
@@ -59,20 +69,21 @@ class Attempts:
             raise
         return _checked(outcome) if isinstance(outcome, ChildResult) else outcome
 
-    def _why_not_tried(self, job: Job) -> str | None:
-        """Why no child is started for this copy, as part of a sentence; None where one may be."""
+    def _obstacle(self, job: Job) -> Obstacle | None:
+        """Why no child is started for this copy; None where one may be."""
         state: JobState = job.state
         if state.too_large:
-            return (
+            reason = (
                 f"it has {_gb(state.seen.size)}, and files of more than {_gb(self.artwork_bytes)} are not "
-                "looked into (artwork_size in the studio file)"
+                "examined (artwork_size in the studio file)"
             )
+            return Obstacle(reason, _SAVE_SMALLER)
         if not state.readable:
-            return f"hotfolder has no permission to read it{owner_of(job.claimed)}"
+            return Obstacle(f"hotfolder has no permission to read it{owner_of(job.claimed)}", _GIVE_RIGHTS)
         if state.failures >= _FAILURES:
-            return f"measuring it {state.how}"
+            return Obstacle(f"measuring it {state.how}")
         if state.begun >= _BEGUN:
-            return f"measuring it was started {_BEGUN} times, and hotfolder broke off each time"
+            return Obstacle(f"measuring it was started {_BEGUN} times, and hotfolder broke off each time")
         return None
 
 

@@ -34,7 +34,7 @@ from hotfolder.keeping import (
     next_look_s,
 )
 from hotfolder.new_jobs import NewJobs
-from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import AuditLog
 from hotfolder.store.copies import copy_file, may_read, sha256_of
@@ -74,7 +74,7 @@ class Desk:
         self,
         studio: Studio,
         run_child: Callable[[ChildOrder], ChildResult | ChildFailure],
-        write_failure_report: Callable[[ChildOrder, str], ChildResult],
+        write_failure_report: Callable[[ChildOrder, Obstacle], ChildResult],
         clock: Callable[[], datetime],
         notify: Callable[[JobNotice], None],
     ) -> None:

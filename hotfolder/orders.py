@@ -21,8 +21,8 @@ class ChildOrder:
     artwork: the job's private copy, of which `sha256` is the hash. original_name: what the file was
     called in the inbox, for the report. rules: a rule set's name or path, as the studio file has it.
     try_folder: existing and empty; the child writes there and nowhere else. attempt: 1, or 2 after a
-    child that died. previous_job: the last job of this name at
-    this printer. same_bytes_as: an earlier job with exactly these bytes.
+    child that died. previous_job: the last job of this name at this printer. same_bytes_as: an earlier
+    job with exactly these bytes. replaces: earlier jobs whose files make room for this one's.
     """
 
     job: JobId
@@ -68,6 +68,17 @@ class ChildFailure:
 
     how: str
     again: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """Why a file was not examined, in words that complete 'This file could not be measured: ...'.
+
+    remedy: what to do about it, in whole sentences; None where nothing better is known than to save it again.
+    """
+
+    reason: str
+    remedy: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

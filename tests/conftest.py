@@ -11,6 +11,8 @@ OF_THE_MACHINE = (
     "second file system",
     "/dev/shm",
     "may not mount",
+    "no file systems in user space here",
+    "needs root",
 )
 NEED_ALL_TOOLS = bool(os.environ.get("HOTFOLDER_TESTS_NEED_ALL_TOOLS"))
 

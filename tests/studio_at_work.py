@@ -10,7 +10,7 @@ import pytest
 from hotfolder.desk import Desk, Onward
 from hotfolder.findings import Verdict
 from hotfolder.intake.candidate import Candidate
-from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle
 from hotfolder.outcome import as_text
 from hotfolder.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
 
@@ -81,9 +81,9 @@ def written(order: ChildOrder, verdict: Verdict, problem: str | None = None) -> 
     )
 
 
-def fail(order: ChildOrder, reason: str) -> ChildResult:
+def fail(order: ChildOrder, obstacle: Obstacle) -> ChildResult:
     """The reports on a file that no child could examine."""
-    return written(order, Verdict.NEEDS_FIXING, reason)
+    return written(order, Verdict.NEEDS_FIXING, obstacle.reason)
 
 
 class AtWork:
@@ -98,12 +98,17 @@ class AtWork:
         self.studio = studio
         self.notices: list[JobNotice] = []
         self.orders: list[ChildOrder] = []
+        self.obstacles: list[Obstacle] = []
         self.child = child
-        self.desk = Desk(studio, self._run, fail, clock or Clock(), self.notices.append)
+        self.desk = Desk(studio, self._run, self._fail, clock or Clock(), self.notices.append)
 
     def _run(self, order: ChildOrder) -> ChildResult | ChildFailure:
         self.orders.append(order)
         return self.child(order)
+
+    def _fail(self, order: ChildOrder, obstacle: Obstacle) -> ChildResult:
+        self.obstacles.append(obstacle)
+        return fail(order, obstacle)
 
     def drop(
         self, content: bytes, name: str = "flyer.pdf", printer: str = "quay", product: str | None = None

@@ -9,6 +9,7 @@ from typing import Final
 
 from hotfolder.artwork import FileFacts
 from hotfolder.errors import HotfolderError
+from hotfolder.orders import Obstacle
 from hotfolder.outcome import FACTS_JSON, REPORT_JSON, Outcome, collect, has_result, leave
 from hotfolder.press import Press
 from hotfolder.report import failure_report
@@ -76,7 +77,7 @@ def examine_file(
     last = folder / "failed"
     last.mkdir()
     twice = ", twice" if tried > 1 else ""
-    give_up(facts_of(file, file.name), rule_set, f"measuring it {failed.how}{twice}", last)
+    give_up(facts_of(file, file.name), rule_set, Obstacle(f"measuring it {failed.how}{twice}"), last)
     return Examined(_read(last / REPORT_JSON), last)
 
 
@@ -93,9 +94,11 @@ def measure_file_in_child(
     return _read(folder / FACTS_JSON)
 
 
-def give_up(file: FileFacts, rule_set: RuleSet, reason: str, folder: Path, job: str | None = None) -> Outcome:
+def give_up(
+    file: FileFacts, rule_set: RuleSet, obstacle: Obstacle, folder: Path, job: str | None = None
+) -> Outcome:
     """Leave a report in `folder` that says that `file` could not be measured, and why."""
-    report = failure_report(file, rule_set, reason, datetime.now(UTC), job)
+    report = failure_report(file, rule_set, obstacle.reason, datetime.now(UTC), job, obstacle.remedy)
     return leave(report, (), folder)
 
 

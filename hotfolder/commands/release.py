@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Final, NoReturn
 
 from hotfolder.desk import Desk
-from hotfolder.errors import StudioBusy, UsageError
-from hotfolder.orders import ChildOrder, JobNotice
+from hotfolder.errors import StorageError, StudioBusy, UsageError
+from hotfolder.orders import ChildOrder, JobId, JobNotice, Obstacle
 from hotfolder.shown import shown_name
 from hotfolder.store.lock import studio_lock
 from hotfolder.store.requests import Answer, ReleaseRequest, fetch_answer, lay_request, withdraw_request
@@ -47,12 +47,20 @@ def _at_once(studio: Studio, path: Path, clock: Callable[[], datetime]) -> tuple
     """Do what the daemon would do; we hold its lock."""
     notices: list[JobNotice] = []
     desk = Desk(studio, _examine_nothing, _examine_nothing, clock, notices.append)
-    for job in desk.carry_out_requests():
-        desk.work(job)
+    waits = [why for job in desk.carry_out_requests() if (why := _work(desk, job))]
     answer = fetch_answer(path)
     lines = [] if answer is None else [_accepted(answer)]
+    lines += [f"{why}: the file waits, and goes on when the daemon runs" for why in waits]
     lines += [f"delivered as {shown_name(str(notice.artwork))}" for notice in notices]
     return tuple(lines)
+
+
+def _work(desk: Desk, job: JobId) -> str:
+    """Why the job has to wait; nothing where it came to its end."""
+    try:
+        return desk.work(job).why
+    except StorageError as error:
+        return str(error)
 
 
 def _by_the_daemon(path: Path, wait: Callable[[float], None]) -> tuple[str, ...]:
@@ -75,5 +83,5 @@ def _accepted(answer: Answer) -> str:
     return answer.text
 
 
-def _examine_nothing(order: ChildOrder, reason: str = "") -> NoReturn:
-    raise AssertionError(f"a released job is not examined again: {order.job} {reason}")
+def _examine_nothing(order: ChildOrder, obstacle: Obstacle | None = None) -> NoReturn:
+    raise AssertionError(f"a released job is not examined again: {order.job} {obstacle}")

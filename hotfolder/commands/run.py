@@ -16,7 +16,7 @@ from hotfolder.delivery.notices import Notices
 from hotfolder.desk import JOB_LOG, Desk
 from hotfolder.findings import Verdict
 from hotfolder.journal import set_up_logging
-from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobNotice
+from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobNotice, Obstacle
 from hotfolder.outcome import REPORT_HTML, REPORT_JSON, Outcome
 from hotfolder.rulebook.binding import Binding, load_rules_of
 from hotfolder.service import ServiceManager
@@ -102,11 +102,12 @@ class Bench:
             return ChildFailure(found.how, again=found.again)
         return _result(found, order, None)
 
-    def give_up(self, order: ChildOrder, reason: str) -> ChildResult:
+    def give_up(self, order: ChildOrder, obstacle: Obstacle) -> ChildResult:
         """A report that says that the file could not be measured, made without looking into it."""
         facts = facts_of(order.artwork, order.original_name, order.sha256)
         rule_set = self._rules[order.printer, order.product]
-        return _result(give_up(facts, rule_set, reason, order.try_folder, order.job), order, reason)
+        outcome = give_up(facts, rule_set, obstacle, order.try_folder, order.job)
+        return _result(outcome, order, obstacle.reason)
 
 
 def _result(outcome: Outcome, order: ChildOrder, problem: str | None) -> ChildResult:

@@ -48,11 +48,17 @@ class Report:
 
 
 def failure_report(
-    file: FileFacts, rule_set: RuleSet, reason: str, made_at: datetime, job: str | None = None
+    file: FileFacts,
+    rule_set: RuleSet,
+    reason: str,
+    made_at: datetime,
+    job: str | None = None,
+    remedy: str | None = None,
 ) -> Report:
     """The report on a file that could not be measured at all; it needs fixing, and says why.
 
-    `reason` is a sentence without its full stop: `measuring it took longer than 120 s, twice`.
+    `reason` is a sentence without its full stop: `measuring it took longer than 120 s, twice`. `remedy`
+    says what to do about it; None where nothing better is known than to save the file again.
     """
     artwork = Artwork(
         file, Unmeasured("pages", reason), problems=(Problem("pages", reason, ProblemKind.LIMIT),)
@@ -62,7 +68,8 @@ def failure_report(
         code="stopped",
         severity=Severity.MUST_FIX,
         message=f"This file could not be measured: {reason}. Nobody can say how it would print.",
-        remedy="Open the file in the program that made it, save or export it again, and drop the new file. "
+        remedy=remedy
+        or "Open the file in the program that made it, save or export it again, and drop the new file. "
         "If that does not help, show this page to whoever looks after the studio's computers.",
     )
     unjudged = tuple(

@@ -156,6 +156,26 @@ def test_a_release_goes_on_without_a_page_that_was_removed(at_work: AtWork) -> N
     assert tree(at_work.studio.printer("quay").folder) == ["outbox/flyer.pdf", "outbox/flyer.pdf.report.json"]
 
 
+def test_a_release_that_has_to_wait_for_the_outbox_says_so_and_the_next_daemon_finishes_it(
+    at_work: AtWork,
+) -> None:
+    job = at_work.bring(FAULTY)
+    outbox = at_work.studio.printer("quay").outbox
+    for path in outbox.iterdir():
+        path.unlink()
+    outbox.rmdir()
+    outbox.symlink_to(outbox.with_name("share"))  # of which nothing is mounted now
+    lines = release(at_work, job)
+    assert lines[0].startswith(f"job {job} goes on")
+    assert "is away" in lines[1]
+    assert lines[1].endswith("the file waits, and goes on when the daemon runs")
+    outbox.with_name("share").mkdir()
+    again = AtWork(at_work.studio)
+    assert again.desk.recover() == [job]
+    again.desk.work(job)
+    assert (outbox / "flyer.pdf").read_bytes() == FAULTY
+
+
 def test_a_release_without_a_reason_is_refused(at_work: AtWork) -> None:
     job = at_work.bring(FAULTY)
     with pytest.raises(UsageError, match="a name and a reason"):

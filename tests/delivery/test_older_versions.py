@@ -154,12 +154,12 @@ def interrupted_after(step: Step, at_work: AtWork, job: JobId) -> None:
     undo()
 
 
-@pytest.mark.parametrize("across", [False, True])
+@pytest.mark.parametrize("elsewhere", ["", "needs-fixing"])
 @pytest.mark.parametrize("step", [Step.JUDGED, Step.STAGED])
 def test_a_version_that_is_overtaken_between_its_verdict_and_its_delivery_lies_among_the_older_ones(
-    at_work: AtWork, monkeypatch: pytest.MonkeyPatch, step: Step, across: bool
+    at_work: AtWork, monkeypatch: pytest.MonkeyPatch, step: Step, elsewhere: str
 ) -> None:
-    if across:  # as where needs-fixing lies on a share of its own: the copy for it waits there
+    if elsewhere:  # as where needs-fixing lies on a share of its own: the copy for it waits there
         monkeypatch.setattr(groups, "reaches_by_rename", lambda *_: False)
     slow = at_work.desk.take(at_work.drop(FAULTY))
     assert slow is not None

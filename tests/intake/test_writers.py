@@ -4,8 +4,12 @@ import errno
 import fcntl
 import mmap
 import os
+import re
+import shutil
 import subprocess
 import sys
+import tempfile
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -135,3 +139,44 @@ def test_what_is_no_file_is_not_opened(tmp_path: Path) -> None:
     (tmp_path / "link").symlink_to(tmp_path / "pipe")
     for name in ("pipe", "link", "nothing"):
         assert writers_of(tmp_path / name) is not Writers.SOME
+
+
+ASK = """
+import sys
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+from hotfolder.intake.writers import writers_of
+print(writers_of(Path(sys.argv[1])).name)
+"""
+UNIT = Path(__file__).parents[2] / "systemd" / "hotfolder@.service"
+needs_other_users = pytest.mark.skipif(
+    os.geteuid() != 0 or shutil.which("setpriv") is None, reason="needs root, and setpriv"
+)
+
+
+def asked_as_service(path: Path, capabilities: Sequence[str]) -> str:
+    """What a service is told that runs as a user of its own, with these capabilities and no others."""
+    kept = "".join(f",+{name.removeprefix('CAP_').lower()}" for name in capabilities)
+    rights = (f"--inh-caps=-all{kept}", f"--ambient-caps=-all{kept}", f"--bounding-set=-all{kept}")
+    command = ("setpriv", "--reuid=12345", "--regid=12345", "--clear-groups", "--no-new-privs", *rights)
+    done = subprocess.run(
+        [*command, sys.executable, "-c", ASK, str(path)],
+        capture_output=True, text=True, check=True, cwd="/", env={"PYTHONPATH": str(UNIT.parents[1])},
+    )  # fmt: skip
+    return done.stdout.strip()
+
+
+@needs_other_users
+def test_a_service_with_the_capabilities_of_its_unit_knows_of_other_users_files() -> None:
+    granted = re.findall(r"^AmbientCapabilities=(.*)$", UNIT.read_text(encoding="utf-8"), re.MULTILINE)
+    with tempfile.TemporaryDirectory() as folder:  # pytest's own folders are for one user alone
+        Path(folder).chmod(0o755)
+        laid = Path(folder) / "flyer.pdf"
+        laid.write_bytes(b"%PDF-1.7")
+        laid.chmod(0o644)
+        assert asked_as_service(laid, []) == "UNKNOWN"
+        assert asked_as_service(laid, granted) == "NONE"
+        with Holder(laid, "ab"):
+            assert asked_as_service(laid, []) == "UNKNOWN"  # nor may it look into that process
+            assert asked_as_service(laid, granted) == "SOME"

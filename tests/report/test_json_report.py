@@ -129,6 +129,9 @@ def test_a_file_that_could_not_be_measured_needs_fixing_whatever_the_rules_weigh
     assert len(told["unjudged"]) == len(RULES)
     assert told["passed"] == []
     assert told["job"] == "job-1"
+    assert "save or export it again" in told["findings"][0]["remedy"]
+    smaller = failure_report(flyer().file, rule_set(), "it has 12 GB", MADE_AT, remedy="Make it smaller.")
+    assert report_json(smaller)["findings"][0]["remedy"] == "Make it smaller."
     without_rules = failure_report(flyer().file, replace(rule_set(), rules=()), "it crashed", MADE_AT)
     assert report_json(without_rules)["verdict"] == "needs-fixing"
     assert report.judgement.findings[0].severity is Severity.MUST_FIX
