@@ -24,6 +24,7 @@ from hotfolder.artwork import (
     Unmeasured,
 )
 from hotfolder.drawing.conversions import conversions_for
+from hotfolder.drawing.letters_in_doubt import LettersInDoubt
 from hotfolder.drawing.not_drawn import NotDrawn
 from hotfolder.drawing.paint_spaces import PaintSpaces
 from hotfolder.drawing.plate_frames import Laid, lay_frame
@@ -75,6 +76,7 @@ class PdfPlates:
         self._path = path
         self._pages = {page.number: page for page in artwork.known_pages}
         self._holes = tuple(problem for problem in artwork.problems if problem.kind in _HOLES)
+        self._letters = LettersInDoubt(artwork)
         self._press = press
         self._stack = ExitStack()
         self._document: _Document | None = None
@@ -82,7 +84,7 @@ class PdfPlates:
     def __enter__(self) -> Self:
         found = self._stack.enter_context(opened(self._path))
         if found.pdf is not None:
-            self._document = _Document(found.pdf, self._press)
+            self._document = _Document(found.pdf, self._press, self._letters)
         return self
 
     def __exit__(
@@ -131,8 +133,9 @@ class PdfPlates:
 class _Document:
     """An open document, with what its pages share."""
 
-    def __init__(self, pdf: pikepdf.Pdf, press: Press | None) -> None:
+    def __init__(self, pdf: pikepdf.Pdf, press: Press | None, letters: LettersInDoubt) -> None:
         self._pdf = pdf
+        self._letters = letters
         self._tree = PageTree(pdf)
         self._conversions = conversions_for(press)
         self._spaces = PaintSpaces(pdf, self._conversions)
@@ -196,7 +199,7 @@ class _Document:
             looks={ink: look for ink, look in learned.looks.items() if ink in inked},
             screen=screen,
             approximate=tuple(dict.fromkeys(told)),
-            doubts=_doubts(learned, laid),
+            doubts=_doubts(learned, laid, page, self._letters),
         )
 
     def _separated(self, picture: Bytes, frame: Frame) -> tuple[Bytes, dict[str, Bytes]]:
@@ -266,12 +269,15 @@ def _shows_text(page: Page) -> bool:
     )
 
 
-def _doubts(learned: Learned, laid: Laid) -> tuple[Doubt, ...]:
+def _doubts(learned: Learned, laid: Laid, page: Page, letters: LettersInDoubt) -> tuple[Doubt, ...]:
     """What was learned of doubts, on the sheet."""
-    places = (
-        (reason, laid.sheet if box is None else laid.sheet.cut_by(box)) for reason, box in learned.doubts
+    placed = (
+        (reason, place)
+        for reason, box in learned.doubts
+        for place in ((box,) if box is not None else letters.places(page, reason) or (laid.sheet,))
     )
-    return tuple(Doubt(reason, place) for reason, place in places if place is not None)
+    on_sheet = ((reason, laid.sheet.cut_by(place)) for reason, place in placed)
+    return tuple(Doubt(reason, place) for reason, place in on_sheet if place is not None)
 
 
 def _drawn(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float) -> Iterator[Bytes]:

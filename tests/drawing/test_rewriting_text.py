@@ -1,12 +1,16 @@
 # Letters in patterns and gradients: what of them is drawn only nearly is said.
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import Box
-from tests.drawing.rewritten_page import SIDE, Plated
+from hotfolder.artwork import Box, Problem, ProblemKind
+from hotfolder.drawing.pdf_plates import PdfPlates
+from hotfolder.measure import measure
+from hotfolder.plates import PagePlates
+from tests.drawing.rewritten_page import SIDE, Inks, Plated
 
 FILL = b"/Pattern cs /P scn "
 OUTLINE = b"/Pattern CS /P SCN "
@@ -49,8 +53,37 @@ def test_letters_in_a_pattern_that_are_drawn_only_nearly_are_doubtful(
     content: bytes, reason: str | None, page: Plated
 ) -> None:
     doubts = page.state("Half", CA=0.5).draw(content).plates.doubts
-    assert [each.box for each in doubts] == ([] if reason is None else [Box(0, 0, SIDE, SIDE)])
+    assert bool(doubts) is (reason is not None)
     assert all(reason is not None and reason in each.reason for each in doubts)
+    # The letters begin at 10, 10 and are 24 points high at the most, with a line of 4 about them.
+    assert all(Box(5, -2, 40, 40).holds(each.box) for each in doubts)
+
+
+def _places(drawn: Inks) -> list[Box]:
+    return [each.box for each in drawn.plates.doubts]
+
+
+def test_only_the_letters_are_doubtful_and_each_of_their_lines(page: Plated) -> None:
+    lines = b"BT /D 6 Tf 10 10 Td (A) Tj 0 30 Td (AA) Tj ET"
+    drawn = page.draw(FILL + lines + b" 1 0 0 0 k BT /D 24 Tf 40 40 Td (A) Tj ET")
+    places = {tuple(map(round, (box.x0, box.y0, box.x1, box.y1))) for box in _places(drawn)}
+    assert places == {(10, 10, 16, 16), (10, 40, 22, 46)}
+    assert len(drawn.plates.approximate) == len(set(drawn.plates.approximate))
+
+
+def test_letters_that_nobody_has_the_place_of_leave_the_sheet_in_doubt(page: Plated) -> None:
+    """Those of a soft mask are no part of what is painted, and a page may have more than is read."""
+    written = page.save(FILL + b"BT /D 24 Tf 10 10 Td (A) Tj ET")
+    artwork = measure(written)
+    problem = Problem("pages[1].marks", "reading stopped", ProblemKind.LIMIT)
+    for known in (
+        replace(artwork, problems=(problem,)),
+        replace(artwork, pages=(replace(artwork.known_pages[0], marks=()),)),
+    ):
+        with PdfPlates(written, known, None) as drawing:
+            found = drawing.draw(1)
+        assert isinstance(found, PagePlates)
+        assert [each.box for each in found.doubts] == [Box(0, 0, SIDE, SIDE)]
 
 
 def test_small_letters_in_a_gradient_have_no_black_about_them(page: Plated) -> None:
