@@ -125,16 +125,29 @@ class EdgeOfPaint:
     def _stops_before(self, touching: Sequence[Reach], wanted: Wanted) -> Iterator[_Gap]:
         """Where areas that are known to fill their box stop a hair inside the trim: no ink touches it."""
         stopping = merged(
-            reach.stretch
+            stretch
             for reach in touching
             if -wanted.tolerance <= reach.outer < 0
             and reach.mark.solid is not None
             and reach.mark.solid.beyond(self._edge, self._trim) >= reach.outer - _SAME
+            for stretch in self._inked_along(reach)
         )
         step = self._paint.step_pt
         for start, end in shared(_steps_where(self._paint, inked=False), stopping):
             if end - start >= SHORTEST:
                 yield _Gap((start, end), (0.0,) * max(1, round((end - start) / step)), step)
+
+    def _inked_along(self, reach: Reach) -> Iterator[Stretch]:
+        """Where an area has ink at its end; a picture may be white there, and fills its box all the same."""
+        start, end = reach.stretch
+        if reach.mark.image is None:
+            yield start, end
+            return
+        steps = max(1, round((end - start) / CELL_PT))
+        for at in range(steps):
+            piece = (start + (end - start) * at / steps, start + (end - start) * (at + 1) / steps)
+            if self._mean(band(self._edge, self._trim, piece, -CELL_PT)) >= _NEXT_TO_NOTHING:
+                yield piece
 
     def _is_fault(self, gap: _Gap, guilty: list[Reach], wanted: Wanted) -> bool:
         """Whether it is an area that ends there, and none that fades out or is white in itself."""

@@ -165,7 +165,8 @@ def _is_white(
     greatest = 2**bits - 1
     if colour.family == "Indexed" and colour.base is not None:
         # The entry that the pixel names (8.6.6.3): a byte for each component of the space beneath.
-        colour, pixel, greatest = colour.base, _entry_of(item(space, 3), pixel[0], colour.base), 255
+        pixel, greatest = _entry_of(item(space, 3), pixel[0], colour.base), 255
+        colour = colour.base
     if colour.kind is ColourKind.LAB or len(pixel) != colour.components:
         return False  # Lab has ranges of its own
     return is_white(Colour(colour, tuple(value / greatest for value in pixel)))

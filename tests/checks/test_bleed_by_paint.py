@@ -140,6 +140,22 @@ def test_an_area_that_stops_a_hair_inside_the_trim_is_found() -> None:
     assert (found.code, found.boxes) == ("not-drawn", (mm_box(-3, 20, 0, 40),))
 
 
+def test_a_picture_that_is_white_where_it_ends_at_the_trim_is_not_flagged() -> None:
+    # A photo of something on white, laid to the cut as exactly as figures allow: no ink ends there.
+    piece = solid(flyer().with_image((60, 40, 147.99, 100), (1040, 709)))
+    assert codes(check(plates(piece).with_inks((80, 50, 120, 90), 40, 30, 0, 0).artwork(), THREE)) == []
+
+
+def test_a_picture_is_told_where_it_has_ink_at_its_end_and_nowhere_else() -> None:
+    piece = solid(flyer().with_image((60, 40, 147.8, 100), (1040, 709)))
+    found = finding(check(plates(piece).with_inks((60, 40, 147.8, 70), 40, 30, 0, 0).artwork(), THREE))
+    assert found.code == "not-drawn"
+    (box,) = found.boxes
+    assert (box.y0, box.y1) == pytest.approx(
+        (mm_box(0, 40, 0, 0).y0, mm_box(0, 70, 0, 0).y0), abs=mm_to_pt(1.1)
+    )
+
+
 def test_figures_and_places_are_the_marks_own_where_plates_agree() -> None:
     # Plates tell a third of a millimetre; the picture begins at 40.1 and runs on 1.1 mm.
     piece = solid(flyer().with_image((40.1, -1.1, 108.2, 35), (804, 426)))

@@ -2,6 +2,7 @@
 
 from pikepdf import Array, Dictionary, Name
 
+from tests.seeded.images import image
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import HEIGHT_MM, UNIT, WIDTH_MM, Sheet, corners
 
@@ -39,6 +40,16 @@ def a_page_with_more_bleed_than_wanted_that_does_not_say_where_it_is_cut(sheet: 
         del page.CropBox
     page.MediaBox = corners(sheet.trim.grown(5 * UNIT))
     return Told((148, 210), "mm", within=0.02, boxes=(sheet.trim,))
+
+
+@fault("bleed", "not-drawn")
+def a_photo_that_ends_a_hair_inside_the_cut_with_ink_along_its_lower_half(sheet: Sheet) -> Told:
+    """Its upper half is white there, and nothing is wrong with that."""
+    sheet.clip(20, 20, 128, 190)
+    inked, half = bytes([0, 80, 120, 0] * 700), bytes([0, 80, 120, 0] * 600 + [0, 0, 0, 0] * 100)
+    picture = image(sheet.pdf, 700, 600, half * 300 + inked * 300, ColorSpace=Name.DeviceCMYK)
+    sheet.picture((88.8, 60, 147.8, 110.8), picture)
+    return Told((0,), "mm", boxes=(sheet.box(WIDTH_MM, 60, WIDTH_MM + 3, 85.4),), close_pt=4)
 
 
 @fault("bleed", "not-drawn")

@@ -3,6 +3,7 @@
 from pikepdf import Dictionary, Name
 
 from tests.seeded.faults.edges import gradient
+from tests.seeded.images import image
 from tests.seeded.kinds import look_alike
 from tests.seeded.planting import Sheet
 
@@ -34,3 +35,13 @@ def an_area_through_a_soft_mask_that_ends_four_tenths_short(sheet: Sheet) -> Non
     group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)
     mask = Dictionary(S=Name.Luminosity, G=sheet.form("1 g -2.6 20 60 100 re f", Group=group))
     sheet.draw(f"{sheet.state(SMask=mask)} 0.1 0.6 0 0 k -3 -3 154 216 re f")
+
+
+@look_alike("bleed")
+def a_photo_of_something_on_white_that_ends_at_the_cut(sheet: Sheet) -> None:
+    """Its last 8 mm are white, and it stops a hundredth of a millimetre inside the cut: no ink ends there."""
+    sheet.clip(20, 20, 128, 190)
+    row = bytes([0, 80, 120, 0] * 600 + [0, 0, 0, 0] * 100)
+    sheet.picture(
+        (88.8, 60, 147.99, 110.8), image(sheet.pdf, 700, 600, row * 600, ColorSpace=Name.DeviceCMYK)
+    )
