@@ -51,11 +51,13 @@ def cli() -> None:
     """Watched folders for print artwork.
 
     Measures every file dropped into a printer's inbox, judges it against that printer's rule
-    set, delivers it with a report, and keeps the record.
+    set, delivers it with a report, and keeps an audit log.
     """
 
 
-@cli.command(epilog=example("hotfolder init studio --printer quay=flyer-offset-coated"))
+@cli.command(
+    short_help="Set up a studio.", epilog=example("hotfolder init studio --printer quay=flyer-offset-coated")
+)
 @click.argument("folder", type=FOLDER)
 @click.option(
     "--printer",
@@ -77,7 +79,7 @@ def init(folder: Path, printers: Sequence[str]) -> None:
     say(init_studio(folder, pairs).lines())
 
 
-@cli.command(epilog=example("hotfolder run studio"))
+@cli.command(short_help="Watch a studio's inboxes.", epilog=example("hotfolder run studio"))
 @click.argument("studio", type=STUDIO)
 @click.option("--once", is_flag=True, help="Handle the files that are there, list what is left, and end.")
 @click.option("--verbose", is_flag=True, help="Log more details.")
@@ -88,7 +90,10 @@ def run(studio: Path, once: bool, verbose: bool) -> None:  # noqa: FBT001 - clic
     sys.exit(run_studio(studio, once=once, verbose=verbose))
 
 
-@cli.command(epilog=example("hotfolder check flyer.pdf --rules flyer-offset-coated"))
+@cli.command(
+    short_help="Measure and judge files.",
+    epilog=example("hotfolder check flyer.pdf --rules flyer-offset-coated"),
+)
 @click.argument("files", nargs=-1, required=True, type=FILE)
 @click.option("--rules", required=True, metavar="NAME-or-PATH", help="The rule set to judge by.")
 @OF_STUDIO
@@ -118,7 +123,10 @@ def check(
     sys.exit(check_files(files, rules, studio=studio, reports=reports, as_json=as_json))
 
 
-@cli.command(epilog=example("hotfolder measure poster.pdf --press coated --json"))
+@cli.command(
+    short_help="Print the facts of a file.",
+    epilog=example("hotfolder measure poster.pdf --press coated --json"),
+)
 @click.argument("file", type=FILE)
 @click.option(
     "--press",
@@ -133,7 +141,7 @@ def measure(file: Path, press: str | None, as_json: bool) -> None:  # noqa: FBT0
     sys.exit(measure_file(file, press, as_json=as_json))
 
 
-@cli.command(epilog=example("hotfolder presses"))
+@cli.command(short_help="List printing conditions.", epilog=example("hotfolder presses"))
 def presses() -> None:
     """List the printing conditions that a rule set or `--press` may name."""
     from hotfolder.commands.presses import list_presses  # noqa: PLC0415 - imported when called
@@ -141,7 +149,12 @@ def presses() -> None:
     say(list_presses().splitlines())
 
 
-@cli.group(cls=Commands, invoke_without_command=True, epilog=example("hotfolder rules explain bleed"))
+@cli.group(
+    cls=Commands,
+    invoke_without_command=True,
+    short_help="Show rule sets, explain rules.",
+    epilog=example("hotfolder rules explain bleed"),
+)
 @OF_STUDIO
 @click.pass_context
 def rules(context: click.Context, studio: Path | None) -> None:
@@ -153,7 +166,9 @@ def rules(context: click.Context, studio: Path | None) -> None:
     context.obj = studio
 
 
-@rules.command("show", epilog=example("hotfolder rules show business-card"))
+@rules.command(
+    "show", short_help="Show what a rule set asks for.", epilog=example("hotfolder rules show business-card")
+)
 @click.argument("name")
 @OF_STUDIO
 @click.pass_obj
@@ -164,7 +179,9 @@ def rules_show(of_group: Path | None, name: str, studio: Path | None) -> None:
     say(show_rule_set(name, studio or of_group).splitlines())
 
 
-@rules.command("explain", epilog=example("hotfolder rules explain image-resolution"))
+@rules.command(
+    "explain", short_help="Explain a rule.", epilog=example("hotfolder rules explain image-resolution")
+)
 @click.argument("rule")
 @OF_STUDIO
 @click.pass_obj
@@ -175,7 +192,7 @@ def rules_explain(of_group: Path | None, rule: str, studio: Path | None) -> None
     say(explain_rule(rule, studio or of_group).splitlines(), prose=True)
 
 
-@cli.command(epilog=example("hotfolder demo /tmp/studio"))
+@cli.command(short_help="Show it all on invented artwork.", epilog=example("hotfolder demo /tmp/studio"))
 @click.argument("folder", type=FOLDER, required=False)
 def demo(folder: Path | None) -> None:
     """Set up an invented studio, drop artwork into it and show what happens."""
@@ -184,7 +201,7 @@ def demo(folder: Path | None) -> None:
     sys.exit(run_demo(folder))
 
 
-@cli.command(epilog=example("hotfolder status studio"))
+@cli.command(short_help="Show what waits, and why.", epilog=example("hotfolder status studio"))
 @click.argument("studio", type=STUDIO)
 @click.option("--json", "as_json", is_flag=True, help="Print it as JSON.")
 def status(studio: Path, as_json: bool) -> None:  # noqa: FBT001 - click passes by name
@@ -195,7 +212,9 @@ def status(studio: Path, as_json: bool) -> None:  # noqa: FBT001 - click passes 
         click.echo(line)
 
 
-@cli.command(epilog=example("hotfolder tell studio --printer quay"))
+@cli.command(
+    short_help="Show a daemon's notifications.", epilog=example("hotfolder tell studio --printer quay")
+)
 @click.argument("studio", type=STUDIO)
 @click.option("--printer", metavar="NAME", help="Only notify about this printer's jobs.")
 def tell(studio: Path, printer: str | None) -> None:
@@ -205,7 +224,7 @@ def tell(studio: Path, printer: str | None) -> None:
     sys.exit(tell_studio(studio, printer))
 
 
-@cli.command(epilog=example("hotfolder audit studio"))
+@cli.command(short_help="Check the audit log.", epilog=example("hotfolder audit studio"))
 @click.argument("studio", type=STUDIO)
 @click.argument("job", required=False)
 def audit(studio: Path, job: str | None) -> None:
@@ -218,7 +237,8 @@ def audit(studio: Path, job: str | None) -> None:
 
 
 @cli.command(
-    epilog=example("hotfolder release studio flyer.pdf --by 'R. Vale' --reason 'agreed by telephone'")
+    short_help="Send a file on despite its findings.",
+    epilog=example("hotfolder release studio flyer.pdf --by 'R. Vale' --reason 'agreed by telephone'"),
 )
 @click.argument("studio", type=STUDIO)
 @click.argument("job")
@@ -231,7 +251,10 @@ def release(studio: Path, job: str, by: str, reason: str) -> None:
     say(release_job(studio, job, by=by, reason=reason))
 
 
-@cli.command(epilog=example("hotfolder unit studio > ~/.config/systemd/user/hotfolder.service"))
+@cli.command(
+    short_help="Print a systemd unit.",
+    epilog=example("hotfolder unit studio > ~/.config/systemd/user/hotfolder.service"),
+)
 @click.argument("studio", type=STUDIO)
 @click.option("--system", is_flag=True, help="For a server: a system unit instead of a user's.")
 def unit(studio: Path, system: bool) -> None:  # noqa: FBT001 - click passes by name

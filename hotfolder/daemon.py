@@ -130,7 +130,7 @@ class Daemon:
             except StorageError as error:
                 LOG.warning("%s", error)
             except Exception:  # the main loop: a fault of ours must not end the daemon
-                LOG.exception("fault of ours in the main loop; it goes on")
+                LOG.exception("error in hotfolder itself, in the main loop; it goes on")
             self._stopping.wait(_TICK_S)
 
     def _feed_watchdog(self) -> None:
@@ -233,8 +233,8 @@ class Daemon:
             if self._dispatch.pause(work, time.monotonic()):
                 LOG.warning("%s; it is tried again", error)
         except Exception:  # the job loop: a fault of ours must not stop the daemon
-            LOG.exception("fault of ours; what it was working on is kept and tried again: %s", work)
-            self._put_off(work, "a fault of ours; the log says which")
+            LOG.exception("error in hotfolder itself; this work is kept and tried again: %s", work)
+            self._put_off(work, "an error in hotfolder itself; its log says which")
             self._dispatch.pause(work, time.monotonic())
 
     def _put_off(self, work: Work, why: str) -> None:
@@ -254,7 +254,7 @@ class Daemon:
         for watch in self._watches:
             for folder in watch.folders:
                 if folder.away is not None:
-                    lines.append(f"{folder.shown}: away: {folder.away}")
+                    lines.append(f"{folder.shown}: not available: {folder.away}")
                 entries = [(waiting.name, waiting.why) for waiting in folder.waiting]
                 entries += [(left.name, left.why) for left in folder.left]
                 lines += [f"{folder.shown}: {shown_name(name)}: {why}" for name, why in sorted(entries)]

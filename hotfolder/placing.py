@@ -72,7 +72,7 @@ class Canvas:
 
     def __str__(self) -> str:
         if not self.bleed_pt:
-            return f"{self.size} without bleed"
+            return f"{self.size.name or self.size} without bleed"
         room = Length(self.bleed_pt, self.size.unit)
         around = "bleed" if self.bleed_pt <= _MOST_BLEED_PT else "around it"
         return f"{self.size.name or self.size} with {room} {around} ({self.whole})"
@@ -139,7 +139,7 @@ def _placed_raster(page: Page, raster: RasterFacts, canvases: Sequence[Canvas]) 
         return _unplaced(page, f"{header}; by its shape the picture may be {_either(fitting)}")
     if _is_believed(raster):
         return replace(page, trim=Unmeasured("trim", header))
-    return _unplaced(page, f"{header}; its shape is not that of {_offered(canvases)}")
+    return _unplaced(page, f"{header}; the shape of the picture is not that of {_offered(canvases)}")
 
 
 def _without_product(page: Page, raster: RasterFacts, declared: Box | None, *, any_size: bool) -> Page:
@@ -238,7 +238,7 @@ def _centred(area: Box, canvas: Canvas, areas: Sequence[Box]) -> Trim:
     x, y = (area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2
     size = canvas.size
     box = Box(x - size.width / 2, y - size.height / 2, x + size.width / 2, y + size.height / 2)
-    note = f"{_page_words(areas, [canvas])}, which is {canvas}: that size is taken, centred."
+    note = f"{_page_words(areas, [canvas])}, which is {canvas}. It is taken as that, centred."
     return Trim(box, TrimOrigin.INFERRED, note)
 
 
@@ -250,7 +250,7 @@ def _page_words(areas: Sequence[Box], canvases: Sequence[Canvas]) -> str:
     unit = canvases[0].size.unit if canvases else LengthUnit.MM
     sizes = [str(Size(area.width, area.height, unit=unit)) for area in areas]
     seen = f", its visible area {sizes[1]}" if len(sizes) > 1 else ""
-    return f"The page declares no trim; it measures {sizes[0]}{seen}"
+    return f"No trim box says where to cut; the page measures {sizes[0]}{seen}"
 
 
 # Both
@@ -295,7 +295,7 @@ def _with_room(canvases: Sequence[Canvas], area: Box) -> list[Canvas]:
 
 def _offered(canvases: Sequence[Canvas]) -> str:
     """The product's sizes in words, each once and not turned."""
-    sizes = {canvas.sides: str(canvas.size) for canvas in reversed(canvases)}
+    sizes = {canvas.sides: canvas.size.name or str(canvas.size) for canvas in reversed(canvases)}
     bleed = max(canvas.bleed_pt for canvas in canvases)
     words = f", with or without {Length(bleed, canvases[0].size.unit)} bleed" if bleed else ""
     return _joined(list(sizes.values())[::-1]) + words

@@ -96,7 +96,7 @@ def waits_for_its_share(at_work: AtWork, job: JobId) -> bool:
     try:
         at_work.desk.work(job)
     except StorageError as error:
-        if "is away" not in str(error):
+        if "is not available" not in str(error):
             raise
         return True
     return False

@@ -76,4 +76,4 @@ def test_a_dropped_folder_is_told_to_people(tmp_path: Path) -> None:
     studio = replace(at_work.studio, timing=QUICK)
     Daemon(studio, at_work.desk, ServiceManager({}), threading.Event(), tell_held=told.extend).run(once=True)
     assert [(held.printer, held.name) for held in told] == [("quay", "all my posters")]
-    assert "drop the files themselves" in told[0].why
+    assert "drop its files one by one" in told[0].why

@@ -5,7 +5,9 @@ from hotfolder.keeping import KEPT
 from hotfolder.orders import HeldNotice
 from hotfolder.view import QUEUED, Entry, InWork, View
 
-FOLDER = Entry("quay", None, "posters", "a folder, not a product of this printer; drop the files themselves")
+FOLDER = Entry(
+    "quay", None, "posters", "a folder that is no product of this printer; drop its files one by one"
+)
 UNFINISHED = Entry("quay", "cards", "card.pdf", "not whole yet: the end of a PDF is missing")
 AWAY = Entry("mill", None, "", "cannot be opened: No such file or directory")
 
@@ -57,7 +59,7 @@ def test_what_only_passes_is_never_told() -> None:
 
 
 def test_a_job_that_waits_is_told_with_its_reason() -> None:
-    waits = InWork("quay", "20260102-030405-0001", "the outbox of quay is away")
+    waits = InWork("quay", "20260102-030405-0001", "the outbox of quay is not available")
     assert Held(patience_s=0).due(view(jobs=(waits,)), 0) == (
-        HeldNotice("quay", None, "job 20260102-030405-0001", "the outbox of quay is away"),
+        HeldNotice("quay", None, "job 20260102-030405-0001", "the outbox of quay is not available"),
     )

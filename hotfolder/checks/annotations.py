@@ -70,8 +70,9 @@ def check(artwork: Artwork, settings: AnnotationsSettings) -> Iterator[Finding |
 
 
 _SAID: Final = {
-    "prints": "on the artwork would print. How it looks depends on the program, and it is seldom wanted.",
-    "inside": "on the artwork. It should not print, but a file for the press is better off without it.",
+    "prints": "on the artwork would print. Every program draws such things in its own way, and they are "
+    "seldom wanted.",
+    "inside": "on the artwork. That should not print, but a file for the press is better off without it.",
 }
 _REMEDY: Final = {
     "prints": "Delete comments, stamps and form fields, or place what should print in the artwork itself; "

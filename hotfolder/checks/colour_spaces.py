@@ -102,14 +102,15 @@ def _finding(
 ) -> Finding:
     wanted = listed((_KIND_CALLED.get(each, each.value) for each in taken), "or")
     text = MarkKind.TEXT in found.marks and kind is ColourKind.RGB
+    names = [name for name in found.names if name != kind.value]
+    named = f" ({shortened(names)})" if names else ""
     return Finding(
         rule=ID,
         code="forbidden",
         severity=settings.severity_of("forbidden"),
-        message=f"{listed(_CALLED[mark] for mark in found.marks)} in {kind.value}"
-        f" ({shortened(list(found.names))}); {wanted} is wanted. They have to be converted to inks, and "
-        "may print differently from what you see"
-        + ("; black text among them would become a mix of four inks." if text else "."),
+        message=f"{listed(_CALLED[mark] for mark in found.marks)} in {kind.value}{named};"
+        f" {wanted} is wanted. These colours have to be converted to inks, and may print differently from"
+        " what you see" + ("; black text among them would become a mix of four inks." if text else "."),
         remedy=f"Convert these colours to {wanted} with the printer's colour profile, in your design "
         "program or on export, and check the result.",
         measured=kind.value,

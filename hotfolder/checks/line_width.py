@@ -185,9 +185,9 @@ _WHAT: Final = {
     "thin-reversed": "too thin to be left white in a coloured area (reversed out)",
 }
 _ON_PAPER: Final = {
-    "thin": "They may break up or vanish.",
-    "thin-in-inks": "They may show coloured edges or look blurred.",
-    "thin-reversed": "They may fill up with ink.",
+    "thin": "may break up or vanish.",
+    "thin-in-inks": "may show coloured edges or look blurred.",
+    "thin-reversed": "may fill up with ink.",
 }
 
 
@@ -197,15 +197,16 @@ def _finding(code: str, thin: _Thin, settings: LineWidthSettings) -> Finding:
     if code == "hairline":
         message = (
             f"{lines} with a width of 0, which means as thin as the device can draw. An office printer "
-            "shows them; on a printing plate they are next to nothing."
+            f"shows {'it' if thin.seen.count == 1 else 'them'}; on a printing plate next to nothing is left."
         )
         remedy = f"Give the lines a width, {least.finely()} or more."
     else:
         mixed = thin.mixed if code == "thin-in-inks" else 0
-        which = "" if thin.seen.count == 1 else "the thinnest has "
+        one = thin.seen.count == 1
+        width = f"{'its width is' if one else 'the thinnest is'} {least.like(thin.thinnest).finely()}"
         message = (
-            f"{lines} {_WHAT[code]} ({which}{least.like(thin.thinnest).finely()}; at least {least.finely()}"
-            f" is wanted).{mixing(mixed, thin.seen.count)} {_ON_PAPER[code]}"
+            f"{lines} {_WHAT[code]}; {width}, at least {least.finely()} is wanted."
+            f"{mixing(mixed, thin.seen.count)} {'It' if one else 'They'} {_ON_PAPER[code]}"
         )
         remedy = f"Make the lines {least.finely()} or wider at their printed size"
         remedy += ", or draw them in one ink alone" if code == "thin-in-inks" else ""

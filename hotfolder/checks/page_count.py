@@ -35,9 +35,9 @@ class PageCountSettings(RuleSettings):
     }
 
     pages: tuple[int, ...] = ()
-    fewest: int = Field(default=1, ge=1)
+    fewest: int | None = Field(default=None, ge=1)
     most: int | None = Field(default=None, ge=1)
-    multiple_of: int = Field(default=1, ge=1)
+    multiple_of: int | None = Field(default=None, ge=1)
 
     @model_validator(mode="after")
     def _some_count_is_named(self) -> Self:
@@ -48,7 +48,7 @@ class PageCountSettings(RuleSettings):
         if not self.pages and not bounds and self.apply and not self.ask:
             message = "pages: missing; name the counts that will do, such as [1, 2], or fewest and most"
             raise ValueError(message)
-        if self.most is not None and self.most < self.fewest:
+        if self.most is not None and self.most < (self.fewest or 1):
             message = f"most ({self.most}) is less than fewest ({self.fewest})"
             raise ValueError(message)
         return self
@@ -76,11 +76,11 @@ def _counted(count: int, settings: PageCountSettings) -> Iterator[Finding]:
                 f"Export the artwork with {wanted} {pages}, in the order in which they are printed.",
             )  # fmt: skip
         return
-    sheets = settings.multiple_of
-    fewest = settings.fewest + -settings.fewest % sheets
+    sheets, least = settings.multiple_of or 1, settings.fewest or 1
+    fewest = least + -least % sheets
     most = settings.most - settings.most % sheets if settings.most is not None else None
     # A count that is beyond a bound is told by that alone: the next multiple may lie beyond it as well.
-    if count < settings.fewest:
+    if count < least:
         yield _finding(
             settings, "too-few", count, (fewest,),
             f"{has}; this product has at least {fewest}. Pages would stay blank.",

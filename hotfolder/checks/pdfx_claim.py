@@ -77,7 +77,7 @@ def check(artwork: Artwork, settings: PdfxClaimSettings) -> Iterator[Finding | U
             rule=ID,
             code="absent",
             severity=settings.severity_of("absent"),
-            message=f"The file does not say that it is PDF/X; {wanted} is wanted. Without it, somebody"
+            message="The file does not say that it is PDF/X, which is asked for here. Without it, somebody"
             " has to check fonts, colours and transparency by hand, and they may not print as you see them.",
             remedy=f"Export the artwork as {wanted}.",
             measured="no PDF/X",

@@ -198,16 +198,17 @@ _REMEDY: Final = {
 
 def _finding(code: str, small: _Small, settings: SmallTextSettings) -> Finding:
     least = settings.least(code)
-    which = "" if small.seen.count == 1 else "the smallest has "
-    figures = f"{which}{least.like(small.smallest).finely()}; at least {least} is wanted"
+    which = "its size is" if small.seen.count == 1 else "the smallest is"
+    figures = f"{which} {least.like(small.smallest).finely()}, at least {least} is wanted"
     says = quoted(small.words)
+    such = f" ({says})" if small.seen.count == 1 else f", such as {says},"
     mixed = small.mixed if code == "small-in-inks" else 0
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{counted(small.seen.count, 'piece')} of text{f', such as {says},' if says else ''}"
-        f" {_WHAT[code]} ({figures}).{mixing(mixed, small.seen.count)} {_ON_PAPER[code]}",
+        message=f"{counted(small.seen.count, 'piece')} of text{such if says else ''}"
+        f" {_WHAT[code]}; {figures}.{mixing(mixed, small.seen.count)} {_ON_PAPER[code]}",
         remedy=_REMEDY[code].format(least=least, how=", opaque or overprinting" if mixed else ""),
         measured=quantity(least, small.smallest),
         required=quantity(least, least.points),

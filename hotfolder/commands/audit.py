@@ -35,7 +35,7 @@ def audit_studio(root: Path, job: str | None = None) -> AuditResult:
     ConfigError for a folder that is no studio, UsageError for a job that nobody knows.
     """
     studio = load_studio(root)
-    with waiting("Checking the record"):
+    with waiting("Checking the audit log"):
         report = _verified(studio)
     lines = [] if job is None else [*_stories(studio, job), ""]
     lines.extend(str(trouble) for trouble in report.troubles)

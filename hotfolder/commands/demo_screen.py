@@ -1,5 +1,6 @@
 """What the demonstration shows: a board that changes on a terminal, plain lines elsewhere, then a table."""
 
+import os
 import shlex
 import sys
 import time
@@ -46,9 +47,11 @@ class Screen:
         studio = self._studio
         self._line(f"A studio was set up in {_short(studio.root)}: {studio.name}.", "bold")
         for printer in studio.printers:
-            self._folded(f"  {printer.name + '/inbox':<22}  {printer.title}, by {printer.rules}")
+            self._folded(f"  {printer.name + '/inbox':<22}  {printer.title}, judged by {printer.rules}")
             for product in printer.products:
-                self._folded(f"  {printer.name + '/inbox/' + product.name:<22}  the same, by {product.rules}")
+                self._folded(
+                    f"  {printer.name + '/inbox/' + product.name:<22}  the same printer, by {product.rules}"
+                )
         self._line(
             f"{len(pieces)} files are now being made and dropped into the inboxes; the daemon is running.\n"
         )
@@ -71,32 +74,28 @@ class Screen:
             for piece, stage in stages.items():
                 if self._shown.get(piece) is not stage and stage is not Stage.MAKING:
                     seconds = time.monotonic() - self._began_s
-                    self._line(f"{seconds:6.1f} s  {_dropped_as(piece)}: {stage.value}", soft=True)
+                    self._folded(f"{seconds:6.1f} s  {_dropped_as(piece)}: {stage.value}")
         self._shown.update(stages)
 
     def end(self, results: Sequence[Result], record: Sequence[str], troubles: Sequence[str]) -> None:
         """The table of verdicts, whether all came as expected, and where to look."""
         self._console.print(_list(results) if self._console.width < _NARROW else _table(results))
-        self._line("Reports to open in a browser:", "bold")
-        for result in results:
-            if result.page is not None:
-                self._path(result.page)
+        self._reports([result.page for result in results if result.page is not None])
         root, command = shlex.quote(_short(self._studio.root)), _command()
         faulty = next((each.piece for each in results if each.verdict is Verdict.NEEDS_FIXING), None)
         self._line("\nTo try:", "bold")
         if faulty is not None:
             name = shlex.quote(faulty.name)
-            self._line(f"  {command} audit {root} {name}", soft=True)
-            self._line(f"  {command} release {root} {name} --by 'your name' --reason 'why'", soft=True)
-        self._line(
-            f"  {command} run {root}    and drop files, such as those in {root}/{ORIGINALS}", soft=True
-        )
+            self._command(f"{command} audit", root, name)
+            self._command(f"{command} release", root, name, "--by 'your name'", "--reason 'why'")
+        self._command(f"{command} run", root)
+        self._folded(f"    then drop files into an inbox, such as those in {root}/{ORIGINALS}")
         self._line("\nThe audit log:", "bold")
         for line in record:
             self._line(f"  {line}")
         seconds = time.monotonic() - self._began_s
         if not troubles:
-            self._line(f"\nAll {len(results)} came as expected, in {seconds:.0f} seconds.", "bold")
+            self._line(f"\nAll {len(results)} files came out as expected, in {seconds:.0f} seconds.", "bold")
         for trouble in troubles:
             self._line(f"Not as expected: {trouble}", "bold red")
 
@@ -104,12 +103,42 @@ class Screen:
         self._console.print(Text(text, style), soft_wrap=soft)
 
     def _folded(self, text: str) -> None:
-        width = self._console.width if self._console.is_terminal else sys.maxsize
-        for line in folded(text, width):
+        for line in folded(text, self._width):
             self._line(line, soft=True)
 
-    def _path(self, path: Path) -> None:
-        text = Text(f"  {shown_name(_short(path))}")
+    @property
+    def _width(self) -> int:
+        """Columns to fold to; off a terminal lines stay whole, unless the environment names a width."""
+        known = self._console.is_terminal or "COLUMNS" in os.environ
+        return self._console.width if known else sys.maxsize
+
+    def _command(self, *words: str) -> None:
+        """A command to copy: where it is too long for a line, the shell is told that it goes on."""
+        lines = [f"  {words[0]}"]
+        for word in words[1:]:
+            if len(f"{lines[-1]} {word} \\") <= self._width:
+                lines[-1] += f" {word}"
+            else:
+                lines[-1] += " \\"
+                lines.append(f"      {word}")
+        for line in lines:
+            self._line(line, soft=True)
+
+    def _reports(self, pages: Sequence[Path]) -> None:
+        """Where the reports are, a path a line; on a narrow terminal their names under their folders."""
+        self._line("Reports to open in a browser:", "bold")
+        if self._width >= _NARROW:
+            for page in pages:
+                self._path(page, f"  {shown_name(_short(page))}")
+            return
+        for folder in dict.fromkeys(page.parent for page in pages):
+            self._line(f"  {shown_name(_short(folder))}/", soft=True)
+            for page in pages:
+                if page.parent == folder:
+                    self._path(page, f"    {shown_name(page.name)}")
+
+    def _path(self, path: Path, shown: str) -> None:
+        text = Text(shown)
         text.stylize(f"link {path.as_uri()}")
         self._console.print(text, soft_wrap=True)
 
@@ -134,10 +163,11 @@ def _list(results: Sequence[Result]) -> Group:
         verdict = _verdict(result.verdict)
         if result.differs:
             verdict.append(", not as expected", "bold red")
-        parts += [Text(_dropped_as(result.piece), "bold"), Padding(verdict, (0, 0, 0, 2))]
-        parts.append(Padding(Text(result.piece.what), (0, 0, 0, 2)))
+        below = [verdict, Text(result.piece.what)]
         if result.first:
-            parts.append(Padding(Text(f"> {result.first}", "dim"), (0, 0, 0, 2)))
+            below.append(Text(f"> {result.first}", "dim"))
+        parts.append(Text(_dropped_as(result.piece), "bold"))
+        parts += [Padding(text, (0, 0, 0, 2), expand=False) for text in below]
         parts.append(Text(""))
     return Group(*parts)
 

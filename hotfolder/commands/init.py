@@ -183,7 +183,7 @@ def _lay_delivery_folders(
         try:
             made += folders.ready(printer, folder)
         except ShareAway as away:
-            kept.append(f"left it alone: {away}")
+            kept.append(f"not touched: {away}")
     return tuple(made), tuple(kept)
 
 

@@ -9,8 +9,10 @@ from hotfolder.checks.docs import sections, settings_told
 from hotfolder.errors import UsageError
 from hotfolder.nearest import choose
 from hotfolder.press import Press
+from hotfolder.report.words import bytes_words
 from hotfolder.rulebook import load_named_rule_set, load_rule_set, own_rule_sets, shipped_rule_sets
 from hotfolder.ruleset import AppliedRule, Rule, RuleSettings, unit_of
+from hotfolder.units import Length
 
 LAST_WORD = (
     "Rule sets are starting points: the printer's own specification has the last word. Safety signs, "
@@ -115,7 +117,9 @@ def _settings(applied: AppliedRule[RuleSettings]) -> Iterator[str]:
         value = getattr(applied.settings, name)
         if name in {"apply", "ask"} or value in (None, (), {}):
             continue
-        yield f"  {name.replace('_', ' ')}: {_words(value)} {unit_of(hints[name])}".rstrip()
+        unit = unit_of(hints[name])
+        told = bytes_words(value) if unit == "bytes" else f"{_words(value)} {unit}".rstrip()
+        yield f"  {name.replace('_', ' ')}: {told}"
 
 
 def _words(value: object) -> str:
@@ -125,6 +129,8 @@ def _words(value: object) -> str:
         return ", ".join(f"{key} {_words(item)}" for key, item in value.items())
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, Length):
+        return value.finely()  # 0.25 pt would round to 0.2
     return f"{value:g}" if isinstance(value, float) else str(value)
 
 

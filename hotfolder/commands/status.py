@@ -21,6 +21,8 @@ from hotfolder.view import View, read_view
 
 SCHEMA: Final = "hotfolder-status/1"
 _WIDTH: Final = 60
+# As people read them; the JSON keeps the names of the states.
+_SHOWN: Final = {"left alone": "not taken", "away": "offline"}
 _STEPS: Final = {
     Step.CLAIMING: "taken",
     Step.CLAIMED: "taken",
@@ -106,7 +108,7 @@ def _in_work(studio: Studio, printer: Printer, view: View | None, now: datetime)
     except FileNotFoundError:
         return
     except OSError as error:
-        yield Line(printer.name, None, "away", "", f"jobs in work cannot be seen: {error.strerror}")
+        yield Line(printer.name, None, "away", "", f"the jobs in work cannot be listed: {error.strerror}")
         return
     for folder in folders:
         try:
@@ -173,7 +175,7 @@ def _table(studio: Studio, view: View | None, lines: list[Line]) -> Iterator[str
         for line in own:
             place = f"{shown_name(line.product)}/" if line.product else ""
             name = f"{place}{shown_name(line.name)}" if line.name else f"{place}inbox"
-            yield f"  {line.state:<10}  {_brief(name)}"
+            yield f"  {_SHOWN.get(line.state, line.state):<10}  {_brief(name)}"
             yield from textwrap.wrap(
                 shown_name(line.why), _WIDTH, initial_indent=" " * 14, subsequent_indent=" " * 14
             )

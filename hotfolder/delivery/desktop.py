@@ -66,7 +66,7 @@ class Desktop:
             self.close()
             if self._quiet_until is None:
                 logger.warning(
-                    "no desktop notifications (%s); files, reports and the audit log are as ever",
+                    "no desktop notifications (%s); files, reports and the audit log work as usual",
                     _in_words(trouble),
                 )
             self._quiet_until = self._clock() + _RETRY_S

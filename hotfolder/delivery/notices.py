@@ -77,11 +77,10 @@ def announce_held(held: Sequence[HeldNotice]) -> Announcement:
         {f"{notice.printer}/{notice.product}" if notice.product else notice.printer for notice in held}
     )
     lines.append(f"For {_names(places)}")
-    what = "is" if len(held) == 1 else "are"
+    need = "needs" if len(held) == 1 else "need"
     things = _brief(held[0].name) if len(held) == 1 and held[0].name else f"{len(held)} things"
-    title = (
-        "An inbox is away" if len(held) == 1 and not held[0].name else f"{things} {what} waiting for somebody"
-    )
+    is_inbox = len(held) == 1 and not held[0].name
+    title = "An inbox is not available" if is_inbox else f"{things} {need} your attention"
     return Announcement(title, tuple(lines), Verdict.NEEDS_FIXING, None)
 
 

@@ -102,7 +102,7 @@ def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlo
         status = entry.stat(follow_symlinks=False)
     except OSError as error:  # one entry that cannot be looked at says nothing of the others
         vanished = isinstance(error, FileNotFoundError)
-        return None if vanished else LeftAlone(entry.name, f"it cannot be looked at: {error.strerror}")
+        return None if vanished else LeftAlone(entry.name, f"its details cannot be read: {error.strerror}")
     if stat.S_ISREG(status.st_mode):
         return Seen(
             entry.name, status.st_dev, status.st_ino, status.st_size,
@@ -112,12 +112,12 @@ def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlo
     if stat.S_ISDIR(status.st_mode):
         if entry.name in inbox.products:
             return None
-        return LeftAlone(entry.name, "a folder, not a product of this printer; drop the files themselves")
+        return LeftAlone(entry.name, "a folder that is no product of this printer; drop its files one by one")
     return LeftAlone(entry.name, _ODD.get(stat.S_IFMT(status.st_mode), "not an ordinary file"))
 
 
 _ODD = {
-    stat.S_IFLNK: "a link; drop the file itself",
+    stat.S_IFLNK: "a link; drop the file that it leads to",
     stat.S_IFIFO: "a pipe",
     stat.S_IFSOCK: "a socket",
     stat.S_IFCHR: "a device",

@@ -53,7 +53,7 @@ class FolderWatch:
             self._tell_away(listing)
             return []
         if self.away is not None:
-            LOG.info("inbox of %s is back", self.shown)
+            LOG.info("inbox of %s is available again", self.shown)
             self.away = None
         settled, waiting = self._settling.observe(listing, now_s)
         self.waiting, self.left = tuple(waiting), listing.left
@@ -64,11 +64,11 @@ class FolderWatch:
     def fail(self) -> None:
         """Looking raised what nobody expected: told like an inbox that is away, and tried again."""
         self.completed_s = time.monotonic()
-        self.away = "a fault of ours; the log says which"
+        self.away = "an error in hotfolder itself; its log says which"
 
     def _tell_away(self, away: Away) -> None:
         if self.away != away.reason:
-            LOG.warning("inbox of %s is away, it is tried again: %s", self.shown, away.reason)
+            LOG.warning("inbox of %s is not available, trying again: %s", self.shown, away.reason)
         self.away = away.reason
 
     def _tell_waiting(self) -> None:
@@ -82,7 +82,7 @@ class FolderWatch:
         """Say once of each entry why it is no job; again only if it went and came back."""
         present = set(listing.left)
         for entry in sorted(present - self._told, key=lambda entry: entry.name):
-            LOG.info("inbox of %s: %s is left alone: %s", self.shown, shown_name(entry.name), entry.why)
+            LOG.info("inbox of %s: %s is not taken: %s", self.shown, shown_name(entry.name), entry.why)
         self._told = present
 
 
@@ -116,7 +116,7 @@ class PrinterWatch(threading.Thread):
                 try:
                     self._look_into(folder)
                 except Exception:  # the scan's net: a fault of ours must not end this printer's scans
-                    LOG.exception("fault of ours while looking into the inbox of %s", folder.shown)
+                    LOG.exception("error in hotfolder itself, looking into the inbox of %s", folder.shown)
                     folder.fail()
                     folder.scans += 1
             self.wake.wait(self._timing.scan_s)

@@ -122,7 +122,7 @@ class DeliveryFolders:
                 return ()
         known = self._remembered(printer).get(folder.name)
         if folder.is_symlink() or (known is not None and known.apart):
-            raise ShareAway(f"'{shown_name(str(folder))}' is away: its share is not mounted")
+            raise ShareAway(f"'{shown_name(str(folder))}' is not available: its share is not mounted")
         if look(folder) is not None:
             raise StorageError(f"'{shown_name(str(folder))}' should be a folder, and something else is there")
         make_folder(folder)
@@ -134,7 +134,7 @@ class DeliveryFolders:
         known, seen = remembered.get(folder.name), _look_at(printer, folder)
         if not seen.is_what(known):
             raise ShareAway(
-                f"'{shown_name(str(folder))}' is away: its share is not mounted, or another one is. "
+                f"'{shown_name(str(folder))}' is not available: its share is not mounted, or another one is. "
                 f"If it is the right folder, say so with an empty file '{DELIVERY_MARKER}' in it"
             )
         now, marker = seen.folder, None

@@ -14,7 +14,7 @@ from typing import Final
 from hotfolder.errors import StorageError
 from hotfolder.shown import shown_name
 
-_AWAY: Final = "the share is away, or the connection to it is broken"
+_AWAY: Final = "the share is not available, or the connection to it is broken"
 _CLOUD: Final = "its bytes cannot be read now; if it is still in the cloud, make it available offline"
 _WORDS: Final = {
     errno.ENOSPC: "the disk is full",

@@ -32,7 +32,7 @@ class WorkFolders:
         above = self._folders[state.printer]
         folder = above / state.job
         if look(above.parent) is None:  # never lay a folder where a share is not mounted
-            raise StorageError(f"'{above.parent}' is away")
+            raise StorageError(f"'{above.parent}' is not available")
         make_folder(above)
         with self._lock:
             if state.job in self._in_hand or look(folder) is not None:

@@ -1,6 +1,8 @@
 # The demonstration as a newcomer starts it, and that it fails where a verdict is not what it promised.
 
 import json
+import os
+import shlex
 import shutil
 import subprocess
 import sys
@@ -48,7 +50,8 @@ def shown(tmp_path_factory: pytest.TempPathFactory) -> Shown:
     folder = tmp_path_factory.mktemp("demo") / "studio"
     began = time.monotonic()
     command = [sys.executable, "-m", "hotfolder", "demo", str(folder)]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=150, check=False)
+    anywhere = {name: value for name, value in os.environ.items() if name != "COLUMNS"}
+    done = subprocess.run(command, capture_output=True, text=True, timeout=150, check=False, env=anywhere)
     return Shown(folder, done.returncode, time.monotonic() - began, done.stdout + done.stderr)
 
 
@@ -85,6 +88,25 @@ def test_it_names_every_report_and_the_commands_to_go_on_with(shown: Shown) -> N
         assert str(path) in shown.said
     for command in ("audit", "release", "run"):
         assert f"-m hotfolder {command} {shown.folder}" in shown.said
+
+
+def test_a_narrow_terminal_gets_no_longer_lines(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "60")
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(sys, "argv", ["hotfolder"])
+    monkeypatch.setattr(demo, "pieces", lambda: (NOTES,))
+    assert demo.run_demo(None) == 0
+    said = capsys.readouterr().out
+    assert [line for line in said.splitlines() if len(line) > 60] == []
+    # What is told in several lines is still one command for a shell.
+    told = said.replace("\\\n", " ")
+    (release,) = (line for line in told.splitlines() if line.startswith("  hotfolder release"))
+    assert shlex.split(release) == [
+        *("hotfolder", "release", "hotfolder-demo", NOTES.name),
+        *("--by", "your name", "--reason", "why"),
+    ]
 
 
 def test_a_piece_copied_in_bit_by_bit_is_taken_only_when_it_is_whole(shown: Shown) -> None:

@@ -76,7 +76,7 @@ def test_delivery_folders_are_marked_and_a_share_that_is_away_is_left_alone(
     (quay.outbox / ".hotfolder-delivery").unlink()
     report = init_studio(root, [])
     assert report.made == ()
-    assert report.kept[0].startswith(f"left it alone: '{quay.outbox}' is away")
+    assert report.kept[0].startswith(f"not touched: '{quay.outbox}' is not available")
     assert list(quay.outbox.iterdir()) == []
 
 

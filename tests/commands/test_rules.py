@@ -27,3 +27,16 @@ def test_each_setting_of_a_rule_is_explained(rule: Rule[Any]) -> None:
     explained = explain_rule(rule.id)
     own = [name for name in rule.settings.model_fields if name not in {"apply", "ask", "severity"}]
     assert [name for name in own if not re.search(rf"\b{name}\b", explained)] == []
+
+
+@pytest.mark.parametrize(
+    ("rule_set", "told"),
+    [
+        ("flyer-offset-coated", "\n  one ink: 0.25 pt\n"),
+        ("flyer-offset-coated", "\n  largest: 500 MB\n"),
+        ("flyer-offset-coated", "page-count (must fix)\n  pages: 1, 2\n\n"),
+        ("magazine-ad", "8.375 x 10.875 in"),
+    ],
+)
+def test_figures_are_shown_as_the_rule_set_has_them(rule_set: str, told: str) -> None:
+    assert told in show_rule_set(rule_set)

@@ -71,7 +71,7 @@ def test_a_dropped_folder_is_named_with_what_to_do(at_work: AtWork) -> None:
     (at_work.studio.printer("quay").inbox / "Flyers").mkdir()
     ((_, state, name, why),) = entries(at_work)
     assert (state, name) == ("left alone", "Flyers")
-    assert "drop the files themselves" in why
+    assert "drop its files one by one" in why
 
 
 def test_beside_a_daemon_its_own_view_is_shown(at_work: AtWork) -> None:

@@ -283,7 +283,7 @@ def test_what_lies_still_is_told_in_a_notification_of_its_own() -> None:
     notices.close()
 
     (held, first), (ready, second) = screen.shown
-    assert held.title == "set of cards is waiting for somebody"
+    assert held.title == "set of cards needs your attention"
     assert held.lines == ("set of cards: a folder; drop the files themselves", "For quay/cards")
     assert (ready.title, first, second) == ("a.pdf is ready", 0, 0)
 
@@ -291,14 +291,17 @@ def test_what_lies_still_is_told_in_a_notification_of_its_own() -> None:
 def test_many_things_that_lie_still_are_one_notification() -> None:
     held = [HeldNotice("quay", None, f"{number}.pdf", "not whole yet") for number in range(40)]
     said = announce_held(held)
-    assert said.title == "40 things are waiting for somebody"
+    assert said.title == "40 things need your attention"
     assert said.lines[0] == "0.pdf: not whole yet"
     assert said.lines[3:] == ("and 37 more: 'hotfolder status' shows them all", "For quay")
 
 
 def test_an_inbox_that_is_away_is_told_as_such() -> None:
     said = announce_held([HeldNotice("quay", None, "", "cannot be opened")])
-    assert (said.title, said.lines) == ("An inbox is away", ("The inbox: cannot be opened", "For quay"))
+    assert (said.title, said.lines) == (
+        "An inbox is not available",
+        ("The inbox: cannot be opened", "For quay"),
+    )
 
 
 @pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")

@@ -113,7 +113,7 @@ def test_what_is_no_file_stays_and_is_told_once(studio: RealStudio, tmp_path: Pa
     assert studio.waiting("quay") == ["link.pdf", "pipe.pdf", "socket.pdf"]
     assert outside.read_bytes() == office_pdf("outside")
     for name in ("link.pdf", "pipe.pdf", "socket.pdf"):
-        assert sum("left alone" in line and name in line for line in said.splitlines()) == 1
+        assert sum("is not taken" in line and name in line for line in said.splitlines()) == 1
 
 
 def test_an_empty_file_gets_its_verdict_after_its_time(studio: RealStudio) -> None:

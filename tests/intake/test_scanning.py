@@ -100,4 +100,4 @@ def test_an_entry_that_cannot_be_looked_at_does_not_make_its_inbox_away(
     seen = listing(inbox)
     assert [file.name for file in seen.files] == ["flyer.pdf"]
     (left,) = seen.left
-    assert (left.name, left.why) == ("broken.pdf", "it cannot be looked at: Input/output error")
+    assert (left.name, left.why) == ("broken.pdf", "its details cannot be read: Input/output error")

@@ -144,7 +144,7 @@ def test_an_inbox_that_is_away_is_waited_for_and_nothing_is_laid_into_it(studio:
     os.rename(inbox, away)  # noqa: PTH104 - as above
     inbox.mkdir()  # an empty mount point
     with studio.running():
-        assert wait_until(lambda: "is away" in studio.logged())
+        assert wait_until(lambda: "is not available" in studio.logged())
         assert list(inbox.iterdir()) == []
         inbox.rmdir()
         (away / "good.pdf").write_bytes(office_pdf("good"))

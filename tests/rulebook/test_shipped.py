@@ -177,7 +177,7 @@ def test_posters_have_the_sizes_of_iso_216() -> None:
 
 def test_a_stitched_brochure_is_made_of_folded_sheets() -> None:
     match settings_of("brochure-saddle-stitched", "page-count"):
-        case PageCountSettings(multiple_of=multiple, fewest=fewest):
+        case PageCountSettings(multiple_of=int(multiple), fewest=int(fewest)):
             assert (multiple, fewest % 4) == (4, 0)
     match settings_of("brochure-saddle-stitched", "bleed"):
         case BleedSettings(not_at_spine=not_at_spine):

@@ -153,7 +153,7 @@ def test_nothing_is_lost_or_laid_elsewhere_while_a_share_is_away(root: Path, tmp
             try:
                 assert at_work.desk.work(job) == Onward()
             except StorageError as error:
-                assert "is away" in str(error), studio.root  # noqa: PT017 - some came to their end before
+                assert "is not available" in str(error), studio.root  # noqa: PT017 - some came to their end before
                 waited += 1
         assert list(outbox.iterdir()) == [], studio.root
         outbox.rmdir()

@@ -74,7 +74,7 @@ def test_a_share_that_went_away_is_away_and_its_mount_point_stays_empty(
     started(studio).adopt(mounts.printer)
     mounts.unmount()
     folders = started(studio)
-    with pytest.raises(StorageError, match="is away: its share is not mounted"):
+    with pytest.raises(StorageError, match="is not available: its share is not mounted"):
         folders.ready(mounts.printer, mounts.outbox)
     assert not folders.is_here(mounts.printer, mounts.outbox)
     assert list(mounts.outbox.iterdir()) == []
@@ -89,7 +89,7 @@ def test_a_marker_under_the_mount_point_is_not_the_shares(studio: Studio, mounts
     started(studio).adopt(mounts.printer)
     mounts.unmount()
     assert (mounts.outbox / DELIVERY_MARKER).exists()
-    with pytest.raises(StorageError, match="is away"):
+    with pytest.raises(StorageError, match="is not available"):
         started(studio).ready(mounts.printer, mounts.outbox)
 
 
@@ -108,7 +108,7 @@ def test_another_share_in_its_place_is_not_delivered_into(studio: Studio, mounts
     started(studio).adopt(mounts.printer)
     mounts.share.rename(mounts.share.with_name("former"))
     (mounts.share / "reports").mkdir(parents=True)
-    with pytest.raises(StorageError, match="is away"):
+    with pytest.raises(StorageError, match="is not available"):
         started(studio).ready(mounts.printer, mounts.outbox)
     assert names_in(mounts.share) == ["reports"]
 
@@ -127,7 +127,7 @@ def test_a_share_whose_link_leads_nowhere_is_away(studio: Studio, mounts: Mounts
     mounts.mount()
     started(studio).adopt(mounts.printer)
     shutil.rmtree(mounts.share)
-    with pytest.raises(StorageError, match="is away"):
+    with pytest.raises(StorageError, match="is not available"):
         started(studio).ready(mounts.printer, mounts.outbox)
     assert not mounts.share.exists()
 
@@ -153,10 +153,10 @@ def test_what_is_remembered_outlives_its_file_while_the_program_runs(studio: Stu
     folders.adopt(mounts.printer)
     shutil.rmtree(studio.hidden)
     mounts.unmount()
-    with pytest.raises(StorageError, match="is away"):
+    with pytest.raises(StorageError, match="is not available"):
         folders.ready(mounts.printer, mounts.outbox)
     folders.keep()  # and is written again
-    with pytest.raises(StorageError, match="is away"):
+    with pytest.raises(StorageError, match="is not available"):
         started(studio).ready(mounts.printer, mounts.outbox)
 
 
