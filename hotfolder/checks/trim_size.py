@@ -369,7 +369,8 @@ def _concluded(sized: list[_Sized], settings: TrimSizeSettings) -> Iterator[Find
                 rule=ID,
                 code=code,
                 severity=settings.severity_of(code),
-                message=f"{_on(alike)} {note[:1].lower()}{note[1:]} If that is wrong, it will be cut in the wrong place.",
+                message=f"{_on(alike)} {note[:1].lower()}{note[1:]} If that is wrong, it will be cut in the"
+                " wrong place.",
                 remedy=remedies[code],
                 page=alike[0].page.number,
                 boxes=(alike[0].box,),

@@ -126,7 +126,7 @@ def inferred(piece: Flyer) -> Flyer:
 def test_an_inferred_trim_is_told() -> None:
     found = finding(check(inferred(flyer()).artwork(), FLYERS))
     assert (found.code, found.severity) == ("inferred", Severity.ADVICE)
-    assert "The page is A5 with 3 mm around it." in found.message
+    assert "the page is A5 with 3 mm around it." in found.message
     strict = FLYERS.model_copy(update={"severity": {"inferred": Severity.MUST_FIX}})
     assert finding(check(inferred(flyer()).artwork(), strict)).severity is Severity.MUST_FIX
 
