@@ -93,15 +93,15 @@ NOT_MEASURED: Final[tuple[tuple[str, str], ...]] = (
     (
         "plates not drawn",
         (
-            "Where the inks of a page are not known, rules about them are told as not judged, and bleed is"
-            " judged by the boxes around what is painted: a round shape counts as its square."
+            "Where the inks of a page are not known, the rules about them are not judged, and bleed is"
+            " judged by the boxes around what is painted: a round shape counts as the square around it."
         ),
     ),
     (
         "fine things on plates",
         (
-            "Lines, text and registration colour inside pictures are not looked at. How many inks a letter or"
-            " a line has where it is blended with a photo or a gradient is told by its colour alone."
+            "Lines, text and registration colour inside pictures are not looked at. Where a letter or a"
+            " line is blended with a photo or a gradient, its inks are counted by its colour alone."
         ),
     ),
     (

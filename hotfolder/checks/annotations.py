@@ -2,12 +2,12 @@
 
 Why: comments, stamps, form fields and links are drawn by the program that shows the page, each in its
     own way; whether they print depends on that program.
-On paper: a comment or an empty form field in the middle of the artwork, or one that was meant and is
-    missing.
-Not flagged: annotations outside the bleed (without a bleed box: outside the trim); touching edges;
-    printer's marks outside the trim and trapping made for the press; pop-up windows, which belong to
-    their comment; annotations without extent, such as hidden signatures. A link or field without looks
-    of its own is told as advice only: it has nothing to print.
+On paper: a comment or an empty form field in the middle of the artwork, or one that should print and does
+    not.
+Not flagged: annotations outside the bleed (without a bleed box: outside the trim); annotations that only
+    touch the edge of that area; printer's marks outside the trim and trapping made for the press; pop-up
+    windows, which belong to their comment; annotations of no size, such as hidden signatures. A link or field
+    with no appearance of its own is advice only: it has nothing to print.
 Source: ISO 15930 (PDF/X) keeps annotations out of the bleed and forbids scripts; ISO 32000-2, 12.5.
 """
 
@@ -39,7 +39,7 @@ _BARE: Final = frozenset({"Link", "Widget"})
 
 
 class AnnotationsSettings(RuleSettings):
-    """No figures. inside: such as links, which do not print but which PDF/X does not take in the bleed."""
+    """No figures. inside: links and the like, which do not print but which PDF/X keeps out of the bleed."""
 
     codes: ClassVar[Mapping[str, Severity]] = {
         "prints": Severity.MUST_FIX,

@@ -1,11 +1,11 @@
-"""Black and white: a page that is paid for in colour has some.
+"""Black and white: a page paid for in colour has colour on it.
 
 Why: coloured pages cost more than black ones; a page with black ink alone among them is paid for in vain,
     or has lost its colour on the way.
 On paper: a page in black and white where a coloured one was meant, or paid for.
-Not flagged: pages that carry any other ink on the finished page or its bleed, greys mixed of several inks
-    too; blank pages, which have a rule of their own; pages that the rule set does not count as coloured
-    ones; technical inks make no colour.
+Not flagged: pages that carry any other ink within trim or bleed, even in greys mixed of several inks; blank
+    pages, which have a rule of their own; pages that the rule set does not count as coloured ones; technical
+    inks do not count as colour.
 Source: common practice.
 """
 

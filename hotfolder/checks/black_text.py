@@ -4,12 +4,12 @@ Why: a plate may shift by a tenth of a millimetre; black ink alone, printed over
     while black in four inks, or black left out of the colour beneath, shows it.
 On paper: small letters with coloured shadows, or with white rims where they stand on a colour.
 Not flagged: black text that overprints; black on bare paper, on paper white, or on a tint of black; text
-    larger than the rule set says; text that is blended, or lets the ground through; text outside trim and
-    bleed, on hidden layers or wholly covered; text in the pixels of pictures. Text in all four inks at
-    full strength is left to the rule about registration colour. A trace of another ink, under 5 %, counts
-    as none. A page group of screen colours (RGB) counts only where something on the page is transparent,
-    and black as an ink with a name of its own does not become one of these. Text in black ink alone where
-    plates are drawn only nearly is left open with the reason.
+    larger than the rule set says; text that is blended or see-through; text outside trim and bleed, on hidden
+    layers or wholly covered; text in the pixels of pictures. Text in all four inks at full strength is left
+    to the rule about registration colour. A trace of another ink, under 5 %, counts as none. A page group of
+    screen colours (RGB) counts only where something on the page is transparent, and black as an ink with a
+    name of its own does not become one of these. Where plates can only be drawn roughly, text in black ink
+    alone is left open, with the reason.
 Source: common practice (12 pt from memory); ISO 32000-2, 8.6.7 for what overprints: black as grey never
     spares the inks beneath; 11.4.7 and 11.6.6 for groups, whose colours become those of the group's space.
 """

@@ -1,4 +1,4 @@
-"""Blank pages: a page that shows nothing is meant to.
+"""Blank pages: a page that shows nothing is blank on purpose.
 
 Why: a page is left blank on purpose or by mistake, and nobody at the press can tell which.
 On paper: a blank back, or a blank page where a picture or a text was expected.
@@ -6,7 +6,7 @@ Not flagged: pages on which anything shows, however little; pages whose content 
     outside the trim do not fill a page, nor do paper white, white pictures of whatever kind, hidden layers,
     what is masked or clipped away.
 Source: common practice. A picture counts as white where no square millimetre carries 1 % of an ink, which is
-    less than a press prints (from memory: presses hold tones from 2 or 3 %).
+    less than a press prints (from memory: presses can print tones from 2 or 3 % up).
 """
 
 from collections.abc import Iterator, Mapping

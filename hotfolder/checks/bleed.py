@@ -4,19 +4,19 @@ Why: no cutter is exact; without bleed a small shift leaves a white edge. Three 
     and need different cures, so they are told apart: the artwork was not drawn beyond the cut; it
     was drawn, but the page ends there; it is there, but the bleed box says that it is not.
 On paper: a hairline of unprinted stock on one or two sides of some copies.
-Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 mm inside the trim,
-    unless it fills the page and ends less than 1.75 mm before three or four of its edges; text (the safe
-    margin judges it); lines and outlines under 1 mm (rules, keylines, fold and crop marks), unless a
-    dozen or more lie as close together as hatching; paper white; hidden layers, what is clipped away
-    and what is covered; marks in registration colour; marks wholly outside the trim; a mark that ends at
-    the trim where strips or tiles laid against it, or paint of the same colour, run on; 0.5 mm less than
-    wanted; the spine edge, where a rule set says that it needs no bleed; slanted ends of what runs on,
-    and small round things that poke out; what fades out towards the trim; the white parts of a pattern
-    that runs on, and those of a picture that does, unless they end in a straight line of 5 mm along the
-    cut. A picture that ends at the trim on top of other paint that runs on is told as advice only: no
-    white edge can show, but a line of that other colour may. Where the inks of a page are not known, the
-    boxes around what is painted are judged instead, a round shape by its square, and the finding says so.
-    Where plates are drawn only nearly, and these boxes say otherwise, it is left open with the reason.
+Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 mm inside the trim, unless it
+    fills the page and ends less than 1.75 mm before three or four of its edges; text (the safe margin judges
+    it); lines and outlines under 1 mm (rules, keylines, fold and crop marks), unless a dozen or more lie as
+    close together as hatching; paper white; hidden layers, what is clipped away and what is covered; marks in
+    registration colour; marks wholly outside the trim; a mark that ends at the trim where strips or tiles
+    laid against it, or paint of the same colour, run on; 0.5 mm less than wanted; the spine edge, where a
+    rule set says that it needs no bleed; slanted ends of what runs on, and small round things that poke out;
+    what fades out towards the trim; the white parts of a pattern that runs on, and those of a picture that
+    does, unless they end in a straight line of 5 mm along the cut. A picture that ends at the trim on top of
+    other paint that runs on is advice only: no white edge can show, but a line of that other colour may.
+    Where the inks of a page are not known, the boxes around what is painted are judged instead, a round shape
+    by the square around it, and the finding says so. Where plates can only be drawn roughly, and these boxes
+    say otherwise, it is left open, with the reason.
 Source: common practice for the widths; ISO 32000-2, 14.11.2 for the bleed box.
 """
 

@@ -4,13 +4,13 @@ Why: a grey of four inks keeps its colour only while all four stay in balance, w
     over a run; a black over much of the other three lies thick and dries slowly.
 On paper: greys with a pink or green cast, different from sheet to sheet; blacks that set off on the next
     sheet.
-Not flagged: greys and blacks of black ink alone, or with up to two others; black with the other inks
-    beneath it up to the sum that the rule set names, which makes it deeper (rich black); text, lines and
-    small areas; pictures, and whatever lies where a picture is; colours that are not the press's own,
-    which somebody else converts; coloured areas; all four inks at full strength, which the rule about
-    registration colour judges.
+Not flagged: greys and blacks of black ink alone, or with up to two others; black with the other inks beneath
+    it up to the sum that the rule set names, which makes it deeper (rich black); text, lines and small areas;
+    pictures, and whatever lies where a picture is; colours other than the press's own inks, which are
+    converted later; coloured areas; all four inks at full strength, which the rule about registration colour
+    judges.
 Source: common practice; a usual rich black has 140 % beneath it (60, 40 and 40 %; from memory), a book
-    printer's guide lets it have 120 %, and 150 % is a choice of this program.
+    printer's guide lets it have 120 %, and 150 % is this program's own choice.
 """
 
 from collections.abc import Iterable, Iterator, Mapping

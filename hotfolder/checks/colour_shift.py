@@ -1,13 +1,13 @@
-"""Colour shift: what the colours lose when screen colours become inks is known before, and not after.
+"""Colour shift: what screen colours lose when they become inks is known before printing.
 
 Why: a press mixes fewer colours than a screen shows; bright blues, greens and oranges become duller, and
     it is better to see that in the report than on the day of delivery.
 On paper: colours that are plainly duller or darker than on the screen.
-Not flagged: pages whose colours are all the press's own (CMYK, grey, spot inks): nothing is converted
-    there; colours that move by 10 units of CIEDE2000 or less, and shares of the page under those that the
-    rule set names; that paper is not as white, and black not as black, as on a screen. Where places that
-    are drawn only nearly could carry a share over its figure, or below it, it is left open with the reason.
-Source: ISO/CIE 11664-6 (CIEDE2000) for the difference; the shares are choices of this program.
+Not flagged: pages whose colours are all the press's own (CMYK, grey, spot inks): nothing is converted there;
+    colours that move by 10 units of CIEDE2000 or less, and shares of the page under those that the rule set
+    names; that paper is not as white, and black not as black, as on a screen. Where places that can only be
+    drawn roughly decide whether a share is over its figure, it is left open, with the reason.
+Source: ISO/CIE 11664-6 (CIEDE2000) for the difference; the shares are this program's own choice.
 """
 
 from collections.abc import Iterator, Mapping

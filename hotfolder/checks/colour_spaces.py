@@ -1,12 +1,12 @@
-"""Colour spaces: paint is made of colours that the printer takes.
+"""Colour spaces: everything is in colours that the printer takes.
 
-Why: a press prints inks; a colour made for a screen has to be turned into inks by somebody, and who
-    does it, and how, decides what it looks like.
+Why: a press prints inks; a colour made for a screen has to be turned into inks by somebody, and the result
+    depends on who does it and how.
 On paper: other colours than expected, mostly duller; black text made of four inks.
 Not flagged: spot colours, which the rule about spot colours judges; registration colour and paint on
     no plate; paper white, which prints nothing; marks outside trim and bleed, on hidden layers, clipped
     away or wholly covered; colour spaces that are named but not used.
-Source: the printer's own wish; ISO 32000-2, 8.6 for what a colour space is.
+Source: the printer's own specification; ISO 32000-2, 8.6 for what a colour space is.
 """
 
 from collections.abc import Iterator, Mapping

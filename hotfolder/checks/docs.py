@@ -19,7 +19,7 @@ Made from the checks themselves by `python -m hotfolder.checks.docs`; a test hol
 A rule set (a file in `rules/`, or one of your own) names the rules that a printer's files are judged by,
 and their figures. Each thing that a rule finds has a code. *Must fix* holds a file back, *advice* does not;
 a rule set may change either with `severity.CODE = "must-fix"`, `"advice"` or `"off"`. `ask = true` leaves a
-rule open that the printer has to be asked about, `apply = false` takes out one that the extended set has.
+rule open until the printer has been asked, `apply = false` takes out one that the extended set has.
 Rule sets are starting points: the printer's own specification has the last word.
 """
 
@@ -46,7 +46,7 @@ def _rule(rule: Rule[Any]) -> Iterator[str]:
     yield f"{rule.title}: {what}\n"
     for name, text in told:
         yield f"**{name}**: {text}\n"
-    yield "| code | weighs |"
+    yield "| code | severity |"
     yield "| --- | --- |"
     for code, severity in rule.settings.codes.items():
         yield f"| `{code}` | {severity.words} |"

@@ -3,7 +3,7 @@
 Why: programs at the press open files unattended; nobody is there to type a password, and many of
     them refuse any encrypted file, even one that opens with none.
 On paper: nothing; the job stops at the printer's door.
-Not flagged: raster files, which know no encryption.
+Not flagged: picture files, which cannot be encrypted.
 Source: PDF/X (ISO 15930) forbids encryption at every level; ISO 32000-2, 7.6 for what it is.
 """
 
@@ -20,7 +20,7 @@ _REMEDY: Final = "Export the artwork again without security or passwords."
 
 
 class EncryptionSettings(RuleSettings):
-    """allowed: a file that opens without typing a password, and lets itself be printed, is taken."""
+    """allowed: whether an encrypted file is taken that opens without a password and may be printed."""
 
     codes: ClassVar[Mapping[str, Severity]] = {
         "locked": Severity.MUST_FIX,

@@ -1,4 +1,4 @@
-"""File name: every system on the way to the press can carry it.
+"""File name: every system on the way to the press can handle it.
 
 Why: the file passes through other operating systems, archives, web forms and job systems; long
     names are cut off there, and unusual characters are replaced or refused.
@@ -25,7 +25,10 @@ ID: Final = "file-name"
 
 
 class FileNameSettings(RuleSettings):
-    """longest: characters, ending included. signs: what is taken beside A to Z, a to z and 0 to 9."""
+    """longest: how many characters a name may have, ending included.
+
+    signs: the characters that are taken beside A to Z, a to z and 0 to 9.
+    """
 
     codes: ClassVar[Mapping[str, Severity]] = {
         "too-long": Severity.ADVICE,

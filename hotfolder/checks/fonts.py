@@ -6,11 +6,11 @@ Why: a font whose data are damaged, cut short or wiped out is replaced by anothe
 On paper: text in another typeface, missing characters, ragged letters, or a typewriter face nobody chose.
 Not flagged: fonts of text that does not print; damage to letters that no printed text uses; tables that a
     font in a PDF may lack (its names, what systems ask for, maps of characters where the text needs none),
-    padding, checksums and wrong lengths; fonts that are not in the file at all, which the rule about
-    embedded fonts judges; characters that no printed text uses; outlined letters drawn by the file itself are
-    told as advice only, since they print as well as any; a typewriter face beside which no other is used.
-Source: ISO 32000-2, 9.6 and 9.7 (fonts) and 9.6.4 (letters drawn by the file, Type 3); ISO 15930 (PDF/X)
-    asks for every sign that prints and for widths that agree; that Courier stands in for missing fonts is
+    padding, checksums and wrong lengths; fonts that are not in the file at all, which the rule about embedded
+    fonts judges; characters that no printed text uses; outlined letters drawn by the file itself are advice
+    only, since they print as well as any; a typewriter face beside which no other is used.
+Source: ISO 32000-2, 9.6 and 9.7 (fonts) and 9.6.4 (letters drawn by the file, Type 3); ISO 15930 (PDF/X) asks
+    for every character that prints and for widths that agree; that Courier stands in for missing fonts is
     common practice.
 """
 

@@ -1,7 +1,7 @@
-"""Fonts embedded: the file brings every font that it prints with.
+"""Fonts embedded: every font that prints is in the file.
 
 Why: the press does not have the designer's fonts; a missing one is replaced by whatever there is.
-On paper: text in another typeface, with other line breaks, or signs that are missing.
+On paper: text in another typeface, with other line breaks, or missing characters.
 Not flagged: fonts that are named but not used; fonts of text that does not print (hidden layers,
     invisible text behind scans); text turned into outlines, which needs no font; raster files.
 Source: ISO 15930 (PDF/X) asks for every font that prints; ISO 32000-2, 9.9 (clause number from

@@ -38,7 +38,7 @@ _LEAST_EXTENT_PT: Final = 1.0
 
 
 class ImageResolutionSettings(NamedFigures):
-    """wanted and floor, in pixels per inch at the printed size; a missing floor equals wanted.
+    """wanted, floor: pixels per inch at the printed size; where no floor is named, it equals wanted.
 
     line_art_wanted, line_art_floor: the same for pictures of one bit; where none is named, they
     are judged as pictures.

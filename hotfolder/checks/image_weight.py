@@ -1,12 +1,12 @@
-"""Image weight: pictures have no more pixels than a press can show by far.
+"""Image weight: pictures do not have far more pixels than a press can show.
 
 Why: a press shows about as much detail as its screen ruling lets it; pixels beyond that only make the
     file heavy, slow to send and slow to prepare. More resolution is never worse on paper.
 On paper: nothing.
 Not flagged: pictures of less than a million pixels, which weigh little; pictures of one flat colour;
     anything up to the limit; pictures outside trim and bleed, on hidden layers or clipped away.
-Source: common practice (one and a half times what is wanted, from memory); a million pixels are a choice
-    of this program.
+Source: common practice (one and a half times what is wanted, from memory); the million pixels are this
+    program's own choice.
 """
 
 from collections.abc import Iterator, Mapping
@@ -29,7 +29,10 @@ _SHARE: Final = 1.01
 
 
 class ImageWeightSettings(NamedFigures):
-    """most: pixels per inch of a picture at its printed size; line_art_most: of one of one bit, if any."""
+    """most: pixels per inch at the printed size.
+
+    line_art_most: the same for pictures of one bit; where it is not named, they are not judged.
+    """
 
     needs: ClassVar[tuple[str, ...]] = ("most",)
     codes: ClassVar[Mapping[str, Severity]] = {

@@ -1,14 +1,14 @@
-"""Inks used: the inks that come on paper are those that are part of the order.
+"""Inks used: the inks that reach the paper are those that were ordered.
 
 Why: each ink is a plate, a pass and a price; what counts is what the plates carry, after everything that
     overprints, covers or is converted, and not what a file could have used.
 On paper: a job in black alone that needs four plates because of one grey picture in colour, or a plate
     that is made and paid for and prints nothing.
-Not flagged: technical inks, by the names in the rule set or by their layers; traces of less than about 1
-    % of a square millimetre; marks and colour bars outside trim and bleed; inks that are allowed and not
-    used. Spot inks are left to the rule about spot colours unless the rule set names some here, or how
-    many there may be; one that is used and then wholly covered by others is told there.
-    Where plates are drawn only nearly, inks that lie nowhere else are left open, with the reason.
+Not flagged: technical inks, by the names in the rule set or by their layers; traces of less than about 1 % of
+    a square millimetre; marks and colour bars outside trim and bleed; inks that are allowed and not used.
+    Spot inks are left to the rule about spot colours unless the rule set names some here, or how many there
+    may be; one that is used and then wholly covered by others is told there. Where plates can only be drawn
+    roughly, inks that lie nowhere else are left open, with the reason.
 Source: common practice.
 """
 

@@ -1,12 +1,12 @@
-"""JPEG quality: pictures are not compressed until it shows.
+"""JPEG quality: pictures are not compressed so hard that it shows.
 
-Why: JPEG throws detail away; how much, stands in the picture's own quantisation tables, whatever it was
-    called in the program that saved it.
+Why: JPEG throws detail away; how much can be read from the picture's own quantisation tables, whatever
+    setting the program that saved it showed.
 On paper: blocks of eight pixels, smudged edges and dirty skies, most of all around text.
 Not flagged: pictures without JPEG compression, or whose tables tell nothing; small pictures (less than
     100 pixels one way); pictures outside trim and bleed, on hidden layers or clipped away.
-Source: ITU-T T.81, annex K for the tables that quality is told by; the scale from 1 to 100 is that of the
-    common JPEG library. The limit is common practice (from memory).
+Source: ITU-T T.81, annex K, for the tables that quality is worked out from; the scale from 1 to 100 is that
+    of the common JPEG library. The limit is common practice (from memory).
 """
 
 from collections.abc import Iterator, Mapping

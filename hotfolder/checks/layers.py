@@ -26,7 +26,7 @@ _THEY: Final = ("It does", "They do")
 
 
 class LayersSettings(RuleSettings):
-    """No figures: layers are told of, unless the rule set switches their codes off."""
+    """No figures: layers are reported, unless the rule set switches their codes off."""
 
     codes: ClassVar[Mapping[str, Severity]] = {
         "present": Severity.ADVICE,

@@ -3,17 +3,16 @@
 Why: a plate holds no line that is thinner than its finest dot, and a line in several inks, or one left
     blank in them, loses more wherever the plates do not meet exactly.
 On paper: lines that break up or vanish, and thin lines with coloured rims; a line of width 0 is as thin as
-    the device can make it, well seen on an office printer and gone on a plate. Overprint and transparency
-    decide in how many inks a line is: at half its strength it lightens the inks beneath it, and has its
-    shape on all of their plates.
-    Letters that are drawn by their outline alone are lines; so are filled shapes with three or four straight
-    sides that are too narrow, upright or slanting.
+    the device can make it, easy to see from an office printer and gone on a plate. Overprint and transparency
+    decide in how many inks a line is: at half its strength it lightens the inks beneath it, and has its shape
+    on all of their plates. Letters that are drawn by their outline alone are lines; so are filled shapes with
+    three or four straight sides that are too narrow, upright or slanting.
 Not flagged: thin outlines of shapes and of text that are filled with a colour; paper-white lines on bare
-    paper; thin strips laid side by side, of which gradients are made; dots, which are as wide as long;
-    lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
-    colours, which count as one ink; inks that lie evenly beneath a line that is printed on top of them;
-    lines in the pixels of pictures. On a photo or a gradient, and where the plates are not drawn, a line
-    that mixes with what lies beneath counts with its colour alone.
+    paper; thin strips laid side by side, of which gradients are made; dots, which are as wide as they are
+    long; lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
+    colours, which count as one ink; inks that lie evenly beneath a line that is printed on top of them; lines
+    in the pixels of pictures. On a photo or a gradient, and where the plates are not drawn, a line that mixes
+    with what lies beneath counts by its colour alone.
 Source: ISO 32000-2, 8.4.3.2 for the line of width 0; common practice for the widths: 0.25 pt for one ink
     (an advertisement specification), 0.25 mm for lines left blank (a book printer and a record printer).
 """

@@ -1,4 +1,4 @@
-"""Marks near the trim: what stands near the cut shows how far the cut is off.
+"""Marks near the trim: nothing stands so near the cut that it shows how far the cut is off.
 
 Why: no cutter is exact; a logo close to the edge, or a frame along it, makes a shift of half a millimetre
     plain to see, where a picture that runs off the page hides it.
@@ -8,7 +8,7 @@ Not flagged: text, lines of it in outlines and what is seen through letters, whi
     picture do; areas over a third of the page's width or height; edges with so many marks near them that
     they are an illustration; lines across the page; lines on the trim in an ink of their own, which say
     where to cut; paper white; what is on hidden layers, clipped away or wholly covered; picture files.
-Source: common practice for the margin; a third and the number of marks are choices of this program.
+Source: common practice for the margin; a third and the number of marks are this program's own choices.
 """
 
 from collections.abc import Iterable, Iterator, Mapping

@@ -3,10 +3,10 @@
 Why: the same CMYK figures look different on coated paper and on newsprint; the output intent says
     which was meant, and its profile is what colours are converted and proofed with.
 On paper: colours too heavy or too pale, or a proof that promises something else.
-Not flagged: raster files; an output intent of another kind beside that for PDF/X; a profile that is
-    left out where the condition is named by the ICC's registry, or where the level keeps it outside;
-    RGB, Lab and grey profiles in the artwork, which are no press's; names of profiles that differ by
-    spaces or case; a condition or a profile of a house's own, whose name tells no registered condition.
+Not flagged: raster files; an output intent of another kind beside that for PDF/X; a profile that is left out
+    where the condition is named by the ICC's registry, or where the level keeps it outside; RGB, Lab and grey
+    profiles in the artwork, which belong to no press; names of profiles that differ by spaces or case; a
+    house condition or profile, whose name tells of no registered one.
 Source: ISO 32000-2, 14.11.5 (output intents); ISO 15930 (PDF/X) asks for one. That an X-4 file must
     bring its profile whatever it names is from memory.
 """

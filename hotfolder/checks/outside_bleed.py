@@ -6,7 +6,7 @@ On paper: nothing; the picture is missing, and the file is heavier than it need 
 Not flagged: printer's marks, colour bars and text in the margin of the sheet; shapes; pictures of less
     than 10 mm one way; pictures that reach into the bleed; what is clipped away, hidden, or outside the
     sheet as a whole; pages without a trim; paper white.
-Source: common practice; ISO 32000-2, 14.11.2 (page boundaries). 10 mm are a choice of this program.
+Source: common practice; ISO 32000-2, 14.11.2 (page boundaries). The 10 mm are this program's own choice.
 """
 
 from collections.abc import Iterator, Mapping

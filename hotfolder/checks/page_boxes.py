@@ -3,9 +3,9 @@
 Why: programs at the press place a page by its boxes; where they are missing or contradict each
     other, a program has to guess, and guesses differ.
 On paper: a page off its centre, cut through its crop marks, or with its bleed lost.
-Not flagged: raster files, which have no boxes; differences of 0.5 mm; a page box that is larger
-    than needed; a page whose cut was concluded from its size, where a trim box is only wished (the
-    rule about the trim size says so then); a missing bleed box where the page ends at the trim.
+Not flagged: raster files, which have no boxes; differences of 0.5 mm; a page box that is larger than needed;
+    a page whose trim was worked out from its size, where a trim box is only advised (the rule about the trim
+    size says so then); a missing bleed box where the page ends at the trim.
 Source: ISO 32000-2, 14.11.2 (page boundaries: bleed and trim lie in the page); PDF/X (ISO 15930)
     asks for exactly one of trim box and art box.
 """
@@ -32,7 +32,7 @@ _ROOM: Final = mm_to_pt(1)
 
 
 class PageBoxesSettings(RuleSettings):
-    """tolerance: how far boxes may cross each other, which rounding does."""
+    """tolerance: how far boxes may cross each other, as rounding makes them."""
 
     codes: ClassVar[Mapping[str, Severity]] = {
         "no-page-size": Severity.MUST_FIX,

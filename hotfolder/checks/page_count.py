@@ -1,7 +1,7 @@
 """Page count: the file has as many pages as the product has printed sides.
 
-Why: a flyer has one or two sides, a stitched brochure is made of folded sheets of four pages; a
-    file with another count cannot be laid out on the sheet without asking.
+Why: a flyer has one or two sides, a stitched brochure is made of folded sheets of four pages; a file with any
+    other number of pages cannot be laid out on the sheet without asking.
 On paper: a blank back, a page left out, or a blank page at the end of a brochure.
 Not flagged: which page is the cover; whether pages are blank.
 Source: common practice; a folded sheet has four pages.
@@ -24,7 +24,7 @@ ID: Final = "page-count"
 class PageCountSettings(RuleSettings):
     """How many pages the product may have.
 
-    pages: the counts that will do; or, where many will do, fewest, most and multiple_of.
+    pages: the numbers of pages that will do; where many will do, fewest, most and multiple_of instead.
     """
 
     codes: ClassVar[Mapping[str, Severity]] = {

@@ -1,7 +1,7 @@
-"""PDF/X claim: the file says that it is of a PDF/X level that is taken, and does not contradict it.
+"""PDF/X claim: the file claims a PDF/X level that the printer takes, and nothing in it contradicts that.
 
-Why: PDF/X is an agreement that lets a file be printed without asking back: what it forbids is what
-    goes wrong at the press. A file that only claims it is worse than one that does not.
+Why: PDF/X is an agreement that lets a file be printed without further questions: what it forbids is what goes
+    wrong at the press. A file that only claims it is worse than one that does not.
 On paper: missing fonts, shifted colours, vanished transparency: whatever the level would have ruled out.
 Not flagged: raster files, for which there is no such level; the level written in both places; a conformance
     beside any other level than that of X-1a:2001, where it means nothing; a list of layers with none in it;

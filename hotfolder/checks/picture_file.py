@@ -1,12 +1,12 @@
-"""Picture files: a picture that is handed in as it is has a mode and a depth that print.
+"""Picture files: a picture file has a colour mode and a bit depth that print.
 
 Why: a press program takes plain pictures: eight bits a channel, grey, RGB or CMYK, one picture a file,
     with a colour profile that says what its figures mean. What is more than that is converted, refused
     or dropped, each program in its own way.
 On paper: other colours than expected, banding, a missing ink, or the wrong one of several pictures.
-Not flagged: PDF files; sixteen bits are told as advice, they only weigh; which modes the printer takes
-    is for the rule about colour spaces; layers are for the rule about layers; line art has no profile; an
-    alpha channel that is opaque in every pixel.
+Not flagged: PDF files; sixteen bits a channel, which are advice only, since they just make the file heavier;
+    which modes the printer takes is for the rule about colour spaces; layers are for the rule about layers;
+    line art has no profile; an alpha channel that is opaque in every pixel.
 Source: TIFF 6.0; common practice.
 """
 

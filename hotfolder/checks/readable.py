@@ -29,8 +29,8 @@ _ON_PAGE: Final = re.compile(r"pages\[(\d+)\]")  # how facts name the page on wh
 class ReadableSettings(RuleSettings):
     """No figures: a file is readable or it is not.
 
-    limits: weight of what reading gave up on, at a limit of ours or for want of understanding;
-    the file is then not judged in this respect, rather than found at fault.
+    The code limits is for what could not be read to its end, at a limit of hotfolder's or because it is
+    not understood: that part is left unjudged, rather than called faulty.
     """
 
     codes: ClassVar[Mapping[str, Severity]] = {

@@ -3,13 +3,13 @@
 Why: no cutter is exact; text at the cut loses a part, and text near it looks crooked as soon as the
     cut shifts.
 On paper: letters cut through, or a line of text that runs along the edge at an angle.
-Not flagged: text wholly outside the trim (slug lines, printer's marks); display type (14 pt or
-    more) that runs on through the full bleed and is meant so; invisible text, text on hidden layers
-    and text that is wholly covered; text turned into pixels, which is no text to a file any more, and
-    outlines of fewer than six letters, which may be a logo; dots, hatching, borders and textures, which are
-    of one shape or stand on no line; room that a font keeps for letters that are not there: text reaches as
-    far as its ink does, where the font in the file tells that; white text on bare paper, which nobody sees.
-    Reversed out of a picture or a ground, white text is text like any other.
+Not flagged: text wholly outside the trim (slug lines, printer's marks); display type (14 pt or more) that
+    runs on through the full bleed, as it is meant to; invisible text, text on hidden layers and text that is
+    wholly covered; text turned into pixels, which is no longer text in the file, and outlines of fewer than
+    six letters, which may be a logo; dots, hatching, borders and textures, which are of one shape or stand on
+    no line; room that a font keeps for letters that are not there: text reaches as far as its ink does, where
+    the font in the file tells that; white text on bare paper, which nobody sees. Reversed out of a picture or
+    a ground, white text is text like any other.
 Source: common practice for the margin and for 1 mm, the shift of a guillotine; type from 14 pt is
     display type by the trade's custom (from memory).
 """
@@ -40,7 +40,7 @@ _NOISE: Final = 0.01
 class SafeMarginSettings(NamedFigures):
     """margin: how far text keeps from the trim. cut_within: nearer than this, text counts as cut.
 
-    bleed: display type that runs this far past the trim is meant to.
+    bleed: display type that runs this far past the trim is meant to do so.
     """
 
     needs: ClassVar[tuple[str, ...]] = ("margin",)

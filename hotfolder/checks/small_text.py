@@ -6,14 +6,14 @@ On paper: letters that break up, show coloured rims, or fill up with ink until t
     Overprint and transparency decide as well: black at half its strength lightens the inks beneath it,
     and has its shape on all of their plates. Text filled with a gradient or a pattern has all of its inks;
     where the plates do not tell them, it is left open: transparent, overprinting, or on uneven ground.
-Not flagged: text outside trim and bleed, on hidden layers, invisible behind a scan or wholly covered;
-    white text on bare paper, and white that leaves no trace because it multiplies or overprints; black
-    with other inks beneath it, which the rule about black text judges; one grey, or black, of screen
-    colours, which counts as one ink (gradients of them count as the plates have them: in four); inks that
-    lie evenly beneath what is printed on top of them; a twentieth of a point less; text turned into
-    outlines or pixels, which is no text to a file any more. Type 3 letters count with their drawn height.
-    On a photo or a gradient, and where the plates are not drawn, text in one colour that mixes with what
-    lies beneath counts with its colour alone.
+Not flagged: text outside trim and bleed, on hidden layers, invisible behind a scan or wholly covered; white
+    text on bare paper, and white that leaves no trace because it multiplies or overprints; black with other
+    inks beneath it, which the rule about black text judges; one grey, or black, of screen colours, which
+    counts as one ink (gradients of them count as the plates have them: in four); inks that lie evenly beneath
+    what is printed on top of them; a twentieth of a point less; text turned into outlines or pixels, which is
+    no longer text in the file. Type 3 letters count with their drawn height. On a photo or a gradient, and
+    where the plates are not drawn, text in one colour that mixes with what lies beneath counts by its colour
+    alone.
 Source: common practice, and house rules that differ: 5 pt (a record printer) or 6 pt (a newspaper group)
     in one ink, 7 to 8 pt reversed, 8 to 9 pt in several inks (an advertisement specification).
 """

@@ -1,12 +1,12 @@
-"""Spot colours: the file asks for no other inks than those that are agreed.
+"""Spot colours: the file asks for no inks other than those agreed.
 
-Why: each spot colour is a plate and an ink of its own, which costs money and has to be ordered; two
-    spellings of one ink are two plates, and a process ink under a name of its own is one twice.
+Why: each spot colour is a plate and an ink of its own, which costs money and has to be ordered; two spellings
+    of one ink are two plates, and a process ink under another name is that ink twice.
 On paper: a colour that is missing or mixed from the four process inks, or a bill for a plate too many.
-Not flagged: the process inks by their names in PDF; registration colour and paint on no plate;
-    technical inks that the rule set names (cut, crease, varnish); inks of marks outside trim and bleed,
-    on hidden layers, clipped away or wholly covered; an ink that combinations of inks give other looks;
-    two descriptions of it that differ by rounding.
+Not flagged: the process inks by their names in PDF; registration colour and paint on no plate; technical inks
+    that the rule set names (cut, crease, varnish); inks of marks outside trim and bleed, on hidden layers,
+    clipped away or wholly covered; an ink that looks different where it is combined with others; two
+    descriptions of it that differ by rounding.
 Source: common practice; ISO 32000-2, 8.6.6.4 and 8.6.6.5 (clause numbers from memory) for how a file
     names inks.
 """

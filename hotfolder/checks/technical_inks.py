@@ -4,11 +4,10 @@ Why: a technical ink is no colour; where it knocks out, the picture beneath is l
     where the picture knocks it out, varnish and white are missing under all that was painted later.
 On paper: a white line along the cut or the crease; varnish with holes; colours without white beneath them
     on clear film.
-Not flagged: technical inks on bare paper; those that overprint; a technical ink that is mixed with
-    process inks in one colour; what is blended or see-through; what technical inks leave open on purpose
-    in their own colour; files without technical inks. They are known by the names in the rule set, or by
-    their layers. Holes that may be there or not, where plates are drawn only nearly, are left open with
-    the reason.
+Not flagged: technical inks on bare paper; those that overprint; a technical ink that is mixed with process
+    inks in one colour; what is blended or see-through; what technical inks leave open on purpose in their own
+    colour; files without technical inks. They are known by the names in the rule set, or by their layers.
+    Where plates can only be drawn roughly, holes that may or may not be there are left open, with the reason.
 Source: ISO 19593-1 for layers that say what they are for (from memory); ISO 32000-2, 8.6.7 for overprint;
     common practice of cutting, creasing and varnishing.
 """

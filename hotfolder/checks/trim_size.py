@@ -53,7 +53,7 @@ class TakenElsewhere:
 class TrimSizeSettings(NamedFigures):
     """sizes: those that are taken, either way up.
 
-    tolerance: how far a side may be off. told_from: how far off it may be without a word.
+    tolerance: how far a side may be off. told_from: up to how far off it is not even mentioned.
     """
 
     needs: ClassVar[tuple[str, ...]] = ("sizes",)

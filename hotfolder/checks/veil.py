@@ -1,14 +1,14 @@
-"""Veils: what looks like white and carries a little ink is meant, or gone.
+"""Veils: what looks white but carries a little ink is there on purpose.
 
 Why: a screen shows no difference between white and 2 % of ink; paper does, most of all where such a
     ground ends in a straight line on bare paper.
 On paper: a faint grey or yellowish box around a picture that was cut out on 'white', or a page that is a
     little darker than the paper.
-Not flagged: bare paper; even grounds of 3 % and more; areas smaller than the rule set names; gradients
-    and soft shadows on their way to nothing, and the rims of paler areas, since they are not even; the
-    light parts of a photo, where they take up less than half of it; what lies outside the trim. Where
-    plates are drawn only nearly, areas with up to twice that ink are left open with the reason.
-Source: common practice: presses are not bound to hold tones under 3 % (ISO 12647-2, from memory).
+Not flagged: bare paper; even grounds of 3 % and more; areas smaller than the rule set names; gradients and
+    soft shadows on their way to nothing, and the rims of paler areas, since they are not even; the light
+    parts of a photo, where they take up less than half of it; what lies outside the trim. Where plates can
+    only be drawn roughly, areas with up to twice that ink are left open, with the reason.
+Source: common practice: presses need not hold tones under 3 % (ISO 12647-2, from memory).
 """
 
 from collections.abc import Iterator, Mapping
@@ -53,7 +53,7 @@ _MM2: Final = mm_to_pt(1) ** 2
 
 
 class VeilSettings(RuleSettings):
-    """below: the total of all inks that looks like white on a screen. area: how large a veil has to be.
+    """below: less ink than this, all inks together, looks white on a screen. area: how large a veil counts.
 
     technical: names of inks that never count.
     """

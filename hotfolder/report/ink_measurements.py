@@ -66,7 +66,7 @@ def _doubts(artwork: Artwork) -> list[str]:
             for reason in page.ink.approximate:
                 nearly.setdefault(reason, []).append(page.number)
     return [
-        *(f"Only nearly so, {_pages(pages)}: {_ended(reason)}" for reason, pages in nearly.items()),
+        *(f"Approximate, {_pages(pages)}: {_ended(reason)}" for reason, pages in nearly.items()),
         *(f"Not measured, {_pages(pages)}: {_ended(reason)}" for reason, pages in unmeasured.items()),
     ]
 

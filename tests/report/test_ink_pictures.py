@@ -241,7 +241,7 @@ def test_the_measurements_tell_the_inks_of_each_page(report: Report, ink: PageIn
     pages = (report.artwork.known_pages[0], replace(report.artwork.known_pages[1], ink=nearly))
     words = read(replace(report, artwork=replace(report.artwork, pages=pages))).words
     assert "The plates are those for this printing condition: coated." in words
-    assert "Only nearly so, page 2: a knockout group is drawn as if it were none." in words
+    assert "Approximate, page 2: a knockout group is drawn as if it were none." in words
     assert f"{ink.max_1mm2_percent:.0f} %" in words
     assert "Page 1: 41 % of the sheet changes its colour by more than 5 units of CIEDE2000" in words
     assert f"{SPOT} " in words
