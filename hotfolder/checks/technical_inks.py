@@ -6,7 +6,8 @@ On paper: a white line along the cut or the crease; varnish with holes; colours 
     on clear film.
 Not flagged: technical inks on bare paper; those that overprint; a technical ink that is mixed with process
     inks in one colour; what is blended or see-through; what technical inks leave open on purpose in their own
-    colour; files without technical inks. They are known by the names in the rule set, or by their layers.
+    colour; holes that come to less than the area of the rule set, such as those of small letters; files
+    without technical inks. They are known by the names in the rule set, or by their layers.
     Where plates can only be drawn roughly, holes that may or may not be there are left open, with the reason.
 Source: ISO 19593-1 for layers that say what they are for (from memory); ISO 32000-2, 8.6.7 for overprint;
     common practice of cutting, creasing and varnishing.
@@ -21,7 +22,7 @@ from hotfolder.checks.doubtful import certain, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import tints
 from hotfolder.checks.overprint import lies_plainly, overprints
-from hotfolder.checks.paint import in_order
+from hotfolder.checks.paint import in_order, overlaps
 from hotfolder.checks.settings import AreaSetting
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.technical import technical_inks
@@ -33,8 +34,10 @@ from hotfolder.shown import shown_name
 
 ID: Final = "technical-inks"
 
-# A plate is bare where it has less than this share of the tint that was asked for (own choice).
+# A plate is bare where it has less than this share of the tint that was asked for, and whole where it has
+# more than the other; in between lie the rims of holes, and holes finer than a millimetre (own choices).
 _BARE_SHARE: Final = 0.05
+_WHOLE_SHARE: Final = 0.9
 _LEAST_TINT: Final = 0.2
 
 
@@ -122,25 +125,47 @@ def _knocked_out(
     for order, mark, _, inks, stroke in _technical_marks(page, marks, technical):
         if stroke:
             continue
-        bare = _holes(page.ink, mark, inks, settings)
+        bare = _holes(page.ink, mark, marks[order + 1 :], technical, settings)
         for hole in certain(unknowns, page, page.ink, bare, lambda box: box):
             yield hole, inks
         for doubt in _that_may_be_holes(page.ink, marks[order + 1 :], mark, settings):
             note(unknowns, page, doubt)
 
 
-def _holes(ink: PageInk, mark: Mark, inks: frozenset[str], settings: TechnicalInksSettings) -> Iterator[Box]:
-    """Where the plates of `inks` are bare though `mark` fills them."""
+def _holes(
+    ink: PageInk,
+    mark: Mark,
+    later: tuple[Mark, ...],
+    technical: frozenset[str],
+    settings: TechnicalInksSettings,
+) -> Iterator[Box]:
+    """Where ink is missing from the plates that `mark` fills."""
     if mark.solid is None or mark.fill is None:
         return
-    laid = tints(mark.fill) or {}
     # Only cells that lie wholly in it.
     inside = window(ink.cells, mark.solid.grown(-CELL_PT / 2))
-    for name in inks:
-        if laid[name] >= _LEAST_TINT:
-            flags = _bare(ink, name, laid[name])
-            for hole in areas(ink.cells, flags, inside, settings.area):
+    for name, tint in (tints(mark.fill) or {}).items():
+        if tint < _LEAST_TINT:
+            continue
+        full, coverage = tint * FULL, _coverage(ink, name)
+        flags = coverage.translate(bytes(value <= full * _WHOLE_SHARE for value in range(256)))
+        for hole in areas(ink.cells, flags, inside, settings.area):
+            values = tuple(hole.values(coverage))
+            bare = sum(value <= full * _BARE_SHARE for value in values)
+            missing = hole.mm2 - sum(values) / full
+            fine = missing >= settings.area and any(_cuts(each, hole.box, technical) for each in later)
+            if bare >= settings.area or fine:
                 yield hole.box
+
+
+def _cuts(mark: Mark, place: Box, technical: frozenset[str]) -> bool:
+    """Whether a mark knocks out what lies beneath it in a place: holes finer than cells have its shape."""
+    if not mark.shows or mark.visible is None or not overlaps(mark.visible, place):
+        return False
+    return lies_plainly(mark.state) and any(
+        colour is not None and not _laid(colour, technical) and not overprints(mark.state, stroke=stroke)
+        for colour, stroke in ((mark.fill, False), (mark.stroke, True))
+    )
 
 
 def _that_may_be_holes(
@@ -159,13 +184,10 @@ def _covers(mark: Mark, place: Box, settings: TechnicalInksSettings) -> bool:
     return shared is not None and shared.width * shared.height >= settings.area * CELL_PT**2
 
 
-def _bare(ink: PageInk, name: str, tint: float) -> bytes:
-    """A flag for each cell that carries next to nothing of an ink."""
-    most = tint * FULL * _BARE_SHARE
-    table = bytes(value <= most for value in range(256))
-    coverage = next((plate.coverage for plate in ink.plates if plate.ink == name), None)
-    nothing = bytes(ink.cells.rows * ink.cells.columns) if coverage is None else coverage
-    return nothing.translate(table)
+def _coverage(ink: PageInk, name: str) -> bytes:
+    """How much of an ink each cell carries; nothing where it has no plate."""
+    found = next((plate.coverage for plate in ink.plates if plate.ink == name), None)
+    return bytes(ink.cells.rows * ink.cells.columns) if found is None else found
 
 
 _MESSAGE: Final = {

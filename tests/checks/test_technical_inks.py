@@ -6,10 +6,10 @@ import pytest
 from hotfolder.artwork import Artwork, Colour, Layer, MarkState
 from hotfolder.checks.technical_inks import TechnicalInksSettings, check
 from hotfolder.findings import Severity
-from tests.artwork.colours import DEVICE_CMYK, spot
+from tests.artwork.colours import BLACK, DEVICE_CMYK, spot
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import Flyer, flyer, mm_box
-from tests.artwork.plates import plates, without_plates
+from tests.artwork.plates import Plates, plates, without_plates
 from tests.checks.said import codes, finding, unjudged
 
 CUT = TechnicalInksSettings(technical=("Cut", "White"))
@@ -113,6 +113,40 @@ def test_not_flagged(piece: Flyer) -> None:
 def test_small_holes_do_not_count() -> None:
     page = plates(underlaid()).with_ink("White", 100, AREA).with_ink("White", 0, (30, 40, 33, 44))
     assert codes(check(page.artwork(), CUT)) == []
+
+
+def lettered(state: MarkState | None = None, colour: Colour = BLACK) -> Flyer:
+    """White laid first, and large letters on top: their strokes are two or three millimetres wide."""
+    white = flyer().with_area(*AREA, colour=spot("White"), state=OVER)
+    (mark,) = white.marks
+    white = white.with_marks(replace(mark, solid=mark.visible))
+    return white.with_area(24, 34, 56, 66, colour=colour, state=state or MarkState())
+
+
+def strokes(piece: Flyer) -> Plates:
+    """Its plate of white, with a stroke of a millimetre and a half missing that fills no cell wholly."""
+    page = plates(piece).with_ink("White", 100, AREA)
+    for left in (24.0, 30.0, 36.0):
+        for at in (left, left + 1):
+            page = page.with_ink("White", 25, (at, 36, at + 1, 56))
+    return page
+
+
+def test_holes_as_fine_as_letters_count_by_what_is_missing() -> None:
+    found = finding(check(strokes(lettered()).artwork(), CUT))
+    assert (found.code, len(found.boxes)) == ("knocked-out", 3)
+
+
+@pytest.mark.parametrize(
+    "piece",
+    [
+        pytest.param(lettered(state=OVER), id="what lies there overprints"),
+        pytest.param(lettered(state=MarkState(fill_opacity=0.5)), id="see-through"),
+        pytest.param(lettered(colour=spot("White", tint=0.25)), id="a paler tint of the ink itself"),
+    ],
+)
+def test_an_ink_that_is_paler_for_another_reason_has_no_holes(piece: Flyer) -> None:
+    assert codes(check(strokes(piece).artwork(), CUT)) == []
 
 
 def test_a_pale_tint_has_no_holes() -> None:

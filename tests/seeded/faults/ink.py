@@ -214,6 +214,16 @@ def varnish_with_a_hole(sheet: Sheet) -> Told:
     return Told("a hole in the plate", boxes=(box,), close_pt=3)
 
 
+@fault("technical-inks", "knocked-out")
+def varnish_with_holes_in_the_shape_of_letters(sheet: Sheet) -> Told:
+    """Their strokes are narrower than 2 mm: hardly a square millimetre is wholly bare."""
+    space = separation(sheet, "Gloss", 0.1, 0, 0, 0)
+    sheet.paper(*_LARGE)
+    sheet.area(*_LARGE, f"{space} cs 1 scn")
+    box = sheet.text(34, 44, "EIGHT", 36, "0 0 0 1 k")
+    return Told("a hole in the plate", inside=box.grown(4))
+
+
 @fault("small-text", "small-in-inks")
 def black_text_that_lets_two_inks_through(sheet: Sheet) -> Told:
     """Half black, and half of what lies beneath: three plates have the letters."""

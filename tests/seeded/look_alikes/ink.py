@@ -129,6 +129,13 @@ def a_cutting_line_on_bare_paper(sheet: Sheet) -> None:
     sheet.draw(f"{separation(sheet, 'Knife', 0, 1, 0, 0)} CS 1 SCN 1 w 30 40 40 20 re S")
 
 
+@look_alike("technical-inks")
+def letters_that_overprint_varnish(sheet: Sheet) -> None:
+    sheet.paper(25, 35, 75, 65)
+    sheet.area(25, 35, 75, 65, f"{separation(sheet, 'Gloss', 0.1, 0, 0, 0)} cs 1 scn")
+    sheet.text(34, 44, "EIGHT", 36, f"{sheet.state(op=True, OPM=1)} 0 0 0 1 k")
+
+
 @look_alike("black-and-white")
 def a_page_with_one_spot_of_colour(sheet: Sheet) -> None:
     sheet.paper(-4, -4, 152, 214)
