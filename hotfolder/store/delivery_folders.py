@@ -3,11 +3,13 @@
 An outbox or needs-fixing may lie on a share of its own. While that is away, an empty folder of the
 same name stands in its place, and what is laid there is hidden as soon as the share is back. So each
 has a marker file with an id, and the studio remembers that id, the folder itself (device, file system
-and inode) and whether it lies on another mount than its printer's folder ('apart').
+and inode, and what the mount says it is of) and whether it lies on another mount than its printer's
+folder ('apart').
 
 A folder is here if
-1. it is the very folder that was remembered, or
-2. its marker has the id that was remembered: a share has another device after it was mounted anew; or
+1. its marker has the id that was remembered: a share has another device after it was mounted anew; or
+2. it is the very folder that was remembered, and no marker with another id says that it is not: shares
+   have no device numbers of their own, and the next one that is mounted gets the last one's; or
 3. what was remembered lay where its printer's folder lies: no share of its own can be away then.
 Else it is away, and nothing is laid into it. A folder of which nothing is remembered, since it was
 laid by a version without markers, is taken as it is: marked, and remembered. Somebody who knows that a
@@ -35,6 +37,7 @@ from hotfolder.studio import DELIVERY_MARKER, Printer
 
 LOG: Final = logging.getLogger(__name__)
 _MOST_BYTES: Final = 4096
+_LONGEST_SOURCE: Final = 500
 _ID: Final = re.compile(rb"^id: ([0-9a-f]{32})\r?$", re.MULTILINE)
 _TEXT: Final = """\
 hotfolder delivers files into this folder.
@@ -45,18 +48,24 @@ id: {id}
 
 @dataclass(frozen=True, slots=True)
 class _Known:
-    """A folder as it is remembered. apart: it lies on another mount than its printer's folder."""
+    """A folder as it is remembered. apart: it lies on another mount than its printer's folder.
+
+    source: what its mount is of, as `server:/folder`; empty where nobody knows, or an earlier version
+    remembered it.
+    """
 
     id: str
     device: int
     file_system: int
     inode: int
     apart: bool
+    source: str = ""
 
     def is_same_folder(self, other: "_Known") -> bool:
         """Whether both are one folder of one mounted file system, whatever its marker says."""
         mine = (self.device, self.file_system, self.inode)
-        return mine == (other.device, other.file_system, other.inode)
+        same_source = self.source == other.source or not (self.source and other.source)
+        return same_source and mine == (other.device, other.file_system, other.inode)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +79,9 @@ class _Seen:
         """Whether this is the folder that is `known`: see the module."""
         if known is None or not known.apart or self.told:
             return True
-        return known.is_same_folder(self.folder) or known.id == self.folder.id
+        if self.folder.id:
+            return known.id == self.folder.id
+        return known.is_same_folder(self.folder)
 
 
 class DeliveryFolders:
@@ -180,14 +191,16 @@ def _look_at(printer: Printer, folder: Path) -> _Seen:
     with refusals("looking at", folder):
         status = folder.stat()
         file_system = os.statvfs(folder).f_fsid
-        apart = _mount_of(folder) != _mount_of(printer.folder)
+        mount = _mount_of(folder)
+        apart = mount != _mount_of(printer.folder)
     marker_id, told = "", False
     for place in _marker_places(printer, folder):
         if look(place) is not None:
             found = _ID.search(read_small(place, _MOST_BYTES) or b"")
             marker_id, told = (found[1].decode("ascii"), False) if found else ("", True)
             break
-    return _Seen(_Known(marker_id, status.st_dev, file_system, status.st_ino, apart), told)
+    source = _source_of(mount)
+    return _Seen(_Known(marker_id, status.st_dev, file_system, status.st_ino, apart, source), told)
 
 
 def _marker_places(printer: Printer, folder: Path) -> tuple[Path, ...]:
@@ -220,3 +233,16 @@ def _mount_of(folder: Path) -> int:
         return os.fstat(descriptor).st_dev
     finally:
         os.close(descriptor)
+
+
+def _source_of(mount: int) -> str:
+    """What the mount of this number is of: a device, or a share with its server; empty where nobody knows.
+
+    Source: proc(5), /proc/pid/mountinfo, the first field and the second behind the hyphen.
+    """
+    with contextlib.suppress(OSError, IndexError):
+        for line in Path("/proc/self/mountinfo").read_text("utf-8", "backslashreplace").splitlines():
+            before, _, after = line.partition(" - ")
+            if before.split(" ")[0] == str(mount):
+                return after.split(" ")[1][:_LONGEST_SOURCE]
+    return ""

@@ -7,7 +7,6 @@ is written into `lent` is written by the other machine: this one is not told.
 import os
 import shutil
 import subprocess
-import sys
 import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -58,8 +57,8 @@ class Share:
         self.lent, self.here = lent, here
         self._kind = kind
         self._server: subprocess.Popen[bytes] | None = None
-        lent.mkdir(parents=True)
-        here.mkdir(parents=True)
+        for folder in (lent, here):
+            folder.mkdir(parents=True, exist_ok=True)
 
     def mount(self) -> None:
         beneath = self.here.stat().st_dev
@@ -87,7 +86,3 @@ class Share:
         if self._server is not None:
             self.break_off()
             self._server = None
-
-
-if __name__ == "__main__":
-    sys.exit("\n".join(f"{kind}: {why_not(kind) or 'can be had'}" for kind in KINDS))

@@ -113,6 +113,20 @@ def test_another_share_in_its_place_is_not_delivered_into(studio: Studio, mounts
     assert names_in(mounts.share) == ["reports"]
 
 
+def test_a_share_of_the_same_numbers_with_another_marker_is_another_one(
+    studio: Studio, mounts: Mounts
+) -> None:
+    """Shares have devices without numbers of their own: the next one that is mounted gets the last one's."""
+    mounts.mount()
+    started(studio).adopt(mounts.printer)
+    marker = mounts.share / DELIVERY_MARKER
+    marker.write_text(f"id: {'0' * 32}\n", encoding="ascii")
+    with pytest.raises(StorageError, match="is away"):
+        started(studio).ready(mounts.printer, mounts.outbox)
+    marker.write_text("", encoding="ascii")
+    started(studio).ready(mounts.printer, mounts.outbox)
+
+
 def test_a_person_can_say_that_it_is_the_right_folder(studio: Studio, mounts: Mounts) -> None:
     mounts.mount()
     started(studio).adopt(mounts.printer)

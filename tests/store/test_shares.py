@@ -7,7 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.errors import ShareAway
+from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Step
+from tests.journeys.shares import KINDS, Share, why_not
+from tests.studio_at_work import lay_studio, names_in
 
 MEMORY = Path("/dev/shm")
 
@@ -33,3 +37,29 @@ def test_a_share_may_go_away_after_any_step_and_nothing_is_lost(tmp_path: Path) 
         done = subprocess.run(command, capture_output=True, text=True, check=False, timeout=300)
     steps = len(Step) - 2  # all but the first and the last
     assert (done.stdout, done.returncode) == (f"{4 * steps}\n", 0), done.stderr
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_another_share_at_the_same_mount_point_is_not_delivered_into(kind: str, tmp_path: Path) -> None:
+    """It gets the same device number, and its root the same inode number."""
+    reason = why_not(kind)
+    if reason is not None:
+        pytest.skip(reason)
+    studio = lay_studio(tmp_path / "studio")
+    quay = studio.printer("quay")
+    right, wrong = (Share(kind, tmp_path / name, quay.outbox) for name in ("right", "wrong"))
+    try:
+        right.mount()
+        DeliveryFolders(studio.hidden).adopt(quay)
+        right.unmount()
+        wrong.mount()
+        with pytest.raises(ShareAway):
+            DeliveryFolders(studio.hidden).ready(quay, quay.outbox)
+        assert list(wrong.lent.iterdir()) == []
+        wrong.unmount()
+        right.mount()
+        assert DeliveryFolders(studio.hidden).ready(quay, quay.outbox) == ()
+        assert names_in(quay.outbox) == []
+    finally:
+        right.unmount()
+        wrong.unmount()
