@@ -221,7 +221,7 @@ class Daemon:
                 work = claimed
             self._reasons.job_goes_on(work.job)
             onward = self._desk.work(work.job)
-            self._finished += 1
+            self._finished += onward.ended
             self._dispatch.done(work)
             for job in onward.again:
                 self._reasons.job_waits(work.printer, job, onward.why)

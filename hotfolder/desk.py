@@ -55,11 +55,15 @@ OLD_REPORTS: Final = "old-reports"
 
 @dataclass(frozen=True, slots=True)
 class Onward:
-    """What is left to do after a job was worked: `again` in `wait_s` seconds, and why."""
+    """What is left to do after a job was worked: `again` in `wait_s` seconds, and why.
+
+    ended: whether the job came to its end now.
+    """
 
     again: tuple[JobId, ...] = ()
     wait_s: float = 0.0
     why: str = field(default="", compare=False)
+    ended: bool = field(default=False, compare=False)
 
 
 class Desk:
@@ -373,8 +377,8 @@ class Desk:
         self._former.forget(job.state)
         following = job.state.next_job
         if following is None or not self._new.take_offer(following):
-            return Onward()
-        return Onward((following,), self._studio.timing.quiet_s)
+            return Onward(ended=True)
+        return Onward((following,), self._studio.timing.quiet_s, ended=True)
 
     # What happens beside the straight way.
 

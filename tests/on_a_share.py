@@ -7,12 +7,11 @@ and comes back; ends with an error where a file was lost, laid twice, or laid un
 
 import subprocess
 import sys
-from collections.abc import Callable
 from pathlib import Path
 
 from hotfolder.errors import StorageError
 from hotfolder.orders import JobId
-from hotfolder.store.jobs import Job, JobState, Step
+from hotfolder.store.jobs import Step
 from hotfolder.store.verifying import verify
 from hotfolder.studio import DELIVERY_MARKER, Studio
 from tests.studio_at_work import GOOD, AtWork, lay_studio, names_in
@@ -27,23 +26,6 @@ def mount(share: Path, folder: Path) -> None:
 
 def unmount(folder: Path) -> None:
     subprocess.run(["umount", folder], check=True)
-
-
-def stop_after(step: Step) -> Callable[[], None]:
-    """Interrupt the job as soon as its state with `step` is saved; what undoes that."""
-    real = Job.saved
-
-    def stopping(job: Job, state: JobState) -> Job:
-        job = real(job, state)
-        if state.step is step:
-            raise KeyboardInterrupt
-        return job
-
-    def undo() -> None:
-        setattr(Job, "saved", real)  # noqa: B010 - mypy knows the name as a method
-
-    setattr(Job, "saved", stopping)  # noqa: B010 - as above
-    return undo
 
 
 def go_through(studio: Studio, share: Path, step: Step, *, restarted: bool, wiped: bool) -> None:
@@ -82,14 +64,7 @@ def begun(studio: Studio, step: Step) -> tuple[AtWork, JobId]:
     """A desk, and its job that is interrupted after `step`."""
     at_work = AtWork(studio)
     at_work.desk.recover()
-    job = at_work.desk.take(at_work.drop(GOOD))
-    assert job is not None
-    undo = stop_after(step)
-    try:
-        at_work.desk.work(job)
-    except KeyboardInterrupt:
-        undo()
-    return at_work, job
+    return at_work, at_work.begin(step)
 
 
 def waits_for_its_share(at_work: AtWork, job: JobId) -> bool:

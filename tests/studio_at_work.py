@@ -12,6 +12,7 @@ from hotfolder.findings import Verdict
 from hotfolder.intake.candidate import Candidate
 from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle
 from hotfolder.outcome import as_text
+from hotfolder.store.jobs import Job, JobState, Step
 from hotfolder.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
 
 STUDIO_TOML = """
@@ -124,6 +125,28 @@ class AtWork:
         job = self.desk.take(self.drop(content, name, printer))
         assert job is not None
         assert self.desk.work(job) == Onward()
+        return job
+
+    def interrupt(self, job: JobId, step: Step) -> None:
+        """Work on `job` until its state with `step` is saved, as if everything ended there."""
+        saved = Job.saved
+
+        def stopping(job: Job, state: JobState) -> Job:
+            job = saved(job, state)
+            if state.step is step:
+                raise KeyboardInterrupt
+            return job
+
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(Job, "saved", stopping)
+            with pytest.raises(KeyboardInterrupt):
+                self.desk.work(job)
+
+    def begin(self, step: Step) -> JobId:
+        """Drop a good file, whose job is interrupted after `step`."""
+        job = self.desk.take(self.drop(GOOD))
+        assert job is not None
+        self.interrupt(job, step)
         return job
 
 

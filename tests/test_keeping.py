@@ -82,6 +82,19 @@ def test_what_stays_the_same_is_dropped_after_its_time(at_work: AtWork, clock: S
 
 
 @pytest.mark.usefixtures("seen")
+def test_looks_at_a_kept_file_are_not_counted_as_jobs(at_work: AtWork, clock: SetClock) -> None:
+    job = at_work.desk.take(at_work.drop(GOOD))
+    assert job is not None
+    onward = at_work.desk.work(job)
+    assert onward.ended
+    (kept,) = onward.again
+    assert not at_work.desk.work(kept).ended
+    clock.now += timedelta(hours=1)
+    onward = at_work.desk.work(kept)
+    assert (onward.again, onward.ended) == ((), False)
+
+
+@pytest.mark.usefixtures("seen")
 def test_what_grows_is_a_new_job_that_names_the_old_one(at_work: AtWork) -> None:
     job, kept, file = delivered(at_work)
     with file.open("ab") as late:

@@ -176,7 +176,7 @@ def _lay(job: Job, printer: Printer) -> Job:
         for number, (path, content) in enumerate(_sidecars(job, printer.folder / group.reports, group)):
             _lay_sidecar(path, content, job, number)
         take_rights_of(final.parent, staged)
-        publish(staged, final)
+        _publish(job, staged, final)
     except NameTaken:
         _withdraw(job, printer)
         return job.saved(replace(job.state, step=Step.STAGED, group=None))
@@ -185,6 +185,17 @@ def _lay(job: Job, printer: Printer) -> Job:
             return _unstaged(job, printer, Step.JUDGED)
         raise
     return job.saved(replace(job.state, step=Step.DELIVERED))
+
+
+def _publish(job: Job, staged: Path, final: Path) -> None:
+    try:
+        publish(staged, final)
+    except NameTaken:
+        # Where a rename has to be a link and an unlink, an interruption leaves both names; and on shares that
+        # number files by their names only the bytes tell that they are one file.
+        if not (job.state.readable and _is_delivered(job, final)):
+            raise
+        remove(staged)
 
 
 def _is_delivered(job: Job, final: Path) -> bool:

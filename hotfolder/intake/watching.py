@@ -8,6 +8,7 @@ import logging
 import threading
 import time
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Final
 
 from watchdog.events import FileSystemEvent, FileSystemEventHandler
@@ -156,7 +157,7 @@ def watch_events(watches: Sequence[PrinterWatch]) -> BaseObserver | None:
     try:
         for watch in watches:
             for folder in watch.folders:
-                if folder.inbox.folder.is_dir():
+                if _is_here(folder.inbox.folder):
                     observer.schedule(_Wake(watch.wake), str(folder.inbox.folder))
         observer.start()
     except OSError as error:
@@ -167,3 +168,11 @@ def watch_events(watches: Sequence[PrinterWatch]) -> BaseObserver | None:
         )
         return None
     return observer
+
+
+def _is_here(folder: Path) -> bool:
+    """Whether the folder is there; a share whose connection is broken answers with an error."""
+    try:
+        return folder.is_dir()
+    except OSError:
+        return False

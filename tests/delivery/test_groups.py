@@ -10,10 +10,10 @@ import pytest
 from hotfolder.commands.audit import audit_studio
 from hotfolder.delivery.sidecars import is_report_of
 from hotfolder.desk import Onward
-from hotfolder.orders import ChildOrder, ChildResult, JobId
+from hotfolder.orders import ChildOrder, ChildResult
 from hotfolder.store.audit import name_in
 from hotfolder.store.chained import read_chain
-from hotfolder.store.jobs import Job, JobState
+from hotfolder.store.jobs import Step
 from hotfolder.store.verifying import verify
 from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, names_in, tree
 
@@ -143,27 +143,8 @@ def test_names_are_cut_to_what_the_folder_can_hold(at_work: AtWork, monkeypatch:
     assert len(f"{name}.report.json") == 143
 
 
-def interrupted_after(step: str, at_work: AtWork, monkeypatch: pytest.MonkeyPatch) -> JobId:
-    """A job that is interrupted as soon as its state with this step is saved."""
-    job = at_work.desk.take(at_work.drop(GOOD))
-    assert job is not None
-    saved = Job.saved
-
-    def stopping(job: Job, state: JobState) -> Job:
-        job = saved(job, state)
-        if state.step.name == step:
-            raise KeyboardInterrupt
-        return job
-
-    monkeypatch.setattr(Job, "saved", stopping)
-    with pytest.raises(KeyboardInterrupt):
-        at_work.desk.work(job)
-    monkeypatch.undo()
-    return job
-
-
-def test_a_sidecar_of_the_same_job_is_no_strangers(at_work: AtWork, monkeypatch: pytest.MonkeyPatch) -> None:
-    job = interrupted_after("NAMED", at_work, monkeypatch)
+def test_a_sidecar_of_the_same_job_is_no_strangers(at_work: AtWork) -> None:
+    job = at_work.begin(Step.NAMED)
     quay = at_work.studio.printer("quay")
     # Laid before the interruption; the reports are made again, since a power cut emptied one of them.
     reports = quay.work / job / "try-1"
@@ -180,10 +161,8 @@ def test_a_sidecar_of_the_same_job_is_no_strangers(at_work: AtWork, monkeypatch:
 
 
 @pytest.mark.parametrize("damaged", [b"", b"\0" * 400, b'{\n "schema": "hotfolder-report/1",\n "find'])
-def test_a_report_that_is_not_whole_is_made_again(
-    at_work: AtWork, damaged: bytes, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    job = interrupted_after("JUDGED", at_work, monkeypatch)
+def test_a_report_that_is_not_whole_is_made_again(at_work: AtWork, damaged: bytes) -> None:
+    job = at_work.begin(Step.JUDGED)
     quay = at_work.studio.printer("quay")
     (quay.work / job / "try-1" / "report.json").write_bytes(damaged)
     again = AtWork(at_work.studio)
@@ -205,10 +184,8 @@ def test_a_child_that_left_half_a_report_is_tried_again(at_work: AtWork) -> None
     assert [order.attempt for order in at_work.orders] == [1, 2]
 
 
-def test_a_file_fetched_before_its_delivery_was_recorded_is_told_as_fetched(
-    at_work: AtWork, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    job = interrupted_after("DELIVERED", at_work, monkeypatch)
+def test_a_file_fetched_before_its_delivery_was_recorded_is_told_as_fetched(at_work: AtWork) -> None:
+    job = at_work.begin(Step.DELIVERED)
     (at_work.studio.printer("quay").outbox / "flyer.pdf").unlink()
     again = AtWork(at_work.studio)
     assert again.desk.recover() == [job]
@@ -217,13 +194,11 @@ def test_a_file_fetched_before_its_delivery_was_recorded_is_told_as_fetched(
     assert "delivered as outbox/flyer.pdf, and fetched from there at once" in story
 
 
-def test_a_share_mounted_after_staging_gets_its_copy(
-    at_work: AtWork, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_share_mounted_after_staging_gets_its_copy(at_work: AtWork, tmp_path: Path) -> None:
     memory = Path("/dev/shm")
     if not memory.is_dir() or memory.stat().st_dev == tmp_path.stat().st_dev:
         pytest.skip("no second file system: /dev/shm")
-    job = interrupted_after("NAMED", at_work, monkeypatch)
+    job = at_work.begin(Step.NAMED)
     outbox = at_work.studio.printer("quay").outbox
     with tempfile.TemporaryDirectory(dir=memory) as share:
         outbox.rename(outbox.with_name("beneath"))
@@ -244,3 +219,14 @@ def test_the_report_of_a_later_job_is_not_this_jobs(at_work: AtWork, tmp_path: P
     assert is_report_of(later, first)
     later.write_bytes(report.replace(b'"job": "', b'"previous_job": "'))
     assert not is_report_of(later, first)
+
+
+def test_a_file_that_was_linked_before_an_interruption_is_delivered_once(at_work: AtWork) -> None:
+    """Where a rename is a link and an unlink, and the file system gives each name a number of its own."""
+    job = at_work.begin(Step.NAMED)
+    outbox = at_work.studio.printer("quay").outbox
+    (outbox / "flyer.pdf").write_bytes(GOOD)
+    again = AtWork(at_work.studio)
+    assert again.desk.recover() == [job]
+    assert again.desk.work(job) == Onward()
+    assert names_in(outbox) == ["flyer.pdf", "flyer.pdf.report.html", "flyer.pdf.report.json"]

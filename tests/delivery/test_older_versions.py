@@ -8,11 +8,9 @@ from hotfolder.commands.audit import audit_studio
 from hotfolder.commands.release import release_job
 from hotfolder.delivery import groups
 from hotfolder.errors import UsageError
-from hotfolder.orders import JobId
 from hotfolder.store.chained import read_chain
 from hotfolder.store.jobs import Step
 from hotfolder.store.verifying import verify
-from tests.on_a_share import stop_after
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, tree
 
 STILL_FAULTY = FAULTY + b"% a second try\n"
@@ -147,13 +145,6 @@ def test_a_version_that_is_overtaken_lies_among_the_older_ones_at_once(at_work: 
         release_job(at_work.studio.root, slow, by="R. Vale", reason="agreed")
 
 
-def interrupted_after(step: Step, at_work: AtWork, job: JobId) -> None:
-    undo = stop_after(step)
-    with pytest.raises(KeyboardInterrupt):
-        at_work.desk.work(job)
-    undo()
-
-
 @pytest.mark.parametrize("elsewhere", ["", "needs-fixing"])
 @pytest.mark.parametrize("step", [Step.JUDGED, Step.STAGED])
 def test_a_version_that_is_overtaken_between_its_verdict_and_its_delivery_lies_among_the_older_ones(
@@ -163,7 +154,7 @@ def test_a_version_that_is_overtaken_between_its_verdict_and_its_delivery_lies_a
         monkeypatch.setattr(groups, "reaches_by_rename", lambda *_: False)
     slow = at_work.desk.take(at_work.drop(FAULTY))
     assert slow is not None
-    interrupted_after(step, at_work, slow)
+    at_work.interrupt(slow, step)
     quick = at_work.bring(STILL_FAULTY)
     at_work.desk.work(slow)
     assert tree(fixing(at_work)) == [*GROUP, *older(slow)]
@@ -176,7 +167,7 @@ def test_a_newer_version_that_lies_there_and_is_not_recorded_yet_overtakes_too(a
     quick = at_work.desk.take(at_work.drop(STILL_FAULTY))
     assert slow is not None
     assert quick is not None
-    interrupted_after(Step.DELIVERED, at_work, quick)
+    at_work.interrupt(quick, Step.DELIVERED)
     at_work = AtWork(at_work.studio)
     assert at_work.desk.recover() == [slow, quick]
     at_work.desk.work(slow)
@@ -201,7 +192,7 @@ def test_a_newer_version_that_was_never_delivered_overtakes_nobody(at_work: AtWo
     later = at_work.desk.take(at_work.drop(STILL_FAULTY))
     assert slow is not None
     assert later is not None
-    interrupted_after(Step.JUDGED, at_work, later)
+    at_work.interrupt(later, Step.JUDGED)
     at_work.desk.work(slow)
     assert tree(fixing(at_work)) == GROUP
     assert chain_line(at_work, slow)["replaced_by"] is None

@@ -1,5 +1,6 @@
 """The threads that scan: a fault of ours in one folder ends neither its thread nor another folder's scans."""
 
+import errno
 import threading
 import time
 from collections.abc import Callable
@@ -10,7 +11,7 @@ import pytest
 from hotfolder.intake import watching
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.scanning import Away, Inbox, Listing, scan
-from hotfolder.intake.watching import FolderWatch, PrinterWatch
+from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
 from hotfolder.studio import MARKER, Timing
 
 TIMING = Timing(scan_s=0.01, quiet_s=0.01)
@@ -59,3 +60,31 @@ def test_a_fault_of_ours_in_a_scan_is_told_and_the_thread_goes_on(
         watch.wake.set()
         watch.join(10)
     assert "nobody expected this" in caplog.text
+
+
+def test_a_share_whose_connection_is_broken_at_the_start_leaves_the_other_folders_their_events(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    broken, sound = (Inbox(name, None, tmp_path / name) for name in ("broken", "sound"))
+    sound.folder.mkdir()
+    real = Path.is_dir
+
+    def is_dir(path: Path) -> bool:
+        if path == broken.folder:
+            raise OSError(errno.ENOTCONN, "Transport endpoint is not connected", str(path))
+        return real(path)
+
+    monkeypatch.setattr(Path, "is_dir", is_dir)
+    stopping = threading.Event()
+    watches = [
+        PrinterWatch([FolderWatch(inbox, TIMING)], TIMING, lambda *_: None, lambda _: None, stopping)
+        for inbox in (broken, sound)
+    ]
+    observer = watch_events(watches)
+    assert observer is not None
+    try:
+        (sound.folder / "flyer.pdf").write_bytes(b"12345")
+        assert watches[1].wake.wait(10)
+    finally:
+        observer.stop()
+        observer.join(10)

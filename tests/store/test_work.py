@@ -8,7 +8,7 @@ import pytest
 from hotfolder.commands.audit import audit_studio
 from hotfolder.desk import Onward
 from hotfolder.errors import StorageError
-from hotfolder.store.jobs import Job, JobState
+from hotfolder.store.jobs import Step
 from hotfolder.studio import load_studio
 from tests.studio_at_work import GOOD, STUDIO_TOML, AtWork, lay_studio, names_in
 
@@ -78,16 +78,9 @@ def test_a_product_that_is_not_named_any_more_makes_its_jobs_wait(at_work: AtWor
         again.desk.work(job)
 
 
-@pytest.mark.parametrize("step", ["JUDGED", "STAGED", "NAMED"])
-def test_a_copy_that_somebody_removed_is_made_again(
-    at_work: AtWork, step: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    job = at_work.desk.take(at_work.drop(GOOD))
-    assert job is not None
-    stop_after(step, monkeypatch)
-    with pytest.raises(KeyboardInterrupt):
-        at_work.desk.work(job)
-    monkeypatch.undo()
+@pytest.mark.parametrize("step", [Step.JUDGED, Step.STAGED, Step.NAMED])
+def test_a_copy_that_somebody_removed_is_made_again(at_work: AtWork, step: Step) -> None:
+    job = at_work.begin(step)
     shutil.rmtree(at_work.studio.printer("quay").work / job / "artwork")
     (at_work.studio.printer("quay").work / job / "artwork").mkdir()
     again = AtWork(at_work.studio)
@@ -99,16 +92,3 @@ def test_a_copy_that_somebody_removed_is_made_again(
     assert names_in(outbox) == ["flyer.pdf", "flyer.pdf.report.html", "flyer.pdf.report.json"]
     assert again.orders == []  # the bytes are the same: nothing is judged again
     assert audit_studio(at_work.studio.root).exit_code == 0
-
-
-def stop_after(step: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Interrupt the next job as soon as its state with this step is saved."""
-    saved = Job.saved
-
-    def stopping(job: Job, state: JobState) -> Job:
-        job = saved(job, state)
-        if state.step.name == step:
-            raise KeyboardInterrupt
-        return job
-
-    monkeypatch.setattr(Job, "saved", stopping)
