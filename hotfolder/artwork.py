@@ -350,8 +350,11 @@ class Mark:
     white: True where paint is known to be paper white in every pixel and knocks out: it is no paint.
     line_width_pt: effective stroke width (the smaller singular value of the matrix counts);
         0 is the device's thinnest line.
-    sliver_pt: how wide a filled shape of three or four straight, slanting sides is at its widest; None for
-        all others, whose box tells it or which are no lines.
+    sliver_pt: how wide a filled shape that is a line is at its widest: one of three or four straight,
+        slanting sides, or one that is evenly thin all along, up to 1.5 pt: the area of a stroke, a frame
+        filled as a ring. None for all others, whose box tells it or which are no lines.
+    hollow: the box of the largest hole in a filled path that is one shape with holes, or of paper white laid
+        over the middle of a rectangle; None where it has none, or is not known to.
     solid: a part of `visible` that the mark is known to fill wholly and opaquely, so that nothing
         beneath shows there; None where that is not known.
     covered: later marks are known to hide all of it.
@@ -384,6 +387,7 @@ class Mark:
     unseen: bool = False
     pieces: tuple[Box, ...] = ()
     sliver_pt: float | None = None
+    hollow: Box | None = None
 
     @property
     def on_paper(self) -> bool:
@@ -409,6 +413,14 @@ class Mark:
         filled = self.fill is not None and state.fill_opacity > 0
         stroked = self.stroke is not None and state.stroke_opacity > 0
         return not (filled or stroked) and (self.fill is not None or self.stroke is not None)
+
+    @property
+    def frame_pt(self) -> float | None:
+        """How wide the widest side of a hollow shape is; None where it is not hollow."""
+        box, hole = self.box, self.hollow
+        if hole is None:
+            return None
+        return max(hole.x0 - box.x0, hole.y0 - box.y0, box.x1 - hole.x1, box.y1 - hole.y1)
 
     def colours(self) -> Iterator[Colour]:
         """The colours that the mark is painted with."""

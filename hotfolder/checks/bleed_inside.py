@@ -38,9 +38,10 @@ def stops_inside(page: Page, trim: Box, areas: Areas, wanted: Wanted) -> Iterato
 
 
 def _fills(reach: Reach) -> bool:
-    """Whether paint is known to be everywhere in a mark's box."""
+    """Whether paint is known to be everywhere in a mark's box; a frame leaves the paper bare within it."""
     image = reach.mark.image
-    return reach.mark.solid is not None or (image is not None and image.masking is Masking.NONE)
+    filled = reach.mark.solid is not None and reach.mark.hollow is None
+    return filled or (image is not None and image.masking is Masking.NONE)
 
 
 def _is_most_of(edge: Edge, trim: Box, stretches: list[tuple[float, float]]) -> bool:

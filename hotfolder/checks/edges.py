@@ -44,7 +44,7 @@ class Reach:
 def paints_area(mark: Mark) -> bool:
     """Whether a mark covers an area with ink, as far as bleed is concerned.
 
-    Text, thin outlines, paper white, printer's marks in registration colour, fully transparent
+    Text, thin outlines and frames, paper white, printer's marks in registration colour, fully transparent
     marks and what does not print do not.
     """
     if not mark.on_paper or mark.white or mark.kind is MarkKind.TEXT:
@@ -54,7 +54,8 @@ def paints_area(mark: Mark) -> bool:
     outline = mark.kind is MarkKind.PATH and mark.fill is None
     if outline:
         return mark.state.stroke_opacity > 0 and (mark.line_width_pt or 0) >= LINE
-    return mark.state.fill_opacity > 0
+    frame = mark.frame_pt
+    return mark.state.fill_opacity > 0 and (frame is None or frame >= LINE)
 
 
 def reaches(edge: Edge, trim: Box, boxes: Iterable[tuple[int, Mark, Box]]) -> list[Reach]:

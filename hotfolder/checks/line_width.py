@@ -4,15 +4,20 @@ Why: a plate holds no line that is thinner than its finest dot, and a line in se
     blank in them, loses more wherever the plates do not meet exactly.
 On paper: lines that break up or vanish, and thin lines with coloured rims; a line of width 0 is as thin as
     the device can make it, easy to see from an office printer and gone on a plate. Overprint and transparency
-    decide in how many inks a line is: at half its strength it lightens the inks beneath it, and has its shape
-    on all of their plates. Letters that are drawn by their outline alone are lines; so are filled shapes with
-    three or four straight sides that are too narrow, upright or slanting.
+    decide in how many inks a line is: at half its strength it lightens the inks beneath it, and has its
+    shape on all of their plates.
+    Letters that are drawn by their outline alone are lines; so are filled shapes with three or four straight
+    sides that are too narrow, upright or slanting, and those that are evenly thin all along, as strokes are
+    that were turned into areas: ribbons along a curve, frames filled as rings, or a frame that white laid on
+    a rectangle leaves of it.
 Not flagged: thin outlines of shapes and of text that are filled with a colour; paper-white lines on bare
-    paper; thin strips laid side by side, of which gradients are made; dots, which are as wide as they are
-    long; lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
-    colours, which count as one ink; inks that lie evenly beneath a line that is printed on top of them; lines
-    in the pixels of pictures. On a photo or a gradient, and where the plates are not drawn, a line that mixes
-    with what lies beneath counts by its colour alone.
+    paper; thin strips laid side by side and frames laid within one another, of which gradients are made;
+    dots, which are as wide as they are long; swashes that run out to a point; letters in outlines, unless
+    they are thinner than a line in one ink; bent areas and rings of more than 1.5 pt;
+    lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
+    colours, which count as one ink; inks that lie evenly beneath a line that is printed on top of them;
+    lines in the pixels of pictures. On a photo or a gradient, and where the plates are not drawn, a line
+    that mixes with what lies beneath counts by its colour alone.
 Source: ISO 32000-2, 8.4.3.2 for the line of width 0; common practice for the widths: 0.25 pt for one ink
     (an advertisement specification), 0.25 mm for lines left blank (a book printer and a record printer).
 """
@@ -25,6 +30,7 @@ from hotfolder.checks.carried_inks import in_several_inks, mixed_of_several, mix
 from hotfolder.checks.doubtful import doubted_inks, note
 from hotfolder.checks.ground import Ground
 from hotfolder.checks.inks import is_paper
+from hotfolder.checks.outlined_type import type_lines
 from hotfolder.checks.paint import in_order
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -105,7 +111,7 @@ def _thin(
     """Lines that are too thin, each with the code of what makes it so, its place and its width."""
     widest = max(settings.least(code).points for code in settings.codes)
     ground: Ground | None = None
-    for order, mark, box, width in _lines(page, marks, widest):
+    for order, mark, box, width in _lines(page, marks, widest, settings.one_ink.points - _NOISE):
         colour = _colour(mark)
         if colour is None:
             continue
@@ -133,8 +139,13 @@ def _code_of_white(mark: Mark, colour: Colour, settings: LineWidthSettings) -> s
     return max(codes, key=lambda code: settings.least(code).points)
 
 
-def _lines(page: Page, marks: tuple[Mark, ...], widest: float) -> Iterator[tuple[int, Mark, Box, float]]:
-    """Strokes and filled strips under `widest` points, each with its number, its place and its width."""
+def _lines(
+    page: Page, marks: tuple[Mark, ...], widest: float, least: float
+) -> Iterator[tuple[int, Mark, Box, float]]:
+    """Strokes and filled strips under `widest` points, each with its number, its place and its width.
+
+    Letters in outlines are lines only under `least` points.
+    """
     strips: list[tuple[int, Mark, Box, float]] = []
     slivers: list[tuple[int, Mark, Box, float]] = []
     for order, mark, box in in_order(page, marks):
@@ -156,6 +167,9 @@ def _lines(page: Page, marks: tuple[Mark, ...], widest: float) -> Iterator[tuple
             slivers.append((order, mark, box, mark.sliver_pt))
     alone = lone_lines([mark.box for _, mark, _, _ in strips])
     yield from (strip for strip, is_line in zip(strips, alone, strict=True) if is_line)
+    if any(width >= least for _, _, _, width in slivers):
+        letters = {order for line in type_lines(marks, Box(0, 0, 0, 0)) for order in line.marks}
+        slivers = [each for each in slivers if each[3] < least or each[0] not in letters]
     alone = lone_slivers([(mark.box, width) for _, mark, _, width in slivers])
     yield from (sliver for sliver, is_line in zip(slivers, alone, strict=True) if is_line)
 

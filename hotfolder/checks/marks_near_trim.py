@@ -3,11 +3,13 @@
 Why: no cutter is exact; a logo close to the edge, or a frame along it, makes a shift of half a millimetre
     plain to see, where a picture that runs off the page hides it.
 On paper: a logo nearer to the edge than on the other copies, or a frame that is wider on one side.
+    A frame may be a line, or an area with most of it left out or covered with white.
 Not flagged: text, lines of it in outlines and what is seen through letters, which the rule about the safe
     margin judges; whatever runs on beyond the trim, and what overlaps such a thing as parts of one
     picture do; areas over a third of the page's width or height; edges with so many marks near them that
     they are an illustration; lines across the page; lines on the trim in an ink of their own, which say
-    where to cut; paper white; what is on hidden layers, clipped away or wholly covered; picture files.
+    where to cut; frames that others lie close around, as steps of one gradient; paper white; what is on
+    hidden layers, clipped away or wholly covered; picture files.
 Source: common practice for the margin; a third and the number of marks are this program's own choices.
 """
 
@@ -31,6 +33,7 @@ ID: Final = "marks-near-trim"
 
 _SMALL_SHARE: Final = 1 / 3
 _FRAME_SHARE: Final = 0.8
+_STEP_PT: Final = 0.1  # frames that lie no further apart touch: steps of a gradient that runs on outwards
 # More marks than this near one edge are an illustration, a map or a pattern, no logo.
 _MOST_MARKS: Final = 60
 _DOT_PT: Final = 1.0  # what is smaller is no mark that an eye would measure the margin by
@@ -80,7 +83,11 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
         for mark, box in shown:
             inside = min(_insides(box, trim.box))
             on_trim = -LINE < inside <= _OVER_PT and _may_be_printed(mark)
-            if (on_trim or inside > _OVER_PT) and _is_frame(mark, box, trim.box):
+            if (
+                (on_trim or inside > _OVER_PT)
+                and _is_frame(mark, box, trim.box)
+                and not _is_step(mark, shown)
+            ):
                 frames.add(page, box, max(0.0, inside))
         for box, inside in _sides(shown, trim.box, margin):
             frames.add(page, box, inside)
@@ -105,15 +112,30 @@ def _insides(box: Box, trim: Box) -> tuple[float, float, float, float]:
 
 
 def _is_frame(mark: Mark, box: Box, trim: Box) -> bool:
-    """Whether a mark is an outline around most of the page."""
-    around = mark.kind is MarkKind.PATH and mark.fill is None
+    """Whether a mark is an outline around most of the page, or an area with most of it left out."""
+    hole = mark.hollow
+    wide = hole is not None and min(hole.width / box.width, hole.height / box.height) >= _FRAME_SHARE
+    around = mark.kind is MarkKind.PATH and (mark.fill is None or wide)
     return around and min(box.width / trim.width, box.height / trim.height) >= _FRAME_SHARE
+
+
+def _is_step(mark: Mark, shown: Iterable[tuple[Mark, Box]]) -> bool:
+    """Whether another frame, or an area, lies around a frame without a gap, as a step of one gradient."""
+    if mark.hollow is None:
+        return False
+    for other, box in shown:
+        if other is not mark and other.fill is not None and box.holds(mark.box) and box != mark.box:
+            if other.hollow is None:
+                return other.kind is MarkKind.PATH and other.fill == mark.fill
+            if mark.box.grown(_STEP_PT).holds(other.hollow):
+                return True
+    return False
 
 
 def _may_be_printed(mark: Mark) -> bool:
     """Whether an outline on the trim is no line for cutting: a fine one, in inks that are printed."""
     special = {ColourKind.SPOT, ColourKind.REGISTRATION, ColourKind.NONE}
-    fine = (mark.line_width_pt or 0.0) < LINE
+    fine = (mark.line_width_pt or mark.frame_pt or 0.0) < LINE
     return fine and not any(colour.space.kind in special for colour in mark.colours())
 
 

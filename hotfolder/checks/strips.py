@@ -34,15 +34,25 @@ def lone_lines(boxes: Sequence[Box]) -> list[bool]:
 
 
 def lone_slivers(slivers: Sequence[tuple[Box, float]]) -> list[bool]:
-    """For each thin slanting shape, its box and its width, whether it is a line as `lone_lines` says."""
-    order = sorted(range(len(slivers)), key=lambda place: slivers[place][0].x0 + slivers[place][0].x1)
+    """For each thin slanting or bent shape, its box and its width, whether it is a line as `lone_lines` says.
+
+    Frames laid one within the other without a gap are the steps of a gradient too.
+    """
+    # Frames around one middle are neighbours by their width.
+    order = sorted(range(len(slivers)), key=lambda place: _middle_and_width(slivers[place][0]))
     lines = [False] * len(slivers)
     for index, place in enumerate(order):
         box, width = slivers[place]
         long = math.hypot(box.width, box.height) >= max(_LEAST_SHARE * width, _LEAST_LENGTH_PT)
         near = order[max(0, index - _MOST_LOOKED_AT) : index] + order[index + 1 : index + 1 + _MOST_LOOKED_AT]
-        lines[place] = long and not any(_along(box, width, slivers[other][0]) for other in near)
+        lines[place] = long and not any(
+            _along(box, width, slivers[other][0]) or _nested(box, width, slivers[other][0]) for other in near
+        )
     return lines
+
+
+def _middle_and_width(box: Box) -> tuple[float, float]:
+    return round((box.x0 + box.x1) / 2, 1), box.width
 
 
 def _along(box: Box, width: float, other: Box) -> bool:
@@ -53,6 +63,13 @@ def _along(box: Box, width: float, other: Box) -> bool:
     )
     moved = math.hypot(box.x0 + box.x1 - other.x0 - other.x1, box.y0 + box.y1 - other.y0 - other.y1) / 2
     return alike and width / 4 < moved <= 2 * width + _GAP_PT
+
+
+def _nested(box: Box, width: float, other: Box) -> bool:
+    """Whether of two frames one lies within the other, their sides about as far apart as they are wide."""
+    sides = (other.x0 - box.x0, other.y0 - box.y0, box.x1 - other.x1, box.y1 - other.y1)
+    within = min(sides) > 0 or max(sides) < 0
+    return within and max(map(abs, sides)) <= 1.5 * width + _GAP_PT
 
 
 def _has_neighbour(boxes: Sequence[Box], chosen: Sequence[int], index: int, *, flat: bool) -> bool:

@@ -21,6 +21,7 @@ from hotfolder.artwork import (
     Unmeasured,
 )
 from hotfolder.measure.covering import mark_covered
+from hotfolder.measure.frames import mark_frames
 from hotfolder.measure.pdf_annotations import read_annotations
 from hotfolder.measure.pdf_full_tint import full_tint
 from hotfolder.pdf.boxes import Geometry, read_geometry
@@ -118,7 +119,7 @@ class _Measuring:
             user_unit=geometry.user_unit,
             boxes=geometry.boxes,
             trim=declared_trim(geometry.boxes),
-            marks=found if isinstance(found, Unmeasured) else mark_covered(found.marks),
+            marks=found if isinstance(found, Unmeasured) else mark_frames(mark_covered(found.marks)),
             annotations=annotations,
             blend_space=blend_space(page, self._readers),
             constructs=frozenset() if isinstance(found, Unmeasured) else found.constructs,

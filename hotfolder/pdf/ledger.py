@@ -17,6 +17,7 @@ from hotfolder.pdf.limits import (
     MARKS_PER_PAGE,
     OPERATORS_PER_PAGE,
     PIECES_PER_PAGE,
+    WIDTHS_PER_PAGE,
 )
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.resources import Resources
@@ -77,6 +78,7 @@ class Ledger:
         self.operators_kept = KEPT_OPERATORS
         self.marks_kept = KEPT_MARKS
         self.pieces_left = PIECES_PER_PAGE
+        self.widths_left = WIDTHS_PER_PAGE
         self._where = where
         self._times: dict[tuple[ProblemKind, str], int] = {}
         self._named: dict[Resources, Named] = {}

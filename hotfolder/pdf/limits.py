@@ -34,6 +34,10 @@ DECODED_BYTES_PER_STREAM: Final = 256 * 1024 * 1024
 PIECES_PER_PATH: Final = 2_000
 PIECES_PER_PAGE: Final = 60_000
 
+# Filled paths whose width is measured, at about a millisecond each: a traced illustration has thousands, of
+# which those before tell as much.
+WIDTHS_PER_PAGE: Final = 500
+
 # The same form drawn again is read again; this bounds it over the page.
 DECODED_BYTES_PER_PAGE: Final = 1024 * 1024 * 1024
 

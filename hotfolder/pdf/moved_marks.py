@@ -38,6 +38,7 @@ def moved(mark: Mark, matrix: Matrix | None, stretch: Matrix, colours: Colours) 
         image, text, mark.layers, solid, mark.covered, mark.repeated,
         pieces=tuple(_placed(piece, stretch) for piece in mark.pieces),
         unseen=mark.unseen, sliver_pt=sliver,
+        hollow=_placed(mark.hollow, stretch) if mark.hollow is not None else None,
     )  # fmt: skip
 
 

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import pairwise
 from typing import Final
 
 from hotfolder.artwork import Box
@@ -102,41 +101,25 @@ class Outline:
         points = [drawn[0].start, *(segment[0] for segment in drawn[0].segments if len(segment) == 1)]
         if len(points) == 5 and points.pop() != points[0]:
             return None
-        return _upright(points) if len(points) == 4 else None
+        return upright(points) if len(points) == 4 else None
 
     def pieces(self) -> Iterator[Box]:
         """The boxes around the single subpaths, without any line width."""
         for subpath in self.drawn():
-            box = subpath.box or _bounds([subpath])
+            box = subpath.box or bounds([subpath])
             if box is not None:
                 yield box
-
-    def sliver(self) -> float | None:
-        """How wide the shape inside the path is, where it has three or four straight sides that slant.
-
-        The least distance between two parallel lines with the shape between them; None for other paths.
-        """
-        drawn = self.drawn()
-        if len(drawn) != 1 or drawn[0].box is not None or not 2 <= len(drawn[0].segments) <= 4:
-            return None
-        points = [drawn[0].start, *(segment[0] for segment in drawn[0].segments if len(segment) == 1)]
-        if len(points) != 1 + len(drawn[0].segments):
-            return None
-        if points[-1] == points[0]:
-            points.pop()
-        if not 3 <= len(points) <= 4 or (len(points) == 4 and _upright(points) is not None):
-            return None
-        return min(_width(points, one, two) for one, two in pairwise([*points, points[0]]))
 
     def bounds(self) -> Box | None:
         """The box around the path itself, without any line width; None where nothing was drawn."""
         drawn = self.drawn()
         if len(drawn) == 1 and drawn[0].box is not None:
             return drawn[0].box
-        return _bounds(drawn)
+        return bounds(drawn)
 
 
-def _bounds(drawn: list[Subpath]) -> Box | None:
+def bounds(drawn: list[Subpath]) -> Box | None:
+    """The box around subpaths, without any line width; None where nothing was drawn."""
     points: list[Point] = []
     for subpath in drawn:
         points.append(subpath.start)
@@ -150,17 +133,7 @@ def _bounds(drawn: list[Subpath]) -> Box | None:
     return Box.around(points) if points else None
 
 
-def _width(points: list[Point], one: Point, two: Point) -> float:
-    """How far `points` spread on both sides of the line through two of them."""
-    across, up = two[0] - one[0], two[1] - one[1]
-    length = math.hypot(across, up)
-    if not length:
-        return math.inf
-    heights = [((x - one[0]) * up - (y - one[1]) * across) / length for x, y in points]
-    return max(heights) - min(heights)
-
-
-def _upright(corners: list[Point]) -> Box | None:
+def upright(corners: list[Point]) -> Box | None:
     """The rectangle that four points go around, if its sides are upright and it has an area."""
     (ax, ay), (bx, by), (cx, cy), (dx, dy) = corners
     across_first = max(abs(ay - by), abs(bx - cx), abs(cy - dy), abs(dx - ax)) < _SQUARE_PT

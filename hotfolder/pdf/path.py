@@ -10,6 +10,7 @@ from hotfolder.pdf.limits import PIECES_PER_PATH
 from hotfolder.pdf.outline import Outline, Segment
 from hotfolder.pdf.patterns import paint_cells
 from hotfolder.pdf.shadings import LaidShading
+from hotfolder.pdf.slivers import Shape, shape_of
 from hotfolder.pdf.stroke import stroke_bounds
 
 LEAST_PIECES = 4
@@ -73,17 +74,16 @@ def rectangle(content: Content, operands: Operands) -> None:
         content.outline.rectangle(content.state.ctm, x, y, width, height)
 
 
-def painter(*, fill: bool = False, stroke: bool = False, closing: bool = False) -> Callable[..., None]:
-    """The handler of a path-painting operator (8.5.3).
-
-    The two winding rules paint inside the same box, so that `f` and `f*` share one.
-    """
+def painter(
+    *, fill: bool = False, stroke: bool = False, closing: bool = False, even_odd: bool = False
+) -> Callable[..., None]:
+    """The handler of a path-painting operator (8.5.3). even_odd: the rule that it fills by (8.5.3.3)."""
 
     def paint(content: Content, _operands: Operands) -> None:
         if closing:
             content.outline.close()
         if fill or stroke:
-            _paint(content, fill=fill, stroke=stroke)
+            _paint(content, fill=fill, stroke=stroke, even_odd=even_odd)
         _end(content)
 
     return paint
@@ -99,7 +99,7 @@ def _draw(content: Content, segment: Segment) -> None:
         content.note(ProblemKind.DAMAGED, _NO_POINT)
 
 
-def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
+def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> None:
     state, outline = content.state, content.outline
     box = stroke_bounds(outline, state.line, state.ctm) if stroke else outline.bounds()
     if box is None or not content.box_is_sound(box):
@@ -114,6 +114,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
     if filling is not None and not (stroke and laid.stroke_opacity < 1):
         solid = content.solid(outline.upright(), filling)
     around = content.around
+    shape = shape_of(outline.drawn(), content.ledger, even_odd=even_odd) if fill and not stroke else Shape()
     mark = Mark(
         kind=MarkKind.PATH,
         box=box,
@@ -128,7 +129,8 @@ def _paint(content: Content, *, fill: bool, stroke: bool) -> None:
         layers=around.layers,
         solid=solid,
         pieces=_pieces(content),
-        sliver_pt=outline.sliver() if fill and not stroke else None,
+        sliver_pt=shape.sliver_pt,
+        hollow=shape.hollow,
     )
     content.ledger.add(mark, state.ctm if shading is None else None)
     if filling is not None and filling.pattern is not None:

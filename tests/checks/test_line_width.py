@@ -239,3 +239,48 @@ def test_crossing_slanting_lines_are_lines() -> None:
 def test_letters_drawn_by_their_outline_alone_are_lines(width: float, told: list[str]) -> None:
     piece = flyer().with_text((20, 20), fill=None, stroke=BLACK, line_width_pt=width)
     assert codes(check(piece.artwork(), WANTED)) == told
+
+
+# Lines drawn as areas that are bent or go around something
+
+
+def _ring(inset_mm: float, width_pt: float, colour: Colour = BLACK, piece: Flyer | None = None) -> Flyer:
+    """A frame filled as a ring."""
+    (mark,) = (
+        flyer().with_area(20 + inset_mm, 20 + inset_mm, 60 - inset_mm, 50 - inset_mm, colour=colour).marks
+    )
+    ring = replace(mark, sliver_pt=width_pt, hollow=mark.box.grown(-width_pt))
+    return (piece or flyer()).with_mark(ring)
+
+
+@pytest.mark.parametrize(("width", "told"), [(0.1, ["thin"]), (0.3, [])])
+def test_a_frame_filled_as_a_ring_is_a_line(width: float, told: list[str]) -> None:
+    assert codes(check(_ring(0, width).artwork(), WANTED)) == told
+
+
+def test_frames_within_one_another_without_a_gap_are_a_gradient() -> None:
+    piece = flyer()
+    for step in range(10):
+        piece = _ring(pt_to_mm(step * 0.2), 0.2, piece=piece)
+    assert codes(check(piece.artwork(), WANTED)) == []
+
+
+def test_frames_within_one_another_with_gaps_are_lines() -> None:
+    piece = flyer()
+    for step in range(4):
+        piece = _ring(pt_to_mm(step * 2), 0.2, piece=piece)
+    assert len(finding(check(piece.artwork(), WANTED)).boxes) == 4
+
+
+@pytest.mark.parametrize(("width", "told"), [(0.2, ["thin"]), (0.4, [])])
+def test_letters_in_outlines_are_lines_only_where_they_are_thinner_than_any(
+    width: float, told: list[str]
+) -> None:
+    """In two inks, which ask for half a point of lines."""
+    piece, at = flyer(), 20.0
+    for wide, high in zip((1.4, 1.0, 1.5, 1.1, 1.6, 1.2, 1.4, 1.3), (1.5, 2.1) * 4, strict=True):
+        (mark,) = flyer().with_area(at, 20, at + wide, 20 + high, colour=BLUE).marks
+        piece = piece.with_mark(replace(mark, sliver_pt=width))
+        at += wide + 0.3
+    expected = ["thin-in-inks"] if told else []
+    assert codes(check(piece.artwork(), WANTED)) == expected

@@ -6,7 +6,7 @@ import pytest
 from hotfolder.artwork import MarkState, Unmeasured
 from hotfolder.checks.marks_near_trim import MarksNearTrimSettings, check
 from hotfolder.findings import Severity
-from hotfolder.units import Length, parse_size
+from hotfolder.units import Length, mm_to_pt, parse_size
 from tests.artwork.colours import BLUE, CMYK_WHITE, YELLOW
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
@@ -110,3 +110,43 @@ def test_picture_files_are_one_mark_that_fills_the_page() -> None:
 
 def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
     assert codes(check(unplaced(raster((1819, 2551)), "no size"), WANTED)) == []
+
+
+# Frames that are areas with most of them left out
+
+
+def _ring(inset_mm: float, width_mm: float, piece: Flyer | None = None, **changes: object) -> Flyer:
+    (mark,) = flyer().with_area(inset_mm, inset_mm, 148 - inset_mm, 210 - inset_mm, colour=BLUE).marks
+    ring = replace(mark, hollow=mark.box.grown(-mm_to_pt(width_mm)), **changes)  # type: ignore[arg-type] # fields
+    return (piece or flyer()).with_mark(ring)
+
+
+@pytest.mark.parametrize(("inset", "width", "told"), [(2, 0.3, 2), (2, 4, 2), (-0.1, 0.3, 0)])
+def test_a_frame_filled_as_a_ring_is_told_as_one_that_is_drawn(
+    inset: float, width: float, told: float
+) -> None:
+    found = finding(check(_ring(inset, width).artwork(), WANTED))
+    assert (found.code, figures(found)[0]) == ("frame", mm(told))
+
+
+@pytest.mark.parametrize(
+    ("inset", "width"),
+    [(4, 0.3), (-3, 4), (-0.1, 2), (2, 20)],
+    ids=["clear", "runs on", "ends there", "a panel"],
+)
+def test_rings_that_are_no_frames_by_the_trim(inset: float, width: float) -> None:
+    assert said(_ring(inset, width)) == []
+
+
+def test_rings_of_a_gradient_that_runs_over_the_trim_are_no_frames() -> None:
+    piece = flyer()
+    for step in range(12):
+        piece = _ring(-3 + step * 0.5, 0.5, piece)
+    assert said(piece) == []
+
+
+def test_a_gradient_of_rings_that_ends_before_the_trim_is_one_frame() -> None:
+    piece = flyer()
+    for step in range(4):
+        piece = _ring(1 + step * 0.5, 0.5, piece)
+    assert len(finding(check(piece.artwork(), WANTED)).boxes) == 1

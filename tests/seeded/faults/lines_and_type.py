@@ -3,6 +3,7 @@
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
+from tests.seeded.areas_as_lines import circle, ribbon, ring
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import UNIT, Sheet
 from tests.seeded.type_by_hand import composite_font, latin, made_typeface, plain_font
@@ -55,6 +56,49 @@ def a_thin_line_drawn_as_an_area(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     box = sheet.area(30, 40, 100, 40.05, "0 0 0 1 k")
     return Told((0.05 * UNIT,), "pt", boxes=(box,))
+
+
+@fault("line-width", "thin")
+def a_thin_frame_filled_as_a_ring(sheet: Sheet) -> Told:
+    """As the stroke is written that was turned into an area."""
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw(f"0 0 0 1 k {ring(30, 40, 90, 80, 0.05)}")
+    return Told((0.05 * UNIT,), "pt", within=0.03, boxes=(sheet.box(30, 40, 90, 80),))
+
+
+@fault("line-width", "thin")
+def a_thin_frame_of_two_directions(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw(f"0 0 0 1 k {ring(30, 40, 90, 80, 0.05, how='direction')}")
+    return Told((0.05 * UNIT,), "pt", within=0.03, boxes=(sheet.box(30, 40, 90, 80),))
+
+
+@fault("line-width", "thin")
+def a_thin_frame_of_a_rectangle_and_a_white_one(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw(f"0 0 0 1 k {ring(30, 40, 90, 80, 0.05, how='white')}")
+    return Told((0.05 * UNIT,), "pt", within=0.01, boxes=(sheet.box(30, 40, 90, 80),))
+
+
+@fault("line-width", "thin")
+def a_thin_circle_filled_as_a_ring(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw(f"0 0 0 1 k {circle(60, 60, 20)} {circle(60, 60, 19.95, backwards=True)} f")
+    return Told((0.05 * UNIT,), "pt", within=0.01, boxes=(sheet.box(40, 40, 80, 80),))
+
+
+@fault("line-width", "thin-reversed")
+def a_thin_white_ring_in_a_colour(sheet: Sheet) -> Told:
+    sheet.area(20, 30, 120, 90, _BLUE)
+    sheet.draw(f"0 0 0 0 k {circle(60, 60, 20)} {circle(60, 60, 19.9, backwards=True)} f")
+    return Told((0.1 * UNIT,), "pt", within=0.02, boxes=(sheet.box(40, 40, 80, 80),))
+
+
+@fault("line-width", "thin")
+def a_thin_curve_filled_as_a_ribbon(sheet: Sheet) -> Told:
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw(f"0 0 0 1 k {ribbon(30, 50, 0.05)}")
+    return Told((0.05 * UNIT,), "pt", within=0.01, boxes=(sheet.box(30, 50, 90, 56.05),))
 
 
 @fault("line-width", "thin")

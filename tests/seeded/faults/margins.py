@@ -1,6 +1,7 @@
 """Text near the cut that is no text to the file any more, and what nearly reaches the cut."""
 
 from hotfolder.artwork import Box
+from tests.seeded.areas_as_lines import ring
 from tests.seeded.images import slope
 from tests.seeded.kinds import Told, fault
 from tests.seeded.outlines import outlined
@@ -69,6 +70,27 @@ def a_thin_frame_on_the_cut(sheet: Sheet) -> Told:
     """Half of its line lies beyond the cut."""
     sheet.draw(f"0 0 0 1 K 0.4 w 0 0 {WIDTH_MM} {HEIGHT_MM} re S")
     return Told((0,), "mm", within=0.01, boxes=(sheet.box(-0.2, -0.2, WIDTH_MM + 0.2, HEIGHT_MM + 0.2),))
+
+
+@fault("marks-near-trim", "frame")
+def a_thin_frame_on_the_cut_filled_as_a_ring(sheet: Sheet) -> Told:
+    right, top = WIDTH_MM + 0.2, HEIGHT_MM + 0.2
+    sheet.draw(f"0 0 0 1 k {ring(-0.2, -0.2, right, top, 0.4)}")
+    return Told((0,), "mm", boxes=(sheet.box(-0.2, -0.2, right, top),))
+
+
+@fault("marks-near-trim", "frame")
+def a_frame_near_the_cut_filled_as_a_ring(sheet: Sheet) -> Told:
+    sheet.draw(f"0 0 0 1 k {ring(1.5, 1.5, WIDTH_MM - 1.5, HEIGHT_MM - 1.5, 2, how='direction')}")
+    return Told((1.5,), "mm", boxes=(sheet.box(1.5, 1.5, WIDTH_MM - 1.5, HEIGHT_MM - 1.5),))
+
+
+@fault("marks-near-trim", "frame")
+def a_frame_near_the_cut_of_a_rectangle_and_a_white_one(sheet: Sheet) -> Told:
+    """The rectangle is no ground that stops short of the cut: hardly anything of it is left."""
+    sheet.paper(-3, -3, WIDTH_MM + 3, HEIGHT_MM + 3)
+    sheet.draw(f"0 0 0 1 k {ring(1.5, 1.5, WIDTH_MM - 1.5, HEIGHT_MM - 1.5, 0.4, how='white')}")
+    return Told((1.5,), "mm", boxes=(sheet.box(1.5, 1.5, WIDTH_MM - 1.5, HEIGHT_MM - 1.5),))
 
 
 @fault("marks-near-trim", "frame")

@@ -2,9 +2,11 @@
 
 from pikepdf import Array, Dictionary, Name
 
+from tests.seeded.areas_as_lines import circle, ribbon, ring
 from tests.seeded.faults.black_and_white import in_a_group
 from tests.seeded.faults.lines_and_type import across
 from tests.seeded.kinds import look_alike
+from tests.seeded.outlines import outlined
 from tests.seeded.planting import UNIT, Sheet
 from tests.seeded.type_by_hand import latin, made_typeface, plain_font
 
@@ -53,6 +55,72 @@ def a_gradient_of_thin_strips(sheet: Sheet) -> None:
         f"{step / 200:.3f} 0.2 0 0 k {30 + step * 0.08:.2f} 40 0.08 20 re f" for step in range(200)
     )
     sheet.draw(strips)
+
+
+@look_alike("line-width")
+def a_gradient_of_thin_rings(sheet: Sheet) -> None:
+    """Steps of a blend, each a ring around the next."""
+    sheet.paper(20, 30, 120, 90)
+    rings = " ".join(
+        f"{0.6 - step / 400:.3f} 0.2 0 0 k {circle(60, 60, 20 - step * 0.08)}"
+        f" {circle(60, 60, 20 - (step + 1) * 0.08, backwards=True)} f"
+        for step in range(200)
+    )
+    sheet.draw(rings)
+
+
+@look_alike("line-width")
+def a_gradient_of_thin_frames(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 90)
+    frames = (
+        f"{0.6 - step / 400:.3f} 0.2 0 0 k "
+        + ring(30 + step * 0.08, 40 + step * 0.08, 90 - step * 0.08, 80 - step * 0.08, 0.08)
+        for step in range(200)
+    )
+    sheet.draw(" ".join(frames))
+
+
+@look_alike("line-width")
+def a_gradient_of_rectangles_on_one_another_with_a_white_middle(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 90)
+    steps = " ".join(
+        f"{0.5 - step / 200:.3f} 0 0 0 k {30 + step * 0.08:.2f} {40 + step * 0.08:.2f}"
+        f" {60 - step * 0.16:.2f} {40 - step * 0.16:.2f} re f"
+        for step in range(101)
+    )
+    sheet.draw(steps)
+
+
+@look_alike("line-width")
+def a_frame_filled_as_a_ring_of_half_a_point(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw(f"0 0 0 1 k {ring(30, 40, 90, 80, 0.18)} {ribbon(30, 32, 0.18)}")
+
+
+@look_alike("line-width")
+def two_rectangles_in_one_path_that_fill_one_another(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw("0 0 0 1 k 30 40 60 40 re 30.05 40.05 59.9 39.9 re f")
+
+
+@look_alike("line-width")
+def a_frame_of_which_one_side_is_thin(sheet: Sheet) -> None:
+    """It is the edge of a shape that is thick, and no line by itself."""
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw("0 0 0 1 k 30 40 60 40 re 30.05 45 55 30 re f*")
+
+
+@look_alike("line-width")
+def letters_in_outlines_whose_strokes_are_thin_as_lines_left_blank(sheet: Sheet) -> None:
+    """Capitals of 6 pt with strokes of 0.44 pt, white in a colour: type is judged by its size."""
+    sheet.area(20, 30, 120, 90, _BLUE)
+    sheet.draw("0 0 0 0 k " + " f ".join(outlined(sheet.face(), 30, 60, "Open on weekdays", 6)) + " f")
+
+
+@look_alike("line-width")
+def a_swash_that_runs_out_to_a_point(sheet: Sheet) -> None:
+    sheet.paper(20, 30, 120, 90)
+    sheet.draw("0 0 0 1 k 30 50 m 50 58 70 58 90 50 c 70 58.12 50 58.12 30 50 c f")
 
 
 @look_alike("line-width")

@@ -1,5 +1,6 @@
 """Shapes near the cut that are no type, and borders that are meant."""
 
+from tests.seeded.areas_as_lines import ring
 from tests.seeded.colours import separation
 from tests.seeded.faults.margins import through_letters
 from tests.seeded.images import slope
@@ -90,6 +91,27 @@ def a_cutting_line_on_the_cut(sheet: Sheet) -> None:
 @look_alike("marks-near-trim")
 def a_frame_well_inside_the_cut(sheet: Sheet) -> None:
     sheet.draw(f"0 0 0 1 K 0.4 w 4 4 {WIDTH_MM - 8} {HEIGHT_MM - 8} re S")
+
+
+@look_alike("marks-near-trim")
+def a_frame_well_inside_the_cut_filled_as_a_ring(sheet: Sheet) -> None:
+    sheet.draw(f"0 0 0 1 k {ring(8, 8, WIDTH_MM - 8, HEIGHT_MM - 8, 0.5)}")
+
+
+@look_alike("marks-near-trim")
+def a_vignette_of_rings_that_runs_off_the_page(sheet: Sheet) -> None:
+    """Steps of a blend from the bleed inwards, to next to nothing; some lie just inside the cut."""
+    steps = (
+        f"{0.4 - step / 50:.2f} 0.1 0 0 k "
+        + ring(step * 0.5 - 3, step * 0.5 - 3, WIDTH_MM + 3 - step * 0.5, HEIGHT_MM + 3 - step * 0.5, 0.51)
+        for step in range(18)
+    )
+    sheet.draw(" ".join(steps))
+
+
+@look_alike("marks-near-trim")
+def a_frame_filled_as_a_ring_through_the_bleed(sheet: Sheet) -> None:
+    sheet.draw(f"0.2 0.6 0 0 k {ring(-3, -3, WIDTH_MM + 3, HEIGHT_MM + 3, 8)}")
 
 
 @look_alike("marks-near-trim")
