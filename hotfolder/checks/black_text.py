@@ -124,8 +124,8 @@ _WHAT: Final = {
     "screen-black": "small text ({pieces}) in screen black (RGB). In print it becomes a mix of four inks, "
     "with coloured shadows if the plates shift slightly.",
     "blended-on-screen": "small black text ({pieces}) stands where transparency is blended in screen colours "
-    "(RGB). Its black becomes one of these first, and in print a mix of four inks, with coloured shadows if "
-    "the plates shift slightly.",
+    "(RGB). Its black is turned into RGB first, and in print becomes a mix of four inks, with coloured "
+    "shadows if the plates shift slightly.",
 }
 _REMEDY: Final = {
     "knocks-out": "Set the text in 100 % black ink and let it overprint, or ask whether the printer sets "

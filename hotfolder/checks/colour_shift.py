@@ -100,7 +100,7 @@ def _finding(page: Page, shift: ColourShift, settings: ColourShiftSettings) -> F
         rule=ID,
         code="moves",
         severity=settings.severity_of("moves"),
-        message=f"{plain(share, 0)} % of the page changes its colour {'strongly' if strong else 'plainly'} in"
+        message=f"{plain(share, 0)} % of the page changes colour {'strongly' if strong else 'visibly'} in"
         f" print: inks on paper cannot show these screen colours.{examples}",
         remedy="Look at the page as it will print. Where a colour matters, convert it to the printer's "
         "CMYK profile yourself and choose the values that look best, or print it in a spot colour.",

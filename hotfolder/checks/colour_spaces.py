@@ -30,7 +30,7 @@ ID: Final = "colour-spaces"
 _ELSEWHERE: Final = frozenset({ColourKind.SPOT, ColourKind.REGISTRATION, ColourKind.NONE, ColourKind.PATTERN})
 _CALLED: Final = {
     MarkKind.TEXT: "text",
-    MarkKind.PATH: "areas or lines",
+    MarkKind.PATH: "shapes",
     MarkKind.IMAGE: "pictures",
     MarkKind.SHADING: "gradients",
 }

@@ -34,7 +34,7 @@ def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
 def _said(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding | Unjudged]:
     rule = applied.rule
     if applied.settings.ask:
-        return [Unjudged(rule.id, Severity.ADVICE, f"the printer has to be asked: {rule.question}")]
+        return [Unjudged(rule.id, Severity.ADVICE, f"to be asked of the printer: {rule.question}")]
     said: list[Finding | Unjudged] = []
     try:
         said.extend(applied.judge(artwork))

@@ -116,7 +116,7 @@ def _hidden(artwork: Artwork, layers: tuple[Layer, ...], settings: LayersSetting
                 severity=settings.severity_of("hidden"),
                 message=f"{counted(seen.count, 'thing')} on hidden layers"
                 f" ({shortened([shown_name(name) for name in found])}). {_THEY[seen.count > 1]} not print,"
-                " and would if a program takes no account of layers.",
+                " but would in a program that ignores layers.",
                 remedy="Delete the hidden layers, or show what belongs there, then export again without"
                 " layers.",
                 measured=Quantity.of(seen.count, unit="hidden things"),

@@ -137,8 +137,8 @@ def _nested(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
                 code="not-nested",
                 severity=settings.severity_of("not-nested"),
                 message=f"the {inner_name} box reaches {settings.tolerance.like(over)} out of the"
-                f" {outer_name} box ({edges_told(edges, page.rotate)}). Where the page is cut is then a"
-                " contradiction, and what lies outside is lost.",
+                f" {outer_name} box ({edges_told(edges, page.rotate)}). Programs then differ in where they"
+                " cut the page, and what lies outside may be lost.",
                 remedy=f"{_EXPORT}, without changing the page boxes afterwards.",
                 boxes=(inner, outer),
                 measured=quantity(settings.tolerance, over),

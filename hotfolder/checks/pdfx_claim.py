@@ -58,7 +58,7 @@ class PdfxClaimSettings(NamedFigures):
     def _levels_exist(self) -> Self:
         unknown = [level for level in self.accepted if level not in LEVELS]
         if unknown:
-            message = f"accepted: '{unknown[0]}' is no level of PDF/X; there are {', '.join(LEVELS)}"
+            message = f"accepted: '{unknown[0]}' is not a PDF/X level; there are {', '.join(LEVELS)}"
             raise ValueError(message)
         return self
 

@@ -46,7 +46,7 @@ _FORBIDDEN: Final = {
     Construct.TRANSFER: "transfer functions, which change the tones at the press",
     Construct.OPI: "pictures that stand in for others (OPI)",
     Construct.POSTSCRIPT: "PostScript code that only some presses run",
-    Construct.REFERENCE: "pages of other files that are named and not contained",
+    Construct.REFERENCE: "pages of other files that are referred to, not included",
 }
 
 _Test: TypeAlias = Callable[[Mark], bool]

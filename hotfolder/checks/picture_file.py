@@ -156,9 +156,9 @@ _SAID: Final = {
         "opaque",
     ),
     "extra-channels": _Said(
-        "the picture has {channels} beside its colours: a saved selection, or an ink of its own. Programs"
+        "the picture has {channels} beside its colours: a saved selection, or an extra ink. Programs"
         " drop them, or take them for transparency.",
-        "Save it without them, or ask the printer how to hand in an ink of its own.",
+        "Save it without them, or ask the printer how to supply an extra ink.",
         "",
         "",
     ),

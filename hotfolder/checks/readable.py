@@ -71,8 +71,8 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
                 code="damaged",
                 severity=settings.severity_of("damaged"),
                 message=f"The file is damaged{_on_pages(damaged)} and was read only after repairs or with"
-                f" parts left out: {_told(damaged)}. Another program may repair it in another way, and print"
-                " it otherwise.",
+                f" parts left out: {_told(damaged)}. Another program may repair it differently,"
+                " and print something else.",
                 remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
                 measured=_parts(damaged, "damaged"),
                 required="nothing damaged",

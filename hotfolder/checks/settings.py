@@ -14,7 +14,7 @@ def parse_area(text: str) -> float:
     """The square millimetres written as `15 mm2` or `4 cm2`. Raises ValueError for anything else."""
     match = _AREA.fullmatch(text)
     if match is None:
-        message = f"'{text}' is no area; write a number with its unit, such as '15 mm2' or '4 cm2'"
+        message = f"'{text}' is not an area; write a number with its unit, such as '15 mm2' or '4 cm2'"
         raise ValueError(message)
     return float(match[1]) * (100 if match[2] == "cm" else 1)
 

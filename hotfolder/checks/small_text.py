@@ -122,7 +122,7 @@ def _depends_on_inks(size: float, settings: SmallTextSettings) -> bool:
 def _why_open(page: Page) -> str:
     if isinstance(page.ink, Unmeasured):
         return page.ink.reason
-    return "the plates tell it of opaque text on even ground alone, where its own inks are seen"
+    return "the plates show it only for opaque text on even ground"
 
 
 def _small(

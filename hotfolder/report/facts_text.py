@@ -1,5 +1,6 @@
 """The facts of a file as plain lines for the terminal, from their JSON."""
 
+import re
 from collections.abc import Iterator
 from typing import Final
 
@@ -9,6 +10,8 @@ from hotfolder.shown import shown_name
 from hotfolder.units import pt_to_mm
 
 _BOXES: Final = ("media", "crop", "bleed", "trim", "art")
+_PATH: Final = re.compile(r"pages\[(?P<index>\d+)\](?:\.(?P<part>\w+))?")
+_PARTS: Final = {"finished": "finished size", "images": "pictures"}
 _FILE_FACTS: Final = (
     ("pdf_version", "PDF version"),
     ("pdfx", "PDF/X claim"),
@@ -36,8 +39,20 @@ def _lines(facts: JsonObject) -> Iterator[str]:
     for page in facts["pages"] or ():
         yield from _page(page)
     yield from _in_use(facts)
-    for problem in facts["problems"]:
-        yield f"not fully measured, {problem['where']}: {problem['what']}"
+    yield from dict.fromkeys(
+        f"{'not' if problem['kind'] == 'unmeasured' else 'not fully'} measured,"
+        f" {_where(problem['where'])}: {problem['what']}"
+        for problem in facts["problems"]
+    )
+
+
+def _where(path: str) -> str:
+    """`page 2, pictures` for `pages[1].images[0].x_ppi`: the JSON has the whole path."""
+    found = _PATH.match(path)
+    if found is None:
+        return path
+    part = found["part"]
+    return f"page {int(found['index']) + 1}" + (f", {_PARTS.get(part, part)}" if part else "")
 
 
 def _in_use(facts: JsonObject) -> Iterator[str]:
@@ -66,12 +81,11 @@ def _page(page: JsonObject) -> Iterator[str]:
             corners = ", ".join(number_words(side, 2) for side in box)
             yield f"  {name} box {size_words(box[2] - box[0], box[3] - box[1])}, at {corners} pt"
     for image in page["images"] or ():
-        across, down = (
-            "unknown" if image[key] is None else number_words(image[key], 1) for key in ("x_ppi", "y_ppi")
-        )
+        ppi = [number_words(image[key], 1) for key in ("x_ppi", "y_ppi") if image[key] is not None]
+        named = f"picture {image['object']}" if image["object"] else "picture"
         yield (
-            f"  picture {image['object'] or 'inline'}: {image['width_px']} x {image['height_px']} px, "
-            f"{image['colour'] or 'stencil'}, {across} x {down} ppi"
+            f"  {named}: {image['width_px']} x {image['height_px']} px, {image['colour'] or 'stencil'}, "
+            f"{' x '.join(ppi)}{' ppi' if ppi else 'resolution not known'}"
         )
     runs = page["text"]
     if runs:

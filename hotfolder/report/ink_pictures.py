@@ -213,13 +213,13 @@ def _change(
 
 def _shift_words(shift: ColourShift) -> tuple[str, ...]:
     if shift.over_5_percent < _LEAST_SHARE_PERCENT:
-        return ("Hardly any colour of this page changes in a way that is seen.",)
+        return ("Hardly any colour on this page changes visibly.",)
     shares = (
         (
             shift.over_5_percent,
-            "of the sheet moves by more than 5 units of CIEDE2000, which is seen side by side",
+            "of the sheet moves by more than 5 units of CIEDE2000, which shows side by side",
         ),
-        (shift.over_10_percent, "by more than 10, which is seen at once"),
+        (shift.over_10_percent, "by more than 10, which shows at once"),
         (shift.over_20_percent, "by more than 20, which is another colour"),
     )
     told = [f"{percent_words(share)} {words}" for share, words in shares if share >= _LEAST_SHARE_PERCENT]

@@ -30,7 +30,7 @@ from hotfolder.report.words import (
 _ORIGINS = {
     TrimOrigin.TRIM_BOX: "the file's trim box",
     TrimOrigin.ART_BOX: "the file's art box",
-    TrimOrigin.INFERRED: "concluded from the page size",
+    TrimOrigin.INFERRED: "worked out from the page size",
     TrimOrigin.CANVAS: "the whole canvas",
 }
 

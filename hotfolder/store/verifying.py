@@ -43,7 +43,7 @@ def verify(folder: Path, in_hand: Collection[str] = (), closed_before: Collectio
     chain = read_chain(folder / CHAIN)
     troubles = list(_troubles_of(CHAIN, chain))
     if not folder.is_dir():
-        troubles.append(Trouble(folder.name, None, "is missing: the whole folder of the record"))
+        troubles.append(Trouble(folder.name, None, "is missing: the whole folder of the audit log"))
     closings: dict[str, list[str]] = {}
     for line in chain.records:
         if line.event != "torn-line":
@@ -60,7 +60,7 @@ def verify(folder: Path, in_hand: Collection[str] = (), closed_before: Collectio
             open_jobs.append(job)
         troubles.extend(_against_chain(name, log, closings.get(name, []), in_hand=job in in_hand))
     troubles.extend(
-        Trouble(name, None, "is named in the studio's chain, and is missing")
+        Trouble(name, None, "is missing, although the studio's chain (chain.jsonl) lists it")
         for name in closings
         if name not in names
     )
@@ -68,10 +68,10 @@ def verify(folder: Path, in_hand: Collection[str] = (), closed_before: Collectio
     for job in sorted(set(closed_before) - in_chain):
         name = log_of(job)
         if name not in names:
-            what = "is missing, and so is its line in the studio's chain: the index of jobs knows it"
+            what = "is missing, and so is its line in chain.jsonl; the index of jobs knows it"
             troubles.append(Trouble(name, None, what))
         elif job in in_hand:
-            troubles.append(Trouble(name, None, "was closed before, and its line in the chain is missing"))
+            troubles.append(Trouble(name, None, "was closed, but its line in chain.jsonl is missing"))
     return AuditReport(len(names), records, tuple(open_jobs), tuple(troubles))
 
 
@@ -90,13 +90,13 @@ def _against_chain(name: str, log: Reading, closings: list[str], *, in_hand: boo
     known = {record.hash for record in log.records}
     for closing in closings:
         if closing not in known:
-            what = "does not hold the line that the studio's chain closed it with: altered or cut short"
+            what = "lacks a line that chain.jsonl has for it: altered or cut short"
             yield Trouble(name, None, what)
     if in_hand:
         return
     if log.torn:
-        yield Trouble(name, None, "ends in half a line, and nobody is working on its job")
+        yield Trouble(name, None, "ends in half a line, and its job is not in work")
     elif not closings:
-        yield Trouble(name, None, "is not in the studio's chain, and nobody is working on its job")
+        yield Trouble(name, None, "is not in chain.jsonl, and its job is not in work")
     elif log.last is not None and log.last.hash != closings[-1]:
         yield Trouble(name, log.last.line, "goes on after its closing line")

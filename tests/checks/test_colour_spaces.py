@@ -52,7 +52,7 @@ def test_marks_of_one_kind_are_one_finding_with_their_places() -> None:
     piece = painted(SCREEN_RED).with_text((60, 60), colour=Colour(ICC_RGB, (0.0, 0.0, 0.0)))
     found = finding(check(piece.artwork(), CMYK_AND_GREY))
     assert len(found.boxes) == 2
-    assert "areas or lines and text in RGB (DeviceRGB and ICCBased (A screen))" in found.message
+    assert "shapes and text in RGB (DeviceRGB and ICCBased (A screen))" in found.message
 
 
 def test_each_kind_of_colour_is_one_finding_with_all_its_places() -> None:

@@ -180,7 +180,7 @@ def test_colours_that_change_stand_side_by_side_with_their_figures(
 ) -> None:
     seen = read(report, proofs[0])
     assert (
-        "41 % of the sheet moves by more than 5 units of CIEDE2000, which is seen side by side; 22 % by more"
+        "41 % of the sheet moves by more than 5 units of CIEDE2000, which shows side by side; 22 % by more"
         in seen.words
     )
     assert "vivid green, printed duller and darker" in seen.words
@@ -198,7 +198,7 @@ def test_hardly_any_change_is_told_as_that(
     still = replace(ink, shift=ColourShift(0.1, 0.0, 0.0))
     pages = tuple(replace(page, ink=still) for page in report.artwork.known_pages)
     words = read(replace(report, artwork=replace(report.artwork, pages=pages)), proofs[0]).words
-    assert "Hardly any colour of this page changes" in words
+    assert "Hardly any colour on this page changes" in words
     assert "moves by more than" not in words
 
 

@@ -93,6 +93,25 @@ def test_facts_of_an_unreadable_file() -> None:
     assert any("pages: the file ends in the middle" in line for line in lines)
 
 
+def test_facts_that_are_missing_are_told_once_and_by_their_page() -> None:
+    facts = artwork_json(flyer())
+    why = {"what": "the header declares no resolution", "kind": "unmeasured"}
+    paths = ("pages[1].images[0].x_ppi", "pages[1].images[0].y_ppi", "pages[1].finished")
+    lines = facts_lines({**facts, "problems": [{"where": path, **why} for path in paths]})
+    assert [line for line in lines if line.startswith("not measured")] == [
+        "not measured, page 2, pictures: the header declares no resolution",
+        "not measured, page 2, finished size: the header declares no resolution",
+    ]
+
+
+def test_a_picture_without_a_resolution_is_told_as_such() -> None:
+    facts = artwork_json(flyer())
+    (page, *_) = facts["pages"]
+    image = {**page["images"][0], "object": None, "x_ppi": None, "y_ppi": None}
+    lines = facts_lines({**facts, "pages": [{**page, "images": [image]}]})
+    assert "  picture: 900 x 735 px, DeviceRGB, resolution not known" in lines
+
+
 def test_one_cause_is_told_once() -> None:
     why = "the pages could not be read: it ends too early"
     rules = [f"rule-{number}" for number in range(1, 32)]

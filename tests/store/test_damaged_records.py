@@ -95,9 +95,7 @@ def test_the_last_log_and_its_line_cannot_be_cut_off_unseen(at_work: AtWork) -> 
     (at_work.studio.audit / log_of(job)).unlink()
     chain = chain_of(at_work)
     chain.write_bytes(b"".join(chain.read_bytes().splitlines(keepends=True)[:-1]))
-    missing = (
-        f"{log_of(job)}: is missing, and so is its line in the studio's chain: the index of jobs knows it"
-    )
+    missing = f"{log_of(job)}: is missing, and so is its line in chain.jsonl; the index of jobs knows it"
     result = audit_studio(at_work.studio.root)
     assert (result.lines[0], result.exit_code) == (missing, 1)
     later = AtWork(at_work.studio)
@@ -110,7 +108,7 @@ def test_a_missing_audit_folder_is_told(at_work: AtWork) -> None:
     job = at_work.bring(GOOD)
     shutil.rmtree(at_work.studio.audit)
     result = audit_studio(at_work.studio.root)
-    assert result.lines[0] == "audit: is missing: the whole folder of the record"
+    assert result.lines[0] == "audit: is missing: the whole folder of the audit log"
     assert result.lines[1].startswith(f"{log_of(job)}: is missing")
     assert result.exit_code == 1
     AtWork(at_work.studio).bring(GOOD, "later.pdf")
