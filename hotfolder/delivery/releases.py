@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
 from hotfolder.delivery.sidecars import (
@@ -19,12 +19,13 @@ from hotfolder.nearest import nearest
 from hotfolder.orders import ChildResult, JobId
 from hotfolder.report import Release as ReportedRelease
 from hotfolder.shown import shown_name
-from hotfolder.store.audit import CHAIN, can_be_path, name_in, records_since
+from hotfolder.store.audit import CHAIN, name_in, records_since
 from hotfolder.store.chained import Json, number_of, text_of
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Group, Job, JobState, Release, Step, is_job_id
 from hotfolder.store.moves import Fingerprint, look, remove, set_aside, take_in
+from hotfolder.store.narrowing import is_path_within
 from hotfolder.store.requests import ReleaseRequest
 from hotfolder.store.work import WorkFolders
 from hotfolder.store.writing import make_folder, write_file
@@ -76,7 +77,7 @@ def group_in(line: Mapping[str, Json]) -> Group | None:
     """The group whose names a record has; None where nothing was delivered, or the record is damaged."""
     delivered, report = name_in(line, "delivered"), name_in(line, "report_json")
     folders = (text_of(line, "folder"), text_of(line, "reports"))
-    if not (delivered and report and all(map(_is_within, folders))):
+    if not (delivered and report and all(map(is_path_within, folders))):
         return None
     return Group(
         folder=folders[0],
@@ -85,12 +86,6 @@ def group_in(line: Mapping[str, Json]) -> Group | None:
         report_json=report,
         report_html=name_in(line, "report_html") or None,
     )
-
-
-def _is_within(folder: str) -> bool:
-    """Whether a damaged record cannot lead out of the printer's folder."""
-    path = PurePosixPath(folder)
-    return can_be_path(folder) and not path.is_absolute() and ".." not in path.parts
 
 
 def _closed(line: Mapping[str, Json]) -> Closed:

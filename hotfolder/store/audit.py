@@ -32,6 +32,7 @@ from typing import Final
 
 from hotfolder.orders import JobId
 from hotfolder.store.chained import Json, Reading, Record, check_chain, extend, read_chain, read_end, text_of
+from hotfolder.store.narrowing import is_file_name
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder
 
@@ -60,14 +61,7 @@ def name_in(content: Mapping[str, Json], key: str = "name") -> str:
     name = text_of(content, key)
     with contextlib.suppress(ValueError):
         name = os.fsdecode(bytes.fromhex(text_of(content, f"{key}_hex"))) or name
-    return name if can_be_path(name) and "/" not in name and name not in {".", ".."} else ""
-
-
-def can_be_path(text: str) -> bool:
-    """Whether the system can be asked for `text`: no zero byte in it, nothing that stands for no byte."""
-    with contextlib.suppress(UnicodeEncodeError):
-        return "\0" not in text and bool(os.fsencode(text))
-    return False
+    return name if is_file_name(name) else ""
 
 
 class AuditLog:

@@ -21,6 +21,7 @@ from hotfolder.findings import Verdict
 from hotfolder.orders import ChildResult, JobId
 from hotfolder.store.copies import read_small
 from hotfolder.store.moves import Fingerprint
+from hotfolder.store.narrowing import fits, is_file_name, is_path_within, is_time
 from hotfolder.store.writing import replace_file
 
 STATE_FILE: Final = "job.json"
@@ -131,6 +132,11 @@ class JobState:
     replaced_by: JobId | None = None
 
 
+# A job that was lost on its way is recorded without all this.
+_NEED_GROUP: Final = (Step.NAMED, Step.DELIVERED)
+_NEED_RESULT: Final = (Step.JUDGED, Step.STAGED, *_NEED_GROUP)
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """A job's state and the work folder that it lies in."""
@@ -184,6 +190,37 @@ def new_job_id(printer: str, now: datetime) -> JobId:
     return JobId(f"{now.astimezone(UTC):%Y%m%d-%H%M%S}-{slug}-{secrets.token_hex(2)}")
 
 
+def _see_that_it_can_be(state: JobState, folder: Path) -> None:
+    """ValueError where no job in `folder` can have this state: its file is damaged.
+
+    It would lead the file of this job somewhere else, or come up as a fault of ours in the middle of its way.
+    """
+    if not fits(state, JobState):
+        raise ValueError("a part is of another kind than it should be")
+    result, group, release = state.result, state.group, state.release
+    groups = [each for each in (group, state.released_from) if each is not None]
+    names = [state.name, *(name for each in groups for name in (each.artwork, each.report_json))]
+    names += [each.report_html for each in groups if each.report_html is not None]
+    paths = [path for each in groups for path in (each.folder, each.reports)]
+    if result is not None:
+        reports = (result.report_json, result.report_html or result.report_json)
+        paths += [str(path.relative_to(folder)) for path in reports]
+    times = [state.began_at, *([] if state.kept_until is None else [state.kept_until])]
+    times += [] if release is None else [release.at]
+    if not (all(map(is_file_name, names)) and all(map(is_path_within, paths)) and all(map(is_time, times))):
+        raise ValueError("a name, a path or a time cannot be what it should be")
+    jobs = (state.next_job, state.continues, state.previous_job, state.same_bytes_as, state.replaced_by)
+    named = [job for job in (*jobs, *state.replaces) if job is not None]
+    if state.job != folder.name or not all(map(is_job_id, named)):
+        raise ValueError("it names no job, or not the job of its folder")
+    if state.step in _NEED_RESULT and (
+        result is None
+        or (state.step is not Step.JUDGED and state.staged is None)
+        or (state.step in _NEED_GROUP and group is None)
+    ):
+        raise ValueError(f"what a job has that is {state.step} is missing")
+
+
 def _encoded(state: JobState, folder: Path) -> bytes:
     content = asdict(state)
     if state.result is not None:
@@ -210,7 +247,9 @@ def _decoded(
     if fields["release"] is not None:
         fields["release"] = Release(**fields["release"])
     fields["replaces"] = tuple(JobId(job) for job in fields.get("replaces", ()))
-    return JobState(**fields)
+    state = JobState(**fields)
+    _see_that_it_can_be(state, folder)
+    return state
 
 
 def _result(content: Mapping[str, Any], folder: Path) -> ChildResult:

@@ -10,6 +10,7 @@ from typing import Final
 
 from hotfolder.errors import StorageError
 from hotfolder.orders import JobId
+from hotfolder.shown import shown_name
 from hotfolder.store.jobs import STATE_FILE, Job, JobState, Step, is_job_id, load_job
 from hotfolder.store.moves import DONE_PREFIX, look, remove_work_folder, set_done
 from hotfolder.store.refusals import refusals
@@ -17,6 +18,7 @@ from hotfolder.store.writing import make_folder
 from hotfolder.studio import WORK, Printer
 
 LOG: Final = logging.getLogger(__name__)
+_STILL_OPEN: Final = (".nfs", ".fuse_hidden")  # what shares call a file that was removed while it was open
 
 
 class WorkFolders:
@@ -131,19 +133,23 @@ def left_behind(root: Path, printers: Iterable[Printer]) -> dict[Path, tuple[Job
 
 def _found(folder: Path) -> Job | None:
     """The job in `folder`; None where there is none. StorageError where it cannot be understood."""
-    if look(folder / STATE_FILE) is None and not _holds_files(folder / "claimed"):
+    claimed = _names_in(folder / "claimed")
+    if look(folder / STATE_FILE) is None and not claimed:
         remove_work_folder(folder)
         return None
     job = load_job(folder)
+    strange = [name for name in claimed if name != job.state.name and not name.startswith(_STILL_OPEN)]
+    if strange:
+        raise StorageError(f"'{shown_name(str(folder))}' holds another file than its state names; it is kept")
     if job.state.step is Step.CLAIMING and look(job.claimed) is None:
         remove_work_folder(folder)  # the file is still where it was
         return None
     return job
 
 
-def _holds_files(folder: Path) -> bool:
+def _names_in(folder: Path) -> list[str]:
     with refusals("looking into", folder):
         try:
-            return any(folder.iterdir())
+            return [path.name for path in folder.iterdir()]
         except FileNotFoundError:
-            return False
+            return []
