@@ -644,12 +644,14 @@ class Doubt:
     """A part of a page whose plates may be other than they were drawn.
 
     reason: a sentence. box: in points. undrawn: something is left out there, so that any of the process inks
-    may lie there; else no other inks than those of the plates.
+    may lie there; else no other inks than those of the plates. summed: no more of an ink can lie there than
+    all marks that are painted there have of it together.
     """
 
     reason: str
     box: Box
     undrawn: bool = False
+    summed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

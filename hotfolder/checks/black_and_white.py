@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork
-from hotfolder.checks.doubtful import note
+from hotfolder.checks.doubtful import has_black_alone, note
 from hotfolder.checks.inks_used import inks_on_paper
 from hotfolder.checks.sightings import Sightings
 from hotfolder.checks.technical import technical_inks
@@ -46,9 +46,10 @@ def check(artwork: Artwork, settings: BlackAndWhiteSettings) -> Iterator[Finding
             continue
         ink = unknowns.ink(page)
         if ink is not None and inks_on_paper(page, ink) - technical == {"Black"}:
-            for doubt in ink.doubts:
+            doubts = [doubt for doubt in ink.doubts if not has_black_alone(page, doubt)]
+            for doubt in doubts:
                 note(unknowns, page, doubt)
-            if not ink.doubts:
+            if not doubts:
                 seen.add(page)
     if seen:
         many = len(seen.pages) > 1

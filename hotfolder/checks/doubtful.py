@@ -4,14 +4,18 @@ A doubt counts only where it could change the answer: what was found in a doubtf
 fault, and what could be one there is not passed; both are left open, with the reason. All else is judged.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Final, TypeVar
 
 from hotfolder.artwork import CELL_PT, PROCESS_INKS, Box, Doubt, Mark, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import TRACE, window
+from hotfolder.checks.inks import BLACK, inks_at_most, is_all_plates, tints
 from hotfolder.checks.unknown import Unknowns
 
 _WHAT: Final = "how the inks lie there is not known for sure"
+
+# Letters reach beyond the boxes that their fonts declare.
+_SEEN_PT: Final = 4.0
 
 Found = TypeVar("Found")
 
@@ -57,8 +61,11 @@ def note(unknowns: Unknowns, page: Page, doubt: Doubt) -> None:
     unknowns.note(_WHAT, doubt.reason.rstrip("."), page)
 
 
-def most_percent(ink: PageInk, doubt: Doubt, without: frozenset[str]) -> float:
-    """The most ink that could lie in a doubtful place: in full each ink that could be there at all."""
+def most_percent(page: Page, ink: PageInk, doubt: Doubt, without: frozenset[str]) -> float:
+    """The most ink that could lie in a doubtful place.
+
+    That is each ink that could be there at all, in full, or as much as all that is painted there has of it.
+    """
     cells = window(ink.cells, doubt.box)
     there = {
         plate.ink
@@ -67,4 +74,36 @@ def most_percent(ink: PageInk, doubt: Doubt, without: frozenset[str]) -> float:
     }
     if doubt.undrawn:
         there.update(PROCESS_INKS)
+    painted = _painted(page, doubt.box) if doubt.summed else None
+    if painted is not None:
+        return sum(min(100.0, painted.get(name, 0.0)) for name in there - without)
     return 100.0 * len(there - without)
+
+
+def has_black_alone(page: Page, doubt: Doubt) -> bool:
+    """Whether no other ink than black can lie in a doubtful place, since nothing painted there has any."""
+    painted = _painted(page, doubt.box) if doubt.summed else None
+    return painted is not None and not any(percent for name, percent in painted.items() if name != BLACK)
+
+
+def _painted(page: Page, box: Box) -> Mapping[str, float] | None:
+    """How much of each ink all that is painted in a place has together; None where that is not known.
+
+    Colours that are yet to be converted, and those of pictures and gradients, may be any amount.
+    """
+    found: dict[str, float] = {}
+    for mark in page.known_marks:
+        visible = mark.visible.grown(_SEEN_PT) if mark.on_paper and mark.visible is not None else None
+        if visible is None or visible.cut_by(box) is None:
+            continue
+        if mark.solid is not None and mark.solid.holds(box):
+            found = {}  # nothing of what lies beneath is left
+        for colour in mark.colours():
+            known = tints(colour) if not mark.state.on_screen and colour.space.family != "ICCBased" else None
+            if known is None:
+                known = dict.fromkeys({*inks_at_most(colour), *PROCESS_INKS}, 1.0)
+            if is_all_plates(colour):
+                return None
+            for name, tint in known.items():
+                found[name] = found.get(name, 0.0) + 100 * tint
+    return found

@@ -96,7 +96,7 @@ def check(artwork: Artwork, settings: TotalInkSettings) -> Iterator[Finding | Un
             if isinstance(unknown, Unmeasured):
                 unknowns.note("areas with much ink are not known", unknown.reason, page)
         heavy = certain(unknowns, page, ink, _counting(over, settings), lambda area: area.box)
-        for doubt in _that_may_be_heavy(ink, settings, technical):
+        for doubt in _that_may_be_heavy(page, ink, settings, technical):
             note(unknowns, page, doubt)
         if heavy:
             limit.add(page, heavy)
@@ -115,12 +115,13 @@ def check(artwork: Artwork, settings: TotalInkSettings) -> Iterator[Finding | Un
 
 
 def _that_may_be_heavy(
-    ink: PageInk, settings: TotalInkSettings, technical: frozenset[str]
+    page: Page, ink: PageInk, settings: TotalInkSettings, technical: frozenset[str]
 ) -> Iterator[Doubt]:
     """The doubts in whose place an area could be over the limit."""
+    over = settings.limit + _ROUNDING_PERCENT
     for doubt in ink.doubts:
         mm2 = doubt.box.width * doubt.box.height / CELL_PT**2
-        if mm2 >= settings.area and most_percent(ink, doubt, technical) > settings.limit + _ROUNDING_PERCENT:
+        if mm2 >= settings.area and most_percent(page, ink, doubt, technical) > over:
             yield doubt
 
 

@@ -189,7 +189,7 @@ class _Document:
             raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
         masks = bench.for_masks.learned
         told = [*laid.approximate, *learned.approximate, *masks.approximate]
-        learned.doubts |= {each: None for each in masks.doubts if each[0] in OF_MASKS}
+        learned.doubts |= {(OF_MASKS[why], box): None for why, box in masks.doubts if why in OF_MASKS}
         told += [reason for reason, _ in learned.doubts]
         return PagePlates(
             page=page.number,

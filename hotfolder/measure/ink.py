@@ -12,12 +12,13 @@ from typing import Final, Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from hotfolder.artwork import Artwork, Cells, Page, PageInk, Plate, Unmeasured
+from hotfolder.artwork import Artwork, Cells, Doubt, Page, PageInk, Plate, Unmeasured
 from hotfolder.drawing.conversions import Conversions, conversions_for
 from hotfolder.drawing.heavy_ink import most_ink
 from hotfolder.measure.colour_shift import colour_shift
 from hotfolder.measure.edge_paint import edge_paint
 from hotfolder.measure.ink_areas import InkLimits, heavy_ink
+from hotfolder.measure.knockouts import settled
 from hotfolder.measure.mark_inks import marks_with_inks
 from hotfolder.measure.unseen import with_unseen
 from hotfolder.plates import Bytes, PagePlates
@@ -108,6 +109,7 @@ def page_ink(
     highest, most = most_ink(list(inks.values()), side) if inks else (0, 0.0)
     found = tuple(_plate(name, ink, side, sheet_px) for name, ink in inks.items())
     trim = page.trim
+    doubts = settled(page, plates.doubts)
     return PageInk(
         cells=Cells(frame.left, frame.top, columns, rows),
         plates=found,
@@ -117,10 +119,16 @@ def page_ink(
         if isinstance(trim, Unmeasured)
         else edge_paint(tuple(inks.values()), frame, plates.sheet, trim.box),
         shift=None if conversions is None else colour_shift(plates, conversions),
-        approximate=plates.approximate,
-        doubts=plates.doubts,
+        approximate=_approximate(plates, doubts),
+        doubts=doubts,
         heavy=() if limits is None else heavy_ink(inks, frame, page, most / 2.55, limits),
     )
+
+
+def _approximate(plates: PagePlates, doubts: tuple[Doubt, ...]) -> tuple[str, ...]:
+    """What is drawn only nearly, without what turned out to be exact."""
+    dismissed = {doubt.reason for doubt in plates.doubts} - {doubt.reason for doubt in doubts}
+    return tuple(sentence for sentence in plates.approximate if sentence not in dismissed)
 
 
 def _plate(name: str, ink: Bytes, side: int, sheet_px: float) -> Plate:

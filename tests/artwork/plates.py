@@ -88,13 +88,18 @@ class Plates:
         return replace(self, shift=shift)
 
     def with_doubt(
-        self, reason: str, at_mm: tuple[float, float, float, float], *, undrawn: bool = False
+        self,
+        reason: str,
+        at_mm: tuple[float, float, float, float],
+        *,
+        undrawn: bool = False,
+        summed: bool = False,
     ) -> "Plates":
-        """A rectangle where other ink may lie than the plates show. undrawn: something is left out there."""
+        """A rectangle where other ink may lie than the plates show; undrawn, summed: as `Doubt` has them."""
         trim = self.flyer.trim_box
         x0, y0, x1, y1 = map(mm_to_pt, at_mm)
         box = Box(trim.x0 + x0, trim.y0 + y0, trim.x0 + x1, trim.y0 + y1)
-        return replace(self, doubts=(*self.doubts, Doubt(reason, box, undrawn)))
+        return replace(self, doubts=(*self.doubts, Doubt(reason, box, undrawn, summed)))
 
     def page(self) -> Page:
         """The facts of the page, its inks included."""

@@ -20,7 +20,7 @@ from hotfolder.checks import (
 )
 from hotfolder.findings import Finding, Severity, Unjudged
 from hotfolder.units import Length, LengthUnit
-from tests.artwork.colours import CMYK_BLACK, RICH_BLACK, cmyk, spot
+from tests.artwork.colours import ALL_PLATES, CMYK_BLACK, RICH_BLACK, SCREEN_RED, cmyk, spot
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.plates import Plates, plates
 from tests.checks.said import codes, unjudged
@@ -28,6 +28,7 @@ from tests.checks.said import codes, unjudged
 REASON = "Parts of a knockout group lie over one another."
 HERE = (20.0, 30.0, 60.0, 70.0)
 ELSEWHERE = (80.0, 100.0, 120.0, 140.0)
+BLACK_80 = cmyk(0, 0, 0, 80)
 LIMIT = total_ink.TotalInkSettings(limit=300.0)
 HEAVY, LIGHT, BLACK = (90, 90, 90, 90), (40, 40, 40, 40), (0, 0, 0, 60)
 
@@ -50,6 +51,44 @@ def test_too_much_ink_in_a_doubtful_place_is_left_open_at_the_rules_own_weight()
 def test_little_ink_in_a_doubtful_place_is_left_open_where_its_inks_could_pass_the_limit() -> None:
     assert unjudged(total_ink.check(looked_at(inked(*LIGHT).with_doubt(REASON, HERE)), LIMIT))
     assert not unjudged(total_ink.check(looked_at(inked(*BLACK).with_doubt(REASON, HERE)), LIMIT))
+
+
+@pytest.mark.parametrize(
+    ("colours", "open_"),
+    [
+        ([cmyk(60, 40, 20, 0), cmyk(40, 50, 40, 0)], False),  # 100, 90 and 60 of a hundred
+        ([cmyk(60, 40, 20, 60), cmyk(40, 50, 40, 0)], True),
+        ([cmyk(100, 100, 20, 0), cmyk(100, 100, 60, 0)], False),  # no ink lies there more than once in full
+        ([cmyk(60, 40, 20, 0), SCREEN_RED], True),  # which inks that takes, the press's profile says
+        ([cmyk(60, 40, 20, 0), ALL_PLATES], True),
+    ],
+)
+def test_what_all_that_is_painted_there_comes_to_decides_where_it_can_be_no_more(
+    colours: list[Colour], *, open_: bool
+) -> None:
+    piece = flyer()
+    for colour in colours:
+        piece = piece.with_area(20, 30, 60, 70, colour=colour)
+    page = plates(piece).with_inks(HERE, *LIGHT)
+    summed = page.with_doubt(REASON, HERE, summed=True)
+    assert bool(unjudged(total_ink.check(looked_at(summed), LIMIT))) is open_
+    # Nothing is said of how much it can be at most: all inks that lie there could.
+    assert unjudged(total_ink.check(looked_at(page.with_doubt(REASON, HERE)), LIMIT))
+
+
+def test_what_an_opaque_area_takes_away_does_not_count() -> None:
+    piece = flyer().with_image(HERE, (100, 100)).with_area(10, 20, 70, 80, colour=cmyk(10, 0, 0, 0))
+    mark = piece.marks[-1]
+    covered = flyer().with_marks(*piece.marks[:-1], replace(mark, solid=mark.visible))
+    covered = covered.with_area(20, 30, 60, 70, colour=cmyk(20, 0, 0, 0))
+    page = plates(covered).with_inks(HERE, *LIGHT).with_doubt(REASON, HERE, summed=True)
+    assert not unjudged(total_ink.check(looked_at(page), LIMIT))
+
+
+def test_a_picture_in_a_place_of_which_the_sum_is_asked_may_have_any_ink() -> None:
+    piece = flyer().with_image(HERE, (100, 100)).with_area(20, 30, 60, 70, colour=cmyk(10, 0, 0, 0))
+    page = plates(piece).with_inks(HERE, *LIGHT).with_doubt(REASON, HERE, summed=True)
+    assert unjudged(total_ink.check(looked_at(page), LIMIT))
 
 
 def test_a_doubt_elsewhere_changes_nothing() -> None:
@@ -109,6 +148,18 @@ def test_black_alone_is_no_finding_where_other_inks_could_lie() -> None:
     assert codes(black_and_white.check(page.artwork(), settings)) == ["no-colour"]
     said = list(black_and_white.check(page.with_doubt(REASON, HERE).artwork(), settings))
     assert len(unjudged(said)) == 1
+
+
+def test_black_alone_is_certain_where_nothing_else_is_painted() -> None:
+    settings = black_and_white.BlackAndWhiteSettings()
+    piece = (
+        flyer().with_area(20, 30, 60, 70, colour=cmyk(0, 0, 0, 60)).with_area(20, 30, 50, 70, colour=BLACK_80)
+    )
+    page = plates(piece).with_inks(HERE, *BLACK).with_doubt(REASON, HERE, summed=True)
+    assert codes(black_and_white.check(page.artwork(), settings)) == ["no-colour"]
+    coloured = plates(piece.with_area(20, 30, 50, 70, colour=cmyk(9, 0, 0, 0)))
+    page = coloured.with_inks(HERE, *BLACK).with_doubt(REASON, HERE, summed=True)
+    assert len(unjudged(black_and_white.check(page.artwork(), settings))) == 1
 
 
 def test_a_grey_of_four_inks_in_a_doubtful_place_is_left_open() -> None:

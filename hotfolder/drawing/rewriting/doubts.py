@@ -5,6 +5,10 @@ from typing import Final
 KNOCKOUT: Final = (
     "Parts of a knockout group that can be seen through are drawn as if they lay over one another."
 )
+KNOCKOUT_IN_MASK: Final = (
+    "Parts of a knockout group in a soft mask that can be seen through are drawn as if they lay over one "
+    "another."
+)
 NOT_ISOLATED: Final = (
     "What blends within a group that is itself laid down with opacity, a mask or a blend mode is drawn as if "
     "nothing lay beneath the group."
@@ -22,4 +26,5 @@ OUTLINE_BY_PATTERN: Final = (
     "The outline of letters that a pattern or gradient draws is drawn opaque, and no thinner than a pixel."
 )
 
-OF_MASKS: Final = frozenset({KNOCKOUT, NOT_ISOLATED})  # a mask's greys are blended as such, and have no inks
+# Those that count in a mask, whose greys are blended as such and have no inks, and how they are told then.
+OF_MASKS: Final = {KNOCKOUT: KNOCKOUT_IN_MASK, NOT_ISOLATED: NOT_ISOLATED}

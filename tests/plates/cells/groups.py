@@ -113,6 +113,16 @@ def a_knockout_group_that_is_not(page: Page) -> tuple[Sample, ...]:
 
 
 @_TOPIC.cell("11.4.6")
+def a_knockout_group_of_parts_that_lie_apart(page: Page) -> tuple[Sample, ...]:
+    """Nothing of the group lies beneath any of its parts: there is nothing to knock out."""
+    multiply = page.state(BM=Name.Multiply)
+    page.fill("0 0.5 0 0 k")
+    parts = "0 0.4 0 0 k 0 0 12 24 re f 0.6 0 0 0 k 12 0 12 24 re f"
+    page.draw(page.show(page.group(f"{multiply} {parts}", I=False, K=True)))
+    return Sample(cmyk(magenta=1 - 0.5 * 0.6), (1, 1, 11, 23)), Sample(cmyk(0.6, 0.5), (13, 1, 23, 23))
+
+
+@_TOPIC.cell("11.4.6")
 def a_knockout_group_of_opaque_paint(page: Page) -> tuple[Sample, ...]:
     page.fill("0 0 0.6 0 k")
     page.draw(page.show(page.group(f"{_FIRST} 0 0.4 0 0 k 6 6 12 12 re f", K=True)))

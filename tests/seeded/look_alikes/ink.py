@@ -15,6 +15,10 @@ _LARGE = (30.0, 30.0, 70.0, 70.0)
 _BLUE = "0.6 0.2 0 0 k"
 
 
+def _group(**entries: bool) -> Dictionary:
+    return Dictionary({"/S": Name.Transparency, **{f"/{key}": value for key, value in entries.items()}})
+
+
 @look_alike("total-ink")
 def thin_dark_lines_that_cross(sheet: Sheet) -> None:
     """390 % where they cross: a fifth of a square millimetre each."""
@@ -45,6 +49,43 @@ def two_dark_areas_that_screen_each_other(sheet: Sheet) -> None:
 def spot_ink_that_knocks_out_what_is_dark(sheet: Sheet) -> None:
     sheet.area(*_AREA, "0.8 0.7 0.7 0.7 k")
     sheet.area(*_AREA, f"{separation(sheet, 'Lantern Red', 0, 0.9, 0.8, 0)} cs 1 scn")
+
+
+@look_alike("total-ink")
+def a_pale_knockout_group(sheet: Sheet) -> None:
+    """The renderer does not draw these exactly; all that is painted there is not too much ink together."""
+    sheet.area(25, 35, 75, 65, "0.1 0 0.2 0 k")
+    parts = "0.4 0.1 0 0 k 30 40 30 20 re f 0 0.5 0.2 0.3 k 40 40 30 20 re f"
+    group = sheet.form(f"{sheet.state(ca=0.7)} {parts}", Group=_group(K=True, I=True))
+    sheet.draw(f"{sheet.resource('XObject', group)} Do")
+
+
+@look_alike("total-ink")
+def soft_light_in_a_knockout_group(sheet: Sheet) -> None:
+    sheet.area(25, 35, 75, 65, "0.1 0 0.2 0 k")
+    parts = "0.4 0.1 0 0 k 30 40 30 20 re f 0 0.5 0.2 0 k 40 40 30 20 re f"
+    for entries in ({"I": True}, {"I": False}):
+        how = sheet.state(BM=Name.SoftLight, ca=0.7)
+        group = sheet.form(f"{how} {parts}", Group=_group(K=True, **entries))
+        sheet.draw(f"{sheet.resource('XObject', group)} Do")
+
+
+@look_alike("total-ink")
+def soft_light_in_groups(sheet: Sheet) -> None:
+    sheet.area(25, 35, 75, 65, "0.1 0 0.2 0 k")
+    parts = "0.4 0.1 0 0 k 30 40 30 20 re f 0 0.5 0.2 0 k 40 40 30 20 re f"
+    for entries in ({"I": True}, {"I": False}):
+        group = sheet.form(f"{sheet.state(BM=Name.SoftLight)} {parts}", Group=_group(**entries))
+        sheet.draw(f"{sheet.resource('XObject', group)} Do")
+
+
+@look_alike("total-ink")
+def a_knockout_group_of_dark_parts_that_lie_apart(sheet: Sheet) -> None:
+    """Nothing of the group lies beneath any part, so that there is nothing to knock out."""
+    sheet.paper(25, 35, 75, 65)
+    parts = "0.8 0.8 0.8 0.8 k 30 40 15 20 re f 0.8 0.8 0.7 0.9 k 50 40 15 20 re f"
+    group = sheet.form(f"{sheet.state(ca=0.9)} {parts}", Group=_group(K=True, I=True))
+    sheet.draw(f"{sheet.resource('XObject', group)} Do")
 
 
 @look_alike("total-ink")
