@@ -23,7 +23,7 @@ from hotfolder.checks.bleed_by_marks import (
     sound_but,
     touched_by_marks,
 )
-from hotfolder.checks.cells import percent, window
+from hotfolder.checks.edge_ink import NEXT_TO_NOTHING, inked_along, mean_ink
 from hotfolder.checks.edges import LINE, Reach, Stretch, band, meet, merged, painted, reaches, shared, without
 from hotfolder.checks.painted_there import CALLED
 from hotfolder.units import mm_to_pt
@@ -51,7 +51,6 @@ _STRAIGHT: Final = mm_to_pt(5)
 # choice).
 _INSIDE: Final = mm_to_pt(3)
 _FADED: Final = 0.5
-_NEXT_TO_NOTHING: Final = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,15 +138,10 @@ class EdgeOfPaint:
 
     def _inked_along(self, reach: Reach) -> Iterator[Stretch]:
         """Where an area has ink at its end; a picture may be white there, and fills its box all the same."""
-        start, end = reach.stretch
         if reach.mark.image is None:
-            yield start, end
-            return
-        steps = max(1, round((end - start) / CELL_PT))
-        for at in range(steps):
-            piece = (start + (end - start) * at / steps, start + (end - start) * (at + 1) / steps)
-            if self._mean(band(self._edge, self._trim, piece, -CELL_PT)) >= _NEXT_TO_NOTHING:
-                yield piece
+            yield reach.stretch
+        else:
+            yield from inked_along(self._ink, self._edge, self._trim, reach.stretch, -CELL_PT)
 
     def _is_fault(self, gap: _Gap, guilty: list[Reach], wanted: Wanted) -> bool:
         """Whether it is an area that ends there, and none that fades out or is white in itself."""
@@ -191,19 +185,9 @@ class EdgeOfPaint:
 
     def _fades(self, stretch: Stretch) -> bool:
         """Whether what touches the trim there becomes paler and paler towards it."""
-        at_cut = self._mean(band(self._edge, self._trim, stretch, -CELL_PT))
-        deeper = self._mean(band(self._edge, self._trim.grown(-_INSIDE), stretch, -CELL_PT))
-        return at_cut < _NEXT_TO_NOTHING or at_cut < deeper * _FADED
-
-    def _mean(self, box: Box) -> float:
-        """How much ink lies in a box on average, all plates together, in percent."""
-        upright = Box(min(box.x0, box.x1), min(box.y0, box.y1), max(box.x0, box.x1), max(box.y0, box.y1))
-        cells = window(self._ink.cells, upright)
-        count = len(cells.rows) * len(cells.columns)
-        summed = sum(
-            sum(line) for plate in self._ink.plates for line in cells.lines(plate.coverage, self._ink.cells)
-        )
-        return percent(summed / count) if count else 0.0
+        at_cut = mean_ink(self._ink, band(self._edge, self._trim, stretch, -CELL_PT))
+        deeper = mean_ink(self._ink, band(self._edge, self._trim.grown(-_INSIDE), stretch, -CELL_PT))
+        return at_cut < NEXT_TO_NOTHING or at_cut < deeper * _FADED
 
     def _told(
         self, code: str, stretches: Sequence[Stretch], gaps: Sequence[tuple[_Gap, list[Reach]]]

@@ -7,9 +7,10 @@ nearer than that to the cut, on three or four sides of the page, nobody drew it 
 from collections.abc import Iterator
 from typing import Final
 
-from hotfolder.artwork import Box, Edge, Masking, Page, Unmeasured
+from hotfolder.artwork import CELL_PT, Box, Edge, Masking, Page, Unmeasured
 from hotfolder.checks.bleed_by_marks import SHORTEST, Areas, Short, Wanted, guilty_at, kinds_of
-from hotfolder.checks.edges import Reach, along, painted, without
+from hotfolder.checks.edge_ink import inked_along
+from hotfolder.checks.edges import Reach, Stretch, along, merged, painted, without
 from hotfolder.units import mm_to_pt
 
 # Own choices: how far inside the cut it may stop, along how much of an edge, and at how many edges.
@@ -23,7 +24,7 @@ def stops_inside(page: Page, trim: Box, areas: Areas, wanted: Wanted) -> Iterato
     reached: dict[Edge, list[Reach]] = {}
     for edge in Edge:
         filling = [reach for reach in areas.shown(edge, trim) if _fills(reach)]
-        if _is_most_of(edge, trim, painted(filling, [-_MOST_INSIDE])):
+        if _is_most_of(edge, trim, _inked(page, edge, trim, painted(filling, [-_MOST_INSIDE]))):
             reached[edge] = filling
     if len(reached) < _EDGES:
         return
@@ -42,6 +43,15 @@ def _fills(reach: Reach) -> bool:
     image = reach.mark.image
     filled = reach.mark.solid is not None and reach.mark.hollow is None
     return filled or (image is not None and image.masking is Masking.NONE)
+
+
+def _inked(page: Page, edge: Edge, trim: Box, stretches: list[Stretch]) -> list[Stretch]:
+    """The stretches where ink lies as well, where the plates are known: a photo may be white at its rim."""
+    ink = page.ink
+    if isinstance(ink, Unmeasured):
+        return stretches
+    inside = trim.grown(-_MOST_INSIDE)
+    return merged(part for stretch in stretches for part in inked_along(ink, edge, inside, stretch, -CELL_PT))
 
 
 def _is_most_of(edge: Edge, trim: Box, stretches: list[tuple[float, float]]) -> bool:

@@ -35,7 +35,13 @@ def test_a_photo_that_ends_just_inside_the_cut_was_meant_to_bleed(inside: float)
 
 
 def test_so_it_is_where_the_plates_are_known() -> None:
-    assert codes(check(plates(photo(0.8)).artwork(), WANTED)) == ["not-drawn"]
+    inked = plates(photo(0.8)).with_inks((0.8, 0.8, 147.2, 209.2), 40, 30, 0, 0)
+    assert codes(check(inked.artwork(), WANTED)) == ["not-drawn"]
+
+
+def test_a_photo_that_is_white_at_its_rim_has_no_end_that_anybody_sees() -> None:
+    inked = plates(photo(0.8)).with_inks((12, 12, 136, 198), 40, 30, 0, 0)
+    assert codes(check(inked.artwork(), WANTED)) == []
 
 
 def test_a_photo_that_runs_on_at_three_sides_and_stops_before_the_fourth() -> None:

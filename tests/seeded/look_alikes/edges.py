@@ -45,3 +45,12 @@ def a_photo_of_something_on_white_that_ends_at_the_cut(sheet: Sheet) -> None:
     sheet.picture(
         (88.8, 60, 147.99, 110.8), image(sheet.pdf, 700, 600, row * 600, ColorSpace=Name.DeviceCMYK)
     )
+
+
+@look_alike("bleed")
+def a_photo_with_a_white_rim_that_ends_a_millimetre_inside_the_cut(sheet: Sheet) -> None:
+    """It fills the page as far as boxes tell; its own rim of 10 mm is white."""
+    sheet.paper(-4, -4, 152, 214)
+    bare, inked = b"\xff" * 1730, b"\xff" * 120 + b"\x60\x80" * 745 + b"\xff" * 120
+    rows = bare * 120 + inked * 2220 + bare * 120
+    sheet.picture((1, 1, 147, 209), image(sheet.pdf, 1730, 2460, rows, ColorSpace=Name.DeviceGray))
