@@ -74,7 +74,7 @@ class Attempts:
         state: JobState = job.state
         if state.too_large:
             reason = (
-                f"it has {_gb(state.seen.size)}, and files of more than {_gb(self.artwork_bytes)} are not "
+                f"it is {_gb(state.seen.size)}, and files larger than {_gb(self.artwork_bytes)} are not "
                 "examined (artwork_size in the studio file)"
             )
             return Obstacle(reason, _SAVE_SMALLER)

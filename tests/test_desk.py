@@ -248,7 +248,7 @@ def test_a_file_that_is_too_large_is_sent_back_uncopied(at_work: AtWork) -> None
     assert sent_back.stat().st_blocks * 512 < 1_000_000
     line = read_chain(limited.audit / "chain.jsonl").records[0]
     assert line.content["problem"] == (
-        "it has 12 GB, and files of more than 0.001 GB are not examined (artwork_size in the studio file)"
+        "it is 12 GB, and files larger than 0.001 GB are not examined (artwork_size in the studio file)"
     )
     assert again.notices[0].verdict is Verdict.NEEDS_FIXING
     remedy = again.obstacles[0].remedy or ""

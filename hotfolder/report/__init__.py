@@ -5,7 +5,7 @@ from hotfolder.report.facts_text import facts_lines
 from hotfolder.report.html_report import GENERATOR, mark_released, released_note, report_html
 from hotfolder.report.json_report import release_json, report_json
 from hotfolder.report.model import Release, Report, failure_report
-from hotfolder.report.terminal import first_line, print_report, report_lines
+from hotfolder.report.terminal import first_line, print_report
 
 __all__ = [
     "GENERATOR",
@@ -21,5 +21,4 @@ __all__ = [
     "released_note",
     "report_html",
     "report_json",
-    "report_lines",
 ]

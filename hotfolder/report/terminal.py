@@ -21,17 +21,11 @@ _RULES_NAMED: Final = 8
 _STYLES: Final = {Severity.MUST_FIX: "bold red", Severity.ADVICE: "blue"}
 
 
-def report_lines(report: JsonObject) -> list[str]:
-    """The report as plain lines: findings, what could not be judged, one summary line at the end."""
-    lines = []
-    for severity, line, details in _entries(report):
-        lines.append(f"{line} [{severity.words}]")
-        lines.extend(" " * _INDENT + detail for detail in details)
-    return [*lines, _summary(report)]
-
-
 def print_report(report: JsonObject, console: Console) -> None:
-    """Prints the report. Colour comes on top of words; off a terminal lines are not broken."""
+    """Print the report: findings, what could not be judged, one summary line at the end.
+
+    Colour comes on top of words; off a terminal lines are not broken.
+    """
     whole = not console.is_terminal
     for severity, line, details in _entries(report):
         heading = Text(f"{line} ")

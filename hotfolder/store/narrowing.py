@@ -43,7 +43,7 @@ def fits(value: object, kind: Any) -> bool:  # noqa: ANN401 - any type, as an an
         return any(fits(value, each) for each in get_args(kind))
     if get_origin(kind) is tuple:
         return isinstance(value, tuple) and all(fits(each, get_args(kind)[0]) for each in value)
-    if is_dataclass(kind):
+    if isinstance(kind, type) and is_dataclass(kind):
         kinds = get_type_hints(kind)
         return isinstance(value, kind) and all(
             fits(getattr(value, part.name), kinds[part.name]) for part in fields(kind)

@@ -14,14 +14,15 @@ from tests.studio_at_work import names_in, needs_rights
 CONTENT = bytes(range(256)) * 20_000  # five megabytes: more than one block
 
 
-@pytest.mark.parametrize("reflink", [True, False])
-def test_a_copy_has_the_bytes_and_says_their_hash(
-    tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
-    reflink: bool,  # noqa: FBT001 - pytest passes by name
-) -> None:
-    if not reflink:
+@pytest.fixture(params=["reflink if the file system can", "bytes"])
+def any_way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Both ways to copy, one after the other."""
+    if request.param == "bytes":
         monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+
+
+@pytest.mark.usefixtures("any_way")
+def test_a_copy_has_the_bytes_and_says_their_hash(tmp_path: Path) -> None:
     (tmp_path / "a").write_bytes(CONTENT)
     (tmp_path / "b").write_bytes(b"a leftover of an earlier try")
     expected = hashlib.sha256(CONTENT).hexdigest()
@@ -70,14 +71,8 @@ def test_a_missing_right_is_no_other_trouble(tmp_path: Path) -> None:
         sha256_of(tmp_path / "a")
 
 
-@pytest.mark.parametrize("reflink", [True, False])
-def test_holes_take_no_room_in_a_copy(
-    tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
-    reflink: bool,  # noqa: FBT001 - pytest passes by name
-) -> None:
-    if not reflink:
-        monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+@pytest.mark.usefixtures("any_way")
+def test_holes_take_no_room_in_a_copy(tmp_path: Path) -> None:
     source, target = tmp_path / "a", tmp_path / "b"
     with source.open("wb") as file:
         file.write(b"head" * 1024)
