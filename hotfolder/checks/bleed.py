@@ -229,14 +229,14 @@ def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
             message = (
                 f"{artwork} is drawn far enough, but the page in the file {_ends(reach)}. {figures} {white}"
             )
-            remedy = f"Nothing to draw at {_the(cause.edges)}: just {export}."
+            remedy = f"At {_the(cause.edges)} there is nothing to draw: just {export}."
         case "box-short":
             message = (
                 "the artwork is drawn far enough, but the file says that its bleed"
                 f" {_ends(reach)} (bleed box); {wanted} is wanted. A program that goes by it crops the rest,"
                 " and a white line may show."
             )
-            remedy = f"Nothing to draw at {_the(cause.edges)}: just {export}."
+            remedy = f"At {_the(cause.edges)} there is nothing to draw: just {export}."
         case _:
             message = (
                 f"{what or 'something'} ends at the cut line, while what lies beneath it runs on. Cutting is"

@@ -178,7 +178,8 @@ def _bytes(content: Mapping[str, Json]) -> str:
 def _verdict(content: Mapping[str, Json]) -> str:
     findings = f"{number_of(content, 'must_fix')} must be fixed, {number_of(content, 'advice')} advice"
     unjudged = number_of(content, "unjudged")
-    return f"{text_of(content, 'verdict')} ({findings}{f', {unjudged} not judged' if unjudged else ''})"
+    verdict = text_of(content, "verdict").replace("-", " ")
+    return f"{verdict} ({findings}{f', {unjudged} not judged' if unjudged else ''})"
 
 
 def _place(content: Mapping[str, Json]) -> str:

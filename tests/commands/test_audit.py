@@ -50,7 +50,7 @@ def test_the_story_of_a_job(at_work: AtWork, by: str) -> None:
     assert f"Job {job}, flyer.pdf for quay" in text
     assert f"the last file of this name was job {first}" in text
     assert f"exactly the bytes of job {first}" in text
-    assert "judged by flyer-offset-coated: needs-fixing (1 must be fixed, 2 advice)" in text
+    assert "judged by flyer-offset-coated: needs fixing (1 must be fixed, 2 advice)" in text
     assert f"takes the place of job {first}" in text
     assert "delivered as needs-fixing/flyer.pdf" in text
     assert (f"Job {first}" in text) is (by != "id")

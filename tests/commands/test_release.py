@@ -167,7 +167,7 @@ def test_a_release_that_has_to_wait_for_the_outbox_says_so_and_the_next_daemon_f
     outbox.symlink_to(outbox.with_name("share"))  # of which nothing is mounted now
     lines = release(at_work, job)
     assert lines[0].startswith(f"job {job} goes on")
-    assert "is away" in lines[1]
+    assert "is not available" in lines[1]
     assert lines[1].endswith("the file waits, and goes on when the daemon runs")
     outbox.with_name("share").mkdir()
     again = AtWork(at_work.studio)
