@@ -16,11 +16,10 @@ from hotfolder.pdf.appearances import draw_appearances
 from hotfolder.pdf.content import Content, Scope
 from hotfolder.pdf.graphics_state import GraphicsState
 from hotfolder.pdf.ledger import Ledger, LimitReachedError
-from hotfolder.pdf.limits import PAGE_PARENTS
 from hotfolder.pdf.matrix import scaling
 from hotfolder.pdf.operators import OPERATORS
 from hotfolder.pdf.readers import Readers
-from hotfolder.pdf.reading import entry, identity, name
+from hotfolder.pdf.reading import entry, identity, inherited, name
 from hotfolder.pdf.resources import Resources
 from hotfolder.pdf.streams import content_parts
 
@@ -74,7 +73,7 @@ def interpret_page(
     base = scaling(user_unit)
     # Several content streams are one (7.8.2); the first one's number stands for all.
     first = next(content_parts(contents), None)
-    resources = Resources((_inherited(dictionary, "/Resources"),))
+    resources = Resources((inherited(dictionary, "/Resources"),))
     # A page is a group of its own (11.4.7), and may be one whose parts knock each other out.
     group = MarkState(knockout_group=entry(entry(dictionary, "/Group"), "/K") is True)
     scope = Scope(object=identity(first), resources=resources, base=base, group=group)
@@ -101,20 +100,9 @@ def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | Non
     named = entry(entry(page, "/Group"), "/CS")
     if named is None or not _is_group(page):
         return None
-    return readers.colour_space(named, Resources((_inherited(page, "/Resources"),)))
+    return readers.colour_space(named, Resources((inherited(page, "/Resources"),)))
 
 
 def _is_group(page: object) -> bool:
     """Whether a page says of itself that it is a transparency group (11.6.6)."""
     return name(entry(entry(page, "/Group"), "/S")) == "Transparency"
-
-
-def _inherited(page: object, key: str) -> object:
-    """A page's entry, or that of the nearest node above it that has one (7.7.3.4)."""
-    node = page
-    for _ in range(PAGE_PARENTS):
-        found = entry(node, key)
-        if found is not None or node is None:
-            return found
-        node = entry(node, "/Parent")
-    return None

@@ -12,9 +12,9 @@ from hotfolder.drawing.rewriting.operators import OPERATORS
 from hotfolder.drawing.rewriting.rewriter import Rewriter, Scope
 from hotfolder.drawing.rewriting.scripts import Script
 from hotfolder.pdf.annotations import annotation_prints, fit_appearance, normal_appearance
-from hotfolder.pdf.limits import ANNOTATIONS_PER_PAGE, PAGE_PARENTS
+from hotfolder.pdf.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.matrix import IDENTITY, Matrix, scaling
-from hotfolder.pdf.reading import entry, items, numbers
+from hotfolder.pdf.reading import entry, inherited, items, numbers
 from hotfolder.pdf.resources import Resources
 from hotfolder.pdf.streams import content_parts
 
@@ -30,7 +30,7 @@ class RewrittenPage:
 def rewrite_page(page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: Bench) -> RewrittenPage:
     """The page rewritten; what it uses and lays is on the bench. NotDrawn where it cannot be read."""
     base = scaling(user_unit)
-    resources = Resources((_inherited(page, "/Resources"),))
+    resources = Resources((inherited(page, "/Resources"),))
     scope = Scope(resources, base, on_page=True)
     cut = b" %.4f %.4f %.4f %.4f re W n" % tuple(
         each / user_unit for each in (sheet.x0, sheet.y0, sheet.width, sheet.height)
@@ -60,17 +60,6 @@ def _contents(page: pikepdf.Dictionary, bench: Bench) -> bytes:
             continue
         found.append(bench.content(part))
     return b"\n".join(found)
-
-
-def _inherited(page: object, key: str) -> object:
-    """A page's entry, or that of the nearest node above it that has one (7.7.3.4)."""
-    node = page
-    for _ in range(PAGE_PARENTS):
-        found = entry(node, key)
-        if found is not None or node is None:
-            return found
-        node = entry(node, "/Parent")
-    return None
 
 
 # Annotations on paper (ISO 32000-2, 12.5)
