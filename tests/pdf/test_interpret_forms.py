@@ -207,7 +207,7 @@ def test_a_membership_decides_by_its_groups(layered: Drawn, policy: str, printed
     layered.resource("Properties", "Both", member).resource("XObject", "I", layered.image(10, 10, OC=member))
     found = layered.read(b"/OC /Both BDC" + _BOX + b"EMC /I Do")
     assert [mark.printed for mark in found.marks] == [printed, printed]
-    assert {mark.layers for mark in found.marks} == {("Cut marks, Notes",)}
+    assert {mark.layers for mark in found.marks} == {("Cut marks", "Notes")}
 
 
 def test_text_and_inline_images_and_shadings_have_their_layers_too(layered: Drawn) -> None:
