@@ -121,7 +121,7 @@ def test_a_share_of_the_same_numbers_with_another_marker_is_another_one(
     started(studio).adopt(mounts.printer)
     marker = mounts.share / DELIVERY_MARKER
     marker.write_text(f"id: {'0' * 32}\n", encoding="ascii")
-    with pytest.raises(StorageError, match="is away"):
+    with pytest.raises(StorageError, match="is not available"):
         started(studio).ready(mounts.printer, mounts.outbox)
     marker.write_text("", encoding="ascii")
     started(studio).ready(mounts.printer, mounts.outbox)
