@@ -343,7 +343,8 @@ class Mark:
     """One painted thing.
 
     box: after all transforms, stroke width included, before clipping.
-    visible: what clip and media box leave of `box`; None where nothing is left, or a picture is masked away.
+    visible: what clip, media box and, as far as their shapes are known, soft masks leave of `box`; None where
+        clip or media box leave nothing, or a picture is masked away.
     printed: False where its layer is off in print, or its text is invisible.
     fill, stroke: the colours used; None where the mark is not filled or not stroked.
         For images and shadings `fill` holds the space with no components.

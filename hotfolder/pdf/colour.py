@@ -179,11 +179,13 @@ def paint_shading(content: Content, operands: Operands) -> None:
     if box is None or not content.box_is_sound(box):
         return
     paint = Paint(Colour(space))
+    visible, unseen = state.lying(box)
     content.ledger.add(
         Mark(
             kind=MarkKind.SHADING,
             box=box,
-            visible=box,
+            visible=visible,
+            unseen=unseen,
             source=content.source,
             fill=paint.colour,
             state=state.laid_over,

@@ -335,10 +335,6 @@ class Content(pikepdf.StreamParser):
             and not laid.soft_mask
         )
 
-    def visible(self, box: Box) -> Box | None:
-        """What the clip leaves of a box."""
-        return seen_through(box, self.state.clip)
-
     def solid(self, box: Box | None, paint: Paint) -> Box | None:
         """What is left of a rectangle that is filled with `paint`, if it hides what lies beneath; else None.
 

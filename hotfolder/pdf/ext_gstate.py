@@ -47,7 +47,7 @@ IGNORED_PARAMETERS: Final = {
 class Parameters:
     """What a dictionary sets; None for what it leaves.
 
-    soft_mask: whether one is in force from here on; mask: its group (11.6.5.2). font: its dictionary.
+    soft_mask: whether one is in force from here on; mask: its dictionary (11.6.5.2). font: its dictionary.
     """
 
     overprint_stroke: bool | None
@@ -57,7 +57,7 @@ class Parameters:
     fill_opacity: float | None
     blend_mode: str | None
     soft_mask: bool | None
-    mask: pikepdf.Stream | None
+    mask: pikepdf.Dictionary | None
     line_width: float | None
     line_cap: int | None
     line_join: int | None
@@ -105,7 +105,7 @@ def read_parameters(dictionary: object) -> Parameters:
         fill_opacity=_opacity(entry(dictionary, "/ca")),
         blend_mode=_blend_mode(entry(dictionary, "/BM")),
         soft_mask=None if soft is None else name(soft) != "None" and group is not None,
-        mask=group if isinstance(group, pikepdf.Stream) else None,
+        mask=soft if isinstance(group, pikepdf.Stream) and isinstance(soft, pikepdf.Dictionary) else None,
         line_width=abs(width) if width is not None else None,
         line_cap=whole(entry(dictionary, "/LC")),
         line_join=whole(entry(dictionary, "/LJ")),

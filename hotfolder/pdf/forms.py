@@ -120,6 +120,8 @@ def _lying(state: GraphicsState, box: Box | None) -> _Lying:
         return _Lying.CUT  # a shading that was chosen outside the form does not move with it
     if state.clip is None or seen_through(box, state.clip) is None:
         return _Lying.AWAY
+    if state.mask is not None or state.outer_masks:
+        return _Lying.CUT
     return _Lying.FREE if state.clip_exact and state.clip.holds(box) else _Lying.CUT
 
 
@@ -142,7 +144,9 @@ def _group(content: Content, form: Form) -> tuple[GraphicsState, MarkState]:
         on_screen=laid.on_screen or _is_blended_on_screen(content, form),
     )
     own = replace(state.own, fill_opacity=1.0, stroke_opacity=1.0, blend_mode="Normal", soft_mask=False)
-    return replace(state, own=own, laid_over=within_group(own, group)), group
+    masks = (*state.outer_masks, *([state.mask] if state.mask is not None else []))
+    plain = replace(state, own=own, laid_over=within_group(own, group), mask=None, outer_masks=masks)
+    return plain, group
 
 
 def _is_blended_on_screen(content: Content, form: Form) -> bool:

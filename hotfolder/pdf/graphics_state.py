@@ -6,6 +6,7 @@ from typing import Final
 from hotfolder.artwork import PLAIN_STATE, Box, Colour, ColourKind, MarkState
 from hotfolder.pdf.colour_spaces import DEVICE_GREY
 from hotfolder.pdf.fonts import FontMetrics
+from hotfolder.pdf.mask_shapes import MaskShape
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.shadings import LaidShading
 
@@ -71,7 +72,8 @@ class GraphicsState:
     ctm: user space to the page's space in points. clip: the box around what may be painted, None
     where nothing may be; clip_exact: the clip is that box, and not some other shape within it.
     own: the parameters as set here; laid_over: the same together with those of the transparency
-    groups around.
+    groups around. mask: the soft mask set here, where its shape is known; outer_masks: those of the groups
+    around.
     """
 
     ctm: Matrix
@@ -83,6 +85,19 @@ class GraphicsState:
     text: TextState = TextState()
     own: MarkState = PLAIN_STATE
     laid_over: MarkState = PLAIN_STATE
+    mask: MaskShape | None = None
+    outer_masks: tuple[MaskShape, ...] = ()
+
+    def lying(self, box: Box) -> tuple[Box | None, bool]:
+        """What clip and soft masks leave of a box, and whether it is a mask that leaves nothing.
+
+        Then what the clip leaves is told: it lies there, and nobody sees it.
+        """
+        clipped = found = seen_through(box, self.clip)
+        for mask in (*self.outer_masks, self.mask):
+            if mask is not None and found is not None:
+                found = mask.seen(found)
+        return (clipped, True) if found is None and clipped is not None else (found, False)
 
     # Changing one field by `dataclasses.replace` takes three times as long as by hand, and every other
     # operator of a page changes one of these.
@@ -91,41 +106,42 @@ class GraphicsState:
         """The same with another transformation."""
         return GraphicsState(
             ctm, self.clip, self.clip_exact, self.fill, self.stroke, self.line, self.text, self.own,
-            self.laid_over,
+            self.laid_over, self.mask, self.outer_masks,
         )  # fmt: skip
 
     def with_clip(self, clip: Box | None, *, exact: bool) -> "GraphicsState":
         """The same with another clip."""
         return GraphicsState(
-            self.ctm, clip, exact, self.fill, self.stroke, self.line, self.text, self.own, self.laid_over
-        )
+            self.ctm, clip, exact, self.fill, self.stroke, self.line, self.text, self.own, self.laid_over,
+            self.mask, self.outer_masks,
+        )  # fmt: skip
 
     def with_fill(self, fill: Paint) -> "GraphicsState":
         """The same with another colour to fill with."""
         return GraphicsState(
             self.ctm, self.clip, self.clip_exact, fill, self.stroke, self.line, self.text, self.own,
-            self.laid_over,
+            self.laid_over, self.mask, self.outer_masks,
         )  # fmt: skip
 
     def with_stroke(self, stroke: Paint) -> "GraphicsState":
         """The same with another colour to stroke with."""
         return GraphicsState(
             self.ctm, self.clip, self.clip_exact, self.fill, stroke, self.line, self.text, self.own,
-            self.laid_over,
+            self.laid_over, self.mask, self.outer_masks,
         )  # fmt: skip
 
     def with_line(self, line: LineStyle) -> "GraphicsState":
         """The same with another style of lines."""
         return GraphicsState(
             self.ctm, self.clip, self.clip_exact, self.fill, self.stroke, line, self.text, self.own,
-            self.laid_over,
+            self.laid_over, self.mask, self.outer_masks,
         )  # fmt: skip
 
     def with_text(self, text: TextState) -> "GraphicsState":
         """The same with another text state."""
         return GraphicsState(
             self.ctm, self.clip, self.clip_exact, self.fill, self.stroke, self.line, text, self.own,
-            self.laid_over,
+            self.laid_over, self.mask, self.outer_masks,
         )  # fmt: skip
 
 

@@ -19,6 +19,7 @@ from hotfolder.pdf.limits import (
     PIECES_PER_PAGE,
     WIDTHS_PER_PAGE,
 )
+from hotfolder.pdf.mask_shapes import MaskMarks
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.resources import Resources
 from hotfolder.pdf.shadings import Shading
@@ -70,7 +71,7 @@ class Ledger:
         self.fonts: dict[str, Font] = {}
         self.cells: dict[object, tuple[Mark, ...]] = {}
         self.glyphs_shown: set[object] = set()
-        self.masks_read: set[str] = set()
+        self.masks_read: dict[str, MaskMarks | None] = {}
         self.mask_pictures: list[Mark] = []
         self.forms: dict[str, Form] = {}
         self.constructs: set[Construct] = set()

@@ -113,12 +113,13 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
     # Filled and stroked at once, a stroke that is not opaque takes the fill beneath it away (11.7.4.4).
     if filling is not None and not (stroke and laid.stroke_opacity < 1):
         solid = content.solid(outline.upright(), filling)
+    visible, unseen = state.lying(box) if shading is None else _shaded(content, box, shading)
     around = content.around
     shape = shape_of(outline.drawn(), content.ledger, even_odd=even_odd) if fill and not stroke else Shape()
     mark = Mark(
         kind=MarkKind.PATH,
         box=box,
-        visible=seen_through(box, state.clip) if shading is None else _shaded(content, box, shading),
+        visible=visible,
         source=content.source,
         fill=filling.colour if filling is not None else None,
         stroke=stroking.colour if stroking is not None else None,
@@ -131,6 +132,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
         pieces=_pieces(content),
         sliver_pt=shape.sliver_pt,
         hollow=shape.hollow,
+        unseen=unseen,
     )
     content.ledger.add(mark, state.ctm if shading is None else None)
     if filling is not None and filling.pattern is not None:
@@ -159,11 +161,11 @@ def _is_white(content: Content, filling: Paint | None, stroking: Paint | None) -
     return content.opaque
 
 
-def _shaded(content: Content, box: Box, shading: LaidShading) -> Box | None:
-    """What shows of an area that a shading fills, which may end before the area does."""
-    seen = content.visible(box)
+def _shaded(content: Content, box: Box, shading: LaidShading) -> tuple[Box | None, bool]:
+    """As `GraphicsState.lying`, of an area that a shading fills, which may end before the area does."""
+    seen, unseen = content.state.lying(box)
     painted = shading.bounds(seen) if seen is not None else None
-    return seen_through(box, painted)
+    return seen_through(box, painted), unseen
 
 
 def _end(content: Content) -> None:

@@ -33,6 +33,7 @@ def paint_cells(content: Content, paint: Paint, opacity: float, area: Mark) -> N
                 mark,
                 box=area.box,
                 visible=area.visible,
+                unseen=area.unseen or mark.unseen,
                 printed=area.printed and mark.printed,
                 layers=tuple(dict.fromkeys((*area.layers, *mark.layers))),
                 text=replace(mark.text, ink=None, visible_ink=None) if mark.text is not None else None,

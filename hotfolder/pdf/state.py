@@ -7,9 +7,10 @@ import pikepdf
 from hotfolder.artwork import Construct, ProblemKind
 from hotfolder.pdf.content import Content, Operands, Scope
 from hotfolder.pdf.ext_gstate import Parameters, read_parameters, sets_transfer
-from hotfolder.pdf.graphics_state import GraphicsState, within_group
+from hotfolder.pdf.graphics_state import GraphicsState, seen_through, within_group
 from hotfolder.pdf.ledger import LimitReachedError
 from hotfolder.pdf.limits import SAVED_STATES
+from hotfolder.pdf.mask_shapes import EVERYWHERE, MaskMarks, MaskShape, mask_shape
 from hotfolder.pdf.matrix import IDENTITY, Matrix
 from hotfolder.pdf.reading import entry, identity, name, numbers
 
@@ -82,8 +83,9 @@ def apply_ext_gstate(content: Content, operands: Operands) -> None:
         font = content.readers.font(parameters.font)
         text = replace(state.text, font=font, size=parameters.font_size)
         content.state = content.state.with_text(text)
-    if parameters.mask is not None:
-        _read_mask(content, parameters.mask)
+    if parameters.soft_mask is not None:
+        shape = _read_mask(content, parameters.mask) if parameters.mask is not None else None
+        content.state = replace(content.state, mask=shape)
 
 
 def _parameters(content: Content, key: str | None) -> Parameters | None:
@@ -98,21 +100,23 @@ def _parameters(content: Content, key: str | None) -> Parameters | None:
     return known[key]
 
 
-def _read_mask(content: Content, group: pikepdf.Stream) -> None:
-    """Reads a soft mask's group, once on a page (11.6.5.2).
+def _read_mask(content: Content, mask: pikepdf.Dictionary) -> MaskShape | None:
+    """Reads a soft mask's group, once on a page (11.6.5.2); gives what it lets through, where that is known.
 
     It paints no colour and adds no mark; but a font that is missing changes what the mask lets through, and
     the pictures in it are told apart from those that are painted.
     """
-    key = identity(group) or ""
-    if key in content.ledger.masks_read:
-        return
+    group = entry(mask, "/G")
+    own = numbers(entry(group, "/Matrix"), 6)
+    ctm = (Matrix(*own) if own is not None else IDENTITY).then(content.state.ctm)
+    key, ledger = identity(group) or "", content.ledger
+    if key in ledger.masks_read:
+        known = ledger.masks_read[key]
+        return mask_shape(mask, known, ctm) if known is not None else None
     chain = content.inner_chain(group)
-    if chain is None:
-        return
-    content.ledger.masks_read.add(key)
-    matrix = numbers(entry(group, "/Matrix"), 6)
-    ctm = (Matrix(*matrix) if matrix is not None else IDENTITY).then(content.state.ctm)
+    if chain is None or not isinstance(group, pikepdf.Stream):
+        return None
+    ledger.masks_read[key] = None
     scope = Scope(
         object=identity(group),
         resources=content.scope.resources.within(entry(group, "/Resources"), identity(group)),
@@ -121,6 +125,15 @@ def _read_mask(content: Content, group: pikepdf.Stream) -> None:
         hidden=not content.printed,
         chain=chain,
     )
-    with content.ledger.aside() as marks:
-        content.inner(scope, GraphicsState(ctm, content.state.clip)).read_stream(group)
-    content.ledger.mask_pictures.extend(mark for mark in marks if mark.image is not None)
+    notes = ledger.notes
+    with ledger.aside() as marks:
+        content.inner(scope, GraphicsState(ctm, EVERYWHERE)).read_stream(group)
+        known = MaskMarks.of(marks, ctm) if ledger.notes == notes and content.printed else None
+    ledger.masks_read[key] = known
+    clip = content.state.clip
+    ledger.mask_pictures.extend(
+        replace(mark, visible=seen_through(mark.visible, clip) if mark.visible is not None else None)
+        for mark in marks
+        if mark.image is not None
+    )
+    return mask_shape(mask, known, ctm) if known is not None else None

@@ -8,7 +8,7 @@ import pikepdf
 from hotfolder.artwork import Box, Mark, MarkKind, ProblemKind, TextFacts
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Operands, TextPosition
-from hotfolder.pdf.graphics_state import GraphicsState, TextState, seen_through
+from hotfolder.pdf.graphics_state import GraphicsState, TextState
 from hotfolder.pdf.matrix import Matrix
 from hotfolder.pdf.patterns import paint_cells
 from hotfolder.pdf.reading import READING_ERRORS, items, name
@@ -201,7 +201,8 @@ def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
     box = _widened(matrix.bounds(*run.box), widening)
     if not content.box_is_sound(box):
         return None
-    visible, around = seen_through(box, state.clip), content.around
+    visible, unseen = state.lying(box)
+    around = content.around
     printed = (filled or stroked) and not around.hidden
     ink, says = None, ""
     clips = mode in _CLIPPING and not around.hidden
@@ -230,10 +231,11 @@ def _mark(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
             glyphs=len(run.placed),
             clips=clips,
             ink=ink,
-            visible_ink=seen_through(ink, state.clip) if ink is not None else None,
+            visible_ink=state.lying(ink)[0] if ink is not None else None,
             words=says,
         ),
         layers=around.layers,
+        unseen=unseen,
     )
 
 

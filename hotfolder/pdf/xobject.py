@@ -90,10 +90,12 @@ def _mark(content: Content, image: StoredImage | None) -> None:
     facts = image.placed(state.ctm)
     stencil = facts.colour is None
     white = is_white(state.fill.colour) if stencil else image.white
+    visible, unseen = state.lying(box)
     mark = Mark(
         kind=MarkKind.IMAGE,
         box=box,
-        visible=None if image.clear else content.visible(box),
+        visible=None if image.clear else visible,
+        unseen=unseen,
         source=content.source,
         fill=state.fill.colour if facts.colour is None else Colour(facts.colour),
         state=state.laid_over,

@@ -32,6 +32,28 @@ def a_logo_near_the_cut_that_a_mask_fades(sheet: Sheet) -> Told:
     return Told((1.5,), "mm", boxes=(sheet.box(1.5, 40, 11.5, 50),))
 
 
+@fault("safe-margin", "cut-by-trim", rules=_INK)
+def text_at_the_cut_in_the_light_of_a_mask_on_a_ground(sheet: Sheet) -> Told:
+    group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)
+    light = sheet.form("0 g -10 -10 300 300 re f 1 g -10 40 60 30 re f", Group=group)
+    how = sheet.state(SMask=Dictionary(S=Name.Luminosity, G=light))
+    sheet.area(-3, -3, 70, 90, "0 0.1 0.2 0 k")
+    box = sheet.text_box(0.5, 50, "Seven", 20)
+    sheet.draw(f"{how} BT 0 0 0 1 k {sheet.font()} 7.0556 Tf 0.5 50 Td {latin('Seven')} Tj ET")
+    return Told((0.5,), "mm", within=0.6, boxes=(box,), close_pt=4)
+
+
+@fault("line-width", "hairline", "transparency.soft-mask", "pdfx-claim.untrue")
+def a_line_of_width_0_of_which_a_mask_lets_a_part_through(sheet: Sheet) -> Told:
+    """It is told where it is seen."""
+    group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)
+    light = sheet.form("1 g 30 30 40 40 re f", Group=group)
+    how = sheet.state(SMask=Dictionary(S=Name.Luminosity, G=light))
+    sheet.area(20, 30, 120, 70, "0 0.1 0.2 0 k")
+    sheet.draw(f"{how} 0 0 0 1 K 0 w 40 40 m 100 40 l S")
+    return Told((0,), "pt", boxes=(sheet.box(40, 40, 70, 40),))
+
+
 @fault("blank-pages", "blank")
 def a_back_that_is_one_white_jpeg(sheet: Sheet) -> Told:
     """JPEG data are not looked into: the plates tell that it lays no ink."""

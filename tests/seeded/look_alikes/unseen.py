@@ -37,6 +37,35 @@ def things_at_the_cut_that_a_mask_hides(sheet: Sheet) -> None:
     _everything(sheet, sheet.state(SMask=mask), "0 0 0 1 k 0 0 0 1 K")
 
 
+@look_alike("bleed", rules=_INK)
+def things_on_a_ground_that_a_mask_hides(sheet: Sheet) -> None:
+    """What is light in the mask lies elsewhere; the ground shows what it shows without them."""
+    group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)
+    light = sheet.form("1 g 60 60 20 20 re f", Group=group)
+    how = sheet.state(SMask=Dictionary(S=Name.Luminosity, G=light))
+    coarse = sheet.resource("XObject", slope(sheet.pdf, 30, 30))
+    sheet.area(-3, -3, WIDTH_MM + 3, HEIGHT_MM + 3, "0 0.1 0.2 0 k")
+    sheet.draw(
+        f"{how} 0 0 0 1 k 30 0 40 5 re f 1.5 100 m 11.5 100 l 6.5 110 l h f"
+        f" BT {sheet.font()} 4 Tf 0.2 50 Td {latin('Seven')} Tj ET"
+        f" BT 0.5 0.4 0.4 1 k {sheet.font()} 1 Tf 20 30 Td {latin('Seven')} Tj ET"
+        f" 0 w 0 0 0 1 K 20 20 m 50 20 l S q 40 0 0 40 20 100 cm {coarse} Do Q"
+    )
+
+
+@look_alike("safe-margin", rules=_INK)
+def things_on_a_ground_that_a_mask_with_a_hole_hides(sheet: Sheet) -> None:
+    """The mask is light, and black where they lie."""
+    group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)
+    hole = sheet.form("1 g -100 -100 900 900 re f 0 g -3 -3 40 220 re f", Group=group)
+    sheet.area(-3, -3, WIDTH_MM + 3, HEIGHT_MM + 3, "0 0.1 0.2 0 k")
+    how = sheet.state(SMask=Dictionary(S=Name.Luminosity, G=hole))
+    sheet.draw(
+        f"{how} 0 0 0 1 k 1.5 100 m 11.5 100 l 6.5 110 l h f"
+        f" BT {sheet.font()} 4 Tf 0.2 50 Td {latin('Seven')} Tj ET 0 w 10 20 m 30 20 l S"
+    )
+
+
 @look_alike("safe-margin", rules=_INK)
 def white_things_at_the_cut_that_multiply(sheet: Sheet) -> None:
     """Multiplied with white, what lies beneath stays as it is (ISO 32000-2, 11.3.5.2); so on every ground."""
