@@ -9,10 +9,11 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.commands.studio_text import INBOX_MARKER, OWN_RULES_README, printer_text, studio_text
-from hotfolder.errors import ShareAway, UsageError
+from hotfolder.errors import ShareAway, StorageError, UsageError
 from hotfolder.rulebook import load_rule_set
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.lay import append_text, lay_folder, lay_text
+from hotfolder.store.refusals import refusals
 from hotfolder.studio import MARKER, STUDIO_FILE, Printer, Studio, load_studio, name_key, name_problem
 
 # What a studio starts with where nobody names a printer: the set that asks for the least.
@@ -79,15 +80,19 @@ def init_studio(folder: Path, printers: Sequence[tuple[str, str]]) -> InitReport
         append_text(root / STUDIO_FILE, addition)
     studio = load_studio(root)
     made += _lay_studio(studio)
-    away = tuple(printer for printer in studio.printers if _is_away(studio, printer))
     folders = DeliveryFolders(studio.hidden)
     for printer in studio.printers:
-        if printer not in away:
+        try:
+            if _is_away(studio, printer):
+                kept += (_AWAY.format(name=printer.name, record=_record(studio, printer)),)
+                continue
             made += _lay_printer(studio, printer)
             laid, shares_away = _lay_delivery_folders(printer, folders)
-            made += laid
-            kept += shares_away
-    kept += tuple(_AWAY.format(name=printer.name, record=_record(studio, printer)) for printer in away)
+        except StorageError as error:  # the other printers' folders may lie elsewhere
+            kept += (f"not touched: {printer.name}: {error}",)
+            continue
+        made += laid
+        kept += shares_away
     return InitReport(studio, tuple(made), tuple(name for name, _ in fresh), kept)
 
 
@@ -200,5 +205,6 @@ def _is_away(studio: Studio, printer: Printer) -> bool:
 
     Laid anew into the empty mount point they would look like an inbox that nobody uses.
     """
-    gone = not any(path.exists() for path in (printer.inbox, *_others(printer)))
+    with refusals("looking at", printer.folder):
+        gone = not any(path.exists() for path in (printer.inbox, *_others(printer)))
     return gone and _record(studio, printer).exists()

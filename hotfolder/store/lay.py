@@ -18,8 +18,9 @@ def lay_folder(path: Path, mode: int = 0o777) -> bool:
 
     StorageError where something else is in its place, or the system refuses.
     """
-    if path.is_dir():
-        return False
+    with refusals("looking at", path):
+        if path.is_dir():
+            return False
     if os.path.lexists(path):
         message = f"{path} should be a folder, and something else is there; nothing was changed"
         raise StorageError(message)

@@ -1,8 +1,12 @@
 # Laying a studio: what is made, and that nothing which is there is ever altered.
+import errno
+import os
 import shutil
 import stat
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -11,7 +15,7 @@ from hotfolder.errors import ConfigError, StorageError, UsageError
 from hotfolder.rulebook.binding import load_rules_of
 from hotfolder.store import delivery_folders
 from hotfolder.store.layout import check_layout
-from hotfolder.studio import Limits, Notices, Timing, load_studio
+from hotfolder.studio import MARKER, Limits, Notices, Timing, load_studio
 
 FOLDERS = ("inbox", "outbox", "needs-fixing", ".work")
 
@@ -52,6 +56,29 @@ def test_a_studio_without_a_named_printer_starts_with_one(tmp_path: Path) -> Non
     (printer,) = init_studio(tmp_path / "studio", []).studio.printers
     assert (printer.name, printer.rules) == ("first-printer", "office-pdf")
     assert printer.inbox.is_dir()
+
+
+def test_a_share_whose_connection_is_broken_is_told_and_the_other_printers_get_what_is_missing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = tmp_path / "studio"
+    studio = init_studio(root, [("quay", "poster"), ("mill", "poster")]).studio
+    (studio.printer("mill").inbox / MARKER).unlink()
+    real = os.lstat, os.stat
+
+    def broken(number: int) -> Callable[..., os.stat_result]:
+        def asked(path: str | Path | int, **options: Any) -> os.stat_result:  # noqa: ANN401 - the system's own
+            if isinstance(path, str | Path) and Path(path).is_relative_to(root / "quay"):
+                raise OSError(errno.ENOTCONN, "Transport endpoint is not connected", str(path))
+            return real[number](path, **options)
+
+        return asked
+
+    monkeypatch.setattr(os, "lstat", broken(0))
+    monkeypatch.setattr(os, "stat", broken(1))
+    report = init_studio(root, [])
+    assert report.made == (studio.printer("mill").inbox / MARKER,)
+    assert [line.partition(": looking")[0] for line in report.kept] == ["not touched: quay"]
 
 
 def test_delivery_folders_are_marked_and_a_share_that_is_away_is_left_alone(
