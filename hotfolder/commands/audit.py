@@ -9,6 +9,7 @@ from typing import Final
 from hotfolder.commands.waiting import waiting
 from hotfolder.delivery.names import same_name_key
 from hotfolder.delivery.releases import Closed, closed_jobs, find_job, unknown_job
+from hotfolder.errors import StorageError
 from hotfolder.orders import JobId
 from hotfolder.shown import shown_name
 from hotfolder.store.audit import log_of, name_in
@@ -18,7 +19,7 @@ from hotfolder.store.jobs import STATE_FILE
 from hotfolder.store.moves import look
 from hotfolder.store.verifying import AuditReport, verify
 from hotfolder.store.work import left_behind
-from hotfolder.studio import Studio, load_studio
+from hotfolder.studio import MARKER, Printer, Studio, load_studio
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +41,10 @@ def audit_studio(root: Path, job: str | None = None) -> AuditResult:
     lines = [] if job is None else [*_stories(studio, job), ""]
     lines.extend(str(trouble) for trouble in report.troubles)
     lines.extend(_left_behind(studio))
+    lines.extend(
+        f"{printer} is not available: which of its jobs are in work cannot be seen"
+        for printer in sorted(_away(studio))
+    )
     lines.append(_summary(report))
     lines = [shown_name(line) for line in lines]
     return AuditResult(tuple(lines), 1 if report.troubles else 0)
@@ -53,10 +58,10 @@ def _verified(studio: Studio) -> AuditReport:
     """
     # The index first: a job that is closed while we read is then no job that is missing.
     known = JobIndex(studio.state, studio.audit, same_name_key).all_jobs()
-    first = verify(studio.audit, _jobs_in_hand(studio), known)
+    first = verify(studio.audit, _jobs_in_hand(studio), known, _away(studio))
     if not first.troubles:
         return first
-    second = verify(studio.audit, _jobs_in_hand(studio), known)
+    second = verify(studio.audit, _jobs_in_hand(studio), known, _away(studio))
     lasting = tuple(trouble for trouble in second.troubles if trouble in first.troubles)
     return replace(second, troubles=lasting)
 
@@ -64,10 +69,23 @@ def _verified(studio: Studio) -> AuditReport:
 def _jobs_in_hand(studio: Studio) -> frozenset[JobId]:
     """The jobs that lie in work; their logs are not closed yet."""
     found = {job for jobs in left_behind(studio.root, studio.printers).values() for job in jobs}
+    away = _away(studio)
     for printer in studio.printers:
-        if look(printer.work) is not None:
+        if printer.name not in away and look(printer.work) is not None:
             found |= {JobId(path.parent.name) for path in printer.work.glob(f"*/{STATE_FILE}")}
     return frozenset(found)
+
+
+def _away(studio: Studio) -> frozenset[str]:
+    """Printers whose folders are not there: on a share that is not mounted, or whose connection is broken."""
+    return frozenset(printer.name for printer in studio.printers if not _is_here(printer))
+
+
+def _is_here(printer: Printer) -> bool:
+    try:
+        return look(printer.inbox / MARKER) is not None
+    except StorageError:
+        return False
 
 
 def _left_behind(studio: Studio) -> Iterator[str]:

@@ -33,12 +33,18 @@ class AuditReport:
     troubles: tuple[Trouble, ...]
 
 
-def verify(folder: Path, in_hand: Collection[str] = (), closed_before: Collection[JobId] = ()) -> AuditReport:
+def verify(
+    folder: Path,
+    in_hand: Collection[str] = (),
+    closed_before: Collection[JobId] = (),
+    away: Collection[str] = (),
+) -> AuditReport:
     """Check every log in the audit folder, and the studio-wide chain over them.
 
     in_hand: the jobs whose work is not done; only their logs may be without a closing line.
     closed_before: jobs that are known to have been in the chain. It protects each line by the one that
-    comes after it, so that the last ones could else be cut off unseen.
+    comes after it, so that the last ones could else be cut off unseen. away: printers whose folders are not
+    there, so that nobody knows which of their jobs are in hand: a log of theirs may be open.
     """
     chain = read_chain(folder / CHAIN)
     troubles = list(_troubles_of(CHAIN, chain))
@@ -55,10 +61,11 @@ def verify(folder: Path, in_hand: Collection[str] = (), closed_before: Collectio
         log = read_chain(folder / name)
         records += len(log.records)
         troubles.extend(_troubles_of(name, log))
-        job = Path(name).stem
-        if job in in_hand:
+        job, closed = Path(name).stem, closings.get(name, [])
+        is_open = job in in_hand or (_printer_of(log) in away and not _is_closed(log, closed))
+        if is_open:
             open_jobs.append(job)
-        troubles.extend(_against_chain(name, log, closings.get(name, []), in_hand=job in in_hand))
+        troubles.extend(_against_chain(name, log, closed, in_hand=is_open))
     troubles.extend(
         Trouble(name, None, "is missing, although the studio's chain (chain.jsonl) lists it")
         for name in closings
@@ -79,6 +86,14 @@ def _logs(folder: Path) -> Iterator[str]:
     with refusals("reading", folder):
         for path in sorted(folder.glob("[0-9]*/[0-9]*/*.jsonl")):
             yield str(path.relative_to(folder))
+
+
+def _printer_of(log: Reading) -> str:
+    return text_of(log.records[0].content, "printer") if log.records else ""
+
+
+def _is_closed(log: Reading, closings: list[str]) -> bool:
+    return bool(closings) and not log.torn and log.last is not None and log.last.hash == closings[-1]
 
 
 def _troubles_of(name: str, reading: Reading) -> Iterator[Trouble]:

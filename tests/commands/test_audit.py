@@ -1,5 +1,6 @@
 """`hotfolder audit`: whether the record holds, and a job's story."""
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -7,6 +8,7 @@ import pytest
 from hotfolder.commands.audit import audit_studio
 from hotfolder.errors import UsageError
 from hotfolder.store.audit import log_of
+from hotfolder.store.jobs import Step
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio
 
 
@@ -27,6 +29,28 @@ def test_a_whole_record_holds(at_work: AtWork) -> None:
     result = audit_studio(at_work.studio.root)
     # Six records for each closed job, and one line for it in the chain; the third has no record yet.
     assert (result.lines, result.exit_code) == (("2 jobs, 14 records: the audit log is intact.",), 0)
+
+
+def test_jobs_in_work_on_a_share_that_is_away_are_no_damage(at_work: AtWork, tmp_path: Path) -> None:
+    at_work.bring(GOOD)
+    at_work.begin(Step.JUDGED)
+    quay = at_work.studio.printer("quay").folder
+    quay.rename(tmp_path / "share")
+    quay.mkdir()  # its mount point
+    result = audit_studio(at_work.studio.root)
+    assert result.lines == (
+        "quay is not available: which of its jobs are in work cannot be seen",
+        "2 jobs, 1 of them still in work, 10 records: the audit log is intact.",
+    )
+    assert result.exit_code == 0
+
+
+def test_a_removed_work_folder_is_told(at_work: AtWork) -> None:
+    job = at_work.begin(Step.JUDGED)
+    shutil.rmtree(at_work.studio.printer("quay").work)
+    result = audit_studio(at_work.studio.root)
+    assert result.lines[0].startswith(f"{log_of(job)}: is not in chain.jsonl")
+    assert result.exit_code == 1
 
 
 def test_a_broken_chain_is_told_with_its_place(at_work: AtWork) -> None:
