@@ -64,18 +64,17 @@ def test_a_share_whose_connection_is_broken_is_told_and_the_other_printers_get_w
     root = tmp_path / "studio"
     studio = init_studio(root, [("quay", "poster"), ("mill", "poster")]).studio
     (studio.printer("mill").inbox / MARKER).unlink()
-    real = os.lstat, os.stat
 
-    def broken(number: int) -> Callable[..., os.stat_result]:
-        def asked(path: str | Path | int, **options: Any) -> os.stat_result:  # noqa: ANN401 - the system's own
+    def broken(real: Callable[..., os.stat_result]) -> Callable[..., os.stat_result]:
+        def asked(path: object, **options: Any) -> os.stat_result:  # noqa: ANN401 - the system's own
             if isinstance(path, str | Path) and Path(path).is_relative_to(root / "quay"):
                 raise OSError(errno.ENOTCONN, "Transport endpoint is not connected", str(path))
-            return real[number](path, **options)
+            return real(path, **options)
 
         return asked
 
-    monkeypatch.setattr(os, "lstat", broken(0))
-    monkeypatch.setattr(os, "stat", broken(1))
+    monkeypatch.setattr(os, "lstat", broken(os.lstat))
+    monkeypatch.setattr(os, "stat", broken(os.stat))
     report = init_studio(root, [])
     assert report.made == (studio.printer("mill").inbox / MARKER,)
     assert [line.partition(": looking")[0] for line in report.kept] == ["not touched: quay"]
