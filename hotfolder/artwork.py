@@ -360,7 +360,8 @@ class Mark:
         beneath shows there; None where that is not known.
     covered: later marks are known to hide all of it.
     pieces: the boxes of a path's subpaths, before clipping, without any line width; empty where it has fewer
-        than four, or so many that they are not kept.
+        than two, or so many that they are not kept.
+    sides: how many straight or curved sides the areas within a path have together; 0 for what is no path.
     unseen: it leaves no trace on the plates, though nothing covers it: masked away, or blended into nothing.
     repeated: told once for the several places where the same thing is painted (a Type 3 glyph's picture).
     inks: those that carry its shape on paper, lighter or darker than around it, known by the plates for
@@ -387,6 +388,7 @@ class Mark:
     inks: tuple[str, ...] | None = None
     unseen: bool = False
     pieces: tuple[Box, ...] = ()
+    sides: int = 0
     sliver_pt: float | None = None
     hollow: Box | None = None
 

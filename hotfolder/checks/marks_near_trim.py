@@ -4,12 +4,12 @@ Why: no cutter is exact; a logo close to the edge, or a frame along it, makes a 
     plain to see, where a picture that runs off the page hides it.
 On paper: a logo nearer to the edge than on the other copies, or a frame that is wider on one side.
     A frame may be a line, or an area with most of it left out or covered with white.
-Not flagged: text, lines of it in outlines and what is seen through letters, which the rule about the safe
-    margin judges; whatever runs on beyond the trim, and what overlaps such a thing as parts of one
-    picture do; areas over a third of the page's width or height; edges with so many marks near them that
-    they are an illustration; lines across the page; lines on the trim in an ink of their own, which say
-    where to cut; frames that others lie close around, as steps of one gradient; paper white; what is on
-    hidden layers, clipped away or wholly covered; picture files.
+Not flagged: text, lines and short words of it in outlines and what is seen through letters, which the
+    rule about the safe margin judges; whatever runs on beyond the trim, and what overlaps such a thing as
+    parts of one picture do; areas over a third of the page's width or height; edges with so many marks
+    near them that they are an illustration; lines across the page; lines on the trim in an ink of their
+    own, which say where to cut; frames that others lie close around, as steps of one gradient; paper
+    white; what is on hidden layers, clipped away or wholly covered; picture files.
 Source: common practice for the margin; a third and the number of marks are this program's own choices.
 """
 
@@ -18,7 +18,7 @@ from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, ColourKind, Edge, Mark, MarkKind, Page
 from hotfolder.checks.edges import LINE
-from hotfolder.checks.outlined_type import type_lines
+from hotfolder.checks.outlined_words import type_in_outlines
 from hotfolder.checks.paint import in_order, overlaps
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -73,7 +73,7 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
         margin = settings.margin.points
         # What stays clear of the margin on every side cannot be near, and most marks do.
         clear = trim.box.grown(_NOISE - margin)
-        letters = {order for line in type_lines(marks, clear) for order in line.marks}
+        letters = {order for line, _ in type_in_outlines(marks, clear) for order in line.marks}
         letters |= text_clips(marks).painted
         shown = [
             (mark, box)

@@ -24,6 +24,7 @@ _MOST_HEIGHT_PT: Final = mm_to_pt(20)
 _WIDEST: Final = 3.0
 _LEAST_LETTERS: Final = 6
 _LEAST_WIDTHS: Final = 3
+_MOST_LETTERS: Final = 1_000  # of 4 pt across a poster
 # The share of the letters that stand on the line, and that have one of its two heights; the others have
 # descenders, are points, or round ones that overshoot.
 _STANDING: Final = 0.6
@@ -35,13 +36,17 @@ _OFF_LINE: Final = 0.06
 _ALIKE: Final = 0.06
 _GAP: Final = 1.6
 # Of two strokes of a letter one lies above the other; of two letters side by side little does (own choice).
-_ONE_ABOVE_OTHER: Final = 0.8
+_ONE_ABOVE_OTHER: Final = 0.5
+# A dot or an accent is at most so high, and so far from its letter, in shares of the letter's height (own
+# choices): the next line of type is further away.
+_DOT: Final = 0.45
+_DOT_ABOVE: Final = 0.3
 # Shapes that are looked at on a page; a map or a traced illustration has more, and is none.
 _MOST_SHAPES: Final = 20_000
 _MOST_LINES: Final = 200
 
 
-class _Foot(Enum):
+class Foot(Enum):
     """Where the feet of the letters are, on an unrotated page."""
 
     BOTTOM = "bottom"
@@ -64,7 +69,7 @@ class TypeLine:
 
 
 @dataclass(frozen=True, slots=True)
-class _Shape:
+class Shape:
     """A shape that may be a letter, upright: its feet towards small y, and read towards large x."""
 
     order: int
@@ -79,7 +84,7 @@ def type_lines(marks: Sequence[Mark], clear: Box) -> list[TypeLine]:
     for order, mark in enumerate(marks):
         if mark.kind is not MarkKind.PATH or mark.fill is None or not mark.shows or not mark.fill.components:
             continue
-        shapes = [box for box in _outer(mark) if _is_letter(box)]
+        shapes = [box for box, _ in outer_boxes(mark) if is_letter(box)]
         count += len(shapes)
         if count > _MOST_SHAPES:
             return []
@@ -87,57 +92,64 @@ def type_lines(marks: Sequence[Mark], clear: Box) -> list[TypeLine]:
     found: list[TypeLine] = []
     for alike in by_colour.values():
         if len(alike) >= _LEAST_LETTERS:
-            for foot in _Foot:
-                turned = [_Shape(order, box, _upright(box, foot)) for order, box in alike]
+            for foot in Foot:
+                turned = [Shape(order, box, upright(box, foot)) for order, box in alike]
                 found.extend(line for line in _lines(turned) if not clear.holds(line.box))
     return _joined(found[:_MOST_LINES])
 
 
-def _outer(mark: Mark) -> Iterator[Box]:
-    """The boxes of a path's shapes as they are seen; counters and crossing strokes belong to letters."""
+def outer_boxes(mark: Mark) -> Iterator[tuple[Box, int]]:
+    """The boxes of a path's shapes as they are seen, and of how many subpaths each is made up.
+
+    Counters and crossing strokes belong to letters.
+    """
     if mark.visible is None:
         return
-    outer: list[Box] = []
+    outer: list[tuple[Box, int]] = []
     for piece in sorted(mark.pieces or (mark.visible,), key=lambda box: (box.x0, -box.x1)):
+        whole, count = piece, 1
         # What belongs together begins near to one another.
-        for place in range(max(0, len(outer) - 4), len(outer)):
-            if _is_one_letter(outer[place], piece):
-                outer[place] = Box.around([*outer[place].corners, *piece.corners])
-                break
-        else:
-            outer.append(piece)
-    for box in outer:
+        for place in range(len(outer) - 1, max(0, len(outer) - 4) - 1, -1):
+            if _is_one_letter(outer[place][0], whole):
+                box, parts = outer.pop(place)
+                whole, count = Box.around([*box.corners, *whole.corners]), count + parts
+        outer.append((whole, count))
+    for box, count in outer:
         seen = box.cut_by(mark.visible)
         if seen is not None:
-            yield seen
+            yield seen, count
 
 
 def _is_one_letter(one: Box, other: Box) -> bool:
-    """Whether two shapes of a path cross each other, the one above the other."""
+    """Whether two shapes of a path cross each other, the one above the other, or are a letter and its dot."""
     shared = min(one.x1, other.x1) - max(one.x0, other.x0)
-    across = shared >= _ONE_ABOVE_OTHER * min(one.width, other.width)
-    return across and one.y0 <= other.y1 and other.y0 <= one.y1
+    if shared < _ONE_ABOVE_OTHER * min(one.width, other.width):
+        return False
+    low, high = sorted((one.height, other.height))
+    apart = max(one.y0 - other.y1, other.y0 - one.y1)
+    return apart <= 0 or (low <= _DOT * high and apart <= _DOT_ABOVE * high)
 
 
-def _is_letter(box: Box) -> bool:
+def is_letter(box: Box) -> bool:
+    """Whether a shape is as large as letters are, or a part of one."""
     short, long = sorted((box.width, box.height))
     return 0 < short <= _MOST_HEIGHT_PT and _LEAST_HEIGHT_PT <= long <= _WIDEST * _MOST_HEIGHT_PT
 
 
-def _upright(box: Box, foot: _Foot) -> Box:
+def upright(box: Box, foot: Foot) -> Box:
     """`box` turned so that feet point down; reading goes from left to right then."""
     match foot:
-        case _Foot.BOTTOM:
+        case Foot.BOTTOM:
             return box
-        case _Foot.TOP:
+        case Foot.TOP:
             return Box(-box.x1, -box.y1, -box.x0, -box.y0)
-        case _Foot.RIGHT:
+        case Foot.RIGHT:
             return Box(box.y0, -box.x1, box.y1, -box.x0)
-        case _Foot.LEFT:
+        case Foot.LEFT:
             return Box(-box.y1, box.x0, -box.y0, box.x1)
 
 
-def _lines(shapes: Sequence[_Shape]) -> Iterator[TypeLine]:
+def _lines(shapes: Sequence[Shape]) -> Iterator[TypeLine]:
     """Lines among shapes of one colour that point their feet down."""
     letters = [
         shape
@@ -160,9 +172,9 @@ def _lines(shapes: Sequence[_Shape]) -> Iterator[TypeLine]:
         at = end
 
 
-def _runs(standing: Iterable[_Shape]) -> Iterator[list[_Shape]]:
+def _runs(standing: Iterable[Shape]) -> Iterator[list[Shape]]:
     """Shapes on one line in the order of reading, parted where the gap is too wide for a word space."""
-    run: list[_Shape] = []
+    run: list[Shape] = []
     for shape in sorted(standing, key=lambda shape: shape.box.x0):
         if run and shape.box.x0 - max(each.box.x1 for each in run[-3:]) > _GAP * _height(run):
             yield run
@@ -172,14 +184,14 @@ def _runs(standing: Iterable[_Shape]) -> Iterator[list[_Shape]]:
         yield run
 
 
-def _height(run: Sequence[_Shape]) -> float:
+def _height(run: Sequence[Shape]) -> float:
     """How high letters are that stand in a run: the higher ones of its last dozen."""
     return max(shape.box.height for shape in run[-12:])
 
 
-def _line(standing: list[_Shape], letters: Sequence[_Shape]) -> TypeLine | None:
+def _line(standing: list[Shape], letters: Sequence[Shape]) -> TypeLine | None:
     """The line of type of which `standing` stand on its base line, if it is one."""
-    if len(standing) < _STANDING * _LEAST_LETTERS:
+    if not _STANDING * _LEAST_LETTERS <= len(standing) <= _MOST_LETTERS:
         return None
     height = median(shape.box.height for shape in standing)
     base = median(shape.box.y0 for shape in standing)
@@ -202,7 +214,7 @@ def _line(standing: list[_Shape], letters: Sequence[_Shape]) -> TypeLine | None:
     return TypeLine(around, size / 0.7, frozenset(shape.order for shape in whole))
 
 
-def _varies(shapes: Sequence[_Shape]) -> bool:
+def _varies(shapes: Sequence[Shape]) -> bool:
     """Whether shapes are of several widths, and not most of them the same."""
     unit = _ALIKE * max(shape.box.height for shape in shapes)
     kinds: dict[tuple[int, int], int] = {}
@@ -213,7 +225,7 @@ def _varies(shapes: Sequence[_Shape]) -> bool:
     return len(widths) >= _LEAST_WIDTHS and max(kinds.values()) <= _OF_ONE_SHAPE * len(shapes)
 
 
-def _has_two_heights(shapes: Sequence[_Shape]) -> bool:
+def _has_two_heights(shapes: Sequence[Shape]) -> bool:
     """Whether most shapes are as high as one of two: small letters, and those that rise above them."""
     left = [shape.box.height for shape in shapes]
     near = 2 * _ALIKE * median(left)
@@ -226,7 +238,7 @@ def _has_two_heights(shapes: Sequence[_Shape]) -> bool:
     return of_two >= _OF_TWO_HEIGHTS * len(shapes)
 
 
-def _are_side_by_side(shapes: Sequence[_Shape]) -> bool:
+def _are_side_by_side(shapes: Sequence[Shape]) -> bool:
     """Whether shapes follow one another, where a texture or an illustration lays them over one another."""
     ordered = sorted(shapes, key=lambda shape: shape.box.x0)
     overlapping = sum(

@@ -4,14 +4,16 @@ Why: no cutter is exact; text at the cut loses a part, and text near it looks cr
     cut shifts.
 On paper: letters cut through, or a line of text that runs along the edge at an angle.
 Not flagged: text wholly outside the trim (slug lines, printer's marks); display type (14 pt or more) that
-    runs on through the full bleed, as it is meant to; invisible text, text on hidden layers and text that is
-    wholly covered; text turned into pixels, which is no longer text in the file, and outlines of fewer than
-    six letters, which may be a logo; dots, hatching, borders and textures, which are of one shape or stand on
-    no line; room that a font keeps for letters that are not there: text reaches as far as its ink does, where
-    the font in the file tells that; white text on bare paper, which nobody sees. Reversed out of a picture or
-    a ground, white text is text like any other.
-Source: common practice for the margin and for 1 mm, the shift of a guillotine; type from 14 pt is
-    display type by the trade's custom (from memory).
+    runs on through the full bleed, as it is meant to; invisible text, text on hidden layers and text that
+    is wholly covered; text turned into pixels, which is no longer text in the file; dots, bars, hatching,
+    borders, crop marks and textures, which are of one shape, have few sides or stand on no line; logos
+    whose parts do not stand side by side as letters do; a single letter, and short words in outlines of
+    which most letters are alike (WWW); room that a font keeps for letters that are not there: text
+    reaches as far as its ink does, where the font in the file tells that; white text on bare paper, which
+    nobody sees. Reversed out of a picture or a ground, white text is text like any other.
+Source: common practice for the margin, which logos and signs keep as text does, and for 1 mm, the shift of
+    a guillotine; type from 14 pt is display type by the trade's custom (from memory). How two to five
+    outlines are told for a short word or a sign is our own.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
@@ -20,7 +22,7 @@ from typing import ClassVar, Final
 
 from hotfolder.artwork import Artwork, Box, Edge, Mark, MarkKind, Page
 from hotfolder.checks.ground import Ground
-from hotfolder.checks.outlined_type import type_lines
+from hotfolder.checks.outlined_words import type_in_outlines
 from hotfolder.checks.paint import overlaps
 from hotfolder.checks.settings import NamedFigures
 from hotfolder.checks.sightings import Sightings
@@ -63,17 +65,20 @@ class _Run:
     box: Box
     inside: float
     words: str
-    outlined: bool
+    looks_like: str
 
 
 @dataclass(frozen=True, slots=True)
 class _Text:
-    """Text that shows: how far it reaches, what it says, and how large it is."""
+    """Text that shows: how far it reaches, what it says, and how large it is.
+
+    looks_like: what shapes look like that are no text to the file.
+    """
 
     box: Box
     words: str
     size_pt: float
-    outlined: bool = False
+    looks_like: str = ""
 
 
 def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | Unjudged]:
@@ -119,10 +124,10 @@ def _texts(marks: Sequence[Mark], trim: Box) -> Iterator[_Text]:
 
 
 def _outlined(marks: Sequence[Mark], trim: Box, settings: SafeMarginSettings) -> Iterator[_Text]:
-    """Lines of type turned into outlines that show on the product, near its edges."""
-    wanted = max(settings.margin.points, settings.cut_within.points)
+    """Type turned into outlines that shows on the product, near its edges."""
+    clear = trim.grown(-max(settings.margin.points, settings.cut_within.points))
     ground: Ground | None = None
-    for line in type_lines(marks, trim.grown(-wanted)):
+    for line, looks_like in type_in_outlines(marks, clear):
         order = min(line.marks)
         if not overlaps(line.box, trim):
             continue
@@ -130,7 +135,7 @@ def _outlined(marks: Sequence[Mark], trim: Box, settings: SafeMarginSettings) ->
             ground = ground or Ground(marks)
             if all(area.white for area in ground.beneath(order, line.box)):
                 continue
-        yield _Text(line.box, "", line.size_pt, outlined=True)
+        yield _Text(line.box, "", line.size_pt, looks_like)
 
 
 def _near(
@@ -139,7 +144,7 @@ def _near(
     """Text that stands nearer to one edge than it should."""
     told = edges_told([edge], page.rotate)
     for text in texts:
-        run = _Run(page, told, text.box, -text.box.beyond(edge, trim), text.words, text.outlined)
+        run = _Run(page, told, text.box, -text.box.beyond(edge, trim), text.words, text.looks_like)
         too_near = run.inside < max(settings.margin.points, settings.cut_within.points) - _NOISE
         if too_near and not _meant_so(text, run, settings):
             yield run
@@ -196,8 +201,8 @@ def _reach(mark: Mark) -> Box | None:
 
 
 def _named(run: _Run) -> str:
-    if run.outlined:
-        return "what looks like a line of type in outlines"
+    if run.looks_like:
+        return f"what looks like {run.looks_like} in outlines"
     words = quoted(run.words)
     return f"the text {words}" if words else "text"
 

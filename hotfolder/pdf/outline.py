@@ -110,6 +110,14 @@ class Outline:
             if box is not None:
                 yield box
 
+    def sides(self) -> int:
+        """How many straight or curved sides the areas within the subpaths have."""
+        return sum(
+            len(each.segments) + (each.segments[-1][-1] != each.start)
+            for each in self.subpaths
+            if each.segments
+        )
+
     def bounds(self) -> Box | None:
         """The box around the path itself, without any line width; None where nothing was drawn."""
         drawn = self.drawn()

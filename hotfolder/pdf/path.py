@@ -13,7 +13,7 @@ from hotfolder.pdf.shadings import LaidShading
 from hotfolder.pdf.slivers import Shape, shape_of
 from hotfolder.pdf.stroke import stroke_bounds
 
-LEAST_PIECES = 4
+LEAST_PIECES = 2
 _NO_POINT = "a line is drawn from nowhere and was left out"
 
 
@@ -130,6 +130,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
         layers=around.layers,
         solid=solid,
         pieces=_pieces(content),
+        sides=outline.sides(),
         sliver_pt=shape.sliver_pt,
         hollow=shape.hollow,
         unseen=unseen,

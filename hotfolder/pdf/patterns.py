@@ -39,6 +39,7 @@ def paint_cells(content: Content, paint: Paint, opacity: float, area: Mark) -> N
                 text=replace(mark.text, ink=None, visible_ink=None) if mark.text is not None else None,
                 solid=None,  # there may be gaps between the tiles
                 repeated=False,  # it counts as lying all over the area
+                pieces=(),  # so do these
             )
         )
 
@@ -107,6 +108,6 @@ def _kinds_of(marks: list[Mark]) -> tuple[Mark, ...]:
     for mark in marks:
         if mark.visible is not None:
             text = replace(mark.text, ink=None, visible_ink=None) if mark.text is not None else None
-            alike = replace(mark, box=_NO_PLACE, visible=None, source=_NO_SOURCE, text=text)
+            alike = replace(mark, box=_NO_PLACE, visible=None, source=_NO_SOURCE, text=text, pieces=())
             found.setdefault(alike, mark)
     return tuple(found.values())

@@ -212,5 +212,13 @@ def test_the_boxes_of_subpaths_are_kept_where_there_are_some() -> None:
     squares = b" ".join(b"%d 0 1 1 re" % x for x in range(0, 20, 4))
     [mark] = marks(squares + b" f")
     assert [(piece.x0, piece.x1) for piece in mark.pieces] == [(x, x + 1) for x in range(0, 20, 4)]
-    [mark] = marks(b"0 0 1 1 re 4 0 1 1 re f")
+    [mark] = marks(b"0 0 1 1 re f")
     assert mark.pieces == ()
+
+
+def test_the_sides_of_a_path_are_counted() -> None:
+    found = marks(
+        b"0 0 1 1 re f 0 0 m 5 0 l 0 5 l h f 0 0 m 5 0 l 0 5 l 0 0 l h f 0 0 m 5 0 l 0 5 l f "
+        b"0 0 m 1 1 2 2 5 0 c 3 3 0 0 v h f 0 0 1 1 re 3 0 m 5 0 l 3 5 l h f"
+    )
+    assert [mark.sides for mark in found] == [4, 3, 3, 3, 2, 7]

@@ -48,6 +48,42 @@ def a_line_of_white_type_in_outlines_that_runs_over_the_cut(sheet: Sheet) -> Tol
     return Told((-3,), "mm", within=0.2, inside=sheet.box(100, 18, WIDTH_MM + 25, 26))
 
 
+@fault("safe-margin", "near-trim")
+def a_short_word_in_outlines_near_the_cut_as_many_paths(sheet: Sheet) -> Told:
+    """Capitals of 10 pt: their feet stand 2.5 mm from the cut."""
+    sheet.paper(20, -3, 128, 20)
+    paths = outlined(sheet.face(), 30, 2.5, "Tapas", 10)
+    sheet.draw("0 0 0 1 k " + " f ".join(paths) + " f")
+    return Told((2.5,), "mm", within=0.2, inside=sheet.box(28, 1, 60, 8))
+
+
+@fault("safe-margin", "cut-by-trim")
+def a_short_word_in_outlines_over_the_cut_as_one_path(sheet: Sheet) -> Told:
+    """White on a ground, and half of the letters beyond the cut."""
+    sheet.area(20, -3, 128, 20, "0.8 0.5 0 0.2 k")
+    paths = outlined(sheet.face(), 30, -1, "Cider", 10)
+    sheet.draw("0 0 0 0 k " + " ".join(paths) + " f")
+    return Told((-1.2,), "mm", within=0.2, inside=sheet.box(28, -3, 60, 8))
+
+
+@fault("safe-margin", "cut-by-trim")
+def a_short_word_in_outlines_upright_at_the_cut(sheet: Sheet) -> Told:
+    sheet.paper(0.2, 30, 60, 150)
+    paths = outlined(sheet.face(), 0, 0, "Tapas", 10)
+    sheet.draw(f"0 1 -1 0 3.2 40 cm 0 0 0 1 k {' f '.join(paths)} f")
+    return Told((0.6,), "mm", within=0.4, inside=sheet.box(0, 38, 5, 110))
+
+
+@fault("marks-near-trim", "isolated")
+def a_box_a_diamond_and_a_triangle_near_the_cut(sheet: Sheet) -> Told:
+    """The parts of a sign that has nothing of letters."""
+    sheet.area(20, -3, 128, 12, "0 0.1 0.3 0 k")
+    sheet.draw(
+        "0.1 0.6 0 0 k 40 2 3 3 re f 45 2 m 46.5 3.5 l 45 5 l 43.5 3.5 l h f 47 2 m 50.6 2 l 48.8 5 l h f"
+    )
+    return Told((2,), "mm", inside=sheet.box(39, 1, 52, 6))
+
+
 @fault("bleed", "not-drawn")
 def a_photo_that_fills_the_page_and_ends_before_the_cut(sheet: Sheet) -> Told:
     """0.8 mm all round: somebody meant it to bleed."""

@@ -55,6 +55,46 @@ def large_type_in_outlines_that_runs_off_the_page(sheet: Sheet) -> None:
 
 
 @look_alike("safe-margin")
+def a_short_word_in_large_outlines_that_runs_off_the_page(sheet: Sheet) -> None:
+    """Display type of 44 pt through the full bleed and beyond is meant so."""
+    paths = outlined(sheet.face(), WIDTH_MM - 30, 60, "Jazz", 44)
+    sheet.area(WIDTH_MM - 40, 55, WIDTH_MM + 3, 80, "0 0.1 0.3 0 k")
+    sheet.draw("1 0.8 0 0 k " + " f ".join(paths) + " f")
+
+
+@look_alike("safe-margin")
+def a_short_word_in_outlines_well_inside_the_cut(sheet: Sheet) -> None:
+    sheet.paper(20, -3, 128, 20)
+    sheet.draw("0 0 0 1 k " + " f ".join(outlined(sheet.face(), 30, 6, "Tapas", 10)) + " f")
+
+
+@look_alike("safe-margin")
+def a_few_stars_that_run_off_the_page(sheet: Sheet) -> None:
+    sheet.area(20, -3, 128, 12, "0 0.1 0.3 0 k")
+    star = [(0, 0), (0.5, 0.9), (1.5, 1), (0.8, 1.7), (1, 2.7), (0, 2.2), (-1, 2.7), (-0.8, 1.7), (-1.5, 1)]
+    for x in (40, 44, 48, 52):
+        points = [f"{x + across:.2f} {up - 1:.2f}" for across, up in star]
+        sheet.draw(f"0.1 0.6 0 0 k {points[0]} m {' '.join(f'{each} l' for each in points[1:])} h f")
+
+
+@look_alike("safe-margin")
+def a_few_bars_of_several_widths_that_run_off_the_page(sheet: Sheet) -> None:
+    sheet.area(20, -3, 128, 12, "0 0.1 0.3 0 k")
+    bars = ((40, 2), (43, 0.6), (44.5, 3), (49, 1.2))
+    sheet.draw("0.1 0.6 0 0 k " + " ".join(f"{x} -3 {width} 5 re f" for x, width in bars))
+
+
+@look_alike("safe-margin")
+def leaves_of_many_sizes_that_run_off_the_page(sheet: Sheet) -> None:
+    sheet.area(20, -3, 128, 12, "0 0.1 0.3 0 k")
+    for x, y, size in ((40, -1, 3), (44, -0.2, 2), (47, -1.4, 3.6), (52, -0.6, 1.6), (54, -1.9, 2.8)):
+        right, top = x + size, y + size
+        one = f"{x} {y} m {x} {top} {x + size / 2} {top} {right} {top} c"
+        other = f"{right} {y + size / 2} {right} {y} {x + size / 2} {y} c"
+        sheet.draw(f"0.6 0.1 0.9 0 k {one} {other} h f")
+
+
+@look_alike("safe-margin")
 def a_line_of_type_in_outlines_well_inside_the_cut(sheet: Sheet) -> None:
     sheet.paper(20, -3, 128, 20)
     paths = outlined(sheet.face(), 30, 6, "Open on weekdays", 10)
