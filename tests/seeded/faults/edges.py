@@ -2,7 +2,7 @@
 
 from pikepdf import Array, Dictionary, Name
 
-from tests.seeded.images import image
+from tests.seeded.images import image, slope
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import HEIGHT_MM, UNIT, WIDTH_MM, Sheet, corners
 
@@ -103,3 +103,27 @@ def gradient(sheet: Sheet, x0: float, y0: float, x1: float, y1: float, *, area: 
     matrix = Array([UNIT, 0, 0, UNIT, sheet.trim.x0, sheet.trim.y0])
     pattern = Dictionary(Type=Name.Pattern, PatternType=2, Shading=made, Matrix=matrix)
     return sheet.resource("Pattern", sheet.pdf.make_indirect(pattern))
+
+
+@fault("bleed", "not-drawn", rules="seed-ink.toml")
+def an_area_through_a_soft_mask_with_two_millimetres_of_bleed(sheet: Sheet) -> Told:
+    """All four edges alike, wherever they fall on the pixels of the plates."""
+    sheet.clip(20, 20, 128, 190)
+    _through_a_mask(sheet, 2, "0.1 0.6 0 0 k -3 -3 154 216 re f")
+    return Told((2,), "mm", inside=sheet.bleed)
+
+
+@fault("bleed", "not-drawn", rules="seed-ink.toml")
+def a_picture_through_a_soft_mask_with_eleven_tenths_of_a_millimetre_of_bleed(sheet: Sheet) -> Told:
+    sheet.clip(20, 20, 128, 190)
+    picture = sheet.resource("XObject", slope(sheet.pdf, 1819, 2551))
+    _through_a_mask(sheet, 1.1, f"154 0 0 216 -3 -3 cm {picture} Do")
+    return Told((1.1,), "mm", inside=sheet.bleed)
+
+
+def _through_a_mask(sheet: Sheet, bleed_mm: float, content: str) -> None:
+    """Draws what a mask lets through up to so far beyond the cut."""
+    group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)
+    box = f"{-bleed_mm} {-bleed_mm} {WIDTH_MM + 2 * bleed_mm} {HEIGHT_MM + 2 * bleed_mm}"
+    mask = Dictionary(S=Name.Luminosity, G=sheet.form(f"1 g {box} re f", Group=group))
+    sheet.draw(f"{sheet.state(SMask=mask)} {content}")
