@@ -16,7 +16,7 @@ from math import ceil
 from statistics import median
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Page, PageInk, Unmeasured
+from hotfolder.artwork import CELL_PT, Artwork, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import (
     Area,
     Totals,
@@ -92,6 +92,9 @@ def check(artwork: Artwork, settings: VeilSettings) -> Iterator[Finding | Unjudg
             unknowns, page, ink, _veils(page, ink, technical, settings), lambda found: found[0].box
         ):
             veils.add(page, area, total)
+        for doubt in ink.doubts:
+            if doubt.undrawn and doubt.box.width * doubt.box.height >= settings.area * CELL_PT**2:
+                note(unknowns, page, doubt)
         if ink.doubts:
             doubled = settings.model_copy(update={"below": settings.below * _IN_DOUBT})
             for area, _ in _veils(page, ink, technical, doubled):

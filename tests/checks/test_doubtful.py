@@ -127,11 +127,12 @@ def test_inks_that_lie_nowhere_may_lie_where_something_is_left_out() -> None:
     assert not unjudged(inks_used.check(left_out, inks_used.InksUsedSettings(allowed=("process",))))
 
 
-def test_what_is_left_out_may_be_too_much_ink_and_a_large_grey_of_four_inks() -> None:
+def test_what_is_left_out_may_be_too_much_ink_a_large_grey_of_four_inks_or_a_veil() -> None:
     bare = plates(flyer()).with_doubt(REASON, HERE, undrawn=True)
     assert len(unjudged(total_ink.check(looked_at(bare), LIMIT))) == 1
     settings = built_black.BuiltBlackSettings()
     assert len(unjudged(built_black.check(bare.artwork(), settings))) == 1
+    assert len(unjudged(veil.check(bare.artwork(), veil.VeilSettings()))) == 1
     small = plates(flyer()).with_doubt(REASON, (20.0, 30.0, 25.0, 35.0), undrawn=True)
     assert not unjudged(built_black.check(small.artwork(), settings))
 
