@@ -103,7 +103,7 @@ def test_a_link_to_a_folder_elsewhere_is_fine(studio: Studio, tmp_path: Path) ->
     share = tmp_path / "share"
     share.mkdir()
     replace_by_link(west.outbox, share)
-    check_layout(studio)
+    assert check_layout(studio) == ()
 
 
 def test_inboxes_that_are_away_are_passed_over(studio: Studio) -> None:

@@ -6,7 +6,7 @@ Beside a running daemon the daemon's own view is shown; without one, what lies i
 import json
 import textwrap
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
@@ -117,7 +117,9 @@ def _in_work(studio: Studio, printer: Printer, view: View | None, now: datetime)
             if folder.exists():  # else it came to its end just now
                 yield Line(printer.name, None, "held", folder.name, str(error))
             continue
-        yield _job_line(studio, job, reasons.get(job.state.job), view is not None, now)
+        reason = reasons.get(job.state.job)
+        line = _job_line(studio, job, reason, view is not None, now)
+        yield replace(line, printer=printer.name)  # a job's own word may be older than the printer's name
 
 
 def _job_line(studio: Studio, job: Job, reason: str | None, runs: bool, now: datetime) -> Line:  # noqa: FBT001 - one of ours
@@ -125,7 +127,8 @@ def _job_line(studio: Studio, job: Job, reason: str | None, runs: bool, now: dat
     if state.kept_until is not None:
         left_s = (datetime.fromisoformat(state.kept_until) - now).total_seconds()
         minutes = max(0, round(min(left_s, studio.timing.keep_s) / 60))
-        why = f"delivered; compared for {minutes} min more, in case it is still being written"
+        how_long = f"for {minutes} min more" if runs else "once more when the daemon runs"
+        why = f"delivered; compared {how_long}, in case it is still being written"
         return Line(state.printer, state.product, "kept", state.name, why, state.previous_job)
     if reason is not None:
         return Line(state.printer, state.product, "held", state.name, reason, state.job)

@@ -10,6 +10,7 @@ import pytest
 
 from hotfolder.commands.status import show_status
 from hotfolder.intake.writers import Writers
+from hotfolder.store.jobs import Step
 from hotfolder.view import Entry, InWork, View, read_view, write_view
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, tree
 
@@ -101,6 +102,19 @@ def test_a_kept_file_says_for_how_long(tmp_path: Path, monkeypatch: pytest.Monke
     ((printer, state, name, why),) = entries(at_work)
     assert (printer, state, name) == ("quay", "kept", "flyer.pdf")
     assert why == "delivered; compared for 15 min more, in case it is still being written"
+
+
+def test_a_job_is_shown_with_the_new_name_of_its_printer(at_work: AtWork) -> None:
+    at_work.begin(Step.COPIED)
+    root = at_work.studio.root
+    (root / "quay").rename(root / "wharf")
+    file = root / "hotfolder.toml"
+    file.write_text(
+        file.read_text(encoding="utf-8").replace("printers.quay", "printers.wharf"), encoding="utf-8"
+    )
+    expected = ("wharf", "held", "flyer.pdf", "being measured; it goes on when the daemon runs")
+    assert expected in entries(at_work)
+    assert any("flyer.pdf" in line for line in show_status(root, as_json=False))
 
 
 def test_an_old_or_damaged_view_is_none(at_work: AtWork) -> None:
