@@ -101,6 +101,9 @@ def test_a_kept_file_says_for_how_long(tmp_path: Path, monkeypatch: pytest.Monke
     assert at_work.desk.work(job).again
     ((printer, state, name, why),) = entries(at_work)
     assert (printer, state, name) == ("quay", "kept", "flyer.pdf")
+    assert why == "delivered; compared once more when the daemon runs, in case it is still being written"
+    view(at_work)
+    ((_, _, _, why),) = entries(at_work)
     assert why == "delivered; compared for 15 min more, in case it is still being written"
 
 
