@@ -362,6 +362,8 @@ class Mark:
     pieces: the boxes of a path's subpaths, before clipping, without any line width; empty where it has fewer
         than two, or so many that they are not kept.
     sides: how many straight or curved sides the areas within a path have together; 0 for what is no path.
+    knockout: the number of the outermost knockout group on its page that it is part of; 0 for none, and for
+        the page itself where that is one.
     unseen: it leaves no trace on the plates, though nothing covers it: masked away, or blended into nothing.
     repeated: told once for the several places where the same thing is painted (a Type 3 glyph's picture).
     inks: those that carry its shape on paper, lighter or darker than around it, known by the plates for
@@ -391,6 +393,7 @@ class Mark:
     sides: int = 0
     sliver_pt: float | None = None
     hollow: Box | None = None
+    knockout: int = 0
 
     @property
     def on_paper(self) -> bool:

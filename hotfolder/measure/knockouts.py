@@ -53,8 +53,8 @@ def _places(page: Page, within: Box) -> list[Box] | None:
     places: list[Box] = []
     for number, part in enumerate(parts):
         if _shines_through(part):
-            for below in boxes[:number]:
-                shared = boxes[number].cut_by(below)
+            for before, below in zip(parts[:number], boxes, strict=False):
+                shared = boxes[number].cut_by(below) if before.knockout == part.knockout else None
                 place = shared.cut_by(within) if shared is not None else None
                 if place is not None and min(place.width, place.height) > _TOUCH_PT:
                     places = _joined(places, place)

@@ -70,6 +70,16 @@ def draw_form(content: Content, form: Form, matrix: Matrix) -> None:
 
     One without a box, which it has to have, is drawn whole: some readers do so, others leave it out.
     """
+    ledger = content.ledger
+    first = len(ledger.marks)
+    _draw(content, form, matrix)
+    if form.group and form.knockout and not content.scope.group.knockout_group:
+        ledger.knockout_groups += 1
+        number = ledger.knockout_groups
+        ledger.marks[first:] = [replace(mark, knockout=number) for mark in ledger.marks[first:]]
+
+
+def _draw(content: Content, form: Form, matrix: Matrix) -> None:
     form.drawn += 1
     if form.bounds is None:
         content.note(ProblemKind.DAMAGED, _NO_BOX)

@@ -80,6 +80,7 @@ class Ledger:
         self.marks_kept = KEPT_MARKS
         self.pieces_left = PIECES_PER_PAGE
         self.widths_left = WIDTHS_PER_PAGE
+        self.knockout_groups = 0
         self._where = where
         self._times: dict[tuple[ProblemKind, str], int] = {}
         self._named: dict[Resources, Named] = {}

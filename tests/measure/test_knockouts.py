@@ -40,6 +40,10 @@ def test_where_parts_lie_over_one_another_it_is_doubtful() -> None:
     assert (box.x0, box.x1) == pytest.approx((mm_box(30, 0, 40, 1).x0, mm_box(30, 0, 40, 1).x1))
 
 
+def test_parts_of_different_groups_do_not_knock_each_other_out() -> None:
+    assert places(replace(area(20, 40), knockout=1), replace(area(30, 70), knockout=2)) == []
+
+
 def test_an_opaque_part_covers_what_it_knocks_out() -> None:
     assert places(area(20, 40), area(30, 70, OPAQUE), area(90, 99)) == []
     assert len(places(area(30, 70, OPAQUE), area(20, 40))) == 1

@@ -1,7 +1,7 @@
 # Forms: matrices, boxes, resources, transparency groups, layers, and forms that draw themselves.
 
 import pytest
-from pikepdf import Array, Dictionary, Name, String
+from pikepdf import Array, Dictionary, Name, Object, String
 
 from hotfolder.artwork import ProblemKind
 from tests.pdf.drawn_page import Drawn, corners, helvetica, kinds, only
@@ -268,3 +268,21 @@ def test_marks_know_that_they_stand_in_an_isolated_group_of_screen_colours(
     drawn.resource("XObject", "Out", outer)
     marks = drawn.read(b"/Out Do /Out Do" + _BOX).marks
     assert [mark.state.on_screen for mark in marks] == [on_screen] * 4 + [False]
+
+
+def test_the_parts_of_each_knockout_group_are_known() -> None:
+    drawn = Drawn()
+    area = b"10 10 20 20 re f"
+
+    def group(content: bytes, *, knockout: bool = False) -> Object:
+        entries = Dictionary(S=Name.Transparency, K=knockout)
+        return drawn.pdf.make_indirect(drawn.form(content, Group=entries, Resources=drawn.page.obj.Resources))
+
+    drawn.resource("XObject", "Plain", group(area))
+    drawn.resource("XObject", "Inner", group(area, knockout=True))
+    drawn.resource("XObject", "Outer", group(area + b" /Inner Do /Plain Do", knockout=True))
+    found = drawn.read(area + b" /Outer Do /Plain Do /Inner Do " + area + b" /Inner Do")
+    assert [mark.knockout for mark in found.marks] == [0, 1, 1, 1, 0, 2, 0, 3]
+    assert [mark.state.knockout_group for mark in found.marks] == [
+        bool(mark.knockout) for mark in found.marks
+    ]
