@@ -16,7 +16,7 @@ Source: common practice; a usual rich black has 140 % beneath it (60, 40 and 40 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import CELL_PT, PROCESS_INKS, Artwork, Box, ColourKind, Mark, MarkKind, Page, PageInk
+from hotfolder.artwork import PROCESS_INKS, Artwork, Box, ColourKind, Mark, MarkKind, Page, PageInk
 from hotfolder.checks.cells import (
     Area,
     areas,
@@ -27,7 +27,7 @@ from hotfolder.checks.cells import (
     rimless,
     without_boxes,
 )
-from hotfolder.checks.doubtful import certain, note
+from hotfolder.checks.doubtful import certain, note_undrawn
 from hotfolder.checks.painted_there import is_photo, marks_at
 from hotfolder.checks.settings import AreaSetting
 from hotfolder.checks.sightings import Sightings
@@ -89,9 +89,7 @@ def check(artwork: Artwork, settings: BuiltBlackSettings) -> Iterator[Finding | 
     found = {code: _Built() for code in settings.codes}
     for page, ink in unknowns.inked(artwork):
         plates = _four(ink)
-        for doubt in ink.doubts:
-            if doubt.undrawn and doubt.box.width * doubt.box.height >= settings.area * CELL_PT**2:
-                note(unknowns, page, doubt)
+        note_undrawn(unknowns, page, ink, settings.area)
         if plates is None:
             continue
         for code, flags in _flags(page, ink, plates, settings):

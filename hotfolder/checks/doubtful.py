@@ -61,6 +61,13 @@ def note(unknowns: Unknowns, page: Page, doubt: Doubt) -> None:
     unknowns.note(_WHAT, doubt.reason.rstrip("."), page)
 
 
+def note_undrawn(unknowns: Unknowns, page: Page, ink: PageInk, least_mm2: float) -> None:
+    """Keeps account of where something is left out that may be as large as this."""
+    for doubt in ink.doubts:
+        if doubt.undrawn and doubt.box.width * doubt.box.height >= least_mm2 * CELL_PT**2:
+            note(unknowns, page, doubt)
+
+
 def most_percent(page: Page, ink: PageInk, doubt: Doubt, without: frozenset[str]) -> float:
     """The most ink that could lie in a doubtful place.
 

@@ -16,7 +16,7 @@ from math import ceil
 from statistics import median
 from typing import ClassVar, Final
 
-from hotfolder.artwork import CELL_PT, Artwork, Page, PageInk, Unmeasured
+from hotfolder.artwork import Artwork, Page, PageInk, Unmeasured
 from hotfolder.checks.cells import (
     Area,
     Totals,
@@ -28,7 +28,7 @@ from hotfolder.checks.cells import (
     totals,
     window,
 )
-from hotfolder.checks.doubtful import certain, in_doubt, note
+from hotfolder.checks.doubtful import certain, in_doubt, note, note_undrawn
 from hotfolder.checks.painted_there import is_photo, marks_at, painted_there
 from hotfolder.checks.settings import AreaSetting
 from hotfolder.checks.sightings import Sightings
@@ -92,9 +92,7 @@ def check(artwork: Artwork, settings: VeilSettings) -> Iterator[Finding | Unjudg
             unknowns, page, ink, _veils(page, ink, technical, settings), lambda found: found[0].box
         ):
             veils.add(page, area, total)
-        for doubt in ink.doubts:
-            if doubt.undrawn and doubt.box.width * doubt.box.height >= settings.area * CELL_PT**2:
-                note(unknowns, page, doubt)
+        note_undrawn(unknowns, page, ink, settings.area)
         if ink.doubts:
             doubled = settings.model_copy(update={"below": settings.below * _IN_DOUBT})
             for area, _ in _veils(page, ink, technical, doubled):
