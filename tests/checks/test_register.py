@@ -14,8 +14,8 @@ SECTIONS = ["Why", "On paper", "Not flagged", "Source"]
 SHARED = {
     "bleed_by_marks", "bleed_by_paint", "bleed_in_doubt", "bleed_inside", "bleed_of_lines",
     "carried_inks", "causes", "cells", "conditions",
-    "docs", "doubtful", "edge_ink", "edges", "ground", "inks", "judge", "likely_size", "outlined_type", "outlined_words",
-    "overprint",
+    "docs", "doubtful", "edge_ink", "edges", "ground", "inks", "judge", "likely_size",
+    "outlined_type", "outlined_words", "overprint",
     "paint", "painted_there", "pdfx_levels", "pieces", "places", "settings", "sightings", "strips",
     "technical", "telling", "text_clips", "unknown",
 }  # fmt: skip
