@@ -349,8 +349,7 @@ class Mark:
     fill, stroke: the colours used; None where the mark is not filled or not stroked.
         For images and shadings `fill` holds the space with no components.
     white: True where paint is known to be paper white in every pixel and knocks out: it is no paint.
-    line_width_pt: effective stroke width (the smaller singular value of the matrix counts);
-        0 is the device's thinnest line.
+    line_width_pt: effective stroke width at its narrowest, in points; 0 is the device's thinnest line.
     sliver_pt: how wide a filled shape that is a line is at its widest: one of three or four straight,
         slanting sides, or one that is evenly thin all along, up to 1.5 pt: the area of a stroke, a frame
         filled as a ring. None for all others, whose box tells it or which are no lines.

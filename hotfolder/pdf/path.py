@@ -11,7 +11,7 @@ from hotfolder.pdf.outline import Outline, Segment
 from hotfolder.pdf.patterns import paint_cells
 from hotfolder.pdf.shadings import LaidShading
 from hotfolder.pdf.slivers import Shape, shape_of
-from hotfolder.pdf.stroke import stroke_bounds
+from hotfolder.pdf.stroke import stroke_bounds, stroke_width
 
 LEAST_PIECES = 2
 _NO_POINT = "a line is drawn from nowhere and was left out"
@@ -126,7 +126,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
         state=laid,
         printed=not around.hidden,
         white=_is_white(content, filling, stroking),
-        line_width_pt=state.line.width * state.ctm.least_stretch if stroke else None,
+        line_width_pt=stroke_width(outline, state.line, state.ctm) if stroke else None,
         layers=around.layers,
         solid=solid,
         pieces=_pieces(content),
@@ -135,7 +135,8 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
         hollow=shape.hollow,
         unseen=unseen,
     )
-    content.ledger.add(mark, state.ctm if shading is None else None)
+    # How wide a line comes to be in other proportions, only its outline tells.
+    content.ledger.add(mark, state.ctm if shading is None and not stroke else None)
     if filling is not None and filling.pattern is not None:
         paint_cells(content, filling, laid.fill_opacity, mark)
     if stroking is not None and stroking.pattern is not None:

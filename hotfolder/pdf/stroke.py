@@ -10,7 +10,7 @@ from typing import NamedTuple
 from hotfolder.artwork import Box
 from hotfolder.pdf.graphics_state import LineStyle
 from hotfolder.pdf.matrix import Matrix, Point
-from hotfolder.pdf.outline import Outline, Subpath, curve_extremes
+from hotfolder.pdf.outline import Outline, Segment, Subpath, curve_extremes
 
 _BUTT, _ROUND = 0, 1
 _MITER = 0
@@ -28,6 +28,31 @@ def stroke_bounds(outline: Outline, line: LineStyle, ctm: Matrix) -> Box | None:
     for subpath in outline.drawn():
         pen.draw(subpath)
     return Box(min(pen.xs), min(pen.ys), max(pen.xs), max(pen.ys)) if pen.xs else None
+
+
+def stroke_width(outline: Outline, line: LineStyle, ctm: Matrix) -> float:
+    """How wide the stroked `outline` is on the page at its narrowest, in points; 0 is the thinnest line.
+
+    Under a matrix that stretches one way more than the other, a line is as wide as its direction makes it:
+    a figure squeezed flat keeps its upright lines. Curves count with their control polygon.
+    """
+    if _keeps_shape(ctm):
+        return line.width * ctm.x_length
+    inverse = ctm.inverted()
+    if inverse is None:
+        return line.width * ctm.least_stretch
+    area, narrowest = abs(ctm.determinant), math.inf
+    for subpath in outline.drawn():
+        here = subpath.start
+        closing: list[Segment] = [(subpath.start,)] if subpath.closed else []
+        for point in (point for segment in (*subpath.segments, *closing) for point in segment):
+            across, up = point[0] - here[0], point[1] - here[1]
+            here = point
+            length = math.hypot(across, up)
+            if length:
+                # An area of the pen's width along the line grows by the determinant, its length by the rest.
+                narrowest = min(narrowest, area * math.hypot(*inverse.direction(across, up)) / length)
+    return line.width * (narrowest if narrowest < math.inf else ctm.least_stretch)
 
 
 class _Piece(NamedTuple):

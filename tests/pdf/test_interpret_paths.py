@@ -1,5 +1,6 @@
 # Paths: the box around what they paint, clips, colours and widths.
 
+import math
 import shutil
 import subprocess
 from itertools import chain
@@ -124,9 +125,23 @@ def test_boxes_are_those_of_ghostscript(tmp_path: Path, content: bytes) -> None:
     assert corners(box) == pytest.approx(wanted, abs=0.21)
 
 
-def test_line_width_is_least_where_the_matrix_shrinks_most() -> None:
-    [mark] = marks(b"4 0 0 0.5 0 0 cm 3 w 10 10 m 20 20 l S")
-    assert mark.line_width_pt == pytest.approx(1.5)
+@pytest.mark.parametrize(
+    ("path", "width"),
+    [
+        (b"10 10 m 20 10 l", 1.5),  # along the axis that is stretched, it has the other's thickness
+        (b"10 10 m 10 20 l", 12),
+        (b"10 10 m 20 20 l", 3 * 2 * math.hypot(10, 10) / math.hypot(40, 5)),  # its area over its length
+        (b"10 10 20 20 re", 1.5),  # the narrowest side counts
+        (b"10 10 m 10 20 20 20 20 10 c", 1.5),  # the top of the arch
+        (b"10 10 m 10 20 l 10 10 l h", 12),
+    ],
+)
+def test_a_line_is_as_wide_as_its_direction_makes_it(path: bytes, width: float) -> None:
+    [mark] = marks(b"4 0 0 0.5 0 0 cm 3 w " + path + b" S")
+    assert mark.line_width_pt == pytest.approx(width)
+
+
+def test_what_is_only_filled_has_no_line_width() -> None:
     [filled] = marks(b"10 10 20 20 re f")
     assert filled.line_width_pt is None
 
