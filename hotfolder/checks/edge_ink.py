@@ -1,14 +1,16 @@
-"""How much ink lies in strips along an edge, by the cells of a page: boxes do not tell white from paint."""
+"""Where ink lies near an edge, by the cells of a page: boxes do not tell white, or nothing, from paint."""
 
 from collections.abc import Iterator
 from typing import Final
 
 from hotfolder.artwork import CELL_PT, Box, Edge, PageInk
-from hotfolder.checks.cells import percent, window
+from hotfolder.checks.cells import from_percent, percent, window
 from hotfolder.checks.edges import Stretch, band
 
 # All inks together, on average, in percent: less beside bare paper is no edge that anybody sees (own choice).
 NEXT_TO_NOTHING: Final = 5.0
+# Of one ink, in a cell: a tenth of that is a line of a tenth of a millimetre through it (own choice).
+_LEAST_SEEN: Final = 2.0
 
 
 def mean_ink(ink: PageInk, box: Box) -> float:
@@ -31,3 +33,24 @@ def inked_along(ink: PageInk, edge: Edge, box: Box, stretch: Stretch, depth: flo
         part = (start + (end - start) * at / steps, start + (end - start) * (at + 1) / steps)
         if mean_ink(ink, band(edge, box, part, depth)) >= NEXT_TO_NOTHING:
             yield part
+
+
+def inked_part(ink: PageInk, box: Box) -> Box | None:
+    """What of a box has ink in it, whoever laid it, to the cell; None where none of it has."""
+    cells = window(ink.cells, box.grown(CELL_PT / 2))
+    table = bytes(value >= from_percent(_LEAST_SEEN) for value in range(256))
+    columns, rows = 0, set[int]()
+    for plate in ink.plates:
+        for row, line in zip(cells.rows, cells.lines(plate.coverage, ink.cells), strict=True):
+            found = int.from_bytes(line.translate(table), "big")
+            if found:
+                columns |= found
+                rows.add(row)
+    if not rows:
+        return None
+    # The first column is the highest byte.
+    flags = columns.to_bytes(len(cells.columns), "big")
+    first, last = flags.find(1), flags.rfind(1)
+    top, bottom = min(rows), max(rows)
+    left = cells.columns.start + first
+    return box.cut_by(ink.cells.box(left, top, last - first + 1, bottom - top + 1))

@@ -9,14 +9,16 @@ Not flagged: text, lines and short words of it in outlines and what is seen thro
     parts of one picture do; areas over a third of the page's width or height; edges with so many marks
     near them that they are an illustration; lines across the page; lines on the trim in an ink of their
     own, which say where to cut; frames that others lie close around, as steps of one gradient; paper
-    white; what is on hidden layers, clipped away or wholly covered; picture files.
+    white; the white or clear rim of a picture, gradient or mask on bare paper; what is on hidden layers,
+    clipped away or wholly covered; picture files.
 Source: common practice for the margin; a third and the number of marks are this program's own choices.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.artwork import Artwork, Box, ColourKind, Edge, Mark, MarkKind, Page
+from hotfolder.artwork import Artwork, Box, ColourKind, Edge, Mark, MarkKind, Page, Unmeasured
+from hotfolder.checks.edge_ink import inked_part
 from hotfolder.checks.edges import LINE
 from hotfolder.checks.outlined_words import type_in_outlines
 from hotfolder.checks.paint import in_order, overlaps
@@ -77,7 +79,7 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
         letters |= text_clips(marks).painted
         shown = [
             (mark, box)
-            for order, mark, box in in_order(page, marks)
+            for order, mark, box in _with_ink(page, in_order(page, marks), clear)
             if not clear.holds(box) and order not in letters and _counts(mark)
         ]
         for mark, box in shown:
@@ -98,6 +100,21 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
     if frames.seen:
         yield frames.seen.told(_frame(frames, settings))
     yield from unknowns.told()
+
+
+def _with_ink(
+    page: Page, marks: Iterable[tuple[int, Mark, Box]], clear: Box
+) -> Iterator[tuple[int, Mark, Box]]:
+    """The marks, those that may be white or clear at their rim with the part that has ink in it.
+
+    clear: what lies in it stays clear of the margin in any case.
+    """
+    for order, mark, box in marks:
+        soft = mark.kind in {MarkKind.IMAGE, MarkKind.SHADING} or mark.state.soft_mask
+        if not soft or clear.holds(box) or isinstance(page.ink, Unmeasured):
+            yield order, mark, box
+        elif (inked := inked_part(page.ink, box)) is not None:
+            yield order, mark, inked
 
 
 def _counts(mark: Mark) -> bool:

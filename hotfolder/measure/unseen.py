@@ -1,7 +1,8 @@
 """Finds the marks that leave no trace on paper though nothing covers them: masked away, blended into nothing.
 
 A mask may hide a mark in whole, and white that multiplies adds nothing. Only the plates tell the first: where
-such a mark lies they are bare.
+such a mark lies they are bare. A picture that is not masked, and lies where they are bare, is white, however
+its pixels are coded.
 """
 
 import math
@@ -29,11 +30,14 @@ def with_unseen(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeasured
     if isinstance(page.marks, Unmeasured):
         return page.marks
     unseen = {order for order, mark in enumerate(page.marks) if mark.shows and _adds_nothing(mark)}
-    unseen.update(_on_bare_paper(page.marks, plates))
-    if not unseen:
+    bare = set(_on_bare_paper(page.marks, plates))
+    white = {order for order in bare if _is_plain_picture(page.marks[order])}
+    unseen |= bare - white
+    if not unseen and not white:
         return page.marks
     return tuple(
-        replace(mark, unseen=True) if order in unseen else mark for order, mark in enumerate(page.marks)
+        replace(mark, unseen=order in unseen, white=order in white) if order in unseen | white else mark
+        for order, mark in enumerate(page.marks)
     )
 
 
@@ -45,13 +49,15 @@ def _adds_nothing(mark: Mark) -> bool:
 
 
 def _on_bare_paper(marks: tuple[Mark, ...], plates: PagePlates) -> Iterator[int]:
-    """The numbers of the marks that may be masked away and lie where no plate carries anything."""
+    """The numbers of the marks that may be masked away, or are pictures, and lie where plates are bare."""
     granted = _MOST_PIXELS
     for order, mark in enumerate(marks):
         box = mark.visible
         if not mark.shows or mark.white or mark.repeated or box is None or not _may_vanish(mark):
             continue
         rows, columns = _pixels(box, plates)
+        if _is_plain_picture(mark) and not _is_bare_amid(rows, columns, plates):
+            continue  # by far the most pictures, and told by four pixels
         size = (rows.stop - rows.start) * (columns.stop - columns.start)
         granted -= size * len(plates.inks)
         if granted < 0:
@@ -65,7 +71,22 @@ def _on_bare_paper(marks: tuple[Mark, ...], plates: PagePlates) -> Iterator[int]
 def _may_vanish(mark: Mark) -> bool:
     """Whether something may take all of a mark away."""
     masked = mark.image is not None and mark.image.masking in {Masking.EXPLICIT, Masking.SOFT}
-    return masked or mark.state.soft_mask or mark.state.blend_mode != "Normal"
+    blended = mark.state.soft_mask or mark.state.blend_mode != "Normal"
+    return masked or blended or _is_plain_picture(mark)
+
+
+def _is_plain_picture(mark: Mark) -> bool:
+    """Whether a picture takes the place of all that lies beneath it: where it leaves no ink, it is white."""
+    state = mark.state
+    plain = state.blend_mode == "Normal" and not (state.soft_mask or state.overprint_fill)
+    return mark.image is not None and mark.image.masking is Masking.NONE and plain and state.fill_opacity == 1
+
+
+def _is_bare_amid(rows: slice, columns: slice, plates: PagePlates) -> bool:
+    """Whether no plate carries anything in the middle of some pixels."""
+    row, column = (rows.start + rows.stop) // 2, (columns.start + columns.stop) // 2
+    middle = slice(row, row + 1), slice(column, column + 1)
+    return all(int(ink[middle].max(initial=0)) < _LEAST_INK for ink in plates.inks.values())
 
 
 def _pixels(box: Box, plates: PagePlates) -> tuple[slice, slice]:

@@ -11,6 +11,7 @@ from tests.artwork.colours import BLUE, CMYK_WHITE, YELLOW
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster, unplaced
+from tests.artwork.plates import plates
 from tests.checks.said import codes, figures, finding, mm, unjudged
 
 WANTED = MarksNearTrimSettings(margin=Length.of_mm(3))
@@ -49,6 +50,23 @@ def test_a_frame_along_the_edges_is_advice() -> None:
 def test_one_cause_on_two_pages_is_one_finding() -> None:
     page = flyer().with_area(2, 100, 20, 110).page()
     assert [place.page for place in finding(check(artwork(page, page), WANTED)).places] == [1, 2]
+
+
+def rimmed() -> Flyer:
+    """A picture near the left edge, of which a photo 8 mm further in is all that has ink."""
+    return flyer().with_image((0.5, 100, 40, 140), (467, 472))
+
+
+def test_a_picture_counts_with_what_has_ink_in_it() -> None:
+    page = plates(rimmed()).with_inks((8.5, 108, 32, 132), 40, 30, 0, 0)
+    assert codes(check(page.artwork(), WANTED)) == []
+    nearer = plates(rimmed()).with_inks((2, 108, 32, 132), 40, 30, 0, 0)
+    assert codes(check(nearer.artwork(), WANTED)) == ["isolated"]
+    assert codes(check(plates(rimmed()).artwork(), WANTED)) == []
+
+
+def test_a_shape_counts_with_its_box_whatever_ink_is_there() -> None:
+    assert codes(check(plates(flyer().with_area(2, 100, 20, 110)).artwork(), WANTED)) == ["isolated"]
 
 
 # What is not flagged

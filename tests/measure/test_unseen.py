@@ -3,9 +3,10 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Box, Colour, Mark, MarkKind, MarkState, Page, Source
+from hotfolder.artwork import PLAIN_STATE, Box, Colour, Mark, MarkKind, MarkState, Masking, Page, Source
 from hotfolder.measure.unseen import with_unseen
 from tests.artwork.colours import BLUE, CMYK_WHITE
+from tests.artwork.flyer import image_facts
 from tests.measure.hand_plates import laid, mm_box, page_of, painted, plates_of
 
 LOGO = mm_box(5, 5, 15, 15)
@@ -43,6 +44,34 @@ def test_a_masked_mark_over_ink_counts_as_seen() -> None:
 
 def test_an_opaque_mark_is_seen_whatever_the_plates_say() -> None:
     assert not is_unseen(mark(state=MarkState()))
+
+
+def picture(state: MarkState = PLAIN_STATE, masking: Masking = Masking.NONE) -> Mark:
+    facts = replace(image_facts((300, 300), (5, 5, 15, 15)), masking=masking)
+    return replace(mark(state=state), kind=MarkKind.IMAGE, image=facts)
+
+
+def is_white(mark: Mark, *ink: tuple[Box, float]) -> bool:
+    page: Page = replace(page_of(mm_box(0, 0, 60, 60), mm_box(3, 3, 57, 57)), marks=(mark,))
+    (found,) = with_unseen(page, plates_of(page, {"Cyan": painted(laid(page).frame, *ink)}))  # type: ignore[misc]
+    assert isinstance(found, Mark)
+    assert not found.unseen
+    return found.white
+
+
+def test_a_picture_that_leaves_the_plates_bare_is_white() -> None:
+    assert is_white(picture())
+    assert is_white(picture(), (mm_box(20, 0, 60, 60), 50))
+
+
+@pytest.mark.parametrize("where", [LOGO, mm_box(14, 14, 15, 15), mm_box(9, 9, 11, 11)])
+def test_a_picture_with_ink_anywhere_is_none(where: Box) -> None:
+    assert not is_white(picture(), (where, 5))
+
+
+def test_a_picture_that_overprints_is_not_called_white() -> None:
+    """It may leave no ink, and hides nothing that lies beneath it."""
+    assert not is_white(picture(MarkState(overprint_fill=True)))
 
 
 def test_a_line_much_thinner_than_a_pixel_counts_as_seen() -> None:

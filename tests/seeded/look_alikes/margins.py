@@ -1,9 +1,11 @@
 """Shapes near the cut that are no type, and borders that are meant."""
 
+from pikepdf import Name
+
 from tests.seeded.areas_as_lines import ring
 from tests.seeded.colours import separation
 from tests.seeded.faults.margins import through_letters
-from tests.seeded.images import slope
+from tests.seeded.images import image, slope
 from tests.seeded.kinds import look_alike
 from tests.seeded.outlines import outlined
 from tests.seeded.planting import HEIGHT_MM, WIDTH_MM, Sheet
@@ -176,3 +178,25 @@ def a_picture_seen_through_letters_inside_the_page(sheet: Sheet) -> None:
 @look_alike("safe-margin")
 def letters_that_clip_nothing_near_the_cut(sheet: Sheet) -> None:
     sheet.draw(f"BT 7 Tr {sheet.font()} 4 Tf 0.2 50 Td {latin('Seven')} Tj ET")
+
+
+@look_alike("marks-near-trim", rules="seed-ink.toml")
+def a_logo_whose_file_has_a_clear_rim(sheet: Sheet) -> None:
+    """The picture begins half a millimetre inside the cut, and what shows of it 9 mm inside."""
+    sheet.clip(40, 20, 128, 190)
+    rows = [
+        b"\x00" * 354 if at < 95 or at >= 259 else b"\x00" * 95 + b"\xff" * 164 + b"\x00" * 95
+        for at in range(354)
+    ]
+    rim = image(sheet.pdf, 354, 354, b"".join(rows), ColorSpace=Name.DeviceGray)
+    sheet.picture((0.5, 45, 30.5, 75), slope(sheet.pdf, 354, 354, SMask=sheet.pdf.make_indirect(rim)))
+
+
+@look_alike("marks-near-trim", rules="seed-ink.toml")
+def a_logo_whose_file_has_a_white_rim(sheet: Sheet) -> None:
+    sheet.clip(40, 20, 128, 190)
+    rows = [
+        b"\xff" * 354 if at < 95 or at >= 259 else b"\xff" * 95 + b"\x20\x80" * 82 + b"\xff" * 95
+        for at in range(354)
+    ]
+    sheet.picture((0.5, 45, 30.5, 75), image(sheet.pdf, 354, 354, b"".join(rows), ColorSpace=Name.DeviceGray))

@@ -1,8 +1,10 @@
 """Pictures that look coarse, heavy or foreign and are not."""
 
+import io
 import zlib
 
 from pikepdf import Array, Dictionary, Name, String
+from PIL import Image
 
 from tests.seeded.images import grey_slope, image, jpeg, screen_slope, slope
 from tests.seeded.kinds import look_alike
@@ -139,3 +141,14 @@ def a_white_picture_in_screen_colours_by_number(sheet: Sheet) -> None:
     white = Array([Name.Indexed, Name.DeviceRGB, 1, String(b"\xff\xff\xff\x20\x40\x60")])
     sheet.paper(28, 28, 60, 60)
     sheet.picture(_INCH, image(sheet.pdf, 300, 300, b"\x00" * 300 * 300, ColorSpace=white))
+
+
+@look_alike("image-resolution", rules="seed-ink.toml")
+def a_coarse_white_picture_in_jpeg(sheet: Sheet) -> None:
+    """What its pixels are, only its plates tell: they stay bare."""
+    sheet.clip(80, 20, 128, 190)
+    file = io.BytesIO()
+    Image.new("L", (50, 50), 255).save(file, "JPEG", quality=90)
+    white = image(sheet.pdf, 50, 50, b"", ColorSpace=Name.DeviceGray)
+    white.write(file.getvalue(), filter=Name.DCTDecode)
+    sheet.picture(_INCH, white)
