@@ -46,21 +46,23 @@ class PlateRenderer:
         if self._opened is not None:
             self._opened.close()
 
-    def drawn(self, index: int, *, grey: bool = False) -> Bytes:
+    def drawn(self, index: int, *, grey: bool = False, hard_text: bool = False) -> Bytes:
         """The page at `index` on the frame: its three channels, shape (height, width, 3), red first.
 
         grey: its only channel, shape (height, width, 1). Small text comes out 6 % heavier in colour.
+        hard_text: a pixel is of a letter or is not, and never half of each colour.
         """
         if self._opened is None:
             raise NotDrawn("the renderer is closed")
         width, height = self._frame.width_px, self._frame.height_px
+        flags = pdfium.FPDF_RENDER_NO_SMOOTHTEXT if hard_text else 0
         try:
             page = self._opened[index]
             try:
                 form = pdfium.FPDFBitmap_Gray if grey else pdfium.FPDFBitmap_BGRx
                 bitmap = pypdfium2.PdfBitmap.new_native(width, height, form)
                 bitmap.fill_rect(_PAPER, 0, 0, width, height)
-                pdfium.FPDF_RenderPageBitmap(bitmap, page, 0, 0, width, height, 0, 0)
+                pdfium.FPDF_RenderPageBitmap(bitmap, page, 0, 0, width, height, 0, flags)
                 pixels = bitmap.to_numpy().reshape(height, width, -1)
                 shown = np.ascontiguousarray(pixels if grey else pixels[:, :, 2::-1])
                 bitmap.close()

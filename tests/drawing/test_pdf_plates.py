@@ -57,6 +57,21 @@ def test_a_page_blended_in_screen_colours_has_black_of_four_inks(page: Plated) -
     assert not blended.plates.approximate  # drawn in screen colours as a whole, and then separated
 
 
+def test_small_text_blended_in_screen_colours_has_the_inks_of_its_black_to_its_edges(page: Plated) -> None:
+    # 11.4.7: a letter's black becomes ink, and then covers a part of a pixel; the grey of that pixel has far
+    # less black and more of the others.
+    page.press = coated()
+    page.page.obj.Group = pikepdf.Dictionary(S=Name.Transparency, CS=Name.DeviceRGB)
+    page.resource("Font", "F", pikepdf.Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Times))
+    page.state("Half", ca=0.5)
+    solid = page.draw(b"0 0 0 rg " + AREA).at(36, 36)
+    lines = b"".join(b"1 0 0 1 4.3 %d Tm (small letters, fine lines) Tj " % row for row in range(4, 70, 6))
+    drawn = page.draw(b"0 g BT /F 5 Tf " + lines + b"ET /Half gs 1 g 0 0 5 5 re f")
+    shares = {ink: drawn.share(ink) / solid[ink] for ink in solid}
+    assert shares["Yellow"] == pytest.approx(shares["Black"], rel=0.02)
+    assert shares["Cyan"] == pytest.approx(shares["Black"], rel=0.02)
+
+
 def test_the_frame_begins_at_a_corner_of_the_trim(page: Plated) -> None:
     page.page.obj.MediaBox = Array([-10, -20, 90, 80])
     page.page.obj.TrimBox = Array([1.5, 2.5, 71.5, 62.5])
