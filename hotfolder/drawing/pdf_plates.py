@@ -54,7 +54,7 @@ _SMALL_PX: Final = 2_000_000
 _STRIP_PX: Final = 1 << 20  # that become inks at once
 
 _FINE_PIXELS: Final = 24_000_000  # of a page that is drawn finer: 72 MB
-_FINE_ENOUGH: Final = 2  # times: for letters with hard edges to be as heavy as they are
+_FINE_ENOUGH: Final = 6  # pixels a millimetre: for letters with hard edges to be as heavy as they are
 
 _HAIR: Final = 1e-3  # what is less of a pixel is rounding
 
@@ -167,7 +167,7 @@ class _Document:
             wanted = _finer(laid.frame) if passes == [_BLENDED] else 1
             if wanted != finer:
                 return wanted
-            pictures = _drawn(passes, rewritten.script, bench, fine, page.user_unit, finer)
+            pictures = _drawn(passes, rewritten.script, bench, fine, page.user_unit)
             return self._plates(page, laid, bench.learned, zip(passes, pictures, strict=True), bench)
         finally:
             bench.drop()
@@ -281,26 +281,24 @@ def _doubts(learned: Learned, laid: Laid, page: Page, letters: LettersInDoubt) -
     return tuple(Doubt(reason, place) for reason, place in on_sheet if place is not None)
 
 
-def _drawn(
-    passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float, finer: int
-) -> Iterator[Bytes]:
-    """The picture of each pass; finer: how many times finer than the plates they are.
+def _drawn(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float) -> Iterator[Bytes]:
+    """The picture of each pass.
 
     Where the page is laid back as it was before, that is drawn first, from the first place to the last.
     """
     laid_back = bench.laid_back
     for number in range(laid_back.count):
         laid_back.until = number
-        for each, picture in zip(passes, _pictures(passes, script, bench, laid, user_unit, finer), strict=True):
+        for each, picture in zip(passes, _pictures(passes, script, bench, laid, user_unit), strict=True):
             laid_back.before[number, each] = picture
     laid_back.until = None
-    for picture in _pictures(passes, script, bench, laid, user_unit, finer):
+    for picture in _pictures(passes, script, bench, laid, user_unit):
         _fade_at_edges(picture, laid)
         yield picture
 
 
 def _pictures(
-    passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float, finer: int
+    passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_unit: float
 ) -> Iterator[Bytes]:
     """The picture of each pass as the renderer gives it."""
     together = len(passes) if laid.frame.width_px * laid.frame.height_px <= _SMALL_PX else 1
@@ -310,7 +308,7 @@ def _pictures(
             for index, each in enumerate(batch):
                 # The grey of a half covered pixel is other inks than half of a black letter's: where pixels
                 # become inks one by one, and many of them one of the plates', letters have hard edges.
-                hard = each == _BLENDED and finer >= _FINE_ENOUGH
+                hard = each == _BLENDED and laid.frame.px_per_mm >= _FINE_ENOUGH
                 yield renderer.drawn(index, grey=len(each.plates) == 1, hard_text=hard)
 
 

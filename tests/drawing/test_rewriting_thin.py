@@ -59,10 +59,38 @@ def test_a_rule_drawn_as_a_rectangle_is_as_heavy_as_it_is(page: Plated, shape: b
     assert page.draw(b"0 0 0 1 k " + shape % width).share("Black") == pytest.approx(400 * width, rel=EXACT)
 
 
+@pytest.mark.parametrize("width", [0.3, 1.3, 20.3])
+@pytest.mark.parametrize(
+    "shape",
+    [
+        b"100 100.3 m 500 100.3 l 500 {0} l 100 {0} l h f",
+        b"100.3 100 m\n100.3 500 l\n{0} 500 l\n{0} 100 l\n100.3 100 l\nf*",
+        b"/Over gs 500 100.3 m 100 100.3 l 100 {0} l 500 {0} l h f",
+    ],
+)
+def test_a_rectangle_drawn_by_lines_is_as_heavy_as_it_is(page: Plated, shape: bytes, width: float) -> None:
+    page.state("Over", op=True, OPM=1)
+    path = shape.replace(b"{0}", b"%g" % (100.3 + width))
+    assert page.draw(b"0 0 0 1 k " + path).share("Black") == pytest.approx(400 * width, rel=EXACT)
+
+
+def test_text_that_reads_like_a_rectangle_is_still_that_text(page: Plated) -> None:
+    page.resource("Font", "F", Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica))
+    text = b"0 0 0 1 k BT /F 20 Tf 50 300 Td (%b 1 1 m 9 1 l 9 9 l 1 9 l f) Tj ET"
+    plain = page.draw(text % b"").share("Black")
+    beside = page.draw(b"1 1 m 9 1 l 9 9 l 1 9 l n " + text % b"").share("Black")
+    assert plain == beside > 0
+
+
 def test_strips_side_by_side_have_no_seams(page: Plated) -> None:
     # A gradient made of strips half a pixel wide, as drawing programs write them.
     strips = b"".join(b"%g 100 0.5 400 re f " % (100 + each / 2) for each in range(200))
     assert page.draw(b"0 0 0 1 k " + strips).share("Black") >= 400 * 100 * (1 - EXACT)
+    drawn = b"".join(
+        b"%g 100 m %g 500 l %g 500 l %g 100 l h f " % (x, x, x + 0.5, x + 0.5)
+        for x in (100 + each / 2 for each in range(200))
+    )
+    assert page.draw(b"0 0 0 1 k " + drawn).share("Black") >= 400 * 100 * (1 - EXACT)
 
 
 def test_a_line_of_no_width_is_the_thinnest_of_a_digital_press(page: Plated) -> None:

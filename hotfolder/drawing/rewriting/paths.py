@@ -7,14 +7,6 @@ from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import numbers_in
 from hotfolder.drawing.rewriting.scripts import PaintedPath, painting
 
-# The renderer lays an upright rectangle on whole pixels and rounds up: half a pixel too many each way, and a
-# thin rule comes out up to four times as heavy. One with another speck of a path in it is drawn with soft
-# edges, and as heavy as it is. Wide ones are left alone, as that matters little to them; and so are those
-# side by side, which would have seams.
-_WIDE_PX: Final = 64
-
-_WHOLE: Final = 0.999  # of a cell, as numbers are rounded
-
 _FILLS: Final = frozenset({b"f", b"F", b"f*", b"B", b"B*", b"b", b"b*"})
 _STROKES: Final = frozenset({b"S", b"s", b"B", b"B*", b"b", b"b*"})
 
@@ -24,21 +16,10 @@ def rectangle(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     numbers = numbers_in(operands)[-4:]
     if len(numbers) < 4:
         return
-    x, y, width, height = numbers
-    ctm, scale = rewriter.state.ctm, rewriter.bench.pixels_per_pt
-    across, up = abs(width) * ctm.x_length * scale, abs(height) * ctm.y_length * scale
-    wide = min(across, up) > _WIDE_PX
     rewriter.emit(b"%b re" % operands)
-    if not (wide or _fills_cell(rewriter, width, height) or rewriter.abuts(x, y, width, height)):
+    x, y, width, height = numbers
+    if rewriter.softens(x, y, width, height):
         rewriter.emit(b" %b %b m h" % tuple(operands.split()[-4:-2]))
-
-
-def _fills_cell(rewriter: Rewriter, width: float, height: float) -> bool:
-    """Whether a rectangle fills a pattern's cell: it meets itself in the next one, on all sides."""
-    cell = rewriter.scope.cell
-    if cell is None or rewriter.state.ctm[:4] != rewriter.scope.base[:4]:
-        return False
-    return abs(width) >= cell[0] * _WHOLE and abs(height) >= cell[1] * _WHOLE
 
 
 def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:

@@ -18,6 +18,7 @@ from hotfolder.drawing.rewriting.bench import Bench
 from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.overprint import Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Chosen
+from hotfolder.drawing.rewriting.rectangles import with_soft_rectangles
 from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan, path_at_end
 from hotfolder.drawing.rewriting.scripts import AsPaths, Multiplied, Part, Script
 from hotfolder.drawing.rewriting.state import State
@@ -32,6 +33,10 @@ _BYTES_OF_AN_INSTRUCTION: Final = 12
 
 # The thinnest line of a digital press, a dot of 1/600 inch; what a file means by a width of 0.
 _THINNEST_PT: Final = 0.12
+
+_WIDE_PX: Final = 64  # of rectangles that are left to be laid on whole pixels
+
+_WHOLE: Final = 0.999  # of a cell, as numbers are rounded
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +131,7 @@ class Rewriter:
         while True:
             run = scan.run(CAREFUL_RUN if self.careful else TEXT_RUN if self.in_text else RUN)
             if run:
-                parts.append(run)
+                parts.append(run if self.in_text else with_soft_rectangles(run, self.softens))
             found = scan.instruction()
             if found is None:
                 break
@@ -237,7 +242,27 @@ class Rewriter:
             raise NotDrawn("drawing instructions save the graphics state without end")
         self.saved.append(self.state.saved())
 
-    def abuts(self, x: float, y: float, width: float, height: float) -> bool:
+    def softens(self, x: float, y: float, width: float, height: float) -> bool:
+        """Whether an upright rectangle is to be drawn with soft edges, and as heavy as it is.
+
+        The renderer lays one on whole pixels and rounds up: half a pixel too many each way, and a thin rule
+        comes out up to four times as heavy. One with another speck of a path in it has soft edges. Wide ones
+        are left alone, as that matters little to them; and so are those side by side, which would have seams.
+        """
+        ctm, scale = self.state.ctm, self.bench.pixels_per_pt
+        across, up = abs(width) * ctm.x_length * scale, abs(height) * ctm.y_length * scale
+        if min(across, up) > _WIDE_PX or self._fills_cell(width, height):
+            return False
+        return not self._abuts(x, y, width, height)
+
+    def _fills_cell(self, width: float, height: float) -> bool:
+        """Whether a rectangle fills a pattern's cell: it meets itself in the next one, on all sides."""
+        cell = self.scope.cell
+        if cell is None or self.state.ctm[:4] != self.scope.base[:4]:
+            return False
+        return abs(width) >= cell[0] * _WHOLE and abs(height) >= cell[1] * _WHOLE
+
+    def _abuts(self, x: float, y: float, width: float, height: float) -> bool:
         """Whether a rectangle lies side by side with the one before it, as the strips of a gradient do."""
         before, self._rectangle = self._rectangle, (x, y, width, height)
         if before is None:
