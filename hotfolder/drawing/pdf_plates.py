@@ -94,8 +94,11 @@ class PdfPlates:
         self._document = None
         self._stack.__exit__(kind, error, trace)
 
-    def draw(self, page_number: int) -> PagePlates | Unmeasured:
-        """The plates of a page, counted from 1; `Unmeasured` with the reason where they cannot be known."""
+    def draw(self, page_number: int, frame: Frame | None = None) -> PagePlates | Unmeasured:
+        """The plates of a page, counted from 1; `Unmeasured` with the reason where they cannot be known.
+
+        frame: what of it to draw, and how finely, where that is not to be the whole sheet as usual.
+        """
         page = self._pages.get(page_number)
         if self._document is None or page is None:
             return Unmeasured(_WHAT, "the file could not be opened, or has no such page")
@@ -106,7 +109,8 @@ class PdfPlates:
         if isinstance(laid, Unmeasured):
             return laid
         try:
-            return self._with_holes(self._document.draw(page, laid))
+            drawn = self._document.draw(page, laid if frame is None else replace(laid, frame=frame))
+            return self._with_holes(drawn)
         except NotDrawn as reason:
             return Unmeasured(_WHAT, reason.reason)
         except _TROUBLE as trouble:

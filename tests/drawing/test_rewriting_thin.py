@@ -74,6 +74,22 @@ def test_a_rectangle_drawn_by_lines_is_as_heavy_as_it_is(page: Plated, shape: by
     assert page.draw(b"0 0 0 1 k " + path).share("Black") == pytest.approx(400 * width, rel=EXACT)
 
 
+@pytest.mark.parametrize("width", [0.1, 0.48, 2.3])
+@pytest.mark.parametrize("decode", [b"/D [0 1] ID \x20", b"/D [1 0] ID \xa0"])
+def test_a_rule_drawn_as_a_stencil_of_one_sample_is_as_heavy_as_it_is(
+    page: Plated, decode: bytes, width: float
+) -> None:
+    # As ISO 32000-2, 8.9.6.2 has it: a sample of 0 is painted, or one of 1 where Decode turns them.
+    picture = b" BI /IM true /W 1 /H 1 /BPC 1 " + decode + b" EI Q "
+    drawn = page.draw(b"0 0 0 1 k q 400 0 0 -%g 100.3 300.3 cm" % width + picture)
+    assert drawn.share("Black") == pytest.approx(400 * width, rel=EXACT)
+
+
+def test_a_stencil_of_one_sample_may_paint_nothing(page: Plated) -> None:
+    drawn = page.draw(b"0 0 0 1 k q 400 0 0 4 100 300 cm BI /IM true /W 1 /H 1 /BPC 1 ID \x80 EI Q")
+    assert drawn.plates.inks == {}
+
+
 def test_text_that_reads_like_a_rectangle_is_still_that_text(page: Plated) -> None:
     page.resource("Font", "F", Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica))
     text = b"0 0 0 1 k BT /F 20 Tf 50 300 Td (%b 1 1 m 9 1 l 9 9 l 1 9 l f) Tj ET"

@@ -1,4 +1,4 @@
-"""Prints how our plates agree with tiffsep's: `python -m tests.plates [--some N | FILE ...]`."""
+"""Prints how our plates agree with tiffsep's: `python -m tests.plates [--some N | --sample | FILE ...]`."""
 
 import argparse
 import sys
@@ -9,7 +9,7 @@ import pikepdf
 
 from tests.plates.comparing import PageCompared, compare_all
 from tests.plates.differences import DIFFERENCES
-from tests.plates.pages import Wanted, all_pages, some_pages
+from tests.plates.pages import Wanted, all_pages, sample_pages, some_pages
 from tests.plates.summary import Summary
 from tests.plates.tiffsep import is_installed
 
@@ -18,6 +18,7 @@ def main(arguments: list[str]) -> int:
     """Compares and prints; 1 where a page differs and nobody says why, 2 where Ghostscript is missing."""
     parser = argparse.ArgumentParser(prog="python -m tests.plates", description=__doc__)
     parser.add_argument("--some", type=int, help="so many pages only")
+    parser.add_argument("--sample", action="store_true", help="the made pages, and two of each package")
     parser.add_argument("--processes", type=int, default=2, help="how many work at once")
     parser.add_argument(
         "files", nargs="*", type=Path, help="PDFs to compare; else the corpus and all that is made"
@@ -29,8 +30,10 @@ def main(arguments: list[str]) -> int:
     with tempfile.TemporaryDirectory() as scratch:
         if options.files:
             wanted = [_whole(path) for path in options.files]
+        elif options.some:
+            wanted = some_pages(options.some)
         else:
-            wanted = some_pages(options.some) if options.some else all_pages(Path(scratch))
+            wanted = (sample_pages if options.sample else all_pages)(Path(scratch))
         compared = []
         for page in compare_all(wanted, options.processes):
             _print_page(page)
@@ -51,11 +54,13 @@ def _print_page(page: PageCompared) -> None:
     if page.undrawn:
         write(f"{page.name} p.{page.page}: {page.undrawn}\n")
     elif not page.agrees:
-        again = "" if page.again is None else f" or {page.again:.1f}"
-        write(f"{page.name} p.{page.page}: most {page.ours:.1f}, theirs {page.theirs:.1f}{again} %\n")
+        write(f"{page.name} p.{page.page}: most {page.ours:.1f}, theirs {page.theirs:.1f} %\n")
+        if page.again is not None:
+            write(f"    drawn closely: {page.ours_again or 0.0:.1f}, theirs {page.again:.1f} %\n")
         for plate in page.plates:
             if not plate.agrees:
-                write(f"    {plate.ink}: mean {plate.ours:.2f}, theirs {plate.theirs:.2f} %\n")
+                theirs = f"{plate.theirs:.2f}" if plate.again is None else f"{plate.again:.2f}"
+                write(f"    {plate.ink}: mean {plate.ours:.2f}, theirs {theirs} %\n")
         if page.approximate:
             write(f"    said to be near only: {'; '.join(page.approximate)}\n")
     else:

@@ -1,7 +1,10 @@
 """Copies of pages for the reference tool: the same paint, for the same press, on a sheet of whole cells."""
 
 import warnings
+from itertools import pairwise
 from pathlib import Path
+from struct import error as StructError  # noqa: N812 - it is one
+from struct import unpack_from
 
 import pikepdf
 from pikepdf import Array, Name
@@ -41,7 +44,57 @@ def write_copy(
         with warnings.catch_warnings():
             # Of form fields that no form knows of: they are drawn all the same.
             warnings.simplefilter("ignore")
-            pdf.save(target, deterministic_id=True, encryption=False)
+            try:
+                pdf.save(target, deterministic_id=True, encryption=False)
+            except pikepdf.PdfError:  # what the file says of itself is broken, and of no account here
+                del pdf.Root.Metadata
+                pdf.save(target, deterministic_id=True, encryption=False)
+
+
+def write_close_copy(source: Path, target: Path, frame: Box) -> None:
+    """Writes a copy's one page cut to `frame`, its letters as their outlines are.
+
+    Ghostscript carries out what TrueType fonts say of fitting letters to pixels, and bends them by up to some
+    0.03 mm however finely it draws; poppler and ours draw the outlines.
+    """
+    with pikepdf.open(source) as pdf:
+        [page] = pdf.pages
+        page.obj.MediaBox = page.obj.CropBox = Array(
+            [round(corner, 5) for corner in (frame.x0, frame.y0, frame.x1, frame.y1)]
+        )
+        for each in pdf.objects:
+            if isinstance(each, pikepdf.Dictionary) and isinstance(each.get("/FontFile2"), pikepdf.Stream):
+                each.FontFile2.write(without_fitting(each.FontFile2.read_bytes()))
+        pdf.save(target, deterministic_id=True, fix_metadata_version=False)
+
+
+def without_fitting(font: bytes) -> bytes:
+    """A TrueType font whose instructions do nothing; as it is where its tables are not as they should be."""
+    found = bytearray(font)
+    try:
+        (count,) = unpack_from(">H", font, 4)
+        tables = {
+            tag: (start, length)
+            for tag, _, start, length in (
+                unpack_from(">4sIII", font, 12 + 16 * each) for each in range(count)
+            )
+        }
+        glyphs, (places, _) = tables[b"glyf"][0], tables[b"loca"]
+        (long,) = unpack_from(">h", font, tables[b"head"][0] + 50)
+        (number,) = unpack_from(">H", font, tables[b"maxp"][0] + 4)
+        starts = unpack_from(f">{number + 1}{'I' if long else 'H'}", font, places)
+        for start, end in pairwise(each if long else 2 * each for each in starts):
+            (contours,) = unpack_from(">h", font, glyphs + start) if end > start else (-1,)
+            if contours >= 0:
+                at = glyphs + start + 10 + 2 * contours
+                (length,) = unpack_from(">H", font, at)
+                found[at + 2 : at + 2 + length] = bytes(length)  # 0: an axis is chosen, and nothing moved
+        for tag in {b"fpgm", b"prep"} & set(tables):
+            start, length = tables[tag]
+            found[start : start + length] = bytes(length)
+    except (StructError, KeyError):
+        return font
+    return bytes(found) if len(found) == len(font) else font
 
 
 def _cut(page: pikepdf.Page, media: pikepdf.Array) -> None:

@@ -16,6 +16,7 @@ import pikepdf
 from hotfolder.demo_artwork.festival import faces
 from hotfolder.demo_artwork.pieces import pieces
 from tests.corpus import corpus_files, corpus_folder, problems_with
+from tests.plates.differences import DIFFERENCES
 from tests.producers import produced_files
 from tests.reference.tools import run_tool
 from tests.seeded.bases import BASES
@@ -37,6 +38,27 @@ class Wanted:
 def all_pages(scratch: Path) -> list[Wanted]:
     """All pages of the comparison; scratch: where artwork is made."""
     return [*made_pages(scratch), *_of_producers(), *_of_corpus(slow=True)]
+
+
+def sample_pages(scratch: Path) -> list[Wanted]:
+    """All that is made, the smaller corpus, and of each package of the larger one two pages.
+
+    These are the first pages of the first and the middle one of its files that would be compared. Beside them
+    stand all pages that are named as different.
+    """
+    chosen: dict[tuple[str, int], Path] = {}
+    packages = defaultdict[str, list[Wanted]](list)
+    for each in _of_corpus(slow=True):
+        packages[each.name.partition("/")[0]].append(each)
+        chosen.update(
+            {(each.name, page): each.path for page in each.pages if (each.name, page) in DIFFERENCES}
+        )
+    for each in _of_corpus(slow=False):
+        chosen.update({(each.name, page): each.path for page in each.pages})
+    for files in packages.values():
+        chosen.update({(each.name, each.pages[0]): each.path for each in files[:: -(-len(files) // 2)]})
+    real = [Wanted(name, path, (page,)) for (name, page), path in chosen.items()]
+    return [*made_pages(scratch), *_of_producers(), *real]
 
 
 def some_pages(count: int) -> list[Wanted]:

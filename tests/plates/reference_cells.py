@@ -11,10 +11,27 @@ from numpy.typing import NDArray
 
 from hotfolder.plates import Frame
 from tests.corpus import corpus_folder
+from tests.plates.copies import write_close_copy
 from tests.plates.presses import press, screen_profile
-from tests.plates.tiffsep import FINER, PX_PER_MM, NoPlatesError, Plates, draw_plates, version
+from tests.plates.tiffsep import (
+    CLOSE_PX_PER_MM,
+    FINER,
+    PX_PER_MM,
+    NoPlatesError,
+    Plates,
+    draw_plates,
+    version,
+)
 
-__all__ = ["Cells", "NoPlatesError", "Reference", "most_ink_of", "reference_cells"]
+__all__ = [
+    "Cells",
+    "NoPlatesError",
+    "Reference",
+    "close_frame",
+    "most_close",
+    "most_ink_of",
+    "reference_cells",
+]
 
 Cells: TypeAlias = dict[str, NDArray[np.float32]]  # by ink, percent, shape (rows, columns)
 
@@ -24,30 +41,35 @@ class Reference:
     """Tiffsep's answer. cells: the means of our cells.
 
     most: its most ink on a square millimetre in percent, on the very squares that our frame's pixels allow.
+    place: the row and column of our pixel at that square's top left corner; None where it was not kept.
     finest: the same wherever a square is laid, to a twelfth of a millimetre.
     """
 
     cells: Cells
     most: float
     finest: float
+    place: tuple[int, int] | None = None
 
 
+CLOSE_MM: Final = 3  # each way, around a square millimetre
 _MOST_PIXELS: Final = 630_000_000  # of A2, as fine as it is drawn
 # Beside the inks in what is kept; no ink is called so.
 _MOST: Final = "/most"
 _FINEST: Final = "/finest"
+_PLACE: Final = "/place"
+_NOT_INKS: Final = frozenset({_MOST, _FINEST, _PLACE})
 _MADE_BY: Final = "5"  # to be changed with anything here or in `tiffsep` that changes what comes out
 
 
 def reference_cells(
-    copy: Path, frame: Frame, *, tagged_as_delivered: bool, on_screen: bool = False, again: bool = False
+    copy: Path, frame: Frame, *, tagged_as_delivered: bool, on_screen: bool = False, centred: bool = False
 ) -> Reference:
     """What tiffsep's plates of a copy's one page say, whose sheet is our frame.
 
-    again: drawn twice as fine as usual.
+    centred: as in `draw_plates`.
     """
     rows, columns = frame.height_px // frame.px_per_mm, frame.width_px // frame.px_per_mm
-    finer = _finer(rows * columns) * (2 if again else 1)
+    finer = _finer(rows * columns)
     key = hashlib.sha256()
     for part in (copy, press().profile or copy, screen_profile()):
         key.update(part.read_bytes())
@@ -56,32 +78,81 @@ def reference_cells(
     )
     if on_screen:
         key.update(b"on screen")
+    if centred:
+        key.update(b"centred")
     kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.npz"
     if kept.exists():
         with np.load(kept) as found:
-            inks = {ink: found[ink] for ink in found.files if ink not in {_MOST, _FINEST}}
-            return Reference(inks, float(found[_MOST]), float(found[_FINEST]))
-    [plates] = draw_plates(copy, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, finer=finer)
+            inks = {ink: found[ink] for ink in found.files if ink not in _NOT_INKS}
+            row, column = found[_PLACE] if _PLACE in found.files else (-1, -1)
+            place = None if row < 0 else (int(row), int(column))
+            return Reference(inks, float(found[_MOST]), float(found[_FINEST]), place)
+    [plates] = draw_plates(
+        copy, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, finer=finer, centred=centred
+    )
     total = np.asarray(sum(plate.astype(np.int64) for plate in plates.values()))
-    most, finest = most_ink_of(total, frame.px_per_mm), most_ink_of(total, PX_PER_MM)
-    told = Reference(_means(plates, rows, columns), most, finest)
+    (most, place), (finest, _) = (most_ink_at(total, steps) for steps in (frame.px_per_mm, PX_PER_MM))
+    told = Reference(_means(plates, rows, columns), most, finest, place)
     kept.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.NamedTemporaryFile(dir=kept.parent, delete=False, suffix=".part") as file:
-        figures = {_MOST: np.float64(most), _FINEST: np.float64(finest)}
+        figures = {_MOST: np.float64(most), _FINEST: np.float64(finest), _PLACE: np.array(place)}
         np.savez_compressed(file, **told.cells, **figures)  # type: ignore[arg-type]  # the names are the inks'
     Path(file.name).replace(kept)
     return told
 
 
-def most_ink_of(total: NDArray[np.int64], steps_per_mm: int) -> float:
+def most_ink_of(total: NDArray[np.int64], steps_per_mm: int, px_per_mm: int = PX_PER_MM) -> float:
     """The highest mean of a square millimetre of `total`, 255 one full ink, in percent.
 
-    total: of 12 pixels a millimetre. steps_per_mm: how finely the square slides, from the top left corner.
+    total: of `px_per_mm` pixels a millimetre. steps_per_mm: how finely the square slides, from the top left.
     """
+    return most_ink_at(total, steps_per_mm, px_per_mm)[0]
+
+
+def most_ink_at(
+    total: NDArray[np.int64], steps_per_mm: int, px_per_mm: int = PX_PER_MM
+) -> tuple[float, tuple[int, int]]:
+    """The same with its place: the row and column of its top left corner, in steps."""
     sums = np.pad(total.cumsum(axis=0).cumsum(axis=1), ((1, 0), (1, 0)))
-    side, step = PX_PER_MM, PX_PER_MM // steps_per_mm
+    side, step = px_per_mm, px_per_mm // steps_per_mm
     squares = sums[side:, side:] - sums[:-side, side:] - sums[side:, :-side] + sums[:-side, :-side]
-    return float(squares[::step, ::step].max(initial=0)) / side**2 / 2.55
+    squares = squares[::step, ::step]
+    if not squares.size:
+        return 0.0, (0, 0)
+    row, column = np.unravel_index(int(squares.argmax()), squares.shape)
+    return float(squares[row, column]) / side**2 / 2.55, (int(row), int(column))
+
+
+def close_frame(frame: Frame, place: tuple[int, int], px_per_mm: int) -> Frame:
+    """Three millimetres each way around the square whose top left corner is that of a pixel of `frame`.
+
+    place: the pixel's row and column. px_per_mm: of the frame that is given.
+    """
+    row, column = (each - frame.px_per_mm for each in place)
+    left, top = frame.left + column * frame.pixel_pt, frame.top - row * frame.pixel_pt
+    return Frame(left, top, px_per_mm, CLOSE_MM * px_per_mm, CLOSE_MM * px_per_mm)
+
+
+def most_close(
+    copy: Path, frame: Frame, place: tuple[int, int], *, tagged_as_delivered: bool, on_screen: bool
+) -> float:
+    """The most ink on our frame's squares around one place of a copy's page, drawn at 9754 ppi."""
+    with tempfile.TemporaryDirectory(prefix="close-") as folder:
+        close = Path(folder) / "close.pdf"
+        write_close_copy(copy, close, close_frame(frame, place, frame.px_per_mm).box)
+        key = hashlib.sha256(close.read_bytes())
+        key.update(f"{frame.px_per_mm} {tagged_as_delivered} {on_screen} {version()} {_MADE_BY}".encode())
+        kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.txt"
+        if kept.exists():
+            return float(kept.read_text("ascii"))
+        [plates] = draw_plates(
+            close, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, centred=True, close=CLOSE_MM
+        )
+    total = np.asarray(sum(plate.astype(np.int64) for plate in plates.values()))
+    most = most_ink_of(total, frame.px_per_mm, CLOSE_PX_PER_MM)
+    kept.parent.mkdir(parents=True, exist_ok=True)
+    kept.write_text(str(most), "ascii")
+    return most
 
 
 def _finer(mm2: int) -> int:

@@ -11,7 +11,7 @@ from hotfolder.artwork import CELL_PT, Box
 from hotfolder.plates import Frame, PagePlates
 from tests.plates.comparing import Compared, PageCompared, cells_of, most, plain
 from tests.plates.copies import has_tagged_press_colours, write_copy
-from tests.plates.reference_cells import _means, most_ink_of
+from tests.plates.reference_cells import _means, close_frame, most_ink_at, most_ink_of
 from tests.plates.summary import Summary
 
 FRAME = Frame(0.0, 2 * CELL_PT, 3, 12, 6)
@@ -82,11 +82,30 @@ def test_three_points_of_the_most_ink_are_the_same_and_more_are_not() -> None:
     assert not page(ours=300, theirs=303.1).most_agrees
 
 
-def test_what_lies_between_two_figures_of_theirs_is_the_same() -> None:
-    twice = replace(page(ours=300, theirs=306), again=299)
-    assert twice.most_agrees
-    assert not replace(twice, again=304).most_agrees
-    assert replace(twice, again=304).apart == pytest.approx(4)
+def test_what_lies_between_two_means_of_theirs_is_the_same() -> None:
+    assert Compared("Cyan", 9.6, 11.0, 10.0).agrees
+    assert not Compared("Cyan", 9.4, 11.0, 10.0).agrees
+    assert not Compared("Cyan", 11.6, 11.0, 10.0).agrees
+
+
+def test_what_is_drawn_closely_counts_instead() -> None:
+    close = replace(page(ours=300, theirs=306), again=299, ours_again=310)
+    assert close.most_agrees
+    assert close.apart == pytest.approx(1)
+    assert not close.agrees_closely
+    assert not replace(close, again=296).most_agrees
+    assert replace(close, again=296, ours_again=297).agrees_closely
+
+
+def test_a_place_drawn_closely_is_the_same_place() -> None:
+    total = np.zeros((36, 36), np.int64)
+    total[16:28, 8:20] = 255
+    found, place = most_ink_at(total, 3)
+    assert (found, place) == (pytest.approx(100), (4, 2))
+    box = close_frame(Frame(0.0, 3 * CELL_PT, 3, 9, 9), place, 48).box
+    middle = 3 * CELL_PT - 5.5 / 3 * CELL_PT
+    assert ((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2) == pytest.approx((3.5 / 3 * CELL_PT, middle))
+    assert (box.width, box.height) == pytest.approx((3 * CELL_PT, 3 * CELL_PT))
 
 
 def test_what_differs_without_a_reason_is_unexplained() -> None:

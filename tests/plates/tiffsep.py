@@ -19,6 +19,8 @@ PX_PER_MM: Final = 12  # 304.8 ppi, so that cells of a millimetre are whole pixe
 # type on whole pixels: at 300 ppi a page of small type comes out up to 30 % too heavy, and the most ink on
 # a millimetre up to 10 points off; at 1200 ppi both are settled to about 1 %.
 FINER: Final = 4
+# So fine that what is left of all that does not matter: 9754 ppi.
+CLOSE_PX_PER_MM: Final = 384
 _TIMEOUT_S: Final = 240
 # A grey that is the same number on both sides. It has no say in how much black DeviceGray lays, which is
 # always 1 - grey here; but masks by luminosity would be bent by the curve of the default profile, and
@@ -46,24 +48,32 @@ def draw_plates(
     tagged_as_delivered: bool = True,
     on_screen: bool = False,
     finer: int = FINER,
+    centred: bool = False,
+    close: int | None = None,
 ) -> list[Plates]:
     """The plates of each page of a file at 12 pixels a millimetre, by ink, 255 full.
 
     The same press, sRGB for screen colours without a profile, media-relative with black point compensation;
     overprint as on a press. tagged_as_delivered: grey and CMYK go to the plates as they are, whatever their
     profile; Ghostscript then takes sRGB in the place of all RGB profiles too. on_screen: the pages
-    blend in screen colours. finer: drawn so many times finer than that, and averaged.
+    blend in screen colours. finer: drawn so many times finer than that, and averaged. centred: paths fill
+    the pixels whose middle they hold, not all that they touch. close: a page of so many millimetres each way,
+    384 pixels a millimetre.
     """
+    size = [f"-r{25.4 * PX_PER_MM * finer:.1f}", f"-dDownScaleFactor={finer}"]
+    if close is not None:
+        size = [f"-r{25.4 * CLOSE_PX_PER_MM:.1f}", f"-g{close * CLOSE_PX_PER_MM}x{close * CLOSE_PX_PER_MM}"]
     with tempfile.TemporaryDirectory(prefix="tiffsep-") as folder:
         command = [
             "gs", "-q", "-dBATCH", "-dNOPAUSE", "-dSAFER", "-sDEVICE=tiffsep",
-            f"-r{25.4 * PX_PER_MM * finer:.1f}", f"-dDownScaleFactor={finer}",
+            *size,
             "-sCompression=none", "-dUseCropBox", "-dOverprint=/simulate", "-dRenderIntent=1",
             "-dBlackPtComp=1", "-dMaxSpots=12", f"-sOutputICCProfile={press().profile}",
             f"-sDefaultCMYKProfile={press().profile}", f"-sDefaultRGBProfile={screen_profile()}",
             f"-sDefaultGrayProfile={_SCREEN_GREY if on_screen else _PLAIN_GREY}",
             *(["-dOverrideICC"] if tagged_as_delivered else []),
-            f"-sOutputFile={folder}/page%d.tif", str(path),
+            f"-sOutputFile={folder}/page%d.tif",
+            *(["-c", "0 0 .setfilladjust2", "-f"] if centred else []), str(path),
         ]  # fmt: skip
         try:
             done = subprocess.run(

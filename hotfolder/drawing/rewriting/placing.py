@@ -7,7 +7,10 @@ import pikepdf
 from hotfolder.drawing.changed_spaces import Change
 from hotfolder.drawing.conversions import Intent
 from hotfolder.drawing.grid_laying import onto_whole_pixels
+from hotfolder.drawing.image_entries import read_entries
+from hotfolder.drawing.image_masks import stencil_alpha
 from hotfolder.drawing.plate_images import PlacedImage
+from hotfolder.drawing.rewriting import paths
 from hotfolder.drawing.rewriting.bench import Bench
 from hotfolder.drawing.rewriting.kit import Making, Thing
 from hotfolder.drawing.rewriting.overprint import Touched
@@ -116,6 +119,9 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     """Draws an image XObject, or an inline image made into one."""
     bench, state, resources = rewriter.bench, rewriter.state, rewriter.scope.resources
     space = bench.images.space_of(image, resources)
+    if space is None and _is_one_sample(image):
+        _draw_rule(rewriter, image)
+        return
     if space is not None:
         bench.use_space(rewriter.changed(space))
     if entry(image, "/SMask") is not None:
@@ -137,6 +143,20 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
         rewriter.record.placed = True
         what = b" q %.9f %.9f %.9f %.9f %.9f %.9f cm%b Q" % (*snapping, what)
     rewriter.emit(drawn(what, _touched(rewriter, image), rewriter.multiplied()))
+
+
+def _is_one_sample(image: pikepdf.Stream) -> bool:
+    return whole(entry(image, "/Width")) == whole(entry(image, "/Height")) == 1
+
+
+def _draw_rule(rewriter: Rewriter, stencil: pikepdf.Stream) -> None:
+    """Draws a stencil of one sample, as old typesetters' rules are: a rectangle filled with the colour.
+
+    The renderer draws no picture thinner than one to two pixels.
+    """
+    if stencil_alpha(read_entries(stencil), 1, 1).pixels.all():
+        paths.rectangle(rewriter, b" 0 0 1 1", b"re")
+        paths.paint(rewriter, b"", b"f")
 
 
 def _snapping(rewriter: Rewriter) -> Matrix | None:
