@@ -98,6 +98,20 @@ def test_text_that_reads_like_a_rectangle_is_still_that_text(page: Plated) -> No
     assert plain == beside > 0
 
 
+@pytest.mark.parametrize("form", [b"%g %g %g %g re f ", b"%g %g m %g %g l %g %g l %g %g l h f "])
+def test_rules_that_meet_at_their_ends_are_as_heavy_as_they_are(page: Plated, form: bytes) -> None:
+    # The borders of a table's cells as word processors draw them: a square at each corner, rules between.
+    boxes = [(100.3 + 60 * column, 100.3 + 20 * row, 0.48, 0.48) for row in range(9) for column in range(6)]
+    boxes += [(x + 0.48, y, 59.52, 0.48) for x, y, _, _ in boxes]
+    boxes.sort(key=lambda box: (box[1], box[0]))
+    if b"re" in form:
+        rules = b"".join(form % box for box in boxes)
+    else:
+        rules = b"".join(form % (x, y, x + w, y, x + w, y + h, x, y + h) for x, y, w, h in boxes)
+    drawn = page.draw(b"0 0 0 1 k " + rules)
+    assert drawn.share("Black") == pytest.approx(9 * 360 * 0.48, rel=EXACT)
+
+
 def test_strips_side_by_side_have_no_seams(page: Plated) -> None:
     # A gradient made of strips half a pixel wide, as drawing programs write them.
     strips = b"".join(b"%g 100 0.5 400 re f " % (100 + each / 2) for each in range(200))

@@ -36,6 +36,8 @@ _THINNEST_PT: Final = 0.12
 
 _WIDE_PX: Final = 64  # of rectangles that are left to be laid on whole pixels
 
+_RULE: Final = 4  # times as long as it is wide at least
+
 _WHOLE: Final = 0.999  # of a cell, as numbers are rounded
 
 
@@ -263,14 +265,18 @@ class Rewriter:
         return abs(width) >= cell[0] * _WHOLE and abs(height) >= cell[1] * _WHOLE
 
     def _abuts(self, x: float, y: float, width: float, height: float) -> bool:
-        """Whether a rectangle lies side by side with the one before it, as the strips of a gradient do."""
+        """Whether a rectangle lies side by side with the one before it, as the strips of a gradient do.
+
+        Rules that meet at their ends, such as the borders of a table's cells, do not count.
+        """
         before, self._rectangle = self._rectangle, (x, y, width, height)
         if before is None:
             return False
         px, py, pwidth, pheight = before
         beside = (y, height) == (py, pheight) and (_near(x, px + pwidth) or _near(px, x + width))
         above = (x, width) == (px, pwidth) and (_near(y, py + pheight) or _near(py, y + height))
-        return beside or above
+        shared, *lengths = (height, width, pwidth) if beside else (width, height, pheight)
+        return (beside or above) and max(map(abs, lengths)) < _RULE * abs(shared)
 
     def multiplied(self) -> Multiplied:
         """How something that overprints here is drawn where it has to be multiplied."""
