@@ -93,7 +93,7 @@ class PageCompared:
 
     @property
     def most_agrees(self) -> bool:
-        """Whether the most ink on a cell is within three points of theirs, drawn closely where it was."""
+        """Whether our most ink on a cell is within three points of theirs, drawn closely where it was."""
         return self.apart <= MOST_WITHIN
 
     @property
@@ -112,8 +112,8 @@ class PageCompared:
 
     @property
     def agrees(self) -> bool:
-        """Whether nothing of the page differs."""
-        return not self.undrawn and self.means_agree and self.most_agrees
+        """Whether nothing of the page differs but by the size of our pixels."""
+        return not self.undrawn and self.means_agree and (self.most_agrees or self.agrees_closely)
 
 
 def compare_all(wanted: Iterable[Wanted], processes: int = 2) -> Iterator[PageCompared]:

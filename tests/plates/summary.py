@@ -37,8 +37,14 @@ class Summary:
 
     @property
     def pages_that_agree(self) -> float:
-        """The share of pages whose most ink on a millimetre is within three points."""
+        """The share of pages whose most ink on a millimetre is within three points, as the program draws."""
         return sum(page.most_agrees for page in self.compared) / max(1, len(self.compared))
+
+    @property
+    def pages_that_agree_closely(self) -> float:
+        """The share with those that are within three points once both sides are drawn closely there."""
+        agreeing = sum(page.most_agrees or page.agrees_closely for page in self.compared)
+        return agreeing / max(1, len(self.compared))
 
     @property
     def unexplained(self) -> tuple[PageCompared, ...]:
@@ -68,6 +74,7 @@ class Summary:
             f"{len(self.plates)} plates that carry ink",
             f"plate means within 0.5 points: {self.plates_that_agree:.1%}" + _spread(off),
             f"most ink on 1 mm2 within 3 points: {self.pages_that_agree:.1%} of pages" + _spread(most),
+            f"the same, once both are drawn closely: {self.pages_that_agree_closely:.1%}",
             "points more that theirs has on squares laid to a twelfth of a millimetre:" + _spread(missed),
             f"said to be near only: {sum(bool(page.approximate) for page in self.compared)} pages",
             *(f"{count:>4} pages differ: {reason}" for reason, count in reasons.most_common()),

@@ -2,6 +2,7 @@
 #
 # Reference: Ghostscript 10.00.0, drawn at 1219 ppi and reduced to 305, with the same press profile, intent
 # and black point compensation.
+# What differs is drawn once more by both, closely: 9754 ppi, cut to the places with the most ink.
 # Pages that differ are named with their reason in `differences`; `python -m tests.plates` prints the table.
 from pathlib import Path
 from typing import Final
@@ -12,13 +13,15 @@ from tests.corpus.fetch import fetch_corpus
 from tests.plates.__main__ import main
 from tests.plates.comparing import compare_all, compare_pages
 from tests.plates.differences import DIFFERENCES, Difference
-from tests.plates.pages import all_pages, number_of, some_pages
+from tests.plates.pages import number_of, sample_pages, some_pages
 from tests.plates.summary import Summary
 from tests.plates.tiffsep import is_installed
 from tests.seeded.bases import BASES
 
-LEAST_PLATES: Final = 0.98
-LEAST_PAGES: Final = 0.95
+LEAST_PLATES: Final = 0.99
+LEAST_PAGES: Final = 0.99
+# At our pixels, a third or a sixth of a millimetre, type and thin rules are off by some points.
+LEAST_AT_OUR_PIXELS: Final = 0.92
 A_FEW: Final = 25
 
 
@@ -45,12 +48,14 @@ def test_plates_of_some_pages_are_as_ghostscript_draws_them() -> None:
 @pytest.mark.usefixtures("tools")
 def test_plates_of_many_pages_are_as_ghostscript_draws_them(tmp_path: Path) -> None:
     fetch_corpus(slow=True)
-    wanted = all_pages(tmp_path)
+    wanted = sample_pages(tmp_path)
     summary = Summary(tuple(compare_all(wanted)))
-    assert len(summary.compared) >= 150
+    assert len(summary.compared) >= 200
+    assert len({page.name.partition("/")[0] for page in summary.compared}) >= 100
     assert len(summary.producers) >= 8
     assert summary.plates_that_agree >= LEAST_PLATES, str(summary)
-    assert summary.pages_that_agree >= LEAST_PAGES, str(summary)
+    assert summary.pages_that_agree_closely >= LEAST_PAGES, str(summary)
+    assert summary.pages_that_agree >= LEAST_AT_OUR_PIXELS, str(summary)
     assert summary.unexplained == (), str(summary)
     assert summary.stale == (), str(summary)
     assert {(page.name, page.page) for page in summary.pages} >= set(DIFFERENCES)
@@ -58,7 +63,7 @@ def test_plates_of_many_pages_are_as_ghostscript_draws_them(tmp_path: Path) -> N
         match DIFFERENCES.get((page.name, page.page)):
             case Difference.NO_LOOKS:
                 assert page.undrawn.startswith("ours"), page.name
-            case Difference.SMALL_TYPE | Difference.TYPE_BY_PICTURES | Difference.PAINTED_TWICE:
+            case Difference.MOVED_PICTURE:
                 assert page.means_agree, page.name
             case _:
                 pass

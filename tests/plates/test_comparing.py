@@ -94,7 +94,13 @@ def test_what_is_drawn_closely_counts_instead() -> None:
     assert close.apart == pytest.approx(1)
     assert not close.agrees_closely
     assert not replace(close, again=296).most_agrees
-    assert replace(close, again=296, ours_again=297).agrees_closely
+    assert not replace(close, again=296).agrees
+    agreeing = replace(close, again=296, ours_again=297)
+    assert agreeing.agrees_closely
+    assert agreeing.agrees
+    summary = Summary((agreeing, close))
+    assert summary.pages_that_agree == pytest.approx(1 / 2)
+    assert summary.pages_that_agree_closely == pytest.approx(1)
 
 
 def test_a_place_drawn_closely_is_the_same_place() -> None:
