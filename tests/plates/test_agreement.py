@@ -60,13 +60,8 @@ def test_plates_of_many_pages_are_as_ghostscript_draws_them(tmp_path: Path) -> N
     assert summary.stale == (), str(summary)
     assert {(page.name, page.page) for page in summary.pages} >= set(DIFFERENCES)
     for page in summary.pages:
-        match DIFFERENCES.get((page.name, page.page)):
-            case Difference.NO_LOOKS:
-                assert page.undrawn.startswith("ours"), page.name
-            case Difference.MOVED_PICTURE:
-                assert page.means_agree, page.name
-            case _:
-                pass
+        if DIFFERENCES.get((page.name, page.page)) is Difference.NO_LOOKS:
+            assert page.undrawn.startswith("ours"), page.name
 
 
 @pytest.mark.usefixtures("tools")
