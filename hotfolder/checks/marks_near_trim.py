@@ -144,7 +144,10 @@ def _is_step(mark: Mark, shown: Iterable[tuple[Mark, Box]]) -> bool:
         if other is not mark and other.fill is not None and box.holds(mark.box) and box != mark.box:
             if other.hollow is None:
                 return other.kind is MarkKind.PATH and other.fill == mark.fill
-            if mark.box.grown(_STEP_PT).holds(other.hollow):
+            # What has its hole within the frame's own is a ground that the frame lies on.
+            if mark.box.grown(_STEP_PT).holds(other.hollow) and other.hollow.grown(_STEP_PT).holds(
+                mark.hollow
+            ):
                 return True
     return False
 
