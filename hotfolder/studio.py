@@ -91,18 +91,19 @@ class Printer:
 class Limits:
     """What the child process of one job may use.
 
-    seconds: the longest time for any file; `seconds_for` says how much of it a file gets. file_bytes: the
-    largest file that the child may write. artwork_bytes: the largest artwork that is copied and examined.
+    seconds: the longest time of the processor for any file; `seconds_for` says how much of it a file gets.
+    memory_bytes: what it may fill with data. file_bytes: the largest file that the child may write.
+    artwork_bytes: the largest artwork that is copied and examined.
     """
 
     seconds: float = 120.0
-    memory_bytes: int = 2_000_000_000
+    memory_bytes: int = 1_000_000_000
     open_files: int = 256
     file_bytes: int = 1_000_000_000
     artwork_bytes: int = 4_000_000_000
 
     def seconds_for(self, size: int) -> float:
-        """How many seconds the examination of a file of `size` bytes may take.
+        """How many seconds of the processor the examination of a file of `size` bytes may take.
 
         Half of the time there is, and more by its size. A file of a few bytes that takes a minute is no
         artwork, and the others wait meanwhile; a heavy one gets all of it.

@@ -2,13 +2,15 @@
 
 Only a child interprets what somebody dropped. It is forked from a server that has done the
 heavy imports already and nothing else, gets limits of memory, time, open files and file size,
-and ends itself when its supervisor is gone. What it has to say lies in files of its folder;
+and ends itself when its supervisor is gone. Its time is that of the processor: how long a file takes must not
+hang on what else the machine does. What it has to say lies in files of its folder;
 its exit status is only used for words. The entry is named as text (`hotfolder.workshop:work`),
 so that this process never imports the code that reads artwork.
 """
 
 import contextlib
 import importlib
+import math
 import multiprocessing
 import os
 import resource
@@ -37,6 +39,10 @@ PRELOADED: Final = (
 )
 LOG_NAME: Final = "child.log"
 _LOG_TAIL_BYTES: Final = 2000
+# A child that waits takes no time of the processor; this many times its limit it may take by the clock.
+CLOCK_TIMES: Final = 10
+_LAST_CPU_S: Final = 5  # between the signal that time is up and the one that nothing outlives
+_BESIDE_DATA_BYTES: Final = 1_000_000_000  # of address space: program code, and files that are mapped
 _LOOK_S: Final = 0.2  # how often the supervisor looks whether it should stop
 _KILL_WAIT_S: Final = 5.0
 
@@ -74,7 +80,8 @@ class Supervisor:
         """Run `entry` (`module:function`) with `order` in a child and wait for its end.
 
         folder: existing; the child's log is written there, and the child may write nowhere else. size:
-        how many bytes it has to look through, by which its time is measured out.
+        how many bytes it has to look through, by which its time is measured out: time of the
+        processor, which a machine that is busy with other things does not use up.
         """
         limits = replace(self._limits, seconds=self._limits.seconds_for(size))
         ours, theirs = multiprocessing.Pipe()
@@ -91,18 +98,18 @@ class Supervisor:
             ours.close()
 
     def _watch(self, child: multiprocessing.process.BaseProcess, folder: Path, seconds: float) -> Ended:
-        deadline = time.monotonic() + seconds
+        deadline = time.monotonic() + CLOCK_TIMES * seconds
         while not wait([child.sentinel], _LOOK_S):
             if self._stop_now.is_set():
                 raise Interrupted("stopped while the file was being measured")
             if time.monotonic() > deadline:
-                return _overran(seconds, folder)
+                return _overran(f"{CLOCK_TIMES * seconds:g} s", folder)
         child.join(_KILL_WAIT_S)
         status = child.exitcode
         if status == 0:
             return Ended(Ending.RETURNED, "returned", "")
-        if status == -signal.SIGXCPU:  # the system's own limit, which threads may reach before the clock does
-            return _overran(seconds, folder)
+        if status == -signal.SIGXCPU:
+            return _overran(f"{_whole(seconds)} s of processor time", folder)
         return Ended(Ending.DIED, _words(status), _tail(folder / LOG_NAME))
 
 
@@ -117,8 +124,13 @@ def _context() -> ForkServerContext | SpawnContext:
     return multiprocessing.get_context("spawn")
 
 
-def _overran(seconds: float, folder: Path) -> Ended:
-    return Ended(Ending.OVERRAN, f"took longer than {seconds:g} s", _tail(folder / LOG_NAME))
+def _overran(time_taken: str, folder: Path) -> Ended:
+    return Ended(Ending.OVERRAN, f"took longer than {time_taken}", _tail(folder / LOG_NAME))
+
+
+def _whole(seconds: float) -> int:
+    """Whole seconds, which is what the system counts processor time in."""
+    return max(1, math.ceil(seconds))
 
 
 def _words(status: int | None) -> str:
@@ -169,16 +181,20 @@ def _log_to(log: Path) -> None:
 
 
 def _limit(limits: Limits) -> None:
-    for kind, value in (
-        (resource.RLIMIT_CORE, 0),
-        (resource.RLIMIT_AS, limits.memory_bytes),
-        (resource.RLIMIT_CPU, int(limits.seconds) + 1),
-        (resource.RLIMIT_FSIZE, limits.file_bytes),
-        (resource.RLIMIT_NOFILE, limits.open_files),
+    seconds = _whole(limits.seconds)
+    for kind, value, last in (
+        (resource.RLIMIT_CORE, 0, 0),
+        (resource.RLIMIT_DATA, limits.memory_bytes, 0),
+        (resource.RLIMIT_AS, limits.memory_bytes + _BESIDE_DATA_BYTES, 0),
+        (resource.RLIMIT_CPU, seconds, _LAST_CPU_S),  # at the second figure the system kills without a word
+        (resource.RLIMIT_FSIZE, limits.file_bytes, 0),
+        (resource.RLIMIT_NOFILE, limits.open_files, 0),
     ):
         _, hard = resource.getrlimit(kind)
-        lower = value if hard == resource.RLIM_INFINITY else min(value, hard)
-        resource.setrlimit(kind, (lower, lower))
+        lower, highest = (
+            each if hard == resource.RLIM_INFINITY else min(each, hard) for each in (value, value + last)
+        )
+        resource.setrlimit(kind, (lower, highest))
 
 
 def _end_with(supervisor: Connection) -> None:

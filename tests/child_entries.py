@@ -25,6 +25,21 @@ def sleep_long(order: Path) -> None:
     time.sleep(60)
 
 
+def work_without_end(_order: Path) -> None:
+    while True:
+        pass
+
+
+def work_a_fourth_of_two_seconds(order: Path) -> None:
+    began = time.monotonic()
+    while time.monotonic() - began < 2:
+        until = time.process_time() + 0.02
+        while time.process_time() < until:
+            pass
+        time.sleep(0.06)
+    order.write_text(str(time.monotonic() - began))
+
+
 def take_memory(order: Path) -> None:
     try:
         taken = bytearray(3_000_000_000)

@@ -8,6 +8,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -69,11 +70,24 @@ def test_the_next_child_runs_after_one_was_killed(tmp_path: Path) -> None:
 
 
 def test_a_child_that_overruns_is_killed(tmp_path: Path) -> None:
-    limits = Limits(seconds=0.5, memory_bytes=2_000_000_000, open_files=64, file_bytes=10_000_000)
+    limits = replace(LIMITS, seconds=0.2)
     ending, how, _ = run("sleep_long", tmp_path, limits)
-    assert (ending, how) == (Ending.OVERRAN, "took longer than 0.5 s")
+    assert (ending, how) == (Ending.OVERRAN, "took longer than 2 s")
     pid = int((tmp_path / "out").read_text())
     assert wait_until(lambda: not alive(pid))
+
+
+def test_a_child_that_takes_too_much_of_the_processor_is_ended(tmp_path: Path) -> None:
+    ending, how, _ = run("work_without_end", tmp_path, replace(LIMITS, seconds=1.7))
+    assert (ending, how) == (Ending.OVERRAN, "took longer than 2 s of processor time")
+
+
+def test_a_machine_that_is_busy_with_other_things_takes_no_time_from_a_child(tmp_path: Path) -> None:
+    """The child gets a fourth of the time that goes by, as on a machine with four times too much to do."""
+    limits = replace(LIMITS, seconds=1.0)
+    ending, how, _ = run("work_a_fourth_of_two_seconds", tmp_path, limits)
+    assert (ending, how) == (Ending.RETURNED, "returned")
+    assert float((tmp_path / "out").read_text()) > limits.seconds
 
 
 def test_memory_is_limited(tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ class Unknowns:
     def __init__(self, rule: str, settings: RuleSettings) -> None:
         self._rule = rule
         self._settings = settings
-        self._pages: dict[str, tuple[str, list[int]]] = {}
+        self._pages: dict[str, tuple[str, dict[int, None]]] = {}
 
     def pages(self, artwork: Artwork) -> tuple[Page, ...]:
         """The pages of `artwork`; none, and noted, where they could not be read or there are none."""
@@ -85,14 +85,15 @@ class Unknowns:
         One reason that leaves several facts open, as the unknown size of a picture does, is told once.
         """
         told = f"{what}: {reason[:1].lower()}{reason[1:]}"
-        _, numbers = self._pages.setdefault(reason, (told, []))
-        if page is not None and page.number not in numbers:
-            numbers.append(page.number)
+        _, numbers = self._pages.setdefault(reason, (told, {}))
+        if page is not None:
+            numbers[page.number] = None
 
     def told(self, severity: Severity | None = None) -> Iterator[Unjudged]:
         """What could not be judged, one for each reason, at the gravest weight of the rule if at no other."""
         weight = self._settings.gravest if severity is None else severity
-        for cause, (told, numbers) in self._pages.items():
+        for cause, (told, noted) in self._pages.items():
+            numbers = list(noted)
             page = numbers[0] if len(numbers) == 1 else None
             where = f"{pages_told(numbers)}: " if len(numbers) > 1 else ""
             yield Unjudged(self._rule, weight, where + told, page, cause=where + cause)

@@ -1,4 +1,8 @@
-"""The one exception by which drawing says that something cannot be drawn as plates."""
+"""The exceptions by which drawing says that something cannot be drawn as plates."""
+
+from typing import Final
+
+_TOO_HEAVY: Final = "not drawn: too heavy, it takes more processor time than there is for it"
 
 
 class NotDrawn(Exception):  # noqa: N818 - reads as the fact it states
@@ -7,3 +11,10 @@ class NotDrawn(Exception):  # noqa: N818 - reads as the fact it states
     def __init__(self, reason: str) -> None:
         super().__init__(reason)
         self.reason = reason
+
+
+class TimeIsUp(NotDrawn):
+    """Drawing a page took longer than it may."""
+
+    def __init__(self) -> None:
+        super().__init__(_TOO_HEAVY)

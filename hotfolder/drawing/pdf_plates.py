@@ -59,7 +59,10 @@ _FINE_ENOUGH: Final = 6  # pixels a millimetre: for letters with hard edges to b
 _HAIR: Final = 1e-3  # what is less of a pixel is rounding
 
 # What pikepdf, and reading of any depth, may raise for a file that nobody foresaw.
-_TROUBLE: Final = (pikepdf.PikepdfError, RuntimeError, ValueError, TypeError, OverflowError, RecursionError)
+_TROUBLE: Final = (
+    pikepdf.PikepdfError, RuntimeError, ValueError, TypeError, OverflowError, RecursionError, MemoryError,
+)  # fmt: skip
+_TOO_HEAVY: Final = "not drawn: too heavy, it takes more memory than there is for it"
 
 # Problems of these kinds mean that something on the page is not known: so would its plates be. Our limits of
 # measuring are others than those of drawing. Where they keep to a part of the page, all else is known.
@@ -70,22 +73,23 @@ class PdfPlates:
     """The plates of the PDF at `path`; a context manager.
 
     artwork: its facts, with trims. press: None, or one without a profile, for pages all of whose colours are
-    the press's own; others are then `Unmeasured`. OSError from opening the file propagates.
+    the press's own; others are then `Unmeasured`. until: the processor time of this process at which
+    the page in hand is given up. OSError from opening the file propagates.
     """
 
-    def __init__(self, path: Path, artwork: Artwork, press: Press | None) -> None:
+    def __init__(self, path: Path, artwork: Artwork, press: Press | None, until: float = math.inf) -> None:
         self._path = path
         self._pages = {page.number: page for page in artwork.known_pages}
         self._holes = tuple(problem for problem in artwork.problems if problem.kind in _HOLES)
         self._letters = LettersInDoubt(artwork)
-        self._press = press
+        self._press, self._until = press, until
         self._stack = ExitStack()
         self._document: _Document | None = None
 
     def __enter__(self) -> Self:
         found = self._stack.enter_context(opened(self._path))
         if found.pdf is not None:
-            self._document = _Document(found.pdf, self._press, self._letters)
+            self._document = _Document(found.pdf, self._press, self._letters, self._until)
         return self
 
     def __exit__(
@@ -114,7 +118,8 @@ class PdfPlates:
         except NotDrawn as reason:
             return Unmeasured(_WHAT, reason.reason)
         except _TROUBLE as trouble:
-            return Unmeasured(_WHAT, f"the page could not be read ({trouble})")
+            too_heavy = isinstance(trouble, MemoryError)
+            return Unmeasured(_WHAT, _TOO_HEAVY if too_heavy else f"the page could not be read ({trouble})")
 
     def _hole(self, page: Page) -> str | None:
         """Why the plates of a page would not be whole, as far as measuring found out."""
@@ -138,9 +143,10 @@ class PdfPlates:
 class _Document:
     """An open document, with what its pages share."""
 
-    def __init__(self, pdf: pikepdf.Pdf, press: Press | None, letters: LettersInDoubt) -> None:
+    def __init__(self, pdf: pikepdf.Pdf, press: Press | None, letters: LettersInDoubt, until: float) -> None:
         self._pdf = pdf
         self._letters = letters
+        self._until = until
         self._tree = PageTree(pdf)
         self._conversions = conversions_for(press)
         self._spaces = PaintSpaces(pdf, self._conversions)
@@ -163,7 +169,7 @@ class _Document:
     def _drawn_at(self, page: Page, laid: Laid, finer: int) -> PagePlates | int:
         """The plates, drawn so many times finer; or how much finer they have to be drawn."""
         fine = replace(laid, frame=laid.frame.finer(finer))
-        budget = Budget()
+        budget = Budget(self._until)
         bench = self._bench(fine, budget, self._bench(fine, budget, None))
         try:
             rewritten = rewrite_page(self._tree.pages[page.number - 1], page.user_unit, laid.sheet, bench)
@@ -328,7 +334,7 @@ def _written(passes: list[Pass], script: Script, bench: Bench, laid: Laid, user_
                 Contents=making.stream(script.written(each)),
             )
             document.pages.append(pikepdf.Page(bench.pdf.make_indirect(page)))
-        renderer = PlateRenderer(document, laid.frame)
+        renderer = PlateRenderer(document, laid.frame, bench.budget.until)
     bench.drop_pictures()
     return renderer
 

@@ -4,6 +4,7 @@ Facts, findings and the report's pictures want the same plates at different time
 dropped is drawn anew.
 """
 
+import math
 from collections import OrderedDict
 from contextlib import ExitStack
 from pathlib import Path
@@ -29,14 +30,21 @@ class PlateDrawer:
 
     press: the printing condition that colours are converted for; without one, or without its profile,
     pages with colours that are no inks have no plates.
+    until: the processor time of this process at which the page in hand is given up, and no other is begun.
     kept_bytes: how much is kept of what was drawn; the page drawn last is kept in any case.
     """
 
     def __init__(
-        self, path: Path, artwork: Artwork, press: Press | None, kept_bytes: int = KEPT_BYTES
+        self,
+        path: Path,
+        artwork: Artwork,
+        press: Press | None,
+        kept_bytes: int = KEPT_BYTES,
+        *,
+        until: float = math.inf,
     ) -> None:
         self._path, self._artwork, self._press = path, artwork, press
-        self._most = kept_bytes
+        self._most, self._until = kept_bytes, until
         self._open = ExitStack()
         self._plates: _Plates | None = None
         self._kept: OrderedDict[int, PagePlates | Unmeasured] = OrderedDict()
@@ -68,7 +76,7 @@ class PlateDrawer:
         return drawn
 
     def _opened(self) -> _Plates:
-        given = (self._path, self._artwork, self._press)
+        given = (self._path, self._artwork, self._press, self._until)
         if self._artwork.file.format is Format.PDF:
             return self._open.enter_context(PdfPlates(*given))
         return self._open.enter_context(RasterPlates(*given))

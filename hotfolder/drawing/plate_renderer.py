@@ -1,6 +1,8 @@
 """Draws rewritten pages: a PDF in memory to arrays of pixels."""
 
 import ctypes
+import math
+import time
 from io import BytesIO
 from typing import Final, Self
 
@@ -9,7 +11,7 @@ import pikepdf
 import pypdfium2
 import pypdfium2.raw as pdfium
 
-from hotfolder.drawing.not_drawn import NotDrawn
+from hotfolder.drawing.not_drawn import NotDrawn, TimeIsUp
 from hotfolder.plates import Bytes, Frame
 
 # What pypdfium2 raises for a document, page or bitmap that it cannot make.
@@ -21,9 +23,13 @@ _PAPER: Final = (255, 255, 255, 255)
 
 
 class PlateRenderer:
-    """A document of rewritten pages, open in the renderer; a context manager."""
+    """A document of rewritten pages, open in the renderer; a context manager.
 
-    def __init__(self, document: pikepdf.Pdf, frame: Frame) -> None:
+    until: the processor time of this process at which a page is given up. The renderer asks between the
+    objects of a page itself; those within one form, or one pattern, it draws in one go.
+    """
+
+    def __init__(self, document: pikepdf.Pdf, frame: Frame, until: float = math.inf) -> None:
         file = BytesIO()
         document.save(
             file,
@@ -33,6 +39,7 @@ class PlateRenderer:
         )
         self._data = file.getvalue()
         self._frame = frame
+        self._until = until
         self._opened: pypdfium2.PdfDocument | None = None
 
     def __enter__(self) -> Self:
@@ -62,7 +69,7 @@ class PlateRenderer:
                 form = pdfium.FPDFBitmap_Gray if grey else pdfium.FPDFBitmap_BGRx
                 bitmap = pypdfium2.PdfBitmap.new_native(width, height, form)
                 bitmap.fill_rect(_PAPER, 0, 0, width, height)
-                pdfium.FPDF_RenderPageBitmap(bitmap, page, 0, 0, width, height, 0, flags)
+                self._render(bitmap, page, flags)
                 pixels = bitmap.to_numpy().reshape(height, width, -1)
                 shown = np.ascontiguousarray(pixels if grey else pixels[:, :, 2::-1])
                 bitmap.close()
@@ -71,3 +78,12 @@ class PlateRenderer:
         except _TROUBLE as trouble:
             raise NotDrawn(f"the renderer could not draw it ({trouble})") from trouble
         return shown
+
+    def _render(self, bitmap: pypdfium2.PdfBitmap, page: pypdfium2.PdfPage, flags: int) -> None:
+        asked = pdfium.IFSDK_PAUSE(version=1)
+        pypdfium2.internal.set_callback(asked, "NeedToPauseNow", lambda _: time.process_time() > self._until)
+        size = (0, 0, self._frame.width_px, self._frame.height_px)
+        status = pdfium.FPDF_RenderPageBitmap_Start(bitmap, page, *size, 0, flags, asked)
+        pdfium.FPDF_RenderPage_Close(page)
+        if status == pdfium.FPDF_RENDER_TOBECONTINUED:
+            raise TimeIsUp

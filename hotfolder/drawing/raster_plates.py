@@ -8,6 +8,8 @@ that are none.
 """
 
 import math
+import time
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from types import TracebackType
 from typing import Final, Self
@@ -17,7 +19,7 @@ import numpy as np
 from hotfolder.artwork import Artwork, Format, Page, ProblemKind, RasterFacts, Unmeasured
 from hotfolder.drawing.area_mean import Span, area_mean
 from hotfolder.drawing.conversions import conversions_for
-from hotfolder.drawing.not_drawn import NotDrawn
+from hotfolder.drawing.not_drawn import NotDrawn, TimeIsUp
 from hotfolder.drawing.plate_frames import Laid, lay_frame
 from hotfolder.drawing.psd_source import psd_source
 from hotfolder.drawing.raster_inks import RasterInks
@@ -43,10 +45,13 @@ _TURNS: Final = {
 
 
 class RasterPlates:
-    """The plates of a raster file's pages."""
+    """The plates of a raster file's pages.
 
-    def __init__(self, path: Path, artwork: Artwork, press: Press | None) -> None:
-        self._path = path
+    until: the processor time of this process at which the picture in hand is given up.
+    """
+
+    def __init__(self, path: Path, artwork: Artwork, press: Press | None, until: float = math.inf) -> None:
+        self._path, self._until = path, until
         self._form = artwork.file.format
         self._pages = {page.number: page for page in artwork.known_pages}
         self._damaged = {
@@ -90,7 +95,7 @@ class RasterPlates:
         else:
             source = vips_source(self._path, form, raster, page.number, factor, self._conversions)
         inks = RasterInks(source, self._conversions)
-        grid = _on_frame(inks, source, raster.orientation, laid)
+        grid = _on_frame(inks, source, raster.orientation, laid, self._until)
         plates: dict[str, Bytes] = {}
         for place, name in enumerate(inks.names):
             plate = np.ascontiguousarray(grid[..., place])
@@ -116,7 +121,15 @@ def _factor(raster: RasterFacts, laid: Laid) -> int:
     return max(1, min(wanted, int(finer / _FINER)))
 
 
-def _on_frame(inks: RasterInks, source: RasterSource, orientation: int, laid: Laid) -> Bytes:
+def _in_time(strips: Iterable[Bytes], until: float) -> Iterator[Bytes]:
+    """The strips, up to the processor time at which the picture is given up."""
+    for strip in strips:
+        if time.process_time() > until:
+            raise TimeIsUp
+        yield strip
+
+
+def _on_frame(inks: RasterInks, source: RasterSource, orientation: int, laid: Laid, until: float) -> Bytes:
     """The converted picture on the page's frame, upright: shape (height_px, width_px, channels)."""
     frame, sheet = laid.frame, laid.sheet
     x = ((sheet.x0 - frame.left) / frame.pixel_pt, (sheet.x1 - frame.left) / frame.pixel_pt)
@@ -132,7 +145,7 @@ def _on_frame(inks: RasterInks, source: RasterSource, orientation: int, laid: La
     else:
         across = Span(*x, source.width_px, frame.width_px)
         down = Span(*y, source.height_px, frame.height_px)
-    grid = area_mean(inks.strips(), across, down, inks.channels)
+    grid = area_mean(_in_time(inks.strips(), until), across, down, inks.channels)
     if swapped:
         grid = grid.swapaxes(0, 1)
     return grid[:: -1 if upturned else 1, :: -1 if mirrored else 1]

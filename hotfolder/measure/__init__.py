@@ -25,13 +25,16 @@ def measure(path: Path, name: str | None = None, sha256: str | None = None) -> A
         sha256=sha256 if sha256 is not None else _sha256(path),
         format=format_,
     )
-    match format_:
-        case Format.PDF:
-            return measure_pdf(path, file)
-        case None:
-            return _unknown(file)
-        case _:
-            return measure_raster(path, file)
+    try:
+        match format_:
+            case Format.PDF:
+                return measure_pdf(path, file)
+            case None:
+                return _unknown(file)
+            case _:
+                return measure_raster(path, file)
+    except MemoryError:
+        return _too_large(file)
 
 
 def _unknown(file: FileFacts) -> Artwork:
@@ -41,6 +44,11 @@ def _unknown(file: FileFacts) -> Artwork:
         else "the file is of a kind that is not read here; PDF, TIFF, JPEG, PNG and PSD are"
     )
     return Artwork(file, Unmeasured("pages", what), problems=(Problem("file", what, ProblemKind.UNREADABLE),))
+
+
+def _too_large(file: FileFacts) -> Artwork:
+    what = "reading the file takes more memory than there is for one file"
+    return Artwork(file, Unmeasured("pages", what), problems=(Problem("pages", what, ProblemKind.LIMIT),))
 
 
 def _sha256(path: Path) -> str:

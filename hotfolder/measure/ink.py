@@ -46,7 +46,7 @@ class Drawer(Protocol):
 class InkBudget:
     """How far the plates of a file are drawn. clock: the seconds of CPU that this process has taken.
 
-    No page is cut short: the last one drawn may take more than what was left.
+    The last page drawn may take more than what was left; how much more, its drawer knows.
     """
 
     pages: int = MOST_PAGES
@@ -82,6 +82,15 @@ def measure_ink(
         else:
             pages.append(_with_ink(page, drawer.draw(page.number), conversions, limits))
     return replace(artwork, pages=tuple(pages), press=press.name if press is not None else None)
+
+
+def without_ink(artwork: Artwork, reason: str) -> Artwork:
+    """`artwork` with the reason why there are no plates of any page."""
+    if isinstance(artwork.pages, Unmeasured):
+        return artwork
+    return replace(
+        artwork, pages=tuple(replace(page, ink=Unmeasured("ink", reason)) for page in artwork.pages)
+    )
 
 
 def _with_ink(

@@ -15,6 +15,7 @@ import pikepdf
 
 from hotfolder.artwork import Encryption, Problem, ProblemKind
 from hotfolder.pdf.document_limits import REBUILT_BYTES
+from hotfolder.pdf.parser_limits import limit_parser
 from hotfolder.pdf.reading import entry, items, name
 
 _READ_ERROR: Final = (ProblemKind.UNREADABLE, "the file could not be read")
@@ -84,6 +85,7 @@ def opened(path: Path) -> Iterator[Opened]:
 
     A file that is encrypted, but opens without a password, is read like any other.
     """
+    limit_parser()
     # A stream, since pikepdf cannot take a path whose bytes are no UTF-8.
     with path.open("rb") as stream:
         pdf, problems = _open(path, stream)

@@ -14,9 +14,12 @@ from hotfolder.pdf.limits import (
     DECODED_BYTES_PER_PAGE,
     KEPT_MARKS,
     KEPT_OPERATORS,
+    LETTERS_OF_AN_OPERATOR,
+    LETTERS_PER_RUN,
     MARKS_PER_PAGE,
     OPERATORS_PER_PAGE,
     PIECES_PER_PAGE,
+    USUAL_RUN,
     WIDTHS_PER_PAGE,
 )
 from hotfolder.pdf.mask_shapes import MaskMarks
@@ -122,6 +125,15 @@ class Ledger:
         self.operators_left -= count
         if self.operators_left < 0:
             raise LimitReachedError(f"reading stopped after {self._most_operators:,} drawing instructions")
+
+    def spend_letters(self, count: int) -> None:
+        """Counts the letters of a run of text, where they are more than a run has."""
+        if count > LETTERS_PER_RUN:
+            raise LimitReachedError(
+                f"reading stopped at a text of more than {LETTERS_PER_RUN:,} letters in a row"
+            )
+        if count > USUAL_RUN:
+            self.spend_operators(count // LETTERS_OF_AN_OPERATOR)
 
     @property
     def operators_spent(self) -> int:

@@ -29,6 +29,17 @@ NESTING: Final = 40
 # The longest page description met in real artwork is near 100 MB.
 DECODED_BYTES_PER_STREAM: Final = 256 * 1024 * 1024
 
+# Letters shown by one operator, at some 160 bytes each while they are measured; a line of text has a hundred.
+# Of a longer one than is usual, so many letters count as one operator, as that is what they cost.
+LETTERS_PER_RUN: Final = 500_000
+USUAL_RUN: Final = 500
+LETTERS_OF_AN_OPERATOR: Final = 2
+
+# What one path is built of, a straight segment counting for one, a curve for three, at some 400 bytes each.
+# All houses of a city as one path are some 300,000; the million operators of a map are many paths.
+PATH_PARTS: Final = 1_200_000
+PARTS_OF_A_RECTANGLE: Final = 4
+
 # Boxes of single subpaths, kept of paths that have some: a line of type turned into outlines has a hundred,
 # a map as one path has a hundred thousand, and of that they tell nothing.
 PIECES_PER_PATH: Final = 2_000

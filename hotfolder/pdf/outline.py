@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from typing import Final
 
 from hotfolder.artwork import Box
+from hotfolder.pdf.limits import PARTS_OF_A_RECTANGLE
 from hotfolder.pdf.matrix import Matrix, Point
 
 # A straight segment is its end point; a curve its two control points and its end point.
@@ -37,11 +38,13 @@ class Outline:
 
     def __init__(self) -> None:
         self.subpaths: list[Subpath] = []
+        self.parts = 0  # what it is built of, as `limits.PATH_PARTS` counts
         self.clips = False  # W or W* came: the painting operator to come clips with this path
 
     def move(self, point: Point) -> None:
         """Begins a subpath."""
         self.subpaths.append(Subpath(point))
+        self.parts += 1
 
     def draw(self, segment: Segment) -> bool:
         """Appends a segment; False where there is no point to begin from."""
@@ -53,6 +56,7 @@ class Outline:
             last = Subpath(last.start)
             self.subpaths.append(last)
         last.segments.append(segment)
+        self.parts += len(segment)
         return True
 
     def close(self) -> None:
@@ -62,6 +66,7 @@ class Outline:
 
     def rectangle(self, ctm: Matrix, x: float, y: float, width: float, height: float) -> None:
         """Appends a whole rectangle."""
+        self.parts += PARTS_OF_A_RECTANGLE
         far_x, far_y = x + width, y + height
         if not ctm.b and not ctm.c:
             # By far the most: neither turned nor skewed.

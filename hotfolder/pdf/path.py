@@ -6,7 +6,8 @@ from hotfolder.artwork import Box, Mark, MarkKind, ProblemKind
 from hotfolder.pdf.colour_spaces import is_white
 from hotfolder.pdf.content import Content, Operands
 from hotfolder.pdf.graphics_state import Paint, seen_through
-from hotfolder.pdf.limits import PIECES_PER_PATH
+from hotfolder.pdf.ledger import LimitReachedError
+from hotfolder.pdf.limits import PATH_PARTS, PIECES_PER_PATH
 from hotfolder.pdf.outline import Outline, Segment
 from hotfolder.pdf.patterns import paint_cells
 from hotfolder.pdf.shadings import LaidShading
@@ -22,6 +23,7 @@ def move(content: Content, operands: Operands) -> None:
     found = content.numbers(operands, 2)
     if found is not None:
         content.outline.move(content.state.ctm.point(*found))
+        _keep_within_limit(content.outline)
 
 
 def line(content: Content, operands: Operands) -> None:
@@ -72,6 +74,7 @@ def rectangle(content: Content, operands: Operands) -> None:
     if found is not None:
         x, y, width, height = found
         content.outline.rectangle(content.state.ctm, x, y, width, height)
+        _keep_within_limit(content.outline)
 
 
 def painter(
@@ -97,6 +100,13 @@ def clip(content: Content, _operands: Operands) -> None:
 def _draw(content: Content, segment: Segment) -> None:
     if not content.outline.draw(segment):
         content.note(ProblemKind.DAMAGED, _NO_POINT)
+    _keep_within_limit(content.outline)
+
+
+def _keep_within_limit(outline: Outline) -> None:
+    """Ends the reading at a path without end: all of it is held in memory until it is painted."""
+    if outline.parts > PATH_PARTS:
+        raise LimitReachedError(f"reading stopped at a path of more than {PATH_PARTS:,} points")
 
 
 def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> None:

@@ -122,6 +122,9 @@ def show_spaced(content: Content, operands: Operands) -> None:
     if not isinstance(array, pikepdf.Array):
         content.note(ProblemKind.DAMAGED, "text is shown by something that holds none")
         return
+    if len(array) > _LONGEST_ARRAY:
+        what = f"of a text in more than {_LONGEST_ARRAY:,} pieces the rest was not read"
+        content.note(ProblemKind.LIMIT, what)
     _show(content, _pieces(_members(array)))
 
 
@@ -166,7 +169,9 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
             ProblemKind.DAMAGED, "text is shown in a font that the file does not hold; it is missing"
         )
         return
-    run = measure_run(pieces, state.text, font)
+    shown = list(pieces)
+    content.ledger.spend_letters(sum(len(piece) for piece in shown if isinstance(piece, bytes)))
+    run = measure_run(shown, state.text, font)
     matrix = content.text.matrix.then(state.ctm)
     content.text.matrix = content.text.matrix.after_moving(*run.advance)
     mode = state.text.mode

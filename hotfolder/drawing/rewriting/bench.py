@@ -1,5 +1,7 @@
 """What all content of a page is rewritten with, and what is learned of the page on the way."""
 
+import math
+import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
@@ -9,7 +11,7 @@ import pikepdf
 from hotfolder.artwork import Box
 from hotfolder.drawing.changed_spaces import Change, ChangedSpace
 from hotfolder.drawing.conversions import Intent
-from hotfolder.drawing.not_drawn import NotDrawn
+from hotfolder.drawing.not_drawn import NotDrawn, TimeIsUp
 from hotfolder.drawing.paint_space import PaintSpace
 from hotfolder.drawing.paint_spaces import PaintSpaces
 from hotfolder.drawing.plate_images import PlateImages
@@ -106,14 +108,17 @@ class Learned:
 
 
 class Budget:
-    """What is left of the limits of a page."""
+    """What is left of the limits of a page. until: the processor time of this process when it is given up."""
 
-    def __init__(self) -> None:
+    def __init__(self, until: float = math.inf) -> None:
+        self.until = until
         self._steps = OPERATORS_PER_PAGE
         self._bytes = DECODED_BYTES_PER_PAGE
 
     def spend_steps(self, count: int = 1) -> None:
         """Counts instructions that were looked at."""
+        if time.process_time() > self.until:
+            raise TimeIsUp
         self._steps -= count
         if self._steps < 0:
             raise NotDrawn("the page has more drawing instructions than are read")

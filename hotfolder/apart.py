@@ -1,0 +1,75 @@
+"""Does a piece of work in a process of its own, so that whatever ends it ends nothing else.
+
+The renderer draws in one call that nobody can break off, and a file may be made to crash it, to keep it busy
+or to have it fill the memory. Forked where all facts are at hand, it costs some milliseconds, and leaves
+behind a process that knows them and can still say what became of the rest.
+"""
+
+import ctypes
+import os
+import resource
+import signal
+import sys
+import traceback
+from collections.abc import Callable
+from typing import Final
+
+_OUT_OF_MEMORY: Final = 12
+_FAILED: Final = 1
+_LAST_CPU_S: Final = 2  # between the signal that time is up and the one that nothing outlives
+_PR_SET_PDEATHSIG: Final = 1  # prctl(2), of Linux
+
+
+def apart(work: Callable[[], None], seconds: int) -> str | None:
+    """Do `work` in a forked process, and wait for it: None where it returned, else why it did not, in words.
+
+    seconds: of the processor, that it may take. What it leaves, it leaves in files.
+    """
+    sys.stdout.flush()
+    sys.stderr.flush()
+    parent = os.getpid()
+    child = os.fork()
+    if not child:
+        os._exit(_done(work, seconds, parent))
+    _, status = os.waitpid(child, 0)
+    return _words(os.waitstatus_to_exitcode(status), seconds)
+
+
+def _done(work: Callable[[], None], seconds: int, parent: int) -> int:
+    """The exit status of the forked process, once it has done its work."""
+    try:
+        _end_with(parent)
+        _, hard = resource.getrlimit(resource.RLIMIT_CPU)
+        last = seconds + _LAST_CPU_S
+        if hard == resource.RLIM_INFINITY or hard > last:
+            resource.setrlimit(resource.RLIMIT_CPU, (seconds, last))
+        work()
+    except MemoryError:
+        return _OUT_OF_MEMORY
+    except BaseException:  # noqa: BLE001 - the outermost frame of a process
+        traceback.print_exc()
+        return _FAILED
+    finally:
+        sys.stdout.flush()
+        sys.stderr.flush()
+    return 0
+
+
+def _end_with(parent: int) -> None:
+    """Has this process ended by the system when the one that forked it ends."""
+    if sys.platform == "linux":
+        ctypes.CDLL(None).prctl(_PR_SET_PDEATHSIG, signal.SIGKILL)
+        if os.getppid() != parent:
+            os._exit(_FAILED)
+
+
+def _words(status: int, seconds: int) -> str | None:
+    if not status:
+        return None
+    if status in {-signal.SIGXCPU, -signal.SIGKILL}:
+        return f"it took more than {seconds} s of processor time"
+    if status == _OUT_OF_MEMORY:
+        return "it took more memory than there may be"
+    if status < 0:
+        return f"it ended by {signal.Signals(-status).name}"
+    return f"it ended with status {status}"
