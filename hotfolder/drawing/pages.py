@@ -34,6 +34,6 @@ def draw_pages(
 def choose_pages(pages: Sequence[Page], max_pages: int, wanted: Sequence[int]) -> list[Page]:
     """At most `max_pages` of `pages`, in page order: those whose numbers are `wanted`, then the first."""
     by_number = {page.number: page for page in pages}
-    first = [number for number in dict.fromkeys(wanted) if number in by_number]
-    rest = [number for number in by_number if number not in set(first)]
-    return [by_number[number] for number in sorted((first + rest)[:max_pages])]
+    first = dict.fromkeys(number for number in wanted if number in by_number)
+    chosen = list(first | dict.fromkeys(by_number))
+    return [by_number[number] for number in sorted(chosen[:max_pages])]

@@ -17,7 +17,7 @@ from hotfolder.pictures import PagePicture, PageProof, Picture, picture_fact
 from hotfolder.report.ink_pictures import InkSection, condition_words, ink_section
 from hotfolder.report.measurements import measurements
 from hotfolder.report.model import Release, Report
-from hotfolder.report.notes import Note, notes
+from hotfolder.report.notes import Note, by_page, notes
 from hotfolder.report.proof import BADGE_RADIUS, Proof, lay_out, place_words
 from hotfolder.report.words import (
     bytes_words,
@@ -179,10 +179,11 @@ def _sections(report: Report, told: Sequence[Note], pictures: Sequence[Shown]) -
     drawn |= {number: proof.printed for number, proof in proofs.items()}
     missing = {picture.what: picture.reason for picture in pictures if isinstance(picture, Unmeasured)}
     bleed_pt = report.rule_set.product.bleed_pt
+    found = by_page(told)
     sections: list[_PageSection] = []
     captions: set[str] = set()
     for page in report.artwork.known_pages:
-        own = tuple(here for note in told if (here := note.on(page.number)) is not None)
+        own = tuple(found.get(page.number, ()))
         picture = drawn.get(page.number)
         reason = missing.get(picture_fact(page.number), "")
         # What was told in full on an earlier page is no reason for a page without a picture.

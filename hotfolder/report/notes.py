@@ -1,8 +1,9 @@
 """Findings in the order in which they are told, with the numbers that all forms of the report share."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from hotfolder.findings import Finding
+from hotfolder.findings import Finding, Place
 from hotfolder.importance import in_telling_order
 from hotfolder.report.model import Report
 
@@ -21,13 +22,22 @@ class Note:
     again: bool = False
     follows: tuple[tuple[str, Finding], ...] = ()
 
-    def on(self, page: int) -> "Note | None":
-        """The note as it concerns `page`, with its places there; None where it does not."""
-        for place in self.finding.places:
-            if place.page == page:
-                here = replace(self.finding, page=page, boxes=place.boxes, further=())
-                return replace(self, finding=here, again=page != self.finding.page)
-        return None
+    def at(self, place: Place) -> "Note":
+        """The note as it concerns the page of `place`, one of its own."""
+        here = replace(self.finding, page=place.page, boxes=place.boxes, further=())
+        return replace(self, finding=here, again=place.page != self.finding.page)
+
+
+def by_page(told: Iterable[Note]) -> dict[int, list[Note]]:
+    """The notes that concern each page, as they concern it, in their order."""
+    found: dict[int, list[Note]] = {}
+    for note in told:
+        pages: set[int] = set()
+        for place in note.finding.places:
+            if place.page not in pages:
+                pages.add(place.page)
+                found.setdefault(place.page, []).append(note.at(place))
+    return found
 
 
 def notes(report: Report) -> tuple[Note, ...]:
