@@ -42,9 +42,10 @@ def examine(order: ExamineOrder) -> None:
 
     Drawing runs in a process of its own: what it cannot cope with leaves the inks open, and nothing else.
     """
+    began = time.process_time()
     rules = order.rule_set
     placed = place(_facts(order.artwork, order.name, order.sha256), rules.product)
-    left = _left()
+    left = _left(began)
     trouble = apart(lambda: _draw_and_report(order, placed, left), left)
     if trouble is not None:
         artwork = without_ink(placed, f"{_NOT_DRAWN}, {trouble}")
@@ -66,9 +67,9 @@ def _draw_and_report(order: ExamineOrder, placed: Artwork, seconds: int) -> None
     _report(order, artwork, judgement, pictures)
 
 
-def _left() -> int:
+def _left(began: float) -> int:
     """How many seconds of the processor are left for plates and report."""
-    return max(_LEAST_LEFT, CPU_SECONDS - round(time.process_time()))
+    return max(_LEAST_LEFT, CPU_SECONDS - round(time.process_time() - began))
 
 
 def _until(artwork: Artwork, seconds: int) -> float:
@@ -99,8 +100,9 @@ def _report(
 
 def measure_only(order: MeasureOrder) -> None:
     """From a file to its facts."""
+    began = time.process_time()
     artwork = _facts(order.artwork, order.name, None)
-    left = _left()
+    left = _left(began)
     trouble = apart(lambda: _draw_and_tell(order, artwork, left), left)
     if trouble is not None:
         _tell(order, without_ink(artwork, f"{_NOT_DRAWN}, {trouble}"))
