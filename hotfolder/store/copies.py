@@ -153,16 +153,17 @@ def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
     """Copy all bytes; a hole in the source is one in the copy, and takes no room."""
     digest = hashlib.sha256()
     end = written = 0
+    passed_over = False  # whether the copy ends in a hole, and is shorter than that so far
     for extent in extents:
         end += extent.length
         while written < end:
             block = os.read(reader, min(_BLOCK, end - written))
             if not block:  # cut short meanwhile
-                os.ftruncate(writer, written)
-                return digest.hexdigest()
+                break
             digest.update(block)
             # What is no zero was written into the hole meanwhile, or the file system told it wrongly.
-            if extent.is_hole and not any(block):
+            passed_over = extent.is_hole and not any(block)
+            if passed_over:
                 os.lseek(writer, len(block), os.SEEK_CUR)
             else:
                 write_all(writer, block)
@@ -171,7 +172,9 @@ def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
         digest.update(block)
         write_all(writer, block)
         written += len(block)
-    os.ftruncate(writer, written)
+        passed_over = False
+    if passed_over:  # else not asked for: there are shares that cannot do it
+        os.ftruncate(writer, written)
     return digest.hexdigest()
 
 

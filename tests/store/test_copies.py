@@ -1,5 +1,6 @@
 """Copies and small reads: what is opened, and what never is."""
 
+import errno
 import hashlib
 import os
 from pathlib import Path
@@ -127,3 +128,18 @@ def test_a_hole_that_is_none_is_copied_all_the_same(tmp_path: Path, monkeypatch:
     (tmp_path / "a").write_bytes(CONTENT + bytes(3_000_000))
     copy_file(tmp_path / "a", tmp_path / "b")
     assert (tmp_path / "b").read_bytes() == CONTENT + bytes(3_000_000)
+
+
+def test_a_copy_without_holes_asks_no_share_to_cut_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """There are file systems in user space that can write a file and not set its length."""
+
+    def refused(*_: object) -> None:
+        raise OSError(errno.EIO, "Input/output error")
+
+    monkeypatch.setattr(copies, "_reflink", lambda *_: False)
+    monkeypatch.setattr(os, "ftruncate", refused)
+    (tmp_path / "a").write_bytes(CONTENT)
+    assert copy_file(tmp_path / "a", tmp_path / "b") == hashlib.sha256(CONTENT).hexdigest()
+    assert (tmp_path / "b").read_bytes() == CONTENT
