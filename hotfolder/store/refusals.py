@@ -15,7 +15,10 @@ from hotfolder.errors import StorageError
 from hotfolder.shown import shown_name
 
 _AWAY: Final = "the share is not available, or the connection to it is broken"
-_CLOUD: Final = "its bytes cannot be read now; if it is still in the cloud, make it available offline"
+_FAILING: Final = (
+    "the disk or the share reports an error; a file that is still in the cloud has to be made available "
+    "offline first"
+)
 _WORDS: Final = {
     errno.ENOSPC: "the disk is full",
     errno.EDQUOT: "the disk quota is used up",
@@ -25,9 +28,9 @@ _WORDS: Final = {
     errno.EHOSTUNREACH: _AWAY,
     errno.ENOTCONN: _AWAY,
     errno.ENODEV: _AWAY,
-    errno.EDEADLK: _CLOUD,
-    errno.ETIMEDOUT: _CLOUD,
-    errno.EIO: _CLOUD,
+    errno.EDEADLK: _FAILING,
+    errno.ETIMEDOUT: _FAILING,
+    errno.EIO: _FAILING,
     errno.EBUSY: "another program holds it",
     errno.ETXTBSY: "another program holds it",
     errno.EXDEV: "it lies on another file system, and a claim has to be one rename",
