@@ -70,8 +70,8 @@ class PageCompared:
     together, in percent. again, ours_again: both, where they were asked once more, drawn so finely that
     pixels do not matter (9754 and 2438 ppi), around the places where either side has the most. finest: theirs
     on a cell that is laid anywhere, to a twelfth of a millimetre. approximate: what our facts say is drawn
-    only nearly. undrawn: why there is nothing to compare; ours where we say that we cannot draw it, theirs
-    where tiffsep does not.
+    only nearly. undrawn: why there is nothing to compare; ours where we say that we cannot draw it, or not
+    all of it, theirs where tiffsep does not.
     """
 
     name: str
@@ -137,6 +137,9 @@ def compare_pages(path: Path, name: str, pages: Sequence[int]) -> list[PageCompa
             drawn = drawing.draw(number)
             if isinstance(drawn, Unmeasured):
                 found.append(PageCompared(name, number, producer, undrawn=f"ours: {drawn.reason}"))
+                continue
+            if left_out := [doubt.reason for doubt in drawn.doubts if doubt.undrawn]:
+                found.append(PageCompared(name, number, producer, undrawn=f"ours: {left_out[0]}"))
                 continue
             unit = next(page.user_unit for page in artwork.known_pages if page.number == number)
             found.append(_compared(path, drawn, unit, PageCompared(name, number, producer), drawing))
