@@ -1,5 +1,6 @@
 """Copies of pages for the reference tool: the same paint, for the same press, on a sheet of whole cells."""
 
+import re
 import warnings
 from itertools import pairwise
 from pathlib import Path
@@ -125,6 +126,20 @@ def blends_on_screen(path: Path) -> bool:
         if isinstance(space, pikepdf.Array) and len(space) == 2 and space[0] == Name.ICCBased:
             return bool(space[1].get("/N") == 3)
         return space in {Name.DeviceRGB, Name.CalRGB} if isinstance(space, pikepdf.Name) else False
+
+
+def names_intents(path: Path) -> bool:
+    """Whether a file asks for a rendering intent other than media-relative, for pictures or elsewhere."""
+    with pikepdf.open(path) as pdf:
+        for each in pdf.objects:
+            if isinstance(each, pikepdf.Dictionary | pikepdf.Stream):
+                asked = {each.get(key) for key in ("/Intent", "/RI") if isinstance(each.get(key), Name)}
+                if asked - {Name.RelativeColorimetric, Name.View, Name.Design, Name.All}:
+                    return True
+        contents = pdf.pages[0].obj.get("/Contents")
+        parts = list(contents) if isinstance(contents, Array) else [contents]
+        written = b"\n".join(part.read_bytes() for part in parts if isinstance(part, pikepdf.Stream))
+        return re.search(rb"/(?!RelativeColorimetric)\w+\s+ri\s", written) is not None
 
 
 def _arrays(pdf: pikepdf.Pdf) -> list[pikepdf.Array]:

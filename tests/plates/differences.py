@@ -13,10 +13,6 @@ from typing import Final
 class Difference(StrEnum):
     """A reason. Each was found out by an experiment, told here."""
 
-    INTENT = (
-        "the picture's entry Intent asks for perceptual rendering, which we follow: its own samples"
-        " converted so have our means; Ghostscript is told to convert everything media-relative"
-    )
     ONE_STEP = (
         "the whole sheet is a picture in one nearly white grey, 254: our table for large pictures gives a"
         " step of 256 too much, Ghostscript one too little"
@@ -35,7 +31,6 @@ class Difference(StrEnum):
 # By the file's name in the comparison and the page.
 DIFFERENCES: Final[dict[tuple[str, int], Difference]] = {
     ("ocrmypdf/masks.pdf", 1): Difference.ONE_STEP,
-    ("ocrmypdf/multipage.pdf", 1): Difference.INTENT,
     ("pdfannots/pr24.pdf", 1): Difference.POPUP,
     ("pdfannots/word2column.pdf", 1): Difference.NO_LOOKS,
     ("pdfannots/word2column.pdf", 2): Difference.NO_LOOKS,

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from hotfolder.plates import Frame
 from tests.corpus import corpus_folder
-from tests.plates.copies import write_close_copy
+from tests.plates.copies import names_intents, write_close_copy
 from tests.plates.presses import press, screen_profile
 from tests.plates.tiffsep import (
     CLOSE_PX_PER_MM,
@@ -80,6 +80,8 @@ def reference_cells(
         key.update(b"on screen")
     if centred:
         key.update(b"centred")
+    if intents := names_intents(copy):
+        key.update(b"intents")
     kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.npz"
     if kept.exists():
         with np.load(kept) as found:
@@ -88,8 +90,9 @@ def reference_cells(
             place = None if row < 0 else (int(row), int(column))
             return Reference(inks, float(found[_MOST]), float(found[_FINEST]), place)
     [plates] = draw_plates(
-        copy, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, finer=finer, centred=centred
-    )
+        copy, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, intents=intents, finer=finer,
+        centred=centred,
+    )  # fmt: skip
     total = np.asarray(sum(plate.astype(np.int64) for plate in plates.values()))
     (most, place), (finest, _) = (most_ink_at(total, steps) for steps in (frame.px_per_mm, PX_PER_MM))
     told = Reference(_means(plates, rows, columns), most, finest, place)
@@ -142,12 +145,15 @@ def most_close(
         write_close_copy(copy, close, close_frame(frame, place, frame.px_per_mm).box)
         key = hashlib.sha256(close.read_bytes())
         key.update(f"{frame.px_per_mm} {tagged_as_delivered} {on_screen} {version()} {_MADE_BY}".encode())
+        if intents := names_intents(copy):
+            key.update(b"intents")
         kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.txt"
         if kept.exists():
             return float(kept.read_text("ascii"))
         [plates] = draw_plates(
-            close, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, centred=True, close=CLOSE_MM
-        )
+            close, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, intents=intents,
+            centred=True, close=CLOSE_MM,
+        )  # fmt: skip
     total = np.asarray(sum(plate.astype(np.int64) for plate in plates.values()))
     most = most_ink_of(total, frame.px_per_mm, CLOSE_PX_PER_MM)
     kept.parent.mkdir(parents=True, exist_ok=True)

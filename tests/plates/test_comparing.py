@@ -10,7 +10,7 @@ from pikepdf import Array, Dictionary, Name, String
 from hotfolder.artwork import CELL_PT, Box
 from hotfolder.plates import Frame, PagePlates
 from tests.plates.comparing import Compared, PageCompared, cells_of, most, plain
-from tests.plates.copies import has_tagged_press_colours, write_copy
+from tests.plates.copies import has_tagged_press_colours, names_intents, write_copy
 from tests.plates.reference_cells import _means, close_frame, most_ink_at, most_ink_of
 from tests.plates.summary import Summary
 
@@ -155,6 +155,21 @@ def test_profiles_of_grey_and_cmyk_are_noticed(components: int, tagged: bool, tm
         sheet.obj.Resources = Dictionary(ColorSpace=Dictionary(Space=indexed))
         pdf.save(path)
     assert has_tagged_press_colours(path) is tagged
+
+
+@pytest.mark.parametrize(("intent", "names"), [("Perceptual", True), ("RelativeColorimetric", False)])
+def test_intents_that_a_file_asks_for_are_noticed(intent: str, names: bool, tmp_path: Path) -> None:  # noqa: FBT001 - a case
+    one, two = tmp_path / "one.pdf", tmp_path / "two.pdf"
+    with pikepdf.new() as pdf:
+        sheet = pdf.add_blank_page()
+        sheet.obj.Contents = pdf.make_stream(f"/{intent} ri 0 0 9 9 re f".encode())
+        pdf.save(one)
+        sheet.obj.Contents = pdf.make_stream(b"0 0 9 9 re f")
+        sheet.obj.Resources = Dictionary(
+            ExtGState=Dictionary(G=pdf.make_indirect(Dictionary(RI=Name(f"/{intent}"))))
+        )
+        pdf.save(two)
+    assert names_intents(one) is names_intents(two) is names
 
 
 def test_a_copy_on_a_larger_sheet_is_cut_where_its_own_sheet_ended(tmp_path: Path) -> None:

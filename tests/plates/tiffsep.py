@@ -47,6 +47,7 @@ def draw_plates(
     *,
     tagged_as_delivered: bool = True,
     on_screen: bool = False,
+    intents: bool = False,
     finer: int = FINER,
     centred: bool = False,
     close: int | None = None,
@@ -56,7 +57,8 @@ def draw_plates(
     The same press, sRGB for screen colours without a profile, media-relative with black point compensation;
     overprint as on a press. tagged_as_delivered: grey and CMYK go to the plates as they are, whatever their
     profile; Ghostscript then takes sRGB in the place of all RGB profiles too. on_screen: the pages
-    blend in screen colours. finer: drawn so many times finer than that, and averaged. centred: paths fill
+    blend in screen colours. intents: those that the file asks for are followed, else all is taken for
+    media-relative. finer: drawn so many times finer than that, and averaged. centred: paths fill
     the pixels whose middle they hold, not all that they touch. close: a page of so many millimetres each way,
     384 pixels a millimetre.
     """
@@ -67,7 +69,8 @@ def draw_plates(
         command = [
             "gs", "-q", "-dBATCH", "-dNOPAUSE", "-dSAFER", "-sDEVICE=tiffsep",
             *size,
-            "-sCompression=none", "-dUseCropBox", "-dOverprint=/simulate", "-dRenderIntent=1",
+            "-sCompression=none", "-dUseCropBox", "-dOverprint=/simulate",
+            *([] if intents else ["-dRenderIntent=1"]),
             "-dBlackPtComp=1", "-dMaxSpots=12", f"-sOutputICCProfile={press().profile}",
             f"-sDefaultCMYKProfile={press().profile}", f"-sDefaultRGBProfile={screen_profile()}",
             f"-sDefaultGrayProfile={_SCREEN_GREY if on_screen else _PLAIN_GREY}",
