@@ -75,9 +75,9 @@ def _words(details: ErrorDetails, path: KeyPath, model: type[BaseModel]) -> tupl
             problem, _, remedy = str(context["error"]).partition("; ")
             return problem, _sentence(remedy or "Choose another value")
         case "enum" | "literal_error":
-            return f"{_shown(details['input'])} cannot stand here", f"Write {context['expected']}."
+            return f"{_shown(details['input'])} does not belong here", f"Write {context['expected']}."
         case _ if ending in {"type", "parsing", "inexact"} and kind in _KINDS:
-            return f"{_shown(details['input'])} cannot stand here", _KINDS[kind]
+            return f"{_shown(details['input'])} does not belong here", _KINDS[kind]
         case _:
             remedy = details["msg"].replace("Input should", "It should")
             return f"{_shown(details['input'])} will not do", _sentence(remedy)

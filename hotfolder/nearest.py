@@ -21,10 +21,11 @@ def choose(word: str, names: Iterable[str]) -> str:
     """A sentence that says what would do in the place of the unknown `word`."""
     known = sorted(names)
     if not known:
-        return "Nothing can stand here."
+        return "Nothing belongs here."
     meant = nearest(word, known)
     guess = f"Did you mean '{meant}'? " if meant is not None else ""
-    return f"{guess}There {'is' if len(known) == 1 else 'are'} {', '.join(known)}."
+    there = f"There is only {known[0]}" if len(known) == 1 else f"There are {', '.join(known)}"
+    return f"{guess}{there}."
 
 
 def _plain(word: str) -> str:

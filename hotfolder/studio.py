@@ -186,7 +186,7 @@ def load_studio(root: Path) -> Studio:
     root = root.absolute()
     path = root / STUDIO_FILE
     if root.is_dir() and not path.exists():
-        problem = "this folder is no studio: it has no hotfolder.toml"
+        problem = "this folder is not a studio: it has no hotfolder.toml"
         remedy = "Set one up with 'hotfolder init', or name another folder."
         raise ConfigError((ConfigTrouble(root, None, "", problem, remedy),))
     file = read_toml(path)
@@ -346,7 +346,7 @@ def name_problem(name: str, reserved: Sequence[str] = RESERVED) -> str | None:
     if not name:
         return "the name is empty"
     if wrong is not None:
-        return f"{wrong!r} cannot stand in the name of a folder that is shared"
+        return f"{wrong!r} cannot be part of the name of a shared folder"
     if name[0] in ".~-" or name != name.strip() or name[-1] == ".":
         return f"'{name}' cannot be a folder's name here: it begins or ends with a dot, a space, '~' or '-'"
     if name_key(name) in {name_key(taken) for taken in reserved}:

@@ -87,7 +87,7 @@ def quoted(value: str) -> str:
 def _text(path: Path) -> str:
     try:
         if path.exists() and not path.is_file():  # a folder, or a pipe, whose opening would wait
-            raise _broken(path, None, "this is no file", "Give the path of a TOML file.")
+            raise _broken(path, None, "this is not a file", "Give the path of a TOML file.")
         with path.open("rb") as file:
             raw = file.read(MAX_BYTES + 1)
     except FileNotFoundError:

@@ -162,7 +162,7 @@ def parse_length(text: str) -> Length:
     """
     match = _LENGTH.fullmatch(text)
     if match is None:
-        message = f"'{text}' is no length; write a number with its unit, such as '3 mm' or '0.125 in'"
+        message = f"'{text}' is not a length; write a number with its unit, such as '3 mm' or '0.125 in'"
         raise ValueError(message)
     unit = LengthUnit(match[2])
     return Length(float(match[1]) * _POINTS[unit], unit)
@@ -178,7 +178,7 @@ def parse_size(text: str) -> Size:
             return size
     match = _SIZE.fullmatch(text)
     if match is None:
-        message = f"'{text}' is no size; write a paper's name such as 'A5', or '85 x 55 mm'"
+        message = f"'{text}' is not a size; write a paper's name such as 'A5', or '85 x 55 mm'"
         raise ValueError(message)
     unit = LengthUnit(match[3])
     width, height = float(match[1]), float(match[2])
@@ -192,7 +192,7 @@ def parse_ppi(text: str) -> float:
     """The pixels per inch written as `300 ppi`. Raises ValueError for anything else."""
     match = _PPI.fullmatch(text)
     if match is None:
-        message = f"'{text}' is no resolution; write it as '300 ppi'"
+        message = f"'{text}' is not a resolution; write it as '300 ppi'"
         raise ValueError(message)
     return float(match[1])
 
@@ -201,7 +201,7 @@ def parse_percent(text: str) -> float:
     """The number written as `300 %`. Raises ValueError for anything else."""
     match = _PERCENT.fullmatch(text)
     if match is None:
-        message = f"'{text}' is no percentage; write it as '300 %'"
+        message = f"'{text}' is not a percentage; write it as '300 %'"
         raise ValueError(message)
     return float(match[1])
 
@@ -210,7 +210,7 @@ def parse_seconds(text: str) -> float:
     """The seconds written as `2 s`, `500 ms`, `10 min` or `1 h`. Raises ValueError for anything else."""
     match = _TIME.fullmatch(text)
     if match is None:
-        message = f"'{text}' is no span of time; write a number with its unit, such as '2 s' or '10 min'"
+        message = f"'{text}' is not a span of time; write a number with its unit, such as '2 s' or '10 min'"
         raise ValueError(message)
     return float(match[1]) * _SECONDS[match[2]]
 
@@ -219,7 +219,7 @@ def parse_bytes(text: str) -> int:
     """The bytes written as `100 MB` or `2 GB` (decimal multiples). Raises ValueError for anything else."""
     match = _WEIGHT.fullmatch(text)
     if match is None:
-        message = f"'{text}' is no size of a file or of memory; write it as '100 MB' or '2 GB'"
+        message = f"'{text}' is not a size of a file or of memory; write it as '100 MB' or '2 GB'"
         raise ValueError(message)
     return round(float(match[1]) * _BYTES[match[2]])
 

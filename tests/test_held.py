@@ -6,7 +6,7 @@ from hotfolder.orders import HeldNotice
 from hotfolder.view import QUEUED, Entry, InWork, View
 
 FOLDER = Entry(
-    "quay", None, "posters", "a folder that is no product of this printer; drop its files one by one"
+    "quay", None, "posters", "a folder, but not a product of this printer; drop its files one by one"
 )
 UNFINISHED = Entry("quay", "cards", "card.pdf", "not whole yet: the end of a PDF is missing")
 AWAY = Entry("mill", None, "", "cannot be opened: No such file or directory")

@@ -22,5 +22,5 @@ def test_nearest_name(word: str, meant: str | None) -> None:
 
 def test_a_choice_names_the_nearest_and_all() -> None:
     assert choose("bled", NAMES) == "Did you mean 'bleed'? There are bleed, text-margin, trim-size."
-    assert choose("xyz", ["one"]) == "There is one."
-    assert choose("xyz", []) == "Nothing can stand here."
+    assert choose("xyz", ["one"]) == "There is only one."
+    assert choose("xyz", []) == "Nothing belongs here."

@@ -99,7 +99,7 @@ def _counted(count: int, settings: PageCountSettings) -> Iterator[Finding]:
         yield _finding(
             settings, "multiple", count, tuple(fitting[:1]),
             f"{has}; this product is made of sheets that carry {sheets} pages each, and {count}"
-            f" is no multiple of {sheets}. Blank pages would have to be added.",
+            f" is not a multiple of {sheets}. Blank pages would have to be added.",
             f"Add or take out pages until there are {listed((str(number) for number in fitting), 'or')}"
             "; a page that should stay blank has to be in the file too.",
         )  # fmt: skip

@@ -191,8 +191,8 @@ def _coverage(ink: PageInk, name: str) -> bytes:
 
 
 _MESSAGE: Final = {
-    "knocks-out": "knocks out what lies beneath ({inks}). It is no colour: the picture is left blank there,"
-    " and a white line or area shows when it is cut, creased or varnished.",
+    "knocks-out": "knocks out what lies beneath ({inks}). It is not a colour: the picture is left blank"
+    " there, and a white line or area shows when it is cut, creased or varnished.",
     "knocked-out": "is missing from its plate ({inks}): what was painted later knocks it out. Varnish, white"
     " or foil will have a hole there.",
 }

@@ -154,6 +154,6 @@ def _percent(path: Path) -> str:
     """`path` with its percent signs doubled, for they begin systemd's specifiers."""
     text = str(path)
     if not text.isprintable():
-        message = f"{text!r} has characters that cannot stand in a systemd unit; rename the folder"
+        message = f"{text!r} has characters that a systemd unit cannot hold; rename the folder"
         raise UsageError(message)
     return text.replace("%", "%%")

@@ -180,7 +180,7 @@ def _lying(version: _Version, printer: Printer) -> tuple[Path, ...]:
 def _make(folder: Path) -> None:
     status = look(folder.parent)
     if status is not None and not stat.S_ISDIR(status.st_mode):
-        raise StorageError(f"'{folder.parent}' is no folder; the older version stays where it is")
+        raise StorageError(f"'{folder.parent}' is not a folder; the older version stays where it is")
     make_folder(folder)
 
 

@@ -186,7 +186,7 @@ def reopen(
     closed = choose_releasable(request.job, closed_jobs(studio.audit))
     if closed.printer not in {printer.name for printer in studio.printers}:
         raise UsageError(
-            f"job {closed.job} was for '{closed.printer}', which is no printer of this studio any more"
+            f"job {closed.job} was for '{closed.printer}', which is no longer a printer of this studio"
         )
     printer = studio.printer(closed.printer)
     folders.ready(printer, printer.needs_fixing)

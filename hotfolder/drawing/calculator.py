@@ -35,7 +35,7 @@ def read_program(data: bytes) -> "Program":
     """The program in `data`; NotDrawn where it is none."""
     tokens = [token for token in _TOKEN.findall(data) if not token.startswith(b"%")]
     if len(tokens) > _MOST_TOKENS or tokens[:1] != [b"{"]:
-        raise NotDrawn("a calculator function is no program")
+        raise NotDrawn("a calculator function is not a program")
     block, _ = _block(tokens, 1, _NESTING)
     return Program(block)
 

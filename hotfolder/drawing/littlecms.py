@@ -96,7 +96,7 @@ class Profile:
 
     def __init__(self, handle: int | None) -> None:
         if not handle:
-            raise UnusableProfile("it is no colour profile, or a damaged one")
+            raise UnusableProfile("it is not a colour profile, or a damaged one")
         self.handle = handle
         self._close = weakref.finalize(self, _library().cmsCloseProfile, handle)
 

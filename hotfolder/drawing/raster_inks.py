@@ -39,7 +39,7 @@ class RasterInks:
         self._to_screen: Convert | None = None
         if source.colour is not None:
             if conversions is None:
-                raise NotDrawn("its colours are no inks, and there is no press profile to convert them for")
+                raise NotDrawn("its colours are not inks, and there is no press profile to convert them with")
             try:
                 self._to_press, self._to_screen = _conversions(source, source.colour, conversions)
             except UnusableProfile as trouble:

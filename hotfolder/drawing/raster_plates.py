@@ -82,7 +82,7 @@ class RasterPlates:
         if isinstance(laid, Unmeasured):
             return laid
         if page.raster is None or self._form is None:
-            return Unmeasured("ink", "the page is no picture")
+            return Unmeasured("ink", "the page is not a picture")
         try:
             return self._plates(page, page.raster, self._form, laid)
         except NotDrawn as trouble:

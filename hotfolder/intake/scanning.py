@@ -112,7 +112,7 @@ def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlo
     if stat.S_ISDIR(status.st_mode):
         if entry.name in inbox.products:
             return None
-        return LeftAlone(entry.name, "a folder that is no product of this printer; drop its files one by one")
+        return LeftAlone(entry.name, "a folder, but not a product of this printer; drop its files one by one")
     return LeftAlone(entry.name, _ODD.get(stat.S_IFMT(status.st_mode), "not an ordinary file"))
 
 

@@ -98,7 +98,7 @@ def _user_unit(page: pikepdf.Dictionary, where: str, problems: list[Problem]) ->
         return 1.0
     found = number(value)
     if found is None or not 0 < found <= _LARGEST_UNITS:
-        what = "the page's unit of measure is no number above zero; points were taken"
+        what = "the page's unit of measure is not a number above zero; points were taken"
         problems.append(Problem(f"{where}.user_unit", what, ProblemKind.DAMAGED))
         return 1.0
     return found
@@ -111,7 +111,9 @@ def _rotate(chain: list[object], where: str, problems: list[Problem]) -> int:
         return 0
     degrees = number(value)
     if degrees is None or degrees % 90:
-        what = "the page is turned by something that is no multiple of 90 degrees; it was read as not turned"
+        what = (
+            "the page is turned by something that is not a multiple of 90 degrees; it was read as not turned"
+        )
         problems.append(Problem(f"{where}.rotate", what, ProblemKind.NOTE))
         return 0
     return int(degrees % 360)

@@ -28,7 +28,7 @@ _ODD: Final = (ProblemKind.NOTE, "something odd was met while the file was read"
 # table with what pikepdf exports, so that a new class cannot arrive unnoticed.
 MEANINGS: Final[dict[str, tuple[ProblemKind, str]]] = {
     "PasswordError": (ProblemKind.ENCRYPTED, "the file opens only with a password"),
-    "PdfError": (ProblemKind.UNREADABLE, "the file is damaged beyond repair, or no PDF at all"),
+    "PdfError": (ProblemKind.UNREADABLE, "the file is damaged beyond repair, or not a PDF at all"),
     "DataDecodingError": (ProblemKind.DAMAGED, "data in the file could not be decoded"),
     "ReferenceCycleError": (ProblemKind.DAMAGED, "parts of the file refer to each other in a circle"),
     "DeletedObjectError": (ProblemKind.DAMAGED, "a part of the file is missing"),

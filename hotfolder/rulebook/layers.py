@@ -49,7 +49,7 @@ def read_layers(path: Path, beside: Path | None) -> Layers:
         extends = files[-1].data["extends"]
         if not isinstance(extends, str):
             remedy = 'Write a rule set\'s name in quotation marks, such as "poster".'
-            raise ConfigError((files[-1].trouble(("extends",), "this is no text", remedy),))
+            raise ConfigError((files[-1].trouble(("extends",), "this is not a text", remedy),))
         try:
             base = find_base(extends, tuple(file.path for file in files), beside)
         except NoSuchRuleSetError as error:

@@ -148,7 +148,7 @@ def _troubles_before(rule: AnyRule, table: object, layers: Layers) -> Iterator[C
     """What the settings' own model cannot tell, or not by its line."""
     if not isinstance(table, Mapping):
         remedy = f"Write a table: [{rule.id}], and below it the rule's settings."
-        yield layers.trouble((rule.id,), "a rule is no single value", remedy)
+        yield layers.trouble((rule.id,), "a rule is not a single value", remedy)
         return
     for path in _floats(table, (rule.id,)):
         yield layers.trouble(

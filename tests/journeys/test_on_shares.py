@@ -68,7 +68,7 @@ def test_a_days_drops_on_a_printers_share_that_breaks_off_and_comes_back(share: 
 
         quay.break_off()
         (there / "away.pdf").write_bytes(dropped["away.pdf"])
-        assert wait_until(lambda: "away" in studio.logged()), studio.logged()
+        assert wait_until(lambda: "is not available" in studio.logged()), studio.logged()
         (studio.inbox("mill") / "other.pdf").write_bytes(office_pdf("other"))
         assert wait_until(lambda: "other.pdf" in studio.delivered("mill")), studio.logged()
         quay.unmount()
@@ -96,7 +96,7 @@ def test_a_daemon_that_starts_while_a_printers_share_is_broken_serves_the_others
     with studio.running():
         assert wait_until(lambda: "other.pdf" in studio.delivered("mill")), studio.logged()
         told = run_hotfolder("status", studio.root)
-        assert "away" in told.stdout, told
+        assert "offline" in told.stdout, told
         quay.unmount()
         time.sleep(1)  # scans see the empty folder under the mount point
         quay.mount()
@@ -114,7 +114,7 @@ def test_an_outbox_on_a_share_that_breaks_off_is_waited_for(share: Make, tmp_pat
         assert wait_until(lambda: "first.pdf" in studio.delivered("quay")), studio.logged()
         outbox.break_off()
         (studio.inbox("quay") / "second.pdf").write_bytes(office_pdf("second"))
-        assert wait_until(lambda: "the share is away" in studio.logged()), studio.logged()
+        assert wait_until(lambda: "the share is not available" in studio.logged()), studio.logged()
         outbox.unmount()
         assert studio.stop() == 0
         studio.start()

@@ -81,7 +81,7 @@ def test_the_page_stands_as_it_will_print_with_the_condition_it_is_made_for(
     assert seen.words.count(said) == 1  # not again for the second page
     first = next(image for image in seen.every("image") if image.get("id") == "printed-1")
     assert first["href"] == proofs[0].printed.data_uri
-    assert f"made for {CONDITION}. A picture on a screen is no contract proof" in seen.words
+    assert f"made for {CONDITION}. A picture on a screen is not a contract proof" in seen.words
 
 
 def test_a_page_without_plates_says_what_its_picture_is(report: Report) -> None:
