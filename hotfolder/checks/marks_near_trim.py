@@ -143,7 +143,9 @@ def _is_step(mark: Mark, shown: Iterable[tuple[Mark, Box]]) -> bool:
     for other, box in shown:
         if other is not mark and other.fill is not None and box.holds(mark.box) and box != mark.box:
             if other.hollow is None:
-                return other.kind is MarkKind.PATH and other.fill == mark.fill
+                if other.kind is MarkKind.PATH and other.fill == mark.fill:
+                    return True
+                continue  # a ground of another colour, on which the steps may lie
             # What has its hole within the frame's own is a ground that the frame lies on.
             if mark.box.grown(_STEP_PT).holds(other.hollow) and other.hollow.grown(_STEP_PT).holds(
                 mark.hollow
