@@ -357,6 +357,7 @@ class Mark:
         over the middle of a rectangle; None where it has none, or is not known to.
     solid: a part of `visible` that the mark is known to fill wholly and opaquely, so that nothing
         beneath shows there; None where that is not known.
+    even: its colour is known to fill all of `visible`, whether it hides what lies beneath or overprints it.
     covered: later marks are known to hide all of it.
     pieces: the boxes of a path's subpaths, before clipping, without any line width; empty where it has fewer
         than two, or so many that they are not kept.
@@ -390,6 +391,7 @@ class Mark:
     unseen: bool = False
     pieces: tuple[Box, ...] = ()
     sides: int = 0
+    even: bool = False
     sliver_pt: float | None = None
     hollow: Box | None = None
     knockout: int = 0

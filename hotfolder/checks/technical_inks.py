@@ -108,7 +108,7 @@ def _laid(colour: Colour, technical: frozenset[str]) -> frozenset[str]:
 
 def _fills(marks: tuple[Mark, ...], technical: frozenset[str]) -> bool:
     return any(
-        mark.solid is not None and mark.fill is not None and _laid(mark.fill, technical) for mark in marks
+        _filled(mark) is not None and mark.fill is not None and _laid(mark.fill, technical) for mark in marks
     )
 
 
@@ -132,6 +132,11 @@ def _knocked_out(
             note(unknowns, page, doubt)
 
 
+def _filled(mark: Mark) -> Box | None:
+    """The place that a mark's ink is known to fill; technical inks overprint, and fill it all the same."""
+    return mark.visible if mark.even else mark.solid
+
+
 def _holes(
     ink: PageInk,
     mark: Mark,
@@ -140,10 +145,11 @@ def _holes(
     settings: TechnicalInksSettings,
 ) -> Iterator[Box]:
     """Where ink is missing from the plates that `mark` fills."""
-    if mark.solid is None or mark.fill is None:
+    filled = _filled(mark)
+    if filled is None or mark.fill is None:
         return
     # Only cells that lie wholly in it.
-    inside = window(ink.cells, mark.solid.grown(-CELL_PT / 2))
+    inside = window(ink.cells, filled.grown(-CELL_PT / 2))
     for name, tint in (tints(mark.fill) or {}).items():
         if tint < _LEAST_TINT:
             continue
@@ -173,7 +179,8 @@ def _that_may_be_holes(
 ) -> Iterator[Doubt]:
     """The doubts in whose place something painted later may knock out what `mark` fills."""
     for doubt in ink.doubts if mark.fill is not None else ():
-        place = None if mark.solid is None else doubt.box.cut_by(mark.solid)
+        filled = _filled(mark)
+        place = None if filled is None else doubt.box.cut_by(filled)
         if place is not None and any(_covers(each, place, settings) for each in later):
             yield doubt
 

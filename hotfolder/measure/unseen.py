@@ -56,8 +56,11 @@ def _on_bare_paper(marks: tuple[Mark, ...], plates: PagePlates) -> Iterator[int]
         if not mark.shows or mark.white or mark.repeated or box is None or not _may_vanish(mark):
             continue
         rows, columns = _pixels(box, plates)
-        if _is_plain_picture(mark) and not _is_bare_amid(rows, columns, plates):
-            continue  # by far the most pictures, and told by four pixels
+        if _is_plain_picture(mark):
+            if not _is_bare_amid(rows, columns, plates):
+                continue  # by far the most pictures, and told by four pixels
+            # Its rim shares pixels with what lies beside it.
+            rows, columns = slice(rows.start + 1, rows.stop - 1), slice(columns.start + 1, columns.stop - 1)
         size = (rows.stop - rows.start) * (columns.stop - columns.start)
         granted -= size * len(plates.inks)
         if granted < 0:

@@ -340,12 +340,16 @@ class Content(pikepdf.StreamParser):
 
         What overprints may let it through. In a knockout group a later part may take this one away.
         """
+        laid = self.state.laid_over
+        if box is None or laid.knockout_group or laid.overprint_fill or not self.even(box, paint):
+            return None
+        return seen_through(box, self.state.clip)
+
+    def even(self, box: Box | None, paint: Paint) -> bool:
+        """Whether all that is left of a rectangle is filled with `paint` alone, in its full strength."""
         state, laid = self.state, self.state.laid_over
-        if box is None or not state.clip_exact or laid.knockout_group or laid.overprint_fill:
-            return None
-        if laid.fill_opacity < 1 or laid.blend_mode != "Normal" or laid.soft_mask or not paint.hides:
-            return None
-        return seen_through(box, state.clip)
+        whole = laid.fill_opacity >= 1 and laid.blend_mode == "Normal" and not laid.soft_mask
+        return box is not None and state.clip_exact and whole and paint.hides
 
     @property
     def source(self) -> Source:

@@ -162,7 +162,7 @@ class Ledger:
         """
         with self._apart(None) as marks:
             yield marks
-            marks[:] = [replace(mark, repeated=True, solid=None) for mark in marks]
+            marks[:] = [replace(mark, repeated=True, solid=None, even=False) for mark in marks]
 
     @contextmanager
     def recording(self) -> Iterator[Recording]:

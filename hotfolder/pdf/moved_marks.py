@@ -37,7 +37,7 @@ def moved(mark: Mark, matrix: Matrix | None, stretch: Matrix, colours: Colours) 
         mark.kind, box, visible, mark.source, fill, stroke, mark.state, mark.printed, mark.white, width,
         image, text, mark.layers, solid, mark.covered, mark.repeated,
         pieces=tuple(_placed(piece, stretch) for piece in mark.pieces),
-        unseen=mark.unseen, sliver_pt=sliver, sides=mark.sides, knockout=mark.knockout,
+        unseen=mark.unseen, sliver_pt=sliver, even=mark.even, sides=mark.sides, knockout=mark.knockout,
         hollow=_placed(mark.hollow, stretch) if mark.hollow is not None else None,
     )  # fmt: skip
 

@@ -139,6 +139,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
         line_width_pt=stroke_width(outline, state.line, state.ctm) if stroke else None,
         layers=around.layers,
         solid=solid,
+        even=filling is not None and not stroke and content.even(outline.upright(), filling),
         pieces=_pieces(content),
         sides=outline.sides(),
         sliver_pt=shape.sliver_pt,

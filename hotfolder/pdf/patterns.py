@@ -38,6 +38,7 @@ def paint_cells(content: Content, paint: Paint, opacity: float, area: Mark) -> N
                 layers=tuple(dict.fromkeys((*area.layers, *mark.layers))),
                 text=replace(mark.text, ink=None, visible_ink=None) if mark.text is not None else None,
                 solid=None,  # there may be gaps between the tiles
+                even=False,
                 repeated=False,  # it counts as lying all over the area
                 pieces=(),  # so do these
             )

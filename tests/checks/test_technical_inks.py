@@ -27,7 +27,7 @@ def underlaid(*, tint: float = 1.0) -> Flyer:
     """White laid first, and a picture on top of a part of it."""
     white = flyer().with_area(*AREA, colour=spot("White", tint=tint), state=OVER)
     (mark,) = white.marks
-    return white.with_marks(replace(mark, solid=mark.visible)).with_image((30, 40, 60, 60), (400, 300))
+    return white.with_marks(replace(mark, even=True)).with_image((30, 40, 60, 60), (400, 300))
 
 
 def test_a_cutting_line_that_knocks_out_is_found() -> None:
@@ -119,7 +119,7 @@ def lettered(state: MarkState | None = None, colour: Colour = BLACK) -> Flyer:
     """White laid first, and large letters on top: their strokes are two or three millimetres wide."""
     white = flyer().with_area(*AREA, colour=spot("White"), state=OVER)
     (mark,) = white.marks
-    white = white.with_marks(replace(mark, solid=mark.visible))
+    white = white.with_marks(replace(mark, even=True))
     return white.with_area(24, 34, 56, 66, colour=colour, state=state or MarkState())
 
 

@@ -64,7 +64,12 @@ def test_a_picture_that_leaves_the_plates_bare_is_white() -> None:
     assert is_white(picture(), (mm_box(20, 0, 60, 60), 50))
 
 
-@pytest.mark.parametrize("where", [LOGO, mm_box(14, 14, 15, 15), mm_box(9, 9, 11, 11)])
+def test_a_white_picture_on_a_ground_is_white_though_its_rim_shares_pixels() -> None:
+    around = [mm_box(0, 0, 60, 5.1), mm_box(0, 14.9, 60, 60), mm_box(0, 0, 5.1, 60), mm_box(14.9, 0, 60, 60)]
+    assert is_white(picture(), *((box, 50) for box in around))
+
+
+@pytest.mark.parametrize("where", [LOGO, mm_box(13, 13, 15, 15), mm_box(9, 9, 11, 11)])
 def test_a_picture_with_ink_anywhere_is_none(where: Box) -> None:
     assert not is_white(picture(), (where, 5))
 

@@ -224,6 +224,16 @@ def varnish_with_holes_in_the_shape_of_letters(sheet: Sheet) -> Told:
     return Told("a hole in the plate", inside=box.grown(4))
 
 
+@fault("technical-inks", "knocked-out")
+def varnish_that_overprints_with_a_hole(sheet: Sheet) -> Told:
+    """As varnish should; a picture that is laid over it later knocks it out all the same."""
+    space = separation(sheet, "Gloss", 0.1, 0, 0, 0)
+    sheet.paper(*_LARGE)
+    sheet.area(*_LARGE, f"{sheet.state(op=True, OP=True, OPM=1)} {space} cs 1 scn")
+    box = sheet.area(40, 40, 60, 60, _BLUE)
+    return Told("a hole in the plate", boxes=(box,), close_pt=3)
+
+
 @fault("small-text", "small-in-inks")
 def black_text_that_lets_two_inks_through(sheet: Sheet) -> Told:
     """Half black, and half of what lies beneath: three plates have the letters."""

@@ -177,6 +177,13 @@ def letters_that_overprint_varnish(sheet: Sheet) -> None:
     sheet.text(34, 44, "EIGHT", 36, f"{sheet.state(op=True, OPM=1)} 0 0 0 1 k")
 
 
+@look_alike("technical-inks")
+def varnish_that_overprints_and_is_whole(sheet: Sheet) -> None:
+    sheet.area(25, 35, 75, 65, _BLUE)
+    over = sheet.state(op=True, OP=True, OPM=1)
+    sheet.area(25, 35, 75, 65, f"{over} {separation(sheet, 'Gloss', 0.1, 0, 0, 0)} cs 1 scn")
+
+
 @look_alike("black-and-white")
 def a_page_with_one_spot_of_colour(sheet: Sheet) -> None:
     sheet.paper(-4, -4, 152, 214)
