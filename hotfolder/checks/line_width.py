@@ -12,9 +12,9 @@ On paper: lines that break up or vanish, and thin lines with coloured rims; a li
     a rectangle leaves of it.
 Not flagged: thin outlines of shapes and of text that are filled with a colour; paper-white lines on bare
     paper; thin strips laid side by side and frames laid within one another, of which gradients are made;
-    dots, which are as wide as they are long; swashes that run out to a point; letters in outlines, unless
-    they are thinner than a line in one ink; bent areas and rings of more than 1.5 pt;
-    lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
+    dots, which are as wide as they are long; swashes that run out to a point; letters and small
+    signs in outlines, unless they are thinner than a line in one ink; bent areas and rings of more than
+    1.5 pt; lines outside trim and bleed, on hidden layers, clipped away or wholly covered; greys of screen
     colours, which count as one ink; inks that lie evenly beneath a line that is printed on top of them;
     lines in the pixels of pictures. On a photo or a gradient, and where the plates are not drawn, a line
     that mixes with what lies beneath counts by its colour alone.
@@ -22,6 +22,7 @@ Source: ISO 32000-2, 8.4.3.2 for the line of width 0; common practice for the wi
     (an advertisement specification), 0.25 mm for lines left blank (a book printer and a record printer).
 """
 
+import math
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
@@ -45,6 +46,10 @@ ID: Final = "line-width"
 
 # 0.2499 is 0.25; far above what floating point does.
 _NOISE: Final = 0.005
+
+# Letters in outlines are some ten strokes high, in light type; a line is longer (own choice).
+_SIGN: Final = 12.0
+_STRAIGHT_SIDES: Final = 4
 
 
 class LineWidthSettings(NamedFigures):
@@ -169,9 +174,14 @@ def _lines(
     yield from (strip for strip, is_line in zip(strips, alone, strict=True) if is_line)
     if any(width >= least for _, _, _, width in slivers):
         letters = {order for line in type_lines(marks, Box(0, 0, 0, 0)) for order in line.marks}
-        slivers = [each for each in slivers if each[3] < least or each[0] not in letters]
+        slivers = [each for each in slivers if each[3] < least or not (each[0] in letters or _is_sign(*each))]
     alone = lone_slivers([(mark.box, width) for _, mark, _, width in slivers])
     yield from (sliver for sliver, is_line in zip(slivers, alone, strict=True) if is_line)
+
+
+def _is_sign(_order: int, mark: Mark, _box: Box, width: float) -> bool:
+    """Whether a bent shape is no larger than a letter or a tick with strokes of this width."""
+    return mark.sides > _STRAIGHT_SIDES and math.hypot(mark.box.width, mark.box.height) < _SIGN * width
 
 
 def _seen(mark: Mark, box: Box) -> Box:

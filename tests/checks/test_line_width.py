@@ -272,6 +272,14 @@ def test_frames_within_one_another_with_gaps_are_lines() -> None:
     assert len(finding(check(piece.artwork(), WANTED)).boxes) == 4
 
 
+@pytest.mark.parametrize(("width", "sides", "told"), [(0.4, 10, []), (0.2, 10, 1), (0.4, 4, 1), (0.3, 10, 1)])
+def test_a_tick_is_a_line_only_where_it_is_thinner_than_any(width: float, sides: int, told: object) -> None:
+    """4 pt across, in two inks, which ask for half a point of lines."""
+    (mark,) = flyer().with_area(20, 20, 21, 21, colour=BLUE).marks
+    piece = flyer().with_mark(replace(mark, sliver_pt=width, sides=sides))
+    assert codes(check(piece.artwork(), WANTED)) == (["thin-in-inks"] if told else [])
+
+
 @pytest.mark.parametrize(("width", "told"), [(0.2, ["thin"]), (0.4, [])])
 def test_letters_in_outlines_are_lines_only_where_they_are_thinner_than_any(
     width: float, told: list[str]
