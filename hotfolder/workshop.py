@@ -30,7 +30,7 @@ _NOT_DRAWN: Final = "its pages were not drawn: too heavy"
 # What the examination of a file may take of the processor, in seconds: for its facts, its plates and its
 # report together. Plates get what the facts leave, a little in any case; a page is given up some seconds
 # before the end, so that there is time for judging, and none is begun when those are near.
-CPU_SECONDS: Final = 15
+CPU_SECONDS: Final = 16
 _LEAST_LEFT: Final = 8
 _FOR_JUDGING: Final = 3.0
 _FOR_JUDGING_A_PAGE: Final = 0.0004
