@@ -138,7 +138,10 @@ def names_intents(path: Path) -> bool:
                     return True
         contents = pdf.pages[0].obj.get("/Contents")
         parts = list(contents) if isinstance(contents, Array) else [contents]
-        written = b"\n".join(part.read_bytes() for part in parts if isinstance(part, pikepdf.Stream))
+        try:
+            written = b"\n".join(part.read_bytes() for part in parts if isinstance(part, pikepdf.Stream))
+        except pikepdf.PikepdfError:
+            return False  # what a broken page says of it is not known
         return re.search(rb"/(?!RelativeColorimetric)\w+\s+ri\s", written) is not None
 
 

@@ -172,6 +172,15 @@ def test_intents_that_a_file_asks_for_are_noticed(intent: str, names: bool, tmp_
     assert names_intents(one) is names_intents(two) is names
 
 
+def test_a_page_that_is_broken_asks_for_no_intent(tmp_path: Path) -> None:
+    path = tmp_path / "made.pdf"
+    with pikepdf.new() as pdf:
+        sheet = pdf.add_blank_page()
+        sheet.obj.Contents = pdf.make_stream(b"no such data", Filter=Name.FlateDecode)
+        pdf.save(path)
+    assert not names_intents(path)
+
+
 def test_a_copy_on_a_larger_sheet_is_cut_where_its_own_sheet_ended(tmp_path: Path) -> None:
     made, copied = tmp_path / "made.pdf", tmp_path / "copy.pdf"
     with pikepdf.new() as pdf:
