@@ -6,6 +6,7 @@ behind a process that knows them and can still say what became of the rest.
 """
 
 import ctypes
+import gc
 import os
 import resource
 import signal
@@ -38,6 +39,7 @@ def apart(work: Callable[[], None], seconds: int) -> str | None:
 def _done(work: Callable[[], None], seconds: int, parent: int) -> int:
     """The exit status of the forked process, once it has done its work."""
     try:
+        gc.freeze()  # what was there before is not looked through again, and so is not copied
         _end_with(parent)
         _, hard = resource.getrlimit(resource.RLIMIT_CPU)
         last = seconds + _LAST_CPU_S

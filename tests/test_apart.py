@@ -1,0 +1,52 @@
+"""Work in a process of its own: what ends it is told in words, and ends nothing else."""
+
+import os
+import signal
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from hotfolder.apart import apart
+
+
+def for_ever() -> None:
+    while True:
+        pass
+
+
+def out_of_memory() -> None:
+    raise MemoryError
+
+
+def crash() -> None:
+    os.kill(os.getpid(), signal.SIGSEGV)
+
+
+def fault() -> None:
+    raise ValueError("no such thing")
+
+
+def test_work_that_returns_leaves_its_files_and_nothing_in_this_process(tmp_path: Path) -> None:
+    changed: list[int] = []
+
+    def work() -> None:
+        changed.append(1)
+        (tmp_path / "pid").write_text(str(os.getpid()))
+
+    assert apart(work, 5) is None
+    assert int((tmp_path / "pid").read_text()) != os.getpid()
+    assert changed == []
+
+
+@pytest.mark.parametrize(
+    ("work", "words"),
+    [
+        (for_ever, "it took more than 1 s of processor time"),
+        (out_of_memory, "it took more memory than there may be"),
+        (crash, "it ended by SIGSEGV"),
+        (fault, "it ended with status 1"),
+    ],
+)
+def test_work_that_ends_before_its_time_is_told_why(work: Callable[[], None], words: str) -> None:
+    assert apart(work, 1) == words
