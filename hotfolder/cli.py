@@ -12,9 +12,9 @@ from typing import Any, NoReturn
 import click
 
 from hotfolder import __version__
-from hotfolder.commands.folding import say
 from hotfolder.errors import HotfolderError
-from hotfolder.nearest import choose
+from hotfolder.wording.folding import say
+from hotfolder.wording.nearest import choose
 
 FOLDER = click.Path(file_okay=False, path_type=Path)
 STUDIO = click.Path(exists=True, file_okay=False, path_type=Path)
@@ -196,7 +196,7 @@ def rules_explain(of_group: Path | None, rule: str, studio: Path | None) -> None
 @click.argument("folder", type=FOLDER, required=False)
 def demo(folder: Path | None) -> None:
     """Set up an invented studio, drop artwork into it and show what happens."""
-    from hotfolder.commands.demo import run_demo  # noqa: PLC0415 - imported when called
+    from hotfolder.demo.demonstration import run_demo  # noqa: PLC0415 - imported when called
 
     sys.exit(run_demo(folder))
 

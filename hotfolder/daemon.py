@@ -13,19 +13,19 @@ from contextlib import contextmanager, suppress
 from types import FrameType
 from typing import Final
 
-from hotfolder.desk import Desk
-from hotfolder.dispatch import Dispatch, WaitingJob, Work
+from hotfolder.config.studio import Printer, Studio
+from hotfolder.desk.desk import Desk
+from hotfolder.desk.dispatch import Dispatch, WaitingJob, Work
+from hotfolder.desk.held import Held
+from hotfolder.desk.view import Reasons, remove_view, write_view
 from hotfolder.errors import Interrupted, StorageError, StudioBusy
-from hotfolder.held import Held
+from hotfolder.host.systemd import ServiceManager
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.rounds import Round
 from hotfolder.intake.scanning import Inbox
 from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
-from hotfolder.orders import HeldNotice
-from hotfolder.service import ServiceManager
-from hotfolder.shown import shown_name
-from hotfolder.studio import Printer, Studio
-from hotfolder.view import Reasons, remove_view, write_view
+from hotfolder.model.jobs import HeldNotice
+from hotfolder.wording.shown import shown_name
 
 LOG: Final = logging.getLogger(__name__)
 WORKERS: Final = 3

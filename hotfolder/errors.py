@@ -8,12 +8,18 @@ HotfolderError
 ├── StudioBusy       another daemon holds this studio
 └── Interrupted      the daemon is stopping; the job stays in work for the next start
 
+NotDrawn             something on a page cannot be drawn as plates; it never leaves `drawing`
+└── TimeIsUp         drawing the page took longer than it may
+
 What is wrong with a piece of artwork is never an exception: it travels as a
 `Problem`, a `Finding` or an `Unjudged`.
 """
 
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Final
+
+_TOO_HEAVY: Final = "not drawn: too heavy, it takes more processor time than there is for it"
 
 
 class HotfolderError(Exception):
@@ -78,3 +84,18 @@ class ConfigError(HotfolderError):
     def __init__(self, troubles: tuple[ConfigTrouble, ...]) -> None:
         super().__init__("\n".join(str(trouble) for trouble in troubles))
         self.troubles = troubles
+
+
+class NotDrawn(Exception):  # noqa: N818 - reads as the fact it states
+    """Something on a page cannot be drawn as inks; the reason is in words for people."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+class TimeIsUp(NotDrawn):
+    """Drawing a page took longer than it may."""
+
+    def __init__(self) -> None:
+        super().__init__(_TOO_HEAVY)

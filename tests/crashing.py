@@ -19,10 +19,10 @@ from pathlib import Path
 from typing import ParamSpec, TypeVar
 
 from hotfolder.commands.release import release_job
-from hotfolder.delivery import record
+from hotfolder.desk import record
 from hotfolder.store import exclusive
-from hotfolder.store.audit import AuditLog
-from hotfolder.store.jobs import Group, Job, JobState
+from hotfolder.store.audit_log.audit import AuditLog
+from hotfolder.store.jobs import FileGroup, Job, JobState
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio
 
 CALLS = ("fsync", "rename", "replace", "link", "unlink", "mkdir", "rmdir")
@@ -127,7 +127,7 @@ def name_taken(at_work: AtWork) -> None:
     """Somebody lays a file of the chosen name into the outbox just before the group is laid."""
     real = record.delivering
 
-    def delivering(audit: AuditLog, state: JobState, group: Group) -> None:
+    def delivering(audit: AuditLog, state: JobState, group: FileGroup) -> None:
         real(audit, state, group)
         if group.artwork == "flyer.pdf":
             with open(at_work.studio.printer("quay").outbox / "flyer.pdf", "xb") as file:  # noqa: PTH123 - x mode

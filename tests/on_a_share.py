@@ -9,11 +9,11 @@ import subprocess
 import sys
 from pathlib import Path
 
+from hotfolder.config.studio import DELIVERY_MARKER, Studio
 from hotfolder.errors import StorageError
-from hotfolder.orders import JobId
+from hotfolder.model.jobs import JobId
+from hotfolder.store.audit_log.verifying import verify
 from hotfolder.store.jobs import Step
-from hotfolder.store.verifying import verify
-from hotfolder.studio import DELIVERY_MARKER, Studio
 from tests.studio_at_work import GOOD, AtWork, lay_studio, names_in
 
 GROUP = ["flyer.pdf", "flyer.pdf.report.html", "flyer.pdf.report.json"]

@@ -7,13 +7,13 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.desk import Desk, Onward
-from hotfolder.findings import Verdict
+from hotfolder.children.outcome import as_text
+from hotfolder.config.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
+from hotfolder.desk.desk import Desk, Onward
 from hotfolder.intake.candidate import Candidate
-from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle
-from hotfolder.outcome import as_text
+from hotfolder.model.findings import Verdict
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle
 from hotfolder.store.jobs import Job, JobState, Step
-from hotfolder.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
 
 STUDIO_TOML = """
 [studio]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.apart import apart
+from hotfolder.children.apart import apart
 
 
 def for_ever() -> None:

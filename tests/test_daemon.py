@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.config.studio import Timing
 from hotfolder.daemon import Daemon
 from hotfolder.errors import StudioBusy
-from hotfolder.orders import ChildOrder, ChildResult, HeldNotice, JobId
-from hotfolder.service import ServiceManager
-from hotfolder.studio import Timing
+from hotfolder.host.systemd import ServiceManager
+from hotfolder.model.jobs import ChildOrder, ChildResult, HeldNotice, JobId
 from tests.studio_at_work import GOOD, AtWork, examine, lay_studio
 
 QUICK = Timing(scan_s=0.5, quiet_s=0.5, stop_s=5)

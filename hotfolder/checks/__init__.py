@@ -2,48 +2,33 @@
 
 from typing import Any, Final
 
-from hotfolder.checks import (
-    annotations,
+from hotfolder.checks.colour import (
     black_and_white,
     black_text,
-    blank_pages,
-    bleed,
-    built_black,
     colour_shift,
     colour_spaces,
-    encryption,
-    file_name,
-    file_size,
-    file_type,
-    fonts,
-    fonts_embedded,
-    image_resolution,
-    image_weight,
-    inks_used,
-    jpeg_quality,
-    layers,
-    line_width,
-    marks_near_trim,
     output_intent,
+    registration_colour,
+    spot_colours,
+    white_overprint,
+)
+from hotfolder.checks.file import encryption, file_name, file_size, file_type, picture_file, readable
+from hotfolder.checks.ink import built_black, inks_used, technical_inks, total_ink, veil
+from hotfolder.checks.pdf import annotations, layers, pdfx_claim, transparency
+from hotfolder.checks.pictures import image_resolution, image_weight, jpeg_quality
+from hotfolder.checks.size import (
+    blank_pages,
+    bleed,
+    marks_near_trim,
     outside_bleed,
     page_boxes,
     page_count,
-    pdfx_claim,
-    picture_file,
     printers_marks,
-    readable,
-    registration_colour,
     safe_margin,
-    small_text,
-    spot_colours,
-    technical_inks,
-    total_ink,
-    transparency,
     trim_size,
-    veil,
-    white_overprint,
 )
-from hotfolder.ruleset import Rule
+from hotfolder.checks.type import fonts, fonts_embedded, line_width, small_text
+from hotfolder.model.ruleset import Rule
 
 # Each rule has settings of its own; what they have in common is RuleSettings.
 CHECKS: Final[tuple[Rule[Any], ...]] = (

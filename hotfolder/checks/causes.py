@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from hotfolder.findings import Finding, Severity
+from hotfolder.model.findings import Finding, Severity
 
 
 def one_for_each_cause(findings: Sequence[Finding]) -> tuple[Finding, ...]:

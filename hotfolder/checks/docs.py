@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any, Final
 
 from hotfolder.checks import CHECKS, NOT_MEASURED
-from hotfolder.ruleset import Rule
+from hotfolder.model.ruleset import Rule
 
 _HEADING: Final = re.compile(r"(?P<name>Why|On paper|Not flagged|Source): ")
 

@@ -3,11 +3,11 @@
 import logging
 from typing import Final
 
-from hotfolder.artwork import Artwork
 from hotfolder.checks.causes import one_for_each_cause
-from hotfolder.findings import Finding, Judgement, Severity, Unjudged
-from hotfolder.importance import in_telling_order
-from hotfolder.ruleset import AppliedRule, RuleSet, RuleSettings
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.findings import Finding, Judgement, Severity, Unjudged
+from hotfolder.model.ruleset import AppliedRule, RuleSet, RuleSettings
+from hotfolder.wording.importance import in_telling_order
 
 _LOG: Final = logging.getLogger(__name__)
 

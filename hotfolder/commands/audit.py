@@ -7,19 +7,19 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.commands.waiting import waiting
+from hotfolder.config.studio import MARKER, Printer, Studio, load_studio
 from hotfolder.delivery.names import same_name_key
-from hotfolder.delivery.releases import Closed, closed_jobs, find_job, unknown_job
+from hotfolder.desk.releases import Closed, closed_jobs, find_job, unknown_job
 from hotfolder.errors import StorageError
-from hotfolder.orders import JobId
-from hotfolder.shown import shown_name
-from hotfolder.store.audit import log_of, name_in
-from hotfolder.store.chained import Json, Record, number_of, read_chain, text_of
-from hotfolder.store.index import JobIndex
+from hotfolder.model.jobs import JobId
+from hotfolder.store.audit_log.audit import log_of, name_in
+from hotfolder.store.audit_log.chained import Json, Record, number_of, read_chain, text_of
+from hotfolder.store.audit_log.index import JobIndex
+from hotfolder.store.audit_log.verifying import AuditReport, verify
 from hotfolder.store.jobs import STATE_FILE
 from hotfolder.store.moves import look
-from hotfolder.store.verifying import AuditReport, verify
 from hotfolder.store.work import left_behind
-from hotfolder.studio import MARKER, Printer, Studio, load_studio
+from hotfolder.wording.shown import shown_name
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,17 +8,17 @@ from pathlib import Path
 from rich.console import Console
 from rich.text import Text
 
-from hotfolder.commands.children import Examined, examine_file
+from hotfolder.children.examiner import Examined, examine_file
+from hotfolder.children.outcome import as_text
+from hotfolder.children.supervisor import Supervisor
 from hotfolder.commands.report_files import lay_reports
 from hotfolder.commands.waiting import waiting
-from hotfolder.findings import Verdict
-from hotfolder.outcome import as_text
+from hotfolder.config.studio import ChildLimits
+from hotfolder.model.findings import Verdict
 from hotfolder.report import print_report
 from hotfolder.rulebook import load_named_rule_set
-from hotfolder.shown import shown_name
 from hotfolder.store.lay import lay_folder
-from hotfolder.studio import Limits
-from hotfolder.supervise import Supervisor
+from hotfolder.wording.shown import shown_name
 
 
 def check_files(
@@ -39,7 +39,7 @@ def check_files(
     rule_set = load_named_rule_set(rules, studio)
     if reports is not None:
         lay_folder(reports)
-    supervisor = Supervisor(Limits())
+    supervisor = Supervisor(ChildLimits())
     console = Console(highlight=False)
     verdicts = []
     with tempfile.TemporaryDirectory(prefix="hotfolder-") as folder:

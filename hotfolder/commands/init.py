@@ -9,12 +9,12 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.commands.studio_text import INBOX_MARKER, OWN_RULES_README, printer_text, studio_text
+from hotfolder.config.studio import MARKER, STUDIO_FILE, Printer, Studio, load_studio, name_key, name_problem
 from hotfolder.errors import ShareAway, StorageError, UsageError
 from hotfolder.rulebook import load_rule_set
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.lay import append_text, lay_folder, lay_text
 from hotfolder.store.refusals import refusals
-from hotfolder.studio import MARKER, STUDIO_FILE, Printer, Studio, load_studio, name_key, name_problem
 
 # What a studio starts with where nobody names a printer: the set that asks for the least.
 FIRST_PRINTER: Final = ("first-printer", "office-pdf")

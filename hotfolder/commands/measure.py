@@ -5,15 +5,15 @@ from pathlib import Path
 
 from rich.console import Console
 
-from hotfolder.commands.children import measure_file_in_child
-from hotfolder.commands.folding import say
+from hotfolder.children.examiner import measure_file_in_child
+from hotfolder.children.outcome import as_text
+from hotfolder.children.supervisor import Supervisor
 from hotfolder.commands.waiting import waiting
-from hotfolder.outcome import as_text
+from hotfolder.config.studio import ChildLimits
 from hotfolder.presses.loading import load_press
 from hotfolder.report import facts_lines
-from hotfolder.shown import shown_name
-from hotfolder.studio import Limits
-from hotfolder.supervise import Supervisor
+from hotfolder.wording.folding import say
+from hotfolder.wording.shown import shown_name
 
 
 def measure_file(file: Path, press: str | None = None, *, as_json: bool) -> int:
@@ -25,7 +25,7 @@ def measure_file(file: Path, press: str | None = None, *, as_json: bool) -> int:
     condition = load_press(press) if press is not None else None
     wait = waiting(f"Measuring {shown_name(file.name)}")
     with tempfile.TemporaryDirectory(prefix="hotfolder-") as folder, wait:
-        facts = measure_file_in_child(file, Path(folder), Supervisor(Limits()), condition)
+        facts = measure_file_in_child(file, Path(folder), Supervisor(ChildLimits()), condition)
     if as_json:
         Console(highlight=False).out(as_text(facts), end="")
     else:

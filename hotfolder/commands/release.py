@@ -6,13 +6,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final, NoReturn
 
-from hotfolder.desk import Desk
+from hotfolder.config.studio import Studio, load_studio
+from hotfolder.desk.desk import Desk
 from hotfolder.errors import StorageError, StudioBusy, UsageError
-from hotfolder.orders import ChildOrder, JobId, JobNotice, Obstacle
-from hotfolder.shown import shown_name
+from hotfolder.model.jobs import ChildOrder, JobId, JobNotice, Obstacle
 from hotfolder.store.lock import studio_lock
 from hotfolder.store.requests import Answer, ReleaseRequest, fetch_answer, lay_request, withdraw_request
-from hotfolder.studio import Studio, load_studio
+from hotfolder.wording.shown import shown_name
 
 PATIENCE_S: Final = 15.0
 _LOOK_S: Final = 0.2

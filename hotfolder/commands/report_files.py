@@ -4,10 +4,10 @@ from itertools import count
 from pathlib import Path
 from typing import Final
 
+from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered
 from hotfolder.delivery.sidecars import read_report
 from hotfolder.errors import StorageError
-from hotfolder.outcome import REPORT_HTML, REPORT_JSON
 from hotfolder.store.lay import lay_text
 from hotfolder.store.moves import look, remove
 

@@ -7,12 +7,12 @@ from typing import Any, get_type_hints
 from hotfolder.checks import CHECKS, NOT_MEASURED
 from hotfolder.checks.docs import sections, settings_told
 from hotfolder.errors import UsageError
-from hotfolder.nearest import choose
-from hotfolder.press import Press
-from hotfolder.report.words import bytes_words
+from hotfolder.model.press import Press
+from hotfolder.model.ruleset import AppliedRule, Rule, RuleSettings, unit_of
 from hotfolder.rulebook import load_named_rule_set, load_rule_set, own_rule_sets, shipped_rule_sets
-from hotfolder.ruleset import AppliedRule, Rule, RuleSettings, unit_of
 from hotfolder.units import Length
+from hotfolder.wording.nearest import choose
+from hotfolder.wording.words import bytes_words
 
 LAST_WORD = (
     "Rule sets are starting points: the printer's own specification has the last word. Safety signs, "

@@ -9,23 +9,23 @@ from typing import Final
 from rich.console import Console
 from rich.text import Text
 
-from hotfolder.commands.children import Examiner, Failed, facts_of, give_up
+from hotfolder.children.examiner import Examiner, Failed, facts_of, give_up
+from hotfolder.children.orders import ExamineOrder
+from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON, Outcome
+from hotfolder.children.supervisor import Supervisor
+from hotfolder.config.studio import load_studio
 from hotfolder.daemon import Daemon
-from hotfolder.delivery.desktop import Desktop
-from hotfolder.delivery.notices import Notices
-from hotfolder.desk import JOB_LOG, Desk
-from hotfolder.findings import Verdict
-from hotfolder.journal import set_up_logging
-from hotfolder.orders import ChildFailure, ChildOrder, ChildResult, JobNotice, Obstacle
-from hotfolder.outcome import REPORT_HTML, REPORT_JSON, Outcome
+from hotfolder.desk.desk import JOB_LOG, Desk
+from hotfolder.host.desktop import Desktop
+from hotfolder.host.journal import set_up_logging
+from hotfolder.host.notices import Notices
+from hotfolder.host.systemd import ServiceManager
+from hotfolder.model.findings import Verdict
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobNotice, Obstacle
 from hotfolder.rulebook.binding import Binding, load_rules_of
-from hotfolder.service import ServiceManager
-from hotfolder.shown import shown_name
 from hotfolder.store.layout import check_layout
 from hotfolder.store.lock import studio_lock
-from hotfolder.studio import load_studio
-from hotfolder.supervise import Supervisor
-from hotfolder.workorders import ExamineOrder
+from hotfolder.wording.shown import shown_name
 
 LOG: Final = logging.getLogger(__name__)
 
@@ -44,8 +44,8 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
     for sentence in passed_over:
         LOG.warning("%s", sentence)
     stop_now = threading.Event()
-    screen = Screen(console, quiet_log=not verbose)
-    bench = Bench(Examiner(Supervisor(studio.limits, stop_now)), rules, screen)
+    screen = VerdictScreen(console, quiet_log=not verbose)
+    bench = ChildOrders(Examiner(Supervisor(studio.limits, stop_now)), rules, screen)
     notices = Notices(studio.notices, Desktop())
 
     def notify(notice: JobNotice) -> None:
@@ -71,10 +71,10 @@ def rules_in_words(rules: Binding) -> list[str]:
     ]
 
 
-class Bench:
+class ChildOrders:
     """Lets the desk's orders be carried out in children, with the rule set that belongs to each."""
 
-    def __init__(self, examiner: Examiner, rules: Binding, screen: "Screen") -> None:
+    def __init__(self, examiner: Examiner, rules: Binding, screen: "VerdictScreen") -> None:
         self._examiner = examiner
         self._rules = rules
         self._screen = screen
@@ -125,7 +125,7 @@ def _result(outcome: Outcome, order: ChildOrder, problem: str | None) -> ChildRe
     )
 
 
-class Screen:
+class VerdictScreen:
     """Verdicts as they come, for whoever sits at the terminal; nothing where there is none.
 
     quiet_log: leave the log's own line for each job out, since the screen says it in plain words.

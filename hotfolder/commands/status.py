@@ -11,13 +11,13 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Final
 
+from hotfolder.config.studio import Printer, Studio, load_studio
+from hotfolder.desk.view import StudioView, read_view
 from hotfolder.errors import StorageError
 from hotfolder.intake.endings import why_not_whole
 from hotfolder.intake.scanning import Away, Inbox, scan
-from hotfolder.shown import shown_name
 from hotfolder.store.jobs import Job, Step, load_job
-from hotfolder.studio import Printer, Studio, load_studio
-from hotfolder.view import View, read_view
+from hotfolder.wording.shown import shown_name
 
 SCHEMA: Final = "hotfolder-status/1"
 _WIDTH: Final = 60
@@ -38,7 +38,7 @@ _STEPS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class StatusLine:
     """One thing on its way. state: `waiting`, `in work`, `held`, `kept`, `left alone` or `away`.
 
     name: as the system gave it; empty for an inbox itself. job: where it has become one.
@@ -64,7 +64,9 @@ def show_status(root: Path, *, as_json: bool) -> Iterator[str]:
         yield from _table(studio, view, lines)
 
 
-def _of_printer(studio: Studio, printer: Printer, view: View | None, now: datetime) -> Iterator[Line]:
+def _of_printer(
+    studio: Studio, printer: Printer, view: StudioView | None, now: datetime
+) -> Iterator[StatusLine]:
     if view is None:
         yield from _in_inboxes(printer)
     else:
@@ -75,11 +77,11 @@ def _of_printer(studio: Studio, printer: Printer, view: View | None, now: dateti
         ):
             for entry in entries:
                 if entry.printer == printer.name:
-                    yield Line(printer.name, entry.product, state, entry.name, entry.why)
+                    yield StatusLine(printer.name, entry.product, state, entry.name, entry.why)
     yield from _in_work(studio, printer, view, now)
 
 
-def _in_inboxes(printer: Printer) -> Iterator[Line]:
+def _in_inboxes(printer: Printer) -> Iterator[StatusLine]:
     """What lies in the inboxes, where no daemon looks into them."""
     names = frozenset(product.name for product in printer.products)
     inboxes = [Inbox(printer.name, None, printer.inbox, names)]
@@ -87,7 +89,7 @@ def _in_inboxes(printer: Printer) -> Iterator[Line]:
     for inbox in inboxes:
         found = scan(inbox)
         if isinstance(found, Away):
-            yield Line(printer.name, inbox.product, "away", "", found.reason)
+            yield StatusLine(printer.name, inbox.product, "away", "", found.reason)
             continue
         for seen in found.files:
             missing = why_not_whole(inbox.folder / seen.name)
@@ -96,50 +98,54 @@ def _in_inboxes(printer: Printer) -> Iterator[Line]:
                 if missing is None
                 else f"no daemon is running; not whole yet: {missing}"
             )
-            yield Line(printer.name, inbox.product, "waiting", seen.name, why)
+            yield StatusLine(printer.name, inbox.product, "waiting", seen.name, why)
         for left in found.left:
-            yield Line(printer.name, inbox.product, "left alone", left.name, left.why)
+            yield StatusLine(printer.name, inbox.product, "left alone", left.name, left.why)
 
 
-def _in_work(studio: Studio, printer: Printer, view: View | None, now: datetime) -> Iterator[Line]:
+def _in_work(
+    studio: Studio, printer: Printer, view: StudioView | None, now: datetime
+) -> Iterator[StatusLine]:
     reasons = {} if view is None else {job.job: job.why for job in view.jobs}
     try:
         folders = sorted(entry for entry in printer.work.iterdir() if not entry.name.startswith("."))
     except FileNotFoundError:
         return
     except OSError as error:
-        yield Line(printer.name, None, "away", "", f"the jobs in work cannot be listed: {error.strerror}")
+        yield StatusLine(
+            printer.name, None, "away", "", f"the jobs in work cannot be listed: {error.strerror}"
+        )
         return
     for folder in folders:
         try:
             job = load_job(folder)
         except StorageError as error:
             if folder.exists():  # else it came to its end just now
-                yield Line(printer.name, None, "held", folder.name, str(error))
+                yield StatusLine(printer.name, None, "held", folder.name, str(error))
             continue
         reason = reasons.get(job.state.job)
         line = _job_line(studio, job, reason, view is not None, now)
         yield replace(line, printer=printer.name)  # a job's own word may be older than the printer's name
 
 
-def _job_line(studio: Studio, job: Job, reason: str | None, runs: bool, now: datetime) -> Line:  # noqa: FBT001 - one of ours
+def _job_line(studio: Studio, job: Job, reason: str | None, runs: bool, now: datetime) -> StatusLine:  # noqa: FBT001 - one of ours
     state = job.state
     if state.kept_until is not None:
         left_s = (datetime.fromisoformat(state.kept_until) - now).total_seconds()
         minutes = max(0, round(min(left_s, studio.timing.keep_s) / 60))
         how_long = f"for {minutes} min more" if runs else "once more when the daemon runs"
         why = f"delivered; compared {how_long}, in case it is still being written"
-        return Line(state.printer, state.product, "kept", state.name, why, state.previous_job)
+        return StatusLine(state.printer, state.product, "kept", state.name, why, state.previous_job)
     if reason is not None:
-        return Line(state.printer, state.product, "held", state.name, reason, state.job)
+        return StatusLine(state.printer, state.product, "held", state.name, reason, state.job)
     step = _STEPS[state.step]
     if runs:
-        return Line(state.printer, state.product, "in work", state.name, step, state.job)
+        return StatusLine(state.printer, state.product, "in work", state.name, step, state.job)
     why = f"{step}; it goes on when the daemon runs"
-    return Line(state.printer, state.product, "held", state.name, why, state.job)
+    return StatusLine(state.printer, state.product, "held", state.name, why, state.job)
 
 
-def _as_json(view: View | None, lines: list[Line]) -> dict[str, object]:
+def _as_json(view: StudioView | None, lines: list[StatusLine]) -> dict[str, object]:
     return {
         "schema": SCHEMA,
         "running": view is not None,
@@ -166,7 +172,7 @@ def _brief(name: str) -> str:
     return name if len(name) <= room else f"{name[: room - 16]}\u2026{name[-15:]}"
 
 
-def _table(studio: Studio, view: View | None, lines: list[Line]) -> Iterator[str]:
+def _table(studio: Studio, view: StudioView | None, lines: list[StatusLine]) -> Iterator[str]:
     if view is None:
         yield "No daemon is running on this studio."
     else:

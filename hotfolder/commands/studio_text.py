@@ -3,8 +3,8 @@
 from collections.abc import Sequence
 from typing import Final
 
-from hotfolder.studio import Limits, Notices, Timing
-from hotfolder.tomlfile import key_text, quoted
+from hotfolder.config.studio import ChildLimits, NoticeSettings, Timing
+from hotfolder.config.tomlfile import key_text, quoted
 from hotfolder.units import plain
 
 INBOX_MARKER: Final = """\
@@ -79,7 +79,7 @@ name = {name}
 def studio_text(folder_name: str, printers: Sequence[tuple[str, str]]) -> str:
     """A commented studio file with `printers` (name, rule set)."""
     name = folder_name if folder_name and folder_name.isprintable() else "Studio"
-    timing, limits, notices = Timing(), Limits(), Notices()
+    timing, limits, notices = Timing(), ChildLimits(), NoticeSettings()
     head = _STUDIO.format(
         name=quoted(name),
         scan=plain(timing.scan_s, 1),

@@ -19,18 +19,18 @@ from typing import BinaryIO, Final
 
 from rich.console import Console
 
-from hotfolder.delivery.desktop import Desktop
-from hotfolder.delivery.notices import Notices
+from hotfolder.config.studio import Studio, load_studio
+from hotfolder.desk.held import Held
+from hotfolder.desk.view import StudioView, read_view
 from hotfolder.errors import StorageError, UsageError
-from hotfolder.findings import Verdict
-from hotfolder.held import Held
-from hotfolder.journal import set_up_logging
-from hotfolder.nearest import choose
-from hotfolder.orders import HeldNotice, JobId, JobNotice
-from hotfolder.store.audit import CHAIN, name_in
-from hotfolder.store.chained import Json, check_chain, number_of, text_of
-from hotfolder.studio import Studio, load_studio
-from hotfolder.view import View, read_view
+from hotfolder.host.desktop import Desktop
+from hotfolder.host.journal import set_up_logging
+from hotfolder.host.notices import Notices
+from hotfolder.model.findings import Verdict
+from hotfolder.model.jobs import HeldNotice, JobId, JobNotice
+from hotfolder.store.audit_log.audit import CHAIN, name_in
+from hotfolder.store.audit_log.chained import Json, check_chain, number_of, text_of
+from hotfolder.wording.nearest import choose
 
 logger = logging.getLogger(__name__)
 
@@ -113,7 +113,7 @@ def follow(
         stop.wait(poll_s)
 
 
-def _view(studio: Studio) -> View | None:
+def _view(studio: Studio) -> StudioView | None:
     """What the daemon saw last; None where none is at work, or where its folder is not for us to read."""
     try:
         return read_view(studio.hidden, datetime.now(UTC))

@@ -13,8 +13,8 @@ from pathlib import Path
 from typing import Final
 
 import hotfolder
+from hotfolder.config.studio import Studio, load_studio
 from hotfolder.errors import UsageError
-from hotfolder.studio import Studio, load_studio
 
 # Where the template has other people's files hidden (ProtectHome=, PrivateTmp=).
 _HIDDEN: Final = tuple(map(Path, ("/home", "/root", "/run/user", "/tmp", "/var/tmp")))  # noqa: S108 - nothing is written there
@@ -60,7 +60,7 @@ def unit_text(studio_root: Path, *, system: bool, executable: Path) -> str:
     """
     studio = load_studio(studio_root.resolve())
     name = "hotfolder@.service" if system else "hotfolder.service"
-    unit = _Unit((units_folder() / name).read_text(encoding="utf-8"))
+    unit = _UnitLines((units_folder() / name).read_text(encoding="utf-8"))
     unit.set_head(_SYSTEM_HEAD if system else _USER_HEAD)
     unit.set("Description", f'hotfolder: checks the artwork that is dropped into "{_percent(studio.root)}"')
     unit.set("ExecStart", f"{_quoted(executable)} run {_quoted(studio.root).replace('$', '$$')}")
@@ -84,7 +84,7 @@ def units_folder() -> Path:
     return installed if installed.is_dir() else package.parent / "systemd"
 
 
-class _Unit:
+class _UnitLines:
     """The lines of a unit, of which single ones are set anew."""
 
     def __init__(self, text: str) -> None:

@@ -1,1 +1,1 @@
-"""From a judged job to its folder, its log and its notice."""
+"""A job's files into the outbox or needs-fixing: their names, their reports, all of them or none."""

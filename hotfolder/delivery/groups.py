@@ -16,18 +16,18 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
+from hotfolder.config.studio import Printer
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
 from hotfolder.delivery.sidecars import is_report_of, read_report, reports_are_whole
 from hotfolder.errors import NameTaken, StorageError
-from hotfolder.findings import Verdict
-from hotfolder.orders import JobId
+from hotfolder.model.findings import Verdict
+from hotfolder.model.jobs import JobId
 from hotfolder.store.copies import copy_file, sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
-from hotfolder.store.jobs import Group, Job, Staged, Step
+from hotfolder.store.jobs import FileGroup, Job, Staged, Step
 from hotfolder.store.moves import look, publish, reaches_by_rename, remove, take_rights_of
 from hotfolder.store.refusals import is_across, refusals
 from hotfolder.store.writing import make_plain_folder, write_file
-from hotfolder.studio import Printer
 
 LOG: Final = logging.getLogger(__name__)
 
@@ -99,7 +99,7 @@ def overtaken(job: Job, printer: Printer, folders: DeliveryFolders, newer: JobId
 
 
 def deliver(
-    job: Job, printer: Printer, folders: DeliveryFolders, about_to: Callable[[Job, Group], None]
+    job: Job, printer: Printer, folders: DeliveryFolders, about_to: Callable[[Job, FileGroup], None]
 ) -> Job:
     """Lay the staged group. One job a printer at a time, or two could choose names that differ by case.
 
@@ -120,13 +120,13 @@ def deliver(
     return job
 
 
-def _choose(job: Job, printer: Printer) -> Group:
+def _choose(job: Job, printer: Printer) -> FileGroup:
     to = places(job, printer)
     result = job.state.result
     with_html = result is not None and result.report_html is not None
     came_from = job.state.released_from
     names = _free_names(job.state.name if came_from is None else came_from.artwork, to)
-    return Group(
+    return FileGroup(
         folder=str(to.folder.relative_to(printer.folder)),
         reports=str(to.reports.relative_to(printer.folder)),
         artwork=names.artwork,
@@ -236,7 +236,7 @@ def _withdraw(job: Job, printer: Printer) -> None:
             remove(path)
 
 
-def _sidecars(job: Job, reports: Path, group: Group) -> list[tuple[Path, bytes]]:
+def _sidecars(job: Job, reports: Path, group: FileGroup) -> list[tuple[Path, bytes]]:
     result = job.state.result
     if result is None:
         raise AssertionError("an unjudged job is not delivered")

@@ -10,9 +10,9 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.errors import StorageError
-from hotfolder.orders import ChildResult, JobId
+from hotfolder.model.jobs import ChildResult, JobId
 from hotfolder.report import GENERATOR, Release, mark_released, release_json
-from hotfolder.report.json_report import SCHEMA
+from hotfolder.report.as_json.findings import SCHEMA
 from hotfolder.store.copies import may_read, read_head, read_small, sha256_of
 from hotfolder.store.jobs import JobState, ReportHashes
 from hotfolder.store.moves import look

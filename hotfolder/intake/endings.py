@@ -19,7 +19,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.intake.picture_ends import psd_end, tiff_end
-from hotfolder.intake.reading import Reading
+from hotfolder.intake.reading import BoundedFile
 
 _PDF_HEADER_WITHIN: Final = 1024
 _PDF_END: Final = re.compile(rb"startxref\s+(\d{1,12})\s+%%EOF")
@@ -42,13 +42,13 @@ def why_not_whole(path: Path) -> str | None:
         return None
     try:
         with suppress(OSError):
-            return _look(Reading(descriptor, os.fstat(descriptor).st_size))
+            return _look(BoundedFile(descriptor, os.fstat(descriptor).st_size))
     finally:
         os.close(descriptor)
     return None
 
 
-def _look(file: Reading) -> str | None:
+def _look(file: BoundedFile) -> str | None:
     if file.size == 0:
         return None
     head = file.at(0, _PDF_HEADER_WITHIN)
@@ -62,7 +62,7 @@ def _look(file: Reading) -> str | None:
     return _pdf_end(file, head) if b"%PDF-" in head else None
 
 
-def _pdf_end(file: Reading, head: bytes) -> str | None:
+def _pdf_end(file: BoundedFile, head: bytes) -> str | None:
     length = _PDF_LENGTH.search(head) if b"/Linearized" in head else None
     if length is not None and int(length[1]) > file.size:
         return f"it should have {int(length[1])} bytes and has {file.size} so far"
@@ -79,7 +79,7 @@ def _pdf_end(file: Reading, head: bytes) -> str | None:
     return "a part in the middle is still empty" if file.has_hole() else None
 
 
-def _jpeg_end(file: Reading) -> str | None:
+def _jpeg_end(file: BoundedFile) -> str | None:
     scan = _first_scan(file)
     if scan is None:
         return "it holds no picture yet"
@@ -90,7 +90,7 @@ def _jpeg_end(file: Reading) -> str | None:
     return "a part in the middle is still empty" if file.has_hole() else None
 
 
-def _first_scan(file: Reading) -> int | None:
+def _first_scan(file: BoundedFile) -> int | None:
     """Where the first scan's header begins; None where there is none."""
     offset = 2
     for _ in range(_SEGMENTS):
@@ -108,19 +108,19 @@ def _first_scan(file: Reading) -> int | None:
     return None
 
 
-def _png_end(file: Reading) -> str | None:
+def _png_end(file: BoundedFile) -> str | None:
     if _IEND not in _without_padding(file)[-_TAIL:]:
         return "the last part of a PNG is missing"
     return "a part in the middle is still empty" if file.has_hole() else None
 
 
-def _without_padding(file: Reading) -> bytes:
+def _without_padding(file: BoundedFile) -> bytes:
     """The last 64 KB, without zeros behind them."""
     start = max(0, file.size - _LONG_TAIL)
     return file.at(start, _LONG_TAIL).rstrip(b"\0")
 
 
-_ENDS: Final[tuple[tuple[bytes, Callable[[Reading], str | None]], ...]] = (
+_ENDS: Final[tuple[tuple[bytes, Callable[[BoundedFile], str | None]], ...]] = (
     (b"\xff\xd8\xff", _jpeg_end),
     (b"\x89PNG\r\n\x1a\n", _png_end),
     (b"II*\0", tiff_end),

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, Literal
 
-from hotfolder.intake.reading import Reading
+from hotfolder.intake.reading import BoundedFile
 
 _DIRECTORIES: Final = 64
 _ENTRIES: Final = 1000
@@ -20,7 +20,7 @@ Order = Literal["little", "big"]
 
 
 @dataclass(frozen=True, slots=True)
-class _Layout:
+class _TiffLayout:
     """How numbers stand in a TIFF: the byte order, and the lengths of counts and offsets."""
 
     order: Order
@@ -32,12 +32,12 @@ class _Layout:
         return 4 + 2 * self.offsets
 
 
-def tiff_end(file: Reading) -> str | None:
+def tiff_end(file: BoundedFile) -> str | None:
     """What is missing of a TIFF, in a few words; None where nothing is."""
     head = file.at(0, 16)
     order: Order = "little" if head.startswith(b"I") else "big"
     is_big = int.from_bytes(head[2:4], order) == 43
-    layout = _Layout(order, 8, 8) if is_big else _Layout(order, 2, 4)
+    layout = _TiffLayout(order, 8, 8) if is_big else _TiffLayout(order, 2, 4)
     place = 8 if is_big else 4
     offset = int.from_bytes(head[place : place + layout.offsets], order)
     if not offset:
@@ -57,7 +57,7 @@ def tiff_end(file: Reading) -> str | None:
     return None
 
 
-def _picture_end(file: Reading, layout: _Layout, entries: bytes) -> str | None:
+def _picture_end(file: BoundedFile, layout: _TiffLayout, entries: bytes) -> str | None:
     fields = {
         int.from_bytes(entries[start : start + 2], layout.order): entries[start : start + layout.entry]
         for start in range(0, len(entries) - layout.entry + 1, layout.entry)
@@ -74,7 +74,7 @@ def _picture_end(file: Reading, layout: _Layout, entries: bytes) -> str | None:
     return None
 
 
-def _pieces_end(file: Reading, pieces: list[tuple[int, int]], *, is_packed: bool) -> str | None:
+def _pieces_end(file: BoundedFile, pieces: list[tuple[int, int]], *, is_packed: bool) -> str | None:
     if not pieces:
         return None
     begin, end = min(start for start, _ in pieces), max(end for _, end in pieces)
@@ -92,7 +92,7 @@ def _pieces_end(file: Reading, pieces: list[tuple[int, int]], *, is_packed: bool
     return "the last part of its picture is still empty" if zero else None
 
 
-def _numbers(file: Reading, layout: _Layout, entry: bytes) -> tuple[int, ...] | None:
+def _numbers(file: BoundedFile, layout: _TiffLayout, entry: bytes) -> tuple[int, ...] | None:
     """The last whole numbers of a field; None where they lie beyond the end. No numbers: an empty tuple."""
     length = _LENGTHS.get(int.from_bytes(entry[2:4], layout.order), 0)
     count = int.from_bytes(entry[4 : 4 + layout.offsets], layout.order)
@@ -112,7 +112,7 @@ def _numbers(file: Reading, layout: _Layout, entry: bytes) -> tuple[int, ...] | 
     return tuple(int.from_bytes(content[start:end], layout.order) for start, end in pairwise(edges))
 
 
-def psd_end(file: Reading) -> str | None:
+def psd_end(file: BoundedFile) -> str | None:
     """What is missing of a PSD or PSB, in a few words; None where nothing is."""
     head = file.at(0, 26)
     if len(head) < 26:

@@ -10,7 +10,7 @@ _SAMPLE: Final = 4096
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class BoundedFile:
     """An open file of `size` bytes. OSError passes through."""
 
     descriptor: int

@@ -6,9 +6,9 @@ It goes by scans that are done, not by time alone: a slow share may take a minut
 from collections.abc import Sequence
 from typing import Final
 
+from hotfolder.config.studio import Timing
 from hotfolder.intake.settling import SCANS
 from hotfolder.intake.watching import FolderWatch
-from hotfolder.studio import Timing
 
 _GIVEN_UP_S: Final = 600.0  # an inbox whose listing takes longer than this is not waited for
 

@@ -10,8 +10,8 @@ import stat
 from dataclasses import dataclass
 from pathlib import Path
 
+from hotfolder.config.studio import MARKER
 from hotfolder.intake.bycatch import why_left_alone
-from hotfolder.studio import MARKER
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ class Inbox:
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class SeenFile:
     """A regular file as one scan saw it. What stays equal over scans has settled."""
 
     name: str
@@ -49,7 +49,7 @@ class LeftAlone:
 class Listing:
     """What one scan saw."""
 
-    files: tuple[Seen, ...]
+    files: tuple[SeenFile, ...]
     left: tuple[LeftAlone, ...]
 
 
@@ -79,21 +79,21 @@ def _look(folder: int, inbox: Inbox) -> Listing | Away:
         os.stat(MARKER, dir_fd=folder, follow_symlinks=False)
     except FileNotFoundError:
         return Away(f"has no marker file {MARKER}: a share that is not mounted, or a folder not laid by init")
-    files: list[Seen] = []
+    files: list[SeenFile] = []
     left: list[LeftAlone] = []
     with os.scandir(folder) as entries:
         for entry in entries:
             if entry.name == MARKER:
                 continue
             seen = _see(entry, folder, inbox)
-            if isinstance(seen, Seen):
+            if isinstance(seen, SeenFile):
                 files.append(seen)
             elif seen is not None:
                 left.append(seen)
     return Listing(tuple(files), tuple(left))
 
 
-def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlone | None:
+def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> SeenFile | LeftAlone | None:
     """The entry as a file or as something left alone; None for a product's folder or what vanished."""
     why = why_left_alone(entry.name)
     if why is not None:
@@ -104,7 +104,7 @@ def _see(entry: "os.DirEntry[str]", folder: int, inbox: Inbox) -> Seen | LeftAlo
         vanished = isinstance(error, FileNotFoundError)
         return None if vanished else LeftAlone(entry.name, f"its details cannot be read: {error.strerror}")
     if stat.S_ISREG(status.st_mode):
-        return Seen(
+        return SeenFile(
             entry.name, status.st_dev, status.st_ino, status.st_size,
             status.st_mtime_ns, status.st_ctime_ns,
             os.access(entry.name, os.R_OK, dir_fd=folder, effective_ids=True),

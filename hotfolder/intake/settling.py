@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from hotfolder.config.studio import Timing
 from hotfolder.intake.candidate import Candidate
-from hotfolder.intake.scanning import Inbox, Listing, Seen
+from hotfolder.intake.scanning import Inbox, Listing, SeenFile
 from hotfolder.intake.unfinished import Unfinished, why_unfinished
-from hotfolder.studio import Timing
 
 SCANS: Final = 3
 ARRIVING: Final = "still arriving"
@@ -23,7 +23,7 @@ ARRIVING: Final = "still arriving"
 
 @dataclass(frozen=True, slots=True)
 class _Watched:
-    seen: Seen
+    seen: SeenFile
     since_s: float
     scans: int
 
@@ -72,7 +72,7 @@ class Settling:
                 waiting.append(found)
         return settled, waiting
 
-    def _follow(self, seen: Seen, now_s: float) -> _Watched:
+    def _follow(self, seen: SeenFile, now_s: float) -> _Watched:
         before = self._watched.get(seen.name)
         if before is None or before.seen != seen:
             return _Watched(seen, now_s, 1)
@@ -95,7 +95,7 @@ class Settling:
             return None
         return waiting(unfinished.why, ends=not unfinished.held)
 
-    def _candidate(self, seen: Seen) -> Candidate:
+    def _candidate(self, seen: SeenFile) -> Candidate:
         return Candidate(
             printer=self._inbox.printer,
             product=self._inbox.product,

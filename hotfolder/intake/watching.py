@@ -15,11 +15,11 @@ from watchdog.events import FileSystemEvent, FileSystemEventHandler
 from watchdog.observers import Observer
 from watchdog.observers.api import BaseObserver
 
+from hotfolder.config.studio import Timing
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.scanning import Away, Inbox, LeftAlone, Listing, scan
 from hotfolder.intake.settling import ARRIVING, Settling, Waiting
-from hotfolder.shown import shown_name
-from hotfolder.studio import Timing
+from hotfolder.wording.shown import shown_name
 
 LOG: Final = logging.getLogger(__name__)
 _LEAST_PAUSE_S: Final = 0.1  # a burst of events wakes one scan, not a hundred

@@ -3,10 +3,11 @@
 import hashlib
 from pathlib import Path
 
-from hotfolder.artwork import Artwork, FileFacts, Format, Problem, ProblemKind, Unmeasured
-from hotfolder.measure.pdf_file import measure_pdf
+from hotfolder.measure.pdf.pdf_file import measure_pdf
 from hotfolder.measure.raster import measure_raster
 from hotfolder.measure.recognise import recognise
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.facts import FileFacts, Format, Problem, ProblemKind, Unmeasured
 
 __all__ = ["measure", "recognise"]
 

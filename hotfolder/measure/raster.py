@@ -8,30 +8,22 @@ size of a page is the declared one. Whether that is the size meant is for `placi
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from hotfolder.artwork import (
-    Artwork,
-    Box,
-    FileFacts,
-    Format,
-    Page,
-    PageBoxes,
-    Problem,
-    ProblemKind,
-    RasterFacts,
-    Unmeasured,
-    raster_mark,
-)
-from hotfolder.measure.headers.jpeg import read_jpeg
-from hotfolder.measure.headers.picture import Picture, Reading, Trouble
-from hotfolder.measure.headers.png import read_png
-from hotfolder.measure.headers.psd import read_psd
-from hotfolder.measure.headers.source import ByteSource
-from hotfolder.measure.headers.tiff_picture import read_tiff
-from hotfolder.measure.opacity import with_opacity
-from hotfolder.measure.raster_pixels import look_at_pixels
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.facts import FileFacts, Format, Problem, ProblemKind, Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page, PageBoxes
+from hotfolder.model.raster import RasterFacts, raster_mark
+from hotfolder.raster.headers.jpeg import read_jpeg
+from hotfolder.raster.headers.picture import HeaderReading, HeaderTrouble, PictureHeader
+from hotfolder.raster.headers.png import read_png
+from hotfolder.raster.headers.psd import read_psd
+from hotfolder.raster.headers.source import ByteSource
+from hotfolder.raster.headers.tiff_picture import read_tiff
+from hotfolder.raster.opacity import with_opacity
+from hotfolder.raster.pixels import look_at_pixels
 from hotfolder.units import POINTS_PER_INCH
 
-_READERS: dict[Format, Callable[[ByteSource], Reading]] = {
+_READERS: dict[Format, Callable[[ByteSource], HeaderReading]] = {
     Format.JPEG: read_jpeg,
     Format.TIFF: read_tiff,
     Format.PNG: read_png,
@@ -51,7 +43,9 @@ def measure_raster(path: Path, file: FileFacts) -> Artwork:
     """
     reader = _READERS.get(file.format) if file.format is not None else None
     if reader is None:
-        return _unreadable(file, Trouble("", "this is none of the picture formats", ProblemKind.UNREADABLE))
+        return _unreadable(
+            file, HeaderTrouble("", "this is none of the picture formats", ProblemKind.UNREADABLE)
+        )
     with path.open("rb") as stream:
         source = ByteSource(stream)
         reading = reader(source)
@@ -67,17 +61,17 @@ def measure_raster(path: Path, file: FileFacts) -> Artwork:
     return Artwork(file, tuple(pages), problems=tuple(problems))
 
 
-def _unreadable(file: FileFacts, trouble: Trouble) -> Artwork:
+def _unreadable(file: FileFacts, trouble: HeaderTrouble) -> Artwork:
     return Artwork(
         file, Unmeasured("pages", trouble.what), problems=(Problem("pages", trouble.what, trouble.kind),)
     )
 
 
-def _problem(where: str, trouble: Trouble) -> Problem:
+def _problem(where: str, trouble: HeaderTrouble) -> Problem:
     return Problem(f"{where}.{trouble.part}" if trouble.part else where, trouble.what, trouble.kind)
 
 
-def _resolution_note(number: int, picture: Picture) -> Iterator[Problem]:
+def _resolution_note(number: int, picture: PictureHeader) -> Iterator[Problem]:
     if picture.facts.x_ppi is None:
         yield Problem(
             f"pages[{number}].images[1].x_ppi",

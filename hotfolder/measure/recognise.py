@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import Final
 
-from hotfolder.artwork import Format
+from hotfolder.model.facts import Format
 
 # Readers accept a PDF header anywhere in the first 1024 bytes (ISO 32000-1, Annex H, note 13
 # to 3.4.1 of the PDF 1.7 reference): mail gateways and printer drivers put bytes before it.

@@ -1,1 +1,1 @@
-"""The content-stream interpreter and the readers of PDF's own objects."""
+"""Reads PDF: its objects, its document facts, its colours, fonts, pictures and content."""

@@ -1,1 +1,1 @@
-"""The printing conditions that come with hotfolder: profiles, and where each comes from (`presses.toml`)."""
+"""Printing conditions: the profiles that come with the program, and how they are found and made."""

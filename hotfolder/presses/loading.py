@@ -9,10 +9,10 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
+from hotfolder.colour.icc import read_profile, tags_of
 from hotfolder.errors import ConfigError, ConfigTrouble
-from hotfolder.icc import read_profile, tags_of
-from hotfolder.nearest import nearest
-from hotfolder.press import Press
+from hotfolder.model.press import Press
+from hotfolder.wording.nearest import nearest
 
 _FOLDER: Final = Path(__file__).parent
 _ENDINGS: Final = (".icc", ".icm")

@@ -1,11 +1,11 @@
 """Findings and facts as JSON, HTML and terminal text."""
 
-from hotfolder.report.artwork_json import artwork_json
-from hotfolder.report.facts_text import facts_lines
-from hotfolder.report.html_report import GENERATOR, mark_released, released_note, report_html
-from hotfolder.report.json_report import release_json, report_json
+from hotfolder.report.as_html.page import GENERATOR, mark_released, released_note, report_html
+from hotfolder.report.as_json.facts import artwork_json
+from hotfolder.report.as_json.findings import release_json, report_json
+from hotfolder.report.as_text.facts import facts_lines
+from hotfolder.report.as_text.findings import first_line, print_report
 from hotfolder.report.model import Release, Report, failure_report
-from hotfolder.report.terminal import first_line, print_report
 
 __all__ = [
     "GENERATOR",

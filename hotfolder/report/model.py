@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from hotfolder import __version__
-from hotfolder.artwork import Artwork, FileFacts, Problem, ProblemKind, Unmeasured
-from hotfolder.findings import Change, Finding, Judgement, Severity, Unjudged
-from hotfolder.ruleset import RuleSet
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.facts import FileFacts, Problem, ProblemKind, Unmeasured
+from hotfolder.model.findings import Change, Finding, Judgement, Severity, Unjudged
+from hotfolder.model.ruleset import RuleSet
 
 
 @dataclass(frozen=True, slots=True)

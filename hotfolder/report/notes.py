@@ -3,9 +3,9 @@
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from hotfolder.findings import Finding, Place
-from hotfolder.importance import in_telling_order
+from hotfolder.model.findings import Finding, Place
 from hotfolder.report.model import Report
+from hotfolder.wording.importance import in_telling_order
 
 
 @dataclass(frozen=True, slots=True)

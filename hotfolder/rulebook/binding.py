@@ -4,13 +4,13 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from hotfolder.checks import trim_size
+from hotfolder.checks.size import trim_size
+from hotfolder.config.studio import Studio
+from hotfolder.config.tomlfile import KeyPath, TomlFile, read_toml
 from hotfolder.errors import ConfigError, ConfigTrouble
+from hotfolder.model.ruleset import RuleSet
 from hotfolder.rulebook.loading import read_rule_set
 from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
-from hotfolder.ruleset import RuleSet
-from hotfolder.studio import Studio
-from hotfolder.tomlfile import KeyPath, TomlFile, read_toml
 
 Place = tuple[str, str | None]
 Binding = Mapping[Place, RuleSet]

@@ -8,15 +8,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from hotfolder.config.tomlfile import KeyPath, TomlFile, dotted, read_toml
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.rulebook.places import NoSuchRuleSetError, find_base
-from hotfolder.tomlfile import KeyPath, TomlFile, dotted, read_toml
 
 Table = Mapping[str, Any]  # a file's own values; pydantic narrows them
 
 
 @dataclass(frozen=True, slots=True)
-class Layers:
+class RuleSetLayers:
     """The files of one rule set: first the set itself, each followed by the one it extends."""
 
     files: tuple[TomlFile, ...]
@@ -39,7 +39,7 @@ class Layers:
         return self.files[0].trouble(key_path, problem, remedy)
 
 
-def read_layers(path: Path, beside: Path | None) -> Layers:
+def read_layers(path: Path, beside: Path | None) -> RuleSetLayers:
     """The rule set file at `path` with all that it extends, in a studio folder `beside` or in none.
 
     Raises ConfigError where a file cannot be read as TOML, is not found, or extends itself.
@@ -55,7 +55,7 @@ def read_layers(path: Path, beside: Path | None) -> Layers:
         except NoSuchRuleSetError as error:
             raise ConfigError((files[-1].trouble(("extends",), error.problem, error.remedy),)) from None
         files.append(read_toml(base))
-    return Layers(tuple(files))
+    return RuleSetLayers(tuple(files))
 
 
 def _over(base: Table, own: Table) -> Table:

@@ -8,18 +8,19 @@ from typing import Annotated, Any, Final
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from hotfolder.checks import CHECKS, trim_size
-from hotfolder.checks.bleed import BleedSettings
-from hotfolder.config_troubles import troubles_of
+from hotfolder.checks import CHECKS
+from hotfolder.checks.size import trim_size
+from hotfolder.checks.size.bleed import BleedSettings
+from hotfolder.config.studio import load_studio
+from hotfolder.config.tomlfile import KeyPath
+from hotfolder.config.troubles import troubles_of
 from hotfolder.errors import ConfigError, ConfigTrouble
-from hotfolder.nearest import choose
-from hotfolder.press import Press
+from hotfolder.model.press import Press
+from hotfolder.model.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
 from hotfolder.presses.loading import load_press
-from hotfolder.rulebook.layers import Layers, Table, read_layers
+from hotfolder.rulebook.layers import RuleSetLayers, Table, read_layers
 from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
-from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
-from hotfolder.studio import load_studio
-from hotfolder.tomlfile import KeyPath
+from hotfolder.wording.nearest import choose
 
 AnyRule = Rule[Any]  # rules of all kinds of settings side by side
 Applied = AppliedRule[RuleSettings]
@@ -76,7 +77,7 @@ def read_rule_set(path: Path, beside: Path | None = None) -> RuleSet:
     )
 
 
-class _Header(BaseModel):
+class _RuleSetHeader(BaseModel):
     """What a rule set says of itself, above its rules."""
 
     model_config = ConfigDict(frozen=True, strict=True)
@@ -89,21 +90,21 @@ class _Header(BaseModel):
     paper_white: bool = False
 
 
-_HEADER: Final = tuple(_Header.model_fields)
+_HEADER: Final = tuple(_RuleSetHeader.model_fields)
 
 
-def _header(layers: Layers, troubles: list[ConfigTrouble]) -> _Header | None:
+def _header(layers: RuleSetLayers, troubles: list[ConfigTrouble]) -> _RuleSetHeader | None:
     table = {key: layers.merged[key] for key in _HEADER if key in layers.merged}
     # The day of the set itself: its base was compared with some other page.
     table["checked"] = layers.files[0].data.get("checked")
     try:
-        return _Header.model_validate(table)
+        return _RuleSetHeader.model_validate(table)
     except ValidationError as error:
-        troubles.extend(troubles_of(error, _Header, table, layers.trouble))
+        troubles.extend(troubles_of(error, _RuleSetHeader, table, layers.trouble))
         return None
 
 
-def _press(layers: Layers, troubles: list[ConfigTrouble]) -> Press | None:
+def _press(layers: RuleSetLayers, troubles: list[ConfigTrouble]) -> Press | None:
     """The printing condition of the set or of one that it extends; a path counts from the file it is in."""
     for file in layers.files:
         if "press" not in file.data:
@@ -116,7 +117,7 @@ def _press(layers: Layers, troubles: list[ConfigTrouble]) -> Press | None:
     return None
 
 
-def _source(layers: Layers) -> str:
+def _source(layers: RuleSetLayers) -> str:
     """Where the figures come from: the set's own source, then that of what it extends."""
     own, *bases = layers.files
     told = [str(own.data["source"])] if "source" in own.data else []
@@ -124,7 +125,7 @@ def _source(layers: Layers) -> str:
     return "; where it says nothing, ".join(told)
 
 
-def _rules(layers: Layers, troubles: list[ConfigTrouble]) -> Iterator[Applied]:
+def _rules(layers: RuleSetLayers, troubles: list[ConfigTrouble]) -> Iterator[Applied]:
     """The rules that apply, in the register's order."""
     tables = {key: table for key, table in layers.merged.items() if key not in _HEADER}
     known = {rule.id: rule for rule in CHECKS}
@@ -144,7 +145,7 @@ def _rules(layers: Layers, troubles: list[ConfigTrouble]) -> Iterator[Applied]:
                 yield AppliedRule(rule, settings)
 
 
-def _troubles_before(rule: AnyRule, table: object, layers: Layers) -> Iterator[ConfigTrouble]:
+def _troubles_before(rule: AnyRule, table: object, layers: RuleSetLayers) -> Iterator[ConfigTrouble]:
     """What the settings' own model cannot tell, or not by its line."""
     if not isinstance(table, Mapping):
         remedy = f"Write a table: [{rule.id}], and below it the rule's settings."
@@ -175,7 +176,7 @@ def _floats(value: object, path: KeyPath) -> Iterator[KeyPath]:
 
 
 def _settings(
-    rule: AnyRule, table: Table, layers: Layers, troubles: list[ConfigTrouble]
+    rule: AnyRule, table: Table, layers: RuleSetLayers, troubles: list[ConfigTrouble]
 ) -> RuleSettings | None:
     try:
         settings: RuleSettings = rule.settings.model_validate(table)

@@ -7,7 +7,7 @@ ones, so that a studio can keep a printer's specification under the name that it
 from collections.abc import Iterator
 from pathlib import Path
 
-from hotfolder.nearest import choose
+from hotfolder.wording.nearest import choose
 
 
 class NoSuchRuleSetError(Exception):

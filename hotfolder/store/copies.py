@@ -17,9 +17,9 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.errors import StorageError
-from hotfolder.shown import shown_name
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import write_all
+from hotfolder.wording.shown import shown_name
 
 _FICLONE: Final = 0x40049409  # linux/fs.h, _IOW(0x94, 9, int)
 _BLOCK: Final = 1 << 20

@@ -27,13 +27,13 @@ from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 from typing import Final
 
+from hotfolder.config.studio import DELIVERY_MARKER, Printer
 from hotfolder.errors import ShareAway, StorageError
-from hotfolder.shown import shown_name
 from hotfolder.store.copies import read_small
 from hotfolder.store.moves import look
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder, make_plain_folder, replace_file
-from hotfolder.studio import DELIVERY_MARKER, Printer
+from hotfolder.wording.shown import shown_name
 
 LOG: Final = logging.getLogger(__name__)
 _MOST_BYTES: Final = 4096
@@ -69,7 +69,7 @@ class _Known:
 
 
 @dataclass(frozen=True, slots=True)
-class _Seen:
+class _SeenFolder:
     """A folder as it is now; its id is empty where no marker has one. told: a marker without id is there."""
 
     folder: _Known
@@ -187,7 +187,7 @@ def _read(record: Path) -> dict[str, _Known]:
         return {}
 
 
-def _look_at(printer: Printer, folder: Path) -> _Seen:
+def _look_at(printer: Printer, folder: Path) -> _SeenFolder:
     with refusals("looking at", folder):
         status = folder.stat()
         file_system = os.statvfs(folder).f_fsid
@@ -200,7 +200,7 @@ def _look_at(printer: Printer, folder: Path) -> _Seen:
             marker_id, told = (found[1].decode("ascii"), False) if found else ("", True)
             break
     source = _source_of(mount)
-    return _Seen(_Known(marker_id, status.st_dev, file_system, status.st_ino, apart, source), told)
+    return _SeenFolder(_Known(marker_id, status.st_dev, file_system, status.st_ino, apart, source), told)
 
 
 def _marker_places(printer: Printer, folder: Path) -> tuple[Path, ...]:

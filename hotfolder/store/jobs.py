@@ -17,8 +17,8 @@ from pathlib import Path
 from typing import Any, Final
 
 from hotfolder.errors import StorageError
-from hotfolder.findings import Verdict
-from hotfolder.orders import ChildResult, JobId
+from hotfolder.model.findings import Verdict
+from hotfolder.model.jobs import ChildResult, JobId
 from hotfolder.store.copies import read_small
 from hotfolder.store.moves import Fingerprint
 from hotfolder.store.narrowing import fits, is_file_name, is_path_within, is_time
@@ -62,7 +62,7 @@ class Staged(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class FileGroup:
     """The names of artwork and sidecars; they lie in `folder` and `reports` of the printer's folder."""
 
     folder: str
@@ -73,7 +73,7 @@ class Group:
 
 
 @dataclass(frozen=True, slots=True)
-class Release:
+class ReleaseDecision:
     """Somebody's decision to send a job on against its findings.
 
     at: ISO 8601, UTC. sha256: of the artwork that was judged; no other may be sent on.
@@ -119,15 +119,15 @@ class JobState:
     result: ChildResult | None = None
     report_hashes: ReportHashes = ()
     staged: Staged | None = None
-    group: Group | None = None
+    group: FileGroup | None = None
     chain_since: int | None = None
     next_job: JobId | None = None
     kept_until: str | None = None
     continues: JobId | None = None
     previous_job: JobId | None = None
     same_bytes_as: JobId | None = None
-    release: Release | None = None
-    released_from: Group | None = None
+    release: ReleaseDecision | None = None
+    released_from: FileGroup | None = None
     replaces: tuple[JobId, ...] = ()
     replaced_by: JobId | None = None
 
@@ -243,9 +243,9 @@ def _decoded(
         fields["staged"] = Staged(fields["staged"])
     for key in ("group", "released_from"):
         if fields[key] is not None:
-            fields[key] = Group(**fields[key])
+            fields[key] = FileGroup(**fields[key])
     if fields["release"] is not None:
-        fields["release"] = Release(**fields["release"])
+        fields["release"] = ReleaseDecision(**fields["release"])
     fields["replaces"] = tuple(JobId(job) for job in fields.get("replaces", ()))
     state = JobState(**fields)
     _see_that_it_can_be(state, folder)

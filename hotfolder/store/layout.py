@@ -9,12 +9,12 @@ device share its number, and a rename between them is refused all the same.
 from collections.abc import Iterator
 from pathlib import Path
 
+from hotfolder.config.studio import MARKER, Printer, Studio
+from hotfolder.config.tomlfile import TomlFile, read_toml
 from hotfolder.errors import ConfigError, ConfigTrouble, StorageError
-from hotfolder.shown import shown_name
 from hotfolder.store.moves import look, reaches_by_rename
 from hotfolder.store.refusals import why
-from hotfolder.studio import MARKER, Printer, Studio
-from hotfolder.tomlfile import TomlFile, read_toml
+from hotfolder.wording.shown import shown_name
 
 Identity = tuple[int, int]  # device and inode
 

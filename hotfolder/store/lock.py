@@ -13,9 +13,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from hotfolder.errors import StudioBusy
-from hotfolder.shown import shown_name
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder
+from hotfolder.wording.shown import shown_name
 
 
 class StudioLock:

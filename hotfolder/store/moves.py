@@ -15,11 +15,11 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.errors import NameTaken, StorageError
-from hotfolder.shown import shown_name
 from hotfolder.store.copies import copy_file, sha256_of
 from hotfolder.store.exclusive import rename_exclusively
 from hotfolder.store.refusals import is_across, refusals
 from hotfolder.store.writing import make_folder, sync_folder
+from hotfolder.wording.shown import shown_name
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.errors import StorageError
-from hotfolder.shown import shown_name
+from hotfolder.wording.shown import shown_name
 
 _AWAY: Final = "the share is not available, or the connection to it is broken"
 _FAILING: Final = (

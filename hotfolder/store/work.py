@@ -8,14 +8,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+from hotfolder.config.studio import WORK, Printer
 from hotfolder.errors import StorageError
-from hotfolder.orders import JobId
-from hotfolder.shown import shown_name
+from hotfolder.model.jobs import JobId
 from hotfolder.store.jobs import STATE_FILE, Job, JobState, Step, is_job_id, load_job
 from hotfolder.store.moves import DONE_PREFIX, look, remove_work_folder, set_done
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder
-from hotfolder.studio import WORK, Printer
+from hotfolder.wording.shown import shown_name
 
 LOG: Final = logging.getLogger(__name__)
 _STILL_OPEN: Final = (".nfs", ".fuse_hidden")  # what shares call a file that was removed while it was open

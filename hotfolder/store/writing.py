@@ -10,8 +10,8 @@ import os
 from pathlib import Path
 
 from hotfolder.errors import StorageError
-from hotfolder.shown import shown_name
 from hotfolder.store.refusals import refusals
+from hotfolder.wording.shown import shown_name
 
 
 def sync_folder(folder: Path) -> None:

@@ -1,6 +1,6 @@
 """Colour spaces and colours as files have them."""
 
-from hotfolder.artwork import Colour, ColourKind, ColourSpace
+from hotfolder.model.colour import Colour, ColourKind, ColourSpace
 
 DEVICE_CMYK = ColourSpace("DeviceCMYK", ColourKind.CMYK, 4)
 DEVICE_GREY = ColourSpace("DeviceGray", ColourKind.GREY, 1)

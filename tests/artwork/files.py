@@ -2,19 +2,10 @@
 
 from dataclasses import replace
 
-from hotfolder.artwork import (
-    Artwork,
-    FileFacts,
-    Font,
-    Format,
-    OutputIntent,
-    Page,
-    PdfFacts,
-    PdfxClaim,
-    Problem,
-    ProblemKind,
-    Unmeasured,
-)
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.document import Font, OutputIntent, PdfFacts, PdfxClaim
+from hotfolder.model.facts import FileFacts, Format, Problem, ProblemKind, Unmeasured
+from hotfolder.model.pages import Page
 
 A_FILE = FileFacts(name="flyer.pdf", bytes=120_000, sha256="0" * 64, format=Format.PDF)
 

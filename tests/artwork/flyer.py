@@ -2,24 +2,12 @@
 
 from dataclasses import dataclass, field, replace
 
-from hotfolder.artwork import (
-    Annotation,
-    Artwork,
-    Box,
-    Colour,
-    ImageFacts,
-    Mark,
-    MarkKind,
-    MarkState,
-    Page,
-    PageBoxes,
-    Source,
-    TextFacts,
-    Trim,
-    TrimOrigin,
-    Unmeasured,
-    effective_ppi,
-)
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.colour import Colour
+from hotfolder.model.facts import Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import ImageFacts, Mark, MarkKind, MarkState, Source, TextFacts, effective_ppi
+from hotfolder.model.pages import Annotation, Page, PageBoxes, Trim, TrimOrigin
 from hotfolder.units import Size, mm_to_pt, parse_size
 from tests.artwork.colours import BLACK, BLUE, DEVICE_CMYK
 from tests.artwork.files import artwork

@@ -2,21 +2,12 @@
 
 from dataclasses import replace
 
-from hotfolder.artwork import (
-    Artwork,
-    Box,
-    ColourKind,
-    ColourSpace,
-    FileFacts,
-    Format,
-    Page,
-    PageBoxes,
-    RasterFacts,
-    Trim,
-    TrimOrigin,
-    Unmeasured,
-    raster_mark,
-)
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.colour import ColourKind, ColourSpace
+from hotfolder.model.facts import FileFacts, Format, Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page, PageBoxes, Trim, TrimOrigin
+from hotfolder.model.raster import RasterFacts, raster_mark
 from hotfolder.units import Size, mm_to_pt
 
 CMYK = ColourSpace("CMYK", ColourKind.CMYK, 4)

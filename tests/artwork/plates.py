@@ -5,25 +5,17 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from hotfolder.artwork import (
-    PROCESS_INKS,
-    Artwork,
-    Box,
-    Cells,
-    ColourShift,
-    Doubt,
-    Edge,
-    EdgePaint,
-    Layer,
-    Page,
-    PageInk,
-    Plate,
-    Unmeasured,
-)
-from hotfolder.checks.technical import counts_as_ink
-from hotfolder.checks.total_ink import TotalInkSettings
-from hotfolder.measure.ink_areas import InkLimits, heavy_ink
-from hotfolder.plates import Bytes, Frame
+from hotfolder.checks.ink.total_ink import TotalInkSettings
+from hotfolder.checks.shared.plates.technical import counts_as_ink
+from hotfolder.measure.inks.ink_areas import InkLimits, heavy_ink
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.colour import PROCESS_INKS
+from hotfolder.model.document import Layer
+from hotfolder.model.facts import Unmeasured
+from hotfolder.model.geometry import Box, Edge
+from hotfolder.model.inks import Cells, ColourShift, Doubt, EdgePaint, PageInk, Plate
+from hotfolder.model.pages import Page
+from hotfolder.model.plates import Bytes, PlateFrame
 from hotfolder.units import mm_to_pt
 from tests.artwork.files import artwork
 from tests.artwork.flyer import Flyer
@@ -123,7 +115,9 @@ class Plates:
         if self.limits is None:
             return page
         pixels = {plate.ink: self._pixels(plate.coverage) for plate in plates}
-        frame = Frame(corner.x0, corner.y1, _PX_PER_MM, self.columns * _PX_PER_MM, self.rows * _PX_PER_MM)
+        frame = PlateFrame(
+            corner.x0, corner.y1, _PX_PER_MM, self.columns * _PX_PER_MM, self.rows * _PX_PER_MM
+        )
         return replace(page, ink=replace(ink, heavy=heavy_ink(pixels, frame, page, most, self.limits)))
 
     def _pixels(self, cells: bytes) -> Bytes:

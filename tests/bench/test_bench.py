@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.artwork import Font
 from hotfolder.measure import measure
+from hotfolder.model.document import Font
 from tests.bench.__main__ import main
 from tests.bench.contents import KINDS, page_of
 from tests.bench.pieces import write_pieces

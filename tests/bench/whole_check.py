@@ -11,9 +11,9 @@ from functools import partial
 from pathlib import Path
 from typing import Final
 
+from hotfolder.children.orders import ExamineOrder
 from hotfolder.rulebook import load_rule_set
-from hotfolder.workorders import ExamineOrder
-from hotfolder.workshop import examine
+from hotfolder.workshop.workshop import examine
 from tests.bench.profiling import costs_of, told, whole_s
 from tests.bench.timing import own_s, program_s
 from tests.bench.whole_pieces import Job, write_jobs

@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Iterator
 
-from hotfolder.artwork import Artwork, Unmeasured
-from hotfolder.findings import Finding, Quantity, Unjudged
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.facts import Unmeasured
+from hotfolder.model.findings import Finding, Quantity, Unjudged
 
 Said = Iterable[Finding | Unjudged]
 

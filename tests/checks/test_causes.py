@@ -3,10 +3,12 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Artwork, FileFacts, Page, Problem, ProblemKind, Unmeasured
 from hotfolder.checks.causes import one_for_each_cause
 from hotfolder.checks.judge import judge
-from hotfolder.findings import Finding, Judgement, Severity, Verdict
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.facts import FileFacts, Problem, ProblemKind, Unmeasured
+from hotfolder.model.findings import Finding, Judgement, Severity, Verdict
+from hotfolder.model.pages import Page
 from tests.artwork.files import A_PDF, COATED, X4, artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.checks.test_judge import rule_set

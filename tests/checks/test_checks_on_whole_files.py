@@ -6,13 +6,13 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from hotfolder.artwork import Box
 from hotfolder.checks.judge import judge
-from hotfolder.findings import Finding
 from hotfolder.measure import measure
-from hotfolder.placing import place
+from hotfolder.model.findings import Finding
+from hotfolder.model.geometry import Box
 from hotfolder.rulebook import load_rule_set
 from hotfolder.units import mm_to_pt
+from hotfolder.workshop.placing import place
 
 BLEED = mm_to_pt(3)
 WIDTH, HEIGHT = mm_to_pt(148), mm_to_pt(210)  # A5, ISO 216

@@ -7,12 +7,15 @@ from typing import Any, ClassVar
 
 import pytest
 
-from hotfolder.artwork import Artwork, Edge, MarkState, Page
 from hotfolder.checks import CHECKS, rule_by_id
+from hotfolder.checks.ink.total_ink import TotalInkSettings
 from hotfolder.checks.judge import judge
-from hotfolder.checks.total_ink import TotalInkSettings
-from hotfolder.findings import Finding, Severity, Unjudged, Verdict
-from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.findings import Finding, Severity, Unjudged, Verdict
+from hotfolder.model.geometry import Edge
+from hotfolder.model.marks import MarkState
+from hotfolder.model.pages import Page
+from hotfolder.model.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
 from tests.artwork.colours import CMYK_BLACK, SCREEN_RED, spot
 from tests.artwork.files import A_PDF, COATED, X4, artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer

@@ -9,14 +9,14 @@ import pytest
 from PIL import Image, ImageDraw
 
 from hotfolder.checks.judge import judge
-from hotfolder.drawing.plate_drawer import PlateDrawer
-from hotfolder.findings import Finding, Judgement
-from hotfolder.inking import ink_limits
+from hotfolder.drawing.plates.drawer import PlateDrawer
 from hotfolder.measure import measure
-from hotfolder.measure.ink import measure_ink
-from hotfolder.placing import place
+from hotfolder.measure.inks.ink import measure_ink
+from hotfolder.model.findings import Finding, Judgement
 from hotfolder.rulebook import load_rule_set
 from hotfolder.units import mm_to_pt
+from hotfolder.workshop.inking import ink_limits
+from hotfolder.workshop.placing import place
 
 WIDTH, HEIGHT = 148, 210  # A5, ISO 216
 ROOM = 10  # mm around the trim on the sheet

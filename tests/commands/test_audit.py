@@ -7,7 +7,7 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.errors import UsageError
-from hotfolder.store.audit import log_of
+from hotfolder.store.audit_log.audit import log_of
 from hotfolder.store.jobs import Step
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio
 

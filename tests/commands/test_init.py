@@ -11,11 +11,11 @@ from typing import Any
 import pytest
 
 from hotfolder.commands.init import InitReport, init_studio
+from hotfolder.config.studio import MARKER, ChildLimits, NoticeSettings, Timing, load_studio
 from hotfolder.errors import ConfigError, StorageError, UsageError
 from hotfolder.rulebook.binding import load_rules_of
 from hotfolder.store import delivery_folders
 from hotfolder.store.layout import check_layout
-from hotfolder.studio import MARKER, Limits, Notices, Timing, load_studio
 
 FOLDERS = ("inbox", "outbox", "needs-fixing", ".work")
 
@@ -125,7 +125,7 @@ def test_what_the_comments_of_the_studio_file_say_is_true(tmp_path: Path) -> Non
     assert set(shown) == {"studio", "timing", "limits", "notices"}
     (tmp_path / "hotfolder.toml").write_text(uncommented)
     studio = load_studio(tmp_path)
-    assert (studio.timing, studio.limits, studio.notices) == (Timing(), Limits(), Notices())
+    assert (studio.timing, studio.limits, studio.notices) == (Timing(), ChildLimits(), NoticeSettings())
     assert set(shown["timing"]) == {"scan", "quiet", "empty", "unreadable", "unfinished", "keep", "stop"}
     assert set(shown["limits"]) == {"time", "memory", "open_files", "file_size", "artwork_size"}
     assert set(shown["notices"]) == {"desktop", "gather"}

@@ -7,9 +7,9 @@ from hotfolder.commands import measure as measure_command
 from hotfolder.commands.measure import measure_file
 from hotfolder.commands.presses import list_presses
 from hotfolder.errors import ConfigError
-from hotfolder.press import Press
+from hotfolder.model.press import Press
 from hotfolder.presses.loading import conditions_without_profile, shipped_presses
-from hotfolder.report.strict import JsonObject
+from hotfolder.report.as_json.strict import JsonObject
 from tests.journeys.real_studio import run_hotfolder
 
 

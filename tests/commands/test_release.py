@@ -7,12 +7,12 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.commands.release import PATIENCE_S, release_job
-from hotfolder.desk import Onward
+from hotfolder.desk.desk import Onward
 from hotfolder.errors import StudioBusy, UsageError
-from hotfolder.store.chained import read_chain
+from hotfolder.store.audit_log.chained import read_chain
+from hotfolder.store.audit_log.verifying import verify
 from hotfolder.store.lock import studio_lock
 from hotfolder.store.requests import ReleaseRequest, lay_request
-from hotfolder.store.verifying import verify
 from tests.studio_at_work import FAULTY, GOOD, AtWork, Clock, lay_studio, needs_rights, tree
 
 OUTBOX = ["outbox/flyer.pdf", "outbox/flyer.pdf.report.html", "outbox/flyer.pdf.report.json"]

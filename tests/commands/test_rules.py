@@ -7,7 +7,7 @@ import pytest
 
 from hotfolder.checks import CHECKS
 from hotfolder.commands.rules import explain_rule, show_rule_set
-from hotfolder.ruleset import Rule
+from hotfolder.model.ruleset import Rule
 
 
 @pytest.mark.parametrize(

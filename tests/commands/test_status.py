@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from hotfolder.commands.status import show_status
+from hotfolder.desk.view import InboxEntry, InWork, StudioView, read_view, write_view
 from hotfolder.intake.writers import Writers
 from hotfolder.store.jobs import Step
-from hotfolder.view import Entry, InWork, View, read_view, write_view
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, tree
 
 
@@ -27,9 +27,9 @@ def entries(at_work: AtWork) -> list[tuple[str, str, str | None, str]]:
     return [(each["printer"], each["state"], each["name"], each["why"]) for each in shown["entries"]]
 
 
-def view(at_work: AtWork, **parts: Any) -> View:  # noqa: ANN401 - parts of a view
+def view(at_work: AtWork, **parts: Any) -> StudioView:  # noqa: ANN401 - parts of a view
     empty: dict[str, Any] = {"waiting": (), "left": (), "away": (), "jobs": ()}
-    made = View(datetime.now(UTC).isoformat(), os.getpid(), "bench", **empty | parts)
+    made = StudioView(datetime.now(UTC).isoformat(), os.getpid(), "bench", **empty | parts)
     write_view(at_work.studio.hidden, made)
     return made
 
@@ -82,7 +82,7 @@ def test_beside_a_daemon_its_own_view_is_shown(at_work: AtWork) -> None:
     assert other is not None
     view(
         at_work,
-        waiting=(Entry("quay", None, "wet.pdf", "not whole yet: the end marker of a PDF is missing"),),
+        waiting=(InboxEntry("quay", None, "wet.pdf", "not whole yet: the end marker of a PDF is missing"),),
         jobs=(InWork("quay", job, "the disk is full"),),
     )
     assert sorted(entries(at_work)) == [
@@ -94,7 +94,7 @@ def test_beside_a_daemon_its_own_view_is_shown(at_work: AtWork) -> None:
 
 
 def test_a_kept_file_says_for_how_long(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("hotfolder.keeping.writers_of", lambda _: Writers.UNKNOWN)
+    monkeypatch.setattr("hotfolder.desk.keeping.writers_of", lambda _: Writers.UNKNOWN)
     at_work = AtWork(lay_studio(tmp_path / "studio"), clock=lambda: datetime.now(UTC))
     job = at_work.desk.take(at_work.drop(GOOD))
     assert job is not None

@@ -11,13 +11,13 @@ from pathlib import Path
 import pytest
 
 from hotfolder.commands.tell import NewLines, follow, notice_of, tell_studio
+from hotfolder.config.studio import Studio, load_studio
+from hotfolder.desk.view import InboxEntry, StudioView, write_view
 from hotfolder.errors import UsageError
-from hotfolder.findings import Verdict
-from hotfolder.orders import HeldNotice, JobId, JobNotice
-from hotfolder.store.audit import AuditLog, name_fields
-from hotfolder.store.chained import Json
-from hotfolder.studio import Studio, load_studio
-from hotfolder.view import Entry, View, write_view
+from hotfolder.model.findings import Verdict
+from hotfolder.model.jobs import HeldNotice, JobId, JobNotice
+from hotfolder.store.audit_log.audit import AuditLog, name_fields
+from hotfolder.store.audit_log.chained import Json
 
 AT = datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC)
 PATIENCE_S = 20.0
@@ -296,10 +296,10 @@ def test_it_ends_in_order_when_asked_to(number: signal.Signals, studio: Studio) 
 
 def test_a_dropped_folder_that_the_daemon_saw_is_told_here(studio: Studio) -> None:
     held: list[HeldNotice] = []
-    folder = Entry("quay", None, "posters", "a folder, not a product of this printer")
-    other = Entry("harbour", None, "cards", "a folder, not a product of this printer")
+    folder = InboxEntry("quay", None, "posters", "a folder, not a product of this printer")
+    other = InboxEntry("harbour", None, "cards", "a folder, not a product of this printer")
     studio.hidden.mkdir()
-    view = View(datetime.now(UTC).isoformat(), 1, "server", (), (folder, other), (), ())
+    view = StudioView(datetime.now(UTC).isoformat(), 1, "server", (), (folder, other), (), ())
 
     visit = Visit(lambda: write_view(studio.hidden, view), nothing)
     follow(studio, "quay", visit.told.append, visit, 3, held.extend)

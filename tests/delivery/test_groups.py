@@ -9,12 +9,12 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.delivery.sidecars import is_report_of
-from hotfolder.desk import Onward
-from hotfolder.orders import ChildOrder, ChildResult
-from hotfolder.store.audit import name_in
-from hotfolder.store.chained import read_chain
+from hotfolder.desk.desk import Onward
+from hotfolder.model.jobs import ChildOrder, ChildResult
+from hotfolder.store.audit_log.audit import name_in
+from hotfolder.store.audit_log.chained import read_chain
+from hotfolder.store.audit_log.verifying import verify
 from hotfolder.store.jobs import Step
-from hotfolder.store.verifying import verify
 from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, names_in, tree
 
 ODD_NAMES = [

@@ -10,11 +10,11 @@ import pikepdf
 import pytest
 from PIL import Image
 
-from hotfolder.artwork import ColourKind
-from hotfolder.demo_artwork.festival import Faces, faces
-from hotfolder.demo_artwork.pieces import BANNERS, COPIES, OFFSET, Piece, pieces
-from hotfolder.demo_artwork.scenery import as_press_jpeg, harbour
+from hotfolder.demo.artwork.festival import Faces, faces
+from hotfolder.demo.artwork.pieces import BANNERS, COPIES, OFFSET, DemoPiece, pieces
+from hotfolder.demo.artwork.scenery import as_press_jpeg, harbour
 from hotfolder.measure import measure
+from hotfolder.model.colour import ColourKind
 
 MM = 72 / 25.4
 
@@ -33,7 +33,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory, fonts: Faces) -> Path:
     return made
 
 
-def place_of(folder: Path, piece: Piece) -> Path:
+def place_of(folder: Path, piece: DemoPiece) -> Path:
     return folder / f"{piece.printer} {piece.name}"
 
 

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.config.studio import load_studio
 from hotfolder.rulebook import load_rule_set
 from hotfolder.rulebook.binding import load_rules_of
-from hotfolder.studio import load_studio
 from hotfolder.units import mm_to_pt
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "studio"

@@ -7,8 +7,8 @@ from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
 from PIL import Image, ImageDraw, ImageFont
 
-from hotfolder.demo_artwork.alphabet import ALPHABET
-from hotfolder.demo_artwork.typeface import CAP_HEIGHT, Typeface, typeface
+from hotfolder.demo.artwork.alphabet import ALPHABET
+from hotfolder.demo.artwork.typeface import CAP_HEIGHT, Typeface, typeface
 
 
 @pytest.fixture(scope="module", params=[74, 124])

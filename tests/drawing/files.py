@@ -7,18 +7,12 @@ from pathlib import Path
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import (
-    Artwork,
-    Box,
-    ColourKind,
-    ColourSpace,
-    FileFacts,
-    Format,
-    Page,
-    PageBoxes,
-    RasterFacts,
-    Unmeasured,
-)
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.colour import ColourKind, ColourSpace
+from hotfolder.model.facts import FileFacts, Format, Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page, PageBoxes
+from hotfolder.model.raster import RasterFacts
 
 NO_TRIM = Unmeasured("trim", "not asked for here")
 NO_MARKS = Unmeasured("marks", "not asked for here")

@@ -4,24 +4,12 @@ import math
 
 import numpy as np
 
-from hotfolder.artwork import (
-    CELL_PT,
-    PROCESS_INKS,
-    Box,
-    Cells,
-    ColourShift,
-    Edge,
-    EdgePaint,
-    MovedColour,
-    Page,
-    PageBoxes,
-    PageInk,
-    Plate,
-    Trim,
-    TrimOrigin,
-    Unmeasured,
-)
-from hotfolder.plates import Bytes, Frame, PagePlates
+from hotfolder.model.colour import PROCESS_INKS
+from hotfolder.model.facts import Unmeasured
+from hotfolder.model.geometry import Box, Edge
+from hotfolder.model.inks import CELL_PT, Cells, ColourShift, EdgePaint, MovedColour, PageInk, Plate
+from hotfolder.model.pages import Page, PageBoxes, Trim, TrimOrigin
+from hotfolder.model.plates import Bytes, PagePlates, PlateFrame
 
 SPOT, CUT, WHITE = "Harbour Blue", "Cut", "White"
 LOOKS = {SPOT: (35.0, -8.0, -42.0), CUT: (55.0, 80.0, 20.0), WHITE: (97.0, 0.0, 0.0)}
@@ -34,13 +22,13 @@ def mm_box(x0: float, y0: float, x1: float, y1: float) -> Box:
 SHEET, TRIM = mm_box(0, 0, 154, 216), mm_box(3, 3, 151, 213)
 
 
-def frame_of(sheet: Box, px_per_mm: int = 6) -> Frame:
+def frame_of(sheet: Box, px_per_mm: int = 6) -> PlateFrame:
     """The frame of a sheet whose sides lie on whole millimetres, as its trim does."""
     columns, rows = math.ceil(sheet.width / CELL_PT - 1e-6), math.ceil(sheet.height / CELL_PT - 1e-6)
-    return Frame(sheet.x0, sheet.y1, px_per_mm, columns * px_per_mm, rows * px_per_mm)
+    return PlateFrame(sheet.x0, sheet.y1, px_per_mm, columns * px_per_mm, rows * px_per_mm)
 
 
-def fill(plate: Bytes, frame: Frame, box: Box, percent: float) -> None:
+def fill(plate: Bytes, frame: PlateFrame, box: Box, percent: float) -> None:
     """Lays `percent` of the ink over `box`."""
     left, right = (round((x - frame.left) / frame.pixel_pt) for x in (box.x0, box.x1))
     top, bottom = (round((frame.top - y) / frame.pixel_pt) for y in (box.y1, box.y0))
@@ -48,7 +36,12 @@ def fill(plate: Bytes, frame: Frame, box: Box, percent: float) -> None:
 
 
 def plates_of(
-    inks: dict[str, Bytes], frame: Frame, *, sheet: Box = SHEET, page: int = 1, screen: Bytes | None = None
+    inks: dict[str, Bytes],
+    frame: PlateFrame,
+    *,
+    sheet: Box = SHEET,
+    page: int = 1,
+    screen: Bytes | None = None,
 ) -> PagePlates:
     looks = {name: LOOKS[name] for name in inks if name not in PROCESS_INKS}
     return PagePlates(page, sheet, frame, inks, looks, screen)
@@ -76,7 +69,7 @@ def flyer_plates(page: int = 1, *, px_per_mm: int = 6, grain: int = 0) -> PagePl
     return plates_of(inks, frame, page=page, screen=_as_meant(inks))
 
 
-def _photo(inks: dict[str, Bytes], frame: Frame, grain: int) -> None:
+def _photo(inks: dict[str, Bytes], frame: PlateFrame, grain: int) -> None:
     """Sky over hills, the upper part of the sheet; it stops at the trim on the right."""
     noise = np.random.default_rng(7)
     down, across = np.mgrid[0 : frame.height_px, 0 : frame.width_px] / (frame.px_per_mm * 100)

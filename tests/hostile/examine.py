@@ -9,11 +9,11 @@ import resource
 import sys
 from pathlib import Path
 
+from hotfolder.children.orders import ExamineOrder
+from hotfolder.children.supervisor import _limit
+from hotfolder.config.studio import ChildLimits
 from hotfolder.rulebook import load_named_rule_set
-from hotfolder.studio import Limits
-from hotfolder.supervise import _limit
-from hotfolder.workorders import ExamineOrder
-from hotfolder.workshop import examine
+from hotfolder.workshop.workshop import examine
 
 
 def taken() -> tuple[float, int]:
@@ -28,7 +28,7 @@ def taken() -> tuple[float, int]:
 
 if __name__ == "__main__":
     file, folder = map(Path, sys.argv[1:])
-    _limit(Limits())
+    _limit(ChildLimits())
     examine(
         ExamineOrder(
             file, file.name, load_named_rule_set("flyer-offset-coated", None), folder, with_page=True

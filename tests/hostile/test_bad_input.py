@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.studio import DELIVERY_MARKER
+from hotfolder.config.studio import DELIVERY_MARKER
 from tests.hostile import bad_files
 from tests.journeys.real_studio import HOTFOLDER, RealStudio, office_pdf, run_hotfolder, wait_until
 

@@ -11,7 +11,7 @@ import pytest
 from PIL import Image
 
 from hotfolder.intake.endings import why_not_whole
-from tests.measure.raster_bytes import psd
+from tests.raster.raster_bytes import psd
 
 NOISE = Image.effect_noise((400, 300), 90)
 

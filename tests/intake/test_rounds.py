@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.config.studio import Timing
 from hotfolder.intake.rounds import Round
 from hotfolder.intake.scanning import Inbox
 from hotfolder.intake.settling import SCANS, Waiting
 from hotfolder.intake.watching import FolderWatch
-from hotfolder.studio import Timing
 
 TIMING = Timing(scan_s=1.0, quiet_s=5.0)
 

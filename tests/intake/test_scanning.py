@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.config.studio import MARKER
 from hotfolder.intake.scanning import Away, Inbox, Listing, scan
-from hotfolder.studio import MARKER
 
 
 @pytest.fixture

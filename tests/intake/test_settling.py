@@ -5,13 +5,13 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.intake.scanning import Inbox, Listing, Seen
+from hotfolder.config.studio import Timing
+from hotfolder.intake.scanning import Inbox, Listing, SeenFile
 from hotfolder.intake.settling import Settling
 from hotfolder.intake.unfinished import Unfinished
-from hotfolder.studio import Timing
 
 TIMING = Timing(scan_s=1.0, quiet_s=5.0, empty_s=600.0, unreadable_s=60.0)
-FLYER = Seen("flyer.pdf", 1, 42, 1000, 7, 7, readable=True)
+FLYER = SeenFile("flyer.pdf", 1, 42, 1000, 7, 7, readable=True)
 
 
 @pytest.fixture
@@ -19,7 +19,7 @@ def settling() -> Settling:
     return Settling(Inbox("quay", None, Path("/studio/quay/inbox")), TIMING)
 
 
-def names(settling: Settling, now_s: float, *files: Seen) -> list[str]:
+def names(settling: Settling, now_s: float, *files: SeenFile) -> list[str]:
     settled, _ = settling.observe(Listing(files, ()), now_s)
     return [candidate.name for candidate in settled]
 
@@ -41,7 +41,7 @@ def test_two_looks_are_never_enough_however_far_apart(settling: Settling) -> Non
         replace(FLYER, inode=43),
     ],
 )
-def test_any_change_starts_the_wait_anew(settling: Settling, changed: Seen) -> None:
+def test_any_change_starts_the_wait_anew(settling: Settling, changed: SeenFile) -> None:
     for now_s in (0, 1, 2, 3, 4):
         names(settling, now_s, FLYER)
     assert [names(settling, now_s, changed) for now_s in (5, 6, 9, 10)] == [[], [], [], ["flyer.pdf"]]

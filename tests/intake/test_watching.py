@@ -8,11 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.config.studio import MARKER, Timing
 from hotfolder.intake import watching
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.scanning import Away, Inbox, Listing, scan
 from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
-from hotfolder.studio import MARKER, Timing
 
 TIMING = Timing(scan_s=0.01, quiet_s=0.01)
 

@@ -5,20 +5,14 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from hotfolder.artwork import (
-    Artwork,
-    Box,
-    ColourKind,
-    FileFacts,
-    Format,
-    MarkKind,
-    Masking,
-    ProblemKind,
-    Unmeasured,
-)
 from hotfolder.measure.raster import measure_raster
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.colour import ColourKind
+from hotfolder.model.facts import FileFacts, Format, ProblemKind, Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import MarkKind, Masking
 from hotfolder.units import pt_to_mm
-from tests.measure.raster_bytes import (
+from tests.raster.raster_bytes import (
     SHORT,
     bare_jpeg,
     exif_block,

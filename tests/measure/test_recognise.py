@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 from PIL import Image
 
-from hotfolder.artwork import Format
 from hotfolder.measure import recognise
+from hotfolder.model.facts import Format
 
 
 def picture(format_: str, **options: object) -> bytes:

@@ -5,11 +5,13 @@ from dataclasses import dataclass, field
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import Box, Mark, MarkKind, ProblemKind
-from hotfolder.pdf.fonts import FontReader
-from hotfolder.pdf.interpret import PageMarks, interpret_page
-from hotfolder.pdf.optional_content import Layers
-from hotfolder.pdf.readers import Readers
+from hotfolder.model.facts import ProblemKind
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import Mark, MarkKind
+from hotfolder.pdf.content.interpret import PageMarks, interpret_page
+from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.document.optional_content import Layers
+from hotfolder.pdf.fonts.fonts import FontReader
 
 WIDTH, HEIGHT = 300.0, 400.0
 MEDIA = Box(0.0, 0.0, WIDTH, HEIGHT)

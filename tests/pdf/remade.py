@@ -13,9 +13,12 @@ from typing import Final
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.artwork import Artwork, Box, Font, Mark, Source
 from hotfolder.measure import measure
-from hotfolder.pdf.matrix import IDENTITY, Matrix, scaling
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.document import Font
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import Mark, Source
+from hotfolder.pdf.objects.matrix import IDENTITY, Matrix, scaling
 
 _NOWHERE: Final = Box(0.0, 0.0, 0.0, 0.0)
 _NO_SOURCE: Final = Source("")

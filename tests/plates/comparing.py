@@ -16,15 +16,17 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from hotfolder.artwork import CELL_PT, Box, Unmeasured
-from hotfolder.drawing.heavy_ink import most_ink
-from hotfolder.drawing.pdf_plates import PdfPlates
+from hotfolder.drawing.plates.pdf import PdfPlates
 from hotfolder.measure import measure
-from hotfolder.plates import Frame, PagePlates
+from hotfolder.measure.inks.heavy_ink import most_ink
+from hotfolder.model.facts import Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.inks import CELL_PT
+from hotfolder.model.plates import PagePlates, PlateFrame
 from tests.plates.copies import blends_on_screen, has_tagged_press_colours, write_copy
 from tests.plates.pages import Wanted
 from tests.plates.presses import press
-from tests.plates.reference_cells import (
+from tests.plates.reference_cells import (  # fmt: skip
     Cells,
     NoPlatesError,
     close_frame,
@@ -32,7 +34,7 @@ from tests.plates.reference_cells import (
     most_ink_at,
     most_ink_of,
     reference_cells,
-)  # fmt: skip
+)
 
 # Points of percent.
 MEAN_WITHIN: Final = 0.5
@@ -211,7 +213,7 @@ def plain(ink: str) -> str:
     return "".join(letter for letter in ink.lower() if letter.isascii() and letter.isalnum()) or ink
 
 
-def cells_of(picture: NDArray[np.uint8], frame: Frame) -> NDArray[np.float32]:
+def cells_of(picture: NDArray[np.uint8], frame: PlateFrame) -> NDArray[np.float32]:
     """The mean of each cell, in percent."""
     side = frame.px_per_mm
     rows, columns = frame.height_px // side, frame.width_px // side

@@ -10,7 +10,7 @@ from struct import unpack_from
 import pikepdf
 from pikepdf import Array, Name
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 
 
 def write_copy(

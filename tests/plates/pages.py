@@ -13,8 +13,8 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.demo_artwork.festival import faces
-from hotfolder.demo_artwork.pieces import pieces
+from hotfolder.demo.artwork.festival import faces
+from hotfolder.demo.artwork.pieces import pieces
 from tests.corpus import corpus_files, corpus_folder, problems_with
 from tests.plates.differences import DIFFERENCES
 from tests.producers import produced_files

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from PIL import ImageCms
 
-from hotfolder.press import Press
+from hotfolder.model.press import Press
 from hotfolder.presses.loading import load_press
 
 

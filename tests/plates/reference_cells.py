@@ -9,7 +9,7 @@ from typing import Final, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from hotfolder.plates import Frame
+from hotfolder.model.plates import PlateFrame
 from tests.corpus import corpus_folder
 from tests.plates.copies import names_intents, write_close_copy
 from tests.plates.presses import press, screen_profile
@@ -62,7 +62,12 @@ _MADE_BY: Final = "5"  # to be changed with anything here or in `tiffsep` that c
 
 
 def reference_cells(
-    copy: Path, frame: Frame, *, tagged_as_delivered: bool, on_screen: bool = False, centred: bool = False
+    copy: Path,
+    frame: PlateFrame,
+    *,
+    tagged_as_delivered: bool,
+    on_screen: bool = False,
+    centred: bool = False,
 ) -> Reference:
     """What tiffsep's plates of a copy's one page say, whose sheet is our frame.
 
@@ -126,18 +131,18 @@ def most_ink_at(
     return float(squares[row, column]) / side**2 / 2.55, (int(row), int(column))
 
 
-def close_frame(frame: Frame, place: tuple[int, int], px_per_mm: int) -> Frame:
+def close_frame(frame: PlateFrame, place: tuple[int, int], px_per_mm: int) -> PlateFrame:
     """Three millimetres each way around the square whose top left corner is that of a pixel of `frame`.
 
     place: the pixel's row and column. px_per_mm: of the frame that is given.
     """
     row, column = (each - frame.px_per_mm for each in place)
     left, top = frame.left + column * frame.pixel_pt, frame.top - row * frame.pixel_pt
-    return Frame(left, top, px_per_mm, CLOSE_MM * px_per_mm, CLOSE_MM * px_per_mm)
+    return PlateFrame(left, top, px_per_mm, CLOSE_MM * px_per_mm, CLOSE_MM * px_per_mm)
 
 
 def most_close(
-    copy: Path, frame: Frame, place: tuple[int, int], *, tagged_as_delivered: bool, on_screen: bool
+    copy: Path, frame: PlateFrame, place: tuple[int, int], *, tagged_as_delivered: bool, on_screen: bool
 ) -> float:
     """The most ink on our frame's squares around one place of a copy's page, drawn at 9754 ppi."""
     with tempfile.TemporaryDirectory(prefix="close-") as folder:

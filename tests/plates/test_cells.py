@@ -9,9 +9,9 @@ from typing import Final
 
 import pytest
 
-from hotfolder.drawing.pdf_plates import PdfPlates
+from hotfolder.drawing.plates.pdf import PdfPlates
 from hotfolder.measure import measure
-from hotfolder.plates import PagePlates
+from hotfolder.model.plates import PagePlates
 from tests.plates.cells import CELLS, Kind
 from tests.plates.cells.approximate import NEARLY
 from tests.plates.cells.departures import DEPARTURES, WITH_PROFILES

@@ -7,14 +7,15 @@ import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name, String
 
-from hotfolder.artwork import CELL_PT, Box
-from hotfolder.plates import Frame, PagePlates
+from hotfolder.model.geometry import Box
+from hotfolder.model.inks import CELL_PT
+from hotfolder.model.plates import PagePlates, PlateFrame
 from tests.plates.comparing import Compared, PageCompared, cells_of, most, plain
 from tests.plates.copies import has_tagged_press_colours, names_intents, write_copy
 from tests.plates.reference_cells import _means, close_frame, most_ink_at, most_ink_of
 from tests.plates.summary import Summary
 
-FRAME = Frame(0.0, 2 * CELL_PT, 3, 12, 6)
+FRAME = PlateFrame(0.0, 2 * CELL_PT, 3, 12, 6)
 
 
 def page(*plates: Compared, ours: float = 100.0, theirs: float = 100.0, undrawn: str = "") -> PageCompared:
@@ -109,7 +110,7 @@ def test_a_place_drawn_closely_is_the_same_place() -> None:
     found, place = most_ink_at(total, 3)
     assert found == pytest.approx(100)
     assert place == (4, 2)
-    box = close_frame(Frame(0.0, 3 * CELL_PT, 3, 9, 9), place, 48).box
+    box = close_frame(PlateFrame(0.0, 3 * CELL_PT, 3, 9, 9), place, 48).box
     middle = 3 * CELL_PT - 5.5 / 3 * CELL_PT
     assert ((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2) == pytest.approx((3.5 / 3 * CELL_PT, middle))
     assert (box.width, box.height) == pytest.approx((3 * CELL_PT, 3 * CELL_PT))

@@ -5,8 +5,9 @@ from typing import Any
 
 import pytest
 
-from hotfolder.artwork import Artwork, Box
 from hotfolder.measure import measure
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.geometry import Box
 from tests.producers import produced_files
 from tests.producers.make import MAKERS, SOURCES
 

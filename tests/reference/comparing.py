@@ -2,8 +2,8 @@
 
 from pathlib import Path
 
-from hotfolder.artwork import Format
 from hotfolder.measure import measure
+from hotfolder.model.facts import Format
 from tests.reference.facts import Comparison
 from tests.reference.glyphs import caught_runs
 from tests.reference.pdf import compare_pdf

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from hotfolder.artwork import Format
+from hotfolder.model.facts import Format
 from tests.reference.tools import run_tool
 
 Tags = Mapping[str, str | int | float]

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import Final
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 from tests.reference.glyphs import ShownRun
 from tests.reference.poppler_words import Sheet, Word
 

@@ -12,11 +12,13 @@ from dataclasses import dataclass, field
 from typing import Final
 from unittest import mock
 
-from hotfolder.artwork import Box, Mark, MarkKind, Page, Source
-from hotfolder.pdf import text as showing
-from hotfolder.pdf.content import Content
-from hotfolder.pdf.matrix import Matrix, Point
-from hotfolder.pdf.text_run import Run
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import Mark, MarkKind, Source
+from hotfolder.model.pages import Page
+from hotfolder.pdf.content.content import Content
+from hotfolder.pdf.content.operators import text as showing
+from hotfolder.pdf.content.text_run import TextRun
+from hotfolder.pdf.objects.matrix import Matrix, Point
 
 _SAME_PT: Final = 1e-6
 _SAME_SIZE_PT: Final = 1e-3
@@ -128,7 +130,7 @@ def caught_runs() -> Iterator[ShownRuns]:
     found = ShownRuns()
     read = showing._mark
 
-    def catching(content: Content, run: Run, matrix: Matrix, mode: int) -> Mark | None:
+    def catching(content: Content, run: TextRun, matrix: Matrix, mode: int) -> Mark | None:
         mark = read(content, run, matrix, mode)
         if mark is not None:
             found.by_source[mark.source].append(_shown(content, run, matrix, mark))
@@ -138,7 +140,7 @@ def caught_runs() -> Iterator[ShownRuns]:
         yield found
 
 
-def _shown(content: Content, run: Run, matrix: Matrix, mark: Mark) -> ShownRun:
+def _shown(content: Content, run: TextRun, matrix: Matrix, mark: Mark) -> ShownRun:
     text, font = content.state.text, content.state.text.font
     assert font is not None
     em, size = text.size * text.scale, text.size

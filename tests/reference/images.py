@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Final
 
-from hotfolder.artwork import ImageFacts, Page
+from hotfolder.model.marks import ImageFacts
+from hotfolder.model.pages import Page
 from tests.reference.differences import Evidence
 from tests.reference.facts import Compared, Kind, same
 from tests.reference.poppler import PaintedImage

@@ -4,7 +4,11 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
 
-from hotfolder.artwork import Artwork, Box, Font, Page, ProblemKind, Unmeasured
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.document import Font
+from hotfolder.model.facts import ProblemKind, Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page
 from tests.reference.differences import Evidence, evidence_in
 from tests.reference.facts import Compared, Comparison, Difference, Kind, same
 from tests.reference.glyphs import ShownRuns

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 from tests.reference.tools import run_tool
 
 

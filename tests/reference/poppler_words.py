@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from hotfolder.artwork import Box, Page
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page
 from tests.reference.tools import run_tool
 
 _PAGE: Final = re.compile(r'<page width="[^"]*" height="[^"]*">(.*?)</page>', re.DOTALL)

@@ -5,7 +5,9 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Final
 
-from hotfolder.artwork import Artwork, Format, RasterFacts, ResolutionOrigin, Unmeasured
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.facts import Format, Unmeasured
+from hotfolder.model.raster import RasterFacts, ResolutionOrigin
 from tests.reference.exif import Header, Tags, has_exif, has_flat_picture, header, tags_of
 from tests.reference.facts import Compared, Comparison, Difference, Kind, same
 from tests.reference.magick import Identified, identify

@@ -11,8 +11,8 @@ from typing import Final
 
 import pytest
 
-from hotfolder.artwork import ProblemKind
 from hotfolder.measure import measure
+from hotfolder.model.facts import ProblemKind
 from tests.corpus import CorpusFile, corpus_files, corpus_folder, problems_with
 from tests.producers import produced_files
 from tests.reference.facts import MOST_NAMED_SHARE, Comparison, Difference, Kind, table

@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from hotfolder.artwork import Box, Format
+from hotfolder.model.facts import Format
+from hotfolder.model.geometry import Box
 from tests.corpus import corpus_files, corpus_folder, problems_with
 from tests.producers import produced_files
 from tests.reference.exif import header, tags_of

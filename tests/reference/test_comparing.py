@@ -9,8 +9,13 @@ import pikepdf
 import pytest
 from PIL import Image
 
-from hotfolder.artwork import Artwork, Box, Font, ImageFacts, Mark, Page, PageBoxes, RasterFacts
 from hotfolder.measure import measure
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.document import Font
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import ImageFacts, Mark
+from hotfolder.model.pages import Page, PageBoxes
+from hotfolder.model.raster import RasterFacts
 from tests.producers import produced_files
 from tests.reference.facts import Comparison, Difference, Kind, table
 from tests.reference.glyphs import caught_runs

@@ -7,8 +7,10 @@ from pathlib import Path
 import pikepdf
 import pytest
 
-from hotfolder.artwork import Artwork, Box, Mark
 from hotfolder.measure import measure
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import Mark
 from tests.reference.facts import Comparison, Difference, Kind
 from tests.reference.glyphs import caught_runs
 from tests.reference.pdf import compare_pdf

@@ -9,7 +9,7 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 from tests.reference.facts import Difference
 from tests.reference.poppler_words import Sheet, Word
 

@@ -11,7 +11,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Final
 
-from hotfolder.artwork import Box, Page
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page
 from tests.reference.facts import Compared, Difference, Kind
 from tests.reference.gathering import Gathered, Gathering, SeenRun
 from tests.reference.glyphs import ShownRuns

@@ -5,34 +5,16 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from hotfolder.artwork import (
-    Artwork,
-    Box,
-    Colour,
-    ColourKind,
-    ColourSpace,
-    FileFacts,
-    Font,
-    Format,
-    ImageFacts,
-    Mark,
-    MarkKind,
-    OutputIntent,
-    Page,
-    PageBoxes,
-    PdfFacts,
-    PdfxClaim,
-    Problem,
-    ProblemKind,
-    Source,
-    TextFacts,
-    Trim,
-    TrimOrigin,
-    Unmeasured,
-)
-from hotfolder.findings import Finding, Judgement, Quantity, Severity, Unjudged
+from hotfolder.model.artwork import Artwork
+from hotfolder.model.colour import Colour, ColourKind, ColourSpace
+from hotfolder.model.document import Font, OutputIntent, PdfFacts, PdfxClaim
+from hotfolder.model.facts import FileFacts, Format, Problem, ProblemKind, Unmeasured
+from hotfolder.model.findings import Finding, Judgement, Quantity, Severity, Unjudged
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import ImageFacts, Mark, MarkKind, Source, TextFacts
+from hotfolder.model.pages import Page, PageBoxes, Trim, TrimOrigin
+from hotfolder.model.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
 from hotfolder.report.model import Report
-from hotfolder.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
 from hotfolder.units import PAPER_SIZES, mm_to_pt
 
 MADE_AT = datetime(2026, 3, 3, 14, 5, tzinfo=UTC)

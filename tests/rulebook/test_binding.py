@@ -4,10 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.checks.trim_size import TrimSizeSettings
+from hotfolder.checks.size.trim_size import TrimSizeSettings
+from hotfolder.config.studio import Studio, load_studio
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.rulebook.binding import load_rules_of
-from hotfolder.studio import Studio, load_studio
 
 
 def studio_of(root: Path, text: str) -> Studio:

@@ -3,12 +3,12 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.checks.bleed import BleedSettings
-from hotfolder.checks.trim_size import TrimSizeSettings
+from hotfolder.checks.size.bleed import BleedSettings
+from hotfolder.checks.size.trim_size import TrimSizeSettings
 from hotfolder.errors import ConfigError, ConfigTrouble
-from hotfolder.findings import Severity
+from hotfolder.model.findings import Severity
+from hotfolder.model.ruleset import RuleSet, RuleSettings
 from hotfolder.rulebook import load_rule_set
-from hotfolder.ruleset import RuleSet, RuleSettings
 from hotfolder.units import Length, parse_size
 
 BASE = """\

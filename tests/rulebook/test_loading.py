@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from hotfolder.checks import CHECKS
-from hotfolder.checks.bleed import BleedSettings
+from hotfolder.checks.size.bleed import BleedSettings
 from hotfolder.errors import ConfigError
+from hotfolder.model.ruleset import Product
 from hotfolder.presses.loading import load_press
 from hotfolder.rulebook import load_rule_set
-from hotfolder.ruleset import Product
 from hotfolder.units import parse_size
 
 HEADER = 'title = "Flyers"\nsource = "data sheet"\n'

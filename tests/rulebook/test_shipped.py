@@ -5,24 +5,25 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.artwork import ColourKind, Format
 from hotfolder.checks import rule_by_id
-from hotfolder.checks.bleed import BleedSettings
-from hotfolder.checks.colour_spaces import ColourSpacesSettings
-from hotfolder.checks.file_type import FileTypeSettings
-from hotfolder.checks.image_resolution import ImageResolutionSettings
-from hotfolder.checks.image_weight import ImageWeightSettings
-from hotfolder.checks.line_width import LineWidthSettings
-from hotfolder.checks.page_count import PageCountSettings
-from hotfolder.checks.pdfx_claim import PdfxClaimSettings
-from hotfolder.checks.small_text import SmallTextSettings
-from hotfolder.checks.spot_colours import SpotColoursSettings
-from hotfolder.checks.total_ink import TotalInkSettings
-from hotfolder.findings import Severity
+from hotfolder.checks.colour.colour_spaces import ColourSpacesSettings
+from hotfolder.checks.colour.spot_colours import SpotColoursSettings
+from hotfolder.checks.file.file_type import FileTypeSettings
+from hotfolder.checks.ink.total_ink import TotalInkSettings
+from hotfolder.checks.pdf.pdfx_claim import PdfxClaimSettings
+from hotfolder.checks.pictures.image_resolution import ImageResolutionSettings
+from hotfolder.checks.pictures.image_weight import ImageWeightSettings
+from hotfolder.checks.size.bleed import BleedSettings
+from hotfolder.checks.size.page_count import PageCountSettings
+from hotfolder.checks.type.line_width import LineWidthSettings
+from hotfolder.checks.type.small_text import SmallTextSettings
+from hotfolder.config.tomlfile import KeyPath, read_toml
+from hotfolder.model.colour import ColourKind
+from hotfolder.model.facts import Format
+from hotfolder.model.findings import Severity
+from hotfolder.model.ruleset import Product, RuleSettings
 from hotfolder.presses.loading import load_press
 from hotfolder.rulebook import load_rule_set, places, rules_folder, shipped_rule_sets
-from hotfolder.ruleset import Product, RuleSettings
-from hotfolder.tomlfile import KeyPath, read_toml
 from hotfolder.units import Size, mm_to_pt, pt_to_mm
 
 PROMISED = (

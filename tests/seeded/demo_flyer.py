@@ -6,9 +6,9 @@ from typing import Final
 
 from PIL import Image
 
-from hotfolder.demo_artwork.publication import Export, pdf_of
-from hotfolder.demo_artwork.sheet import Gradient, Lettering, Picture, Sheet
-from hotfolder.demo_artwork.typeface import typeface
+from hotfolder.demo.artwork.publication import Export, pdf_of
+from hotfolder.demo.artwork.sheet import Gradient, JpegPicture, Sheet, TypeStyle
+from hotfolder.demo.artwork.typeface import typeface
 from hotfolder.units import MM_PER_INCH
 
 _PPI: Final = 300
@@ -20,13 +20,13 @@ def demo_flyer() -> bytes:
     sheet = Sheet(148, 210)
     sheet.gradient(-3, 120, 154, 93, Gradient((0, 120), (0, 210), ((0.9, 0.5, 0, 0.3), (0.4, 0.1, 0, 0))))
     sheet.picture(15, 137, 40, 30, _slope(40, 30))
-    sheet.text((15, 195), "Kestrel + Reed", Lettering(heading, 24, (0, 0, 0, 0)))
-    sheet.text((15, 109), "Open on weekdays", Lettering(text, 10, (0, 0, 0, 1)))
+    sheet.text((15, 195), "Kestrel + Reed", TypeStyle(heading, 24, (0, 0, 0, 0)))
+    sheet.text((15, 109), "Open on weekdays", TypeStyle(text, 10, (0, 0, 0, 1)))
     sheet.rule((15, 105), (133, 105), 0.18, (0, 0, 0, 1))
     return pdf_of((sheet,), Export("Flyer"))
 
 
-def _slope(width_mm: float, height_mm: float) -> Picture:
+def _slope(width_mm: float, height_mm: float) -> JpegPicture:
     width, height = (math.ceil(length / MM_PER_INCH * _PPI) for length in (width_mm, height_mm))
     picture = Image.new("CMYK", (width, height))
     picture.putdata(
@@ -34,4 +34,4 @@ def _slope(width_mm: float, height_mm: float) -> Picture:
     )
     file = io.BytesIO()
     picture.save(file, "JPEG", quality=85)
-    return Picture(file.getvalue(), width, height, is_cmyk=True)
+    return JpegPicture(file.getvalue(), width, height, is_cmyk=True)

@@ -10,16 +10,16 @@ from typing import Any
 
 import pikepdf
 
-from hotfolder.artwork import Box
 from hotfolder.checks.judge import judge
-from hotfolder.drawing.plate_drawer import PlateDrawer
-from hotfolder.findings import Finding, Judgement, Quantity
-from hotfolder.inking import ink_limits
+from hotfolder.drawing.plates.drawer import PlateDrawer
 from hotfolder.measure import measure
-from hotfolder.measure.ink import measure_ink
-from hotfolder.placing import place
+from hotfolder.measure.inks.ink import measure_ink
+from hotfolder.model.findings import Finding, Judgement, Quantity
+from hotfolder.model.geometry import Box
+from hotfolder.model.ruleset import RuleSet
 from hotfolder.rulebook import load_rule_set
-from hotfolder.ruleset import RuleSet
+from hotfolder.workshop.inking import ink_limits
+from hotfolder.workshop.placing import place
 from tests.seeded.bases import Base
 from tests.seeded.kinds import Fault, LookAlike, Told
 from tests.seeded.planting import Sheet

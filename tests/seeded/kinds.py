@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from types import ModuleType
 from typing import Any, Final
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 from tests.seeded.planting import Sheet
 
 # Rounding in files, and half a thin line.

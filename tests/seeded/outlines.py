@@ -6,7 +6,7 @@ from functools import cache
 from fontTools.pens.basePen import BasePen
 from fontTools.ttLib import TTFont
 
-from hotfolder.demo_artwork.typeface import EM, Typeface
+from hotfolder.demo.artwork.typeface import EM, Typeface
 from tests.seeded.planting import UNIT
 
 

@@ -12,8 +12,8 @@ from typing import Final
 import pikepdf
 from pikepdf import Array, Dictionary, Name, String
 
-from hotfolder.artwork import Box
-from hotfolder.demo_artwork.typeface import DESCENT, EM, Typeface
+from hotfolder.demo.artwork.typeface import DESCENT, EM, Typeface
+from hotfolder.model.geometry import Box
 from hotfolder.units import mm_to_pt
 from tests.seeded.type_by_hand import drawn_font, latin, made_typeface, plain_font, width_pt
 

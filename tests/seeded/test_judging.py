@@ -3,8 +3,8 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.artwork import Box
-from hotfolder.findings import Finding, Judgement, Place, Quantity, Severity, Unjudged
+from hotfolder.model.findings import Finding, Judgement, Place, Quantity, Severity, Unjudged
+from hotfolder.model.geometry import Box
 from tests.seeded.judging import wrong_with
 from tests.seeded.kinds import Fault, Told
 

@@ -6,7 +6,7 @@ from typing import Final
 import pikepdf
 from pikepdf import Array, Dictionary, Name, String
 
-from hotfolder.demo_artwork.typeface import CAP_HEIGHT, DESCENT, EM, Typeface, typeface
+from hotfolder.demo.artwork.typeface import CAP_HEIGHT, DESCENT, EM, Typeface, typeface
 
 _NONSYMBOLIC: Final = 32  # ISO 32000-2, table 121: font flags
 _SYMBOLIC: Final = 4

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotfolder.orders import JobId
-from hotfolder.store.audit import CHAIN, AuditLog, log_of, records_since
-from hotfolder.store.chained import check_chain, extend, read_chain, read_end
-from hotfolder.store.verifying import verify
+from hotfolder.model.jobs import JobId
+from hotfolder.store.audit_log.audit import CHAIN, AuditLog, log_of, records_since
+from hotfolder.store.audit_log.chained import check_chain, extend, read_chain, read_end
+from hotfolder.store.audit_log.verifying import verify
 from tests.studio_at_work import FAULTY, GOOD, AtWork, Clock, lay_studio
 
 JOB = JobId("20261125-093011-quay-4f2a")

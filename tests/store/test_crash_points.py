@@ -12,13 +12,13 @@ from pathlib import Path
 import pytest
 
 from hotfolder.commands.release import release_job
-from hotfolder.desk import Onward
+from hotfolder.config.studio import Studio, load_studio
+from hotfolder.desk.desk import Onward
 from hotfolder.errors import StorageError, UsageError
-from hotfolder.orders import JobId
+from hotfolder.model.jobs import JobId
 from hotfolder.store import exclusive
-from hotfolder.store.chained import read_chain
-from hotfolder.store.verifying import verify
-from hotfolder.studio import Studio, load_studio
+from hotfolder.store.audit_log.chained import read_chain
+from hotfolder.store.audit_log.verifying import verify
 from tests.crashing import NEWER_WRITTEN, cut_power
 from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, tree
 

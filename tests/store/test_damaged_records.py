@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 
 from hotfolder.commands.audit import audit_studio
-from hotfolder.delivery.releases import closed_jobs
 from hotfolder.delivery.sidecars import is_own_report
-from hotfolder.desk import Onward
+from hotfolder.desk.desk import Onward
+from hotfolder.desk.releases import closed_jobs
 from hotfolder.errors import StorageError
-from hotfolder.store.audit import CHAIN, log_of
+from hotfolder.store.audit_log.audit import CHAIN, log_of
 from hotfolder.store.requests import ReleaseRequest, lay_request
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, names_in
 

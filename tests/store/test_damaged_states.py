@@ -10,10 +10,10 @@ from typing import Any
 
 import pytest
 
+from hotfolder.config.studio import load_studio
 from hotfolder.errors import StorageError
-from hotfolder.orders import JobId
+from hotfolder.model.jobs import JobId
 from hotfolder.store.jobs import STATE_FILE, Step
-from hotfolder.studio import load_studio
 from tests.studio_at_work import GOOD, AtWork, lay_studio
 
 ODD_VALUES = ["", "x", "../x", "\ud800", "a\0b", None, True, 10**100, ["x"], {"a": 1}]

@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.config.studio import DELIVERY_MARKER, Printer, Studio
 from hotfolder.errors import StorageError
 from hotfolder.store import delivery_folders
 from hotfolder.store.delivery_folders import DeliveryFolders
-from hotfolder.studio import DELIVERY_MARKER, Printer, Studio
 from tests.studio_at_work import lay_studio, names_in
 
 

@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from hotfolder.commands.audit import audit_studio
-from hotfolder.desk import Onward
+from hotfolder.config.studio import load_studio
+from hotfolder.desk.desk import Onward
 from hotfolder.errors import StorageError
 from hotfolder.store.jobs import Step
-from hotfolder.studio import load_studio
 from tests.studio_at_work import GOOD, STUDIO_TOML, AtWork, lay_studio, names_in
 
 

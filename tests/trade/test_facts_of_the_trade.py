@@ -12,12 +12,12 @@ import pytest
 from PIL import Image
 
 from hotfolder.checks.judge import judge
-from hotfolder.findings import Finding, Judgement, Unjudged
 from hotfolder.measure import measure
-from hotfolder.placing import place
+from hotfolder.model.findings import Finding, Judgement, Unjudged
+from hotfolder.model.ruleset import RuleSet
 from hotfolder.rulebook import load_rule_set
-from hotfolder.ruleset import RuleSet
 from hotfolder.units import mm_to_pt, parse_size, pt_to_mm
+from hotfolder.workshop.placing import place
 
 FLYER_PX = (1819, 2551)  # 154 x 216 mm at 300 ppi are 1818.9 x 2551.2 px: a whole number of pixels
 

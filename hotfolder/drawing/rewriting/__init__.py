@@ -1,1 +1,1 @@
-"""Rewrites a page's content so that the renderer draws plates. Begin with `page`, then `rewriter`."""
+"""Page content rewritten, so that a renderer draws plates in place of colours."""

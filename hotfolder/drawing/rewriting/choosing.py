@@ -1,12 +1,12 @@
 """Lets paints fill or stroke from here on, and what holds when that which changes colours is set anew."""
 
-from hotfolder.drawing.changed_spaces import ChangedSpace
-from hotfolder.drawing.paint_space import PaintSpace
-from hotfolder.drawing.rewriting.paints import Chosen, Paint, PatternPaint, Solid
+from hotfolder.drawing.rewriting.paints import Chosen, PatternPaint, RewrittenPaint, Solid
 from hotfolder.drawing.rewriting.rewriter import Rewriter
+from hotfolder.drawing.spaces.changed import ChangedSpace
+from hotfolder.drawing.spaces.space import PaintSpace
 
 
-def choose(rewriter: Rewriter, paint: Paint, space: PaintSpace, *, stroke: bool) -> None:
+def choose(rewriter: Rewriter, paint: RewrittenPaint, space: PaintSpace, *, stroke: bool) -> None:
     """Lets `paint` fill or stroke from here on."""
     state = rewriter.state
     if stroke:
@@ -17,7 +17,7 @@ def choose(rewriter: Rewriter, paint: Paint, space: PaintSpace, *, stroke: bool)
     rewriter.emit(Chosen(paint, stroke=stroke))
 
 
-def _fill_with(rewriter: Rewriter, paint: Paint) -> None:
+def _fill_with(rewriter: Rewriter, paint: RewrittenPaint) -> None:
     switches = isinstance(paint, PatternPaint) != isinstance(rewriter.state.fill, PatternPaint)
     if switches:
         rewriter.text_as_paths(on=False)

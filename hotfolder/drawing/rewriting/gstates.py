@@ -10,21 +10,23 @@ from typing import Final
 import pikepdf
 from pikepdf import Dictionary, Name
 
-from hotfolder.drawing.rewriting.kit import Entries, Making, Thing
-from hotfolder.pdf.reading import entry
+from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
+from hotfolder.pdf.objects.reading import entry
 
 _KEPT: Final = ("/LW", "/LC", "/LJ", "/ML", "/D", "/FL", "/SM", "/SA", "/CA", "/ca", "/AIS", "/TK")
 _TRANSFER: Final = ("/TR2", "/TR")
 
 
-class GState(Thing):
+class GState(PassResource):
     """A graphics state dictionary. blend_mode: the one asked for; None where it sets none.
 
     mask: the soft mask that it sets; None where it sets none. entries: what else it sets, with `/SMask /None`
     where it takes one away.
     """
 
-    def __init__(self, entries: Entries, blend_mode: str | None = None, mask: Thing | None = None) -> None:
+    def __init__(
+        self, entries: Entries, blend_mode: str | None = None, mask: PassResource | None = None
+    ) -> None:
         self._entries = entries
         self._blend_mode = blend_mode
         self._mask = mask

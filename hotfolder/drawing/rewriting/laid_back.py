@@ -14,16 +14,16 @@ import numpy as np
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.drawing.functions import read_function
-from hotfolder.drawing.not_drawn import NotDrawn
-from hotfolder.drawing.plain_images import plain_image
+from hotfolder.drawing.images.plain import plain_image
 from hotfolder.drawing.rewriting.gstates import GState
-from hotfolder.drawing.rewriting.kit import Making, Thing
+from hotfolder.drawing.rewriting.names import Making, PassResource
 from hotfolder.drawing.rewriting.passes import Pass
-from hotfolder.drawing.rewriting.scripts import Until, Varying
-from hotfolder.pdf.matrix import Matrix
-from hotfolder.pdf.reading import name
-from hotfolder.plates import Bytes, Frame
+from hotfolder.drawing.rewriting.script import Until, Varying
+from hotfolder.errors import NotDrawn
+from hotfolder.model.plates import Bytes, PlateFrame
+from hotfolder.pdf.colour.functions import read_function
+from hotfolder.pdf.objects.matrix import Matrix
+from hotfolder.pdf.objects.reading import name
 
 _PLACES: Final = 256
 
@@ -40,7 +40,7 @@ class LaidBack:
     up to a place, in a pass.
     """
 
-    frame: Frame
+    frame: PlateFrame
     count: int = 0
     until: int | None = None
     before: dict[tuple[int, Pass], Bytes] = field(default_factory=dict)
@@ -62,7 +62,7 @@ class LaidBack:
         return Matrix(box.width, 0.0, 0.0, box.height, box.x0, box.y0)
 
 
-class Before(Thing):
+class Before(PassResource):
     """The picture of a page up to a place. number: which place."""
 
     def __init__(self, laid_back: LaidBack, number: int) -> None:
@@ -82,12 +82,12 @@ class Before(Thing):
 class MaskSet:
     """A soft mask that is in force. transfer: its own function; ctm: user space when it was set."""
 
-    thing: Thing
+    thing: PassResource
     transfer: object
     ctm: Matrix
 
 
-class TurnedMask(Thing):
+class TurnedMask(PassResource):
     """What a mask and an opacity leave of what lies beneath: 1 - opacity * mask."""
 
     def __init__(self, mask: MaskSet, opacity: float) -> None:

@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from hotfolder.artwork import PROCESS_INKS
-from hotfolder.drawing.paint_space import PaintSpace
-from hotfolder.drawing.views import ALL_INKS
+from hotfolder.drawing.spaces.space import PaintSpace
+from hotfolder.drawing.spaces.view import ALL_INKS
+from hotfolder.model.colour import PROCESS_INKS
 
 _PROCESS: Final = frozenset(PROCESS_INKS)
 

@@ -4,19 +4,19 @@ from dataclasses import dataclass
 
 import pikepdf
 
-from hotfolder.artwork import Box
-from hotfolder.drawing.rewriting.bench import Bench
-from hotfolder.drawing.rewriting.doubts import KNOCKOUT
-from hotfolder.drawing.rewriting.forms import blends_in_inks, draw_form, form_of, read_group
-from hotfolder.drawing.rewriting.operators import OPERATORS
-from hotfolder.drawing.rewriting.rewriter import Rewriter, Scope
-from hotfolder.drawing.rewriting.scripts import Script
-from hotfolder.pdf.annotations import annotation_prints, fit_appearance, normal_appearance
-from hotfolder.pdf.limits import ANNOTATIONS_PER_PAGE
-from hotfolder.pdf.matrix import IDENTITY, Matrix, scaling
-from hotfolder.pdf.reading import entry, inherited, items, numbers
-from hotfolder.pdf.resources import Resources
-from hotfolder.pdf.streams import content_parts
+from hotfolder.drawing.rewriting.context import RewriteContext
+from hotfolder.drawing.rewriting.operators.table import OPERATORS
+from hotfolder.drawing.rewriting.resources.forms import blends_in_inks, draw_form, form_of, read_group
+from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
+from hotfolder.drawing.rewriting.script import Script
+from hotfolder.model.doubts import KNOCKOUT
+from hotfolder.model.geometry import Box
+from hotfolder.pdf.document.annotations import annotation_prints, fit_appearance, normal_appearance
+from hotfolder.pdf.objects.limits import ANNOTATIONS_PER_PAGE
+from hotfolder.pdf.objects.matrix import IDENTITY, Matrix, scaling
+from hotfolder.pdf.objects.reading import entry, inherited, items, numbers
+from hotfolder.pdf.objects.resources import Resources
+from hotfolder.pdf.objects.streams import content_parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +27,13 @@ class RewrittenPage:
     in_colours: bool
 
 
-def rewrite_page(page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: Bench) -> RewrittenPage:
+def rewrite_page(
+    page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: RewriteContext
+) -> RewrittenPage:
     """The page rewritten; what it uses and lays is on the bench. NotDrawn where it cannot be read."""
     base = scaling(user_unit)
     resources = Resources((inherited(page, "/Resources"),))
-    scope = Scope(resources, base, on_page=True)
+    scope = StreamScope(resources, base, on_page=True)
     cut = b" %.4f %.4f %.4f %.4f re W n" % tuple(
         each / user_unit for each in (sheet.x0, sheet.y0, sheet.width, sheet.height)
     )
@@ -50,7 +52,7 @@ def rewrite_page(page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: 
     return RewrittenPage(script, in_colours)
 
 
-def _contents(page: pikepdf.Dictionary, bench: Bench) -> bytes:
+def _contents(page: pikepdf.Dictionary, bench: RewriteContext) -> bytes:
     """All content streams of a page as one (7.8.2)."""
     parts = list(content_parts(entry(page, "/Contents")))
     found = []

@@ -5,10 +5,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Final
 
-from hotfolder.artwork import PROCESS_INKS
-from hotfolder.drawing.conversions import Intent
-from hotfolder.drawing.ink_spaces import Grey
-from hotfolder.drawing.paint_space import PaintSpace
+from hotfolder.colour.conversions import Intent
 from hotfolder.drawing.rewriting.overprint import (
     EVERY_PLATE,
     Touched,
@@ -18,13 +15,16 @@ from hotfolder.drawing.rewriting.overprint import (
     touched_by_space,
 )
 from hotfolder.drawing.rewriting.passes import Pass
-from hotfolder.drawing.rewriting.scripts import Varying
-from hotfolder.drawing.views import CHANNELS, View
+from hotfolder.drawing.rewriting.script import Varying
+from hotfolder.drawing.spaces.named_inks import Grey
+from hotfolder.drawing.spaces.space import PaintSpace
+from hotfolder.drawing.spaces.view import CHANNELS, View
+from hotfolder.model.colour import PROCESS_INKS
 
 _OPERATORS: Final = {False: b"rg", True: b"RG"}
 
 
-class Paint(ABC):
+class RewrittenPaint(ABC):
     """A colour or pattern that is being painted with."""
 
     __slots__ = ("nothing",)
@@ -50,7 +50,7 @@ class Paint(ABC):
         """The operators that choose it in a pass, with a space in front."""
 
 
-class Solid(Paint):
+class Solid(RewrittenPaint):
     """One colour. rgb: the space of screen colours, for passes in which it becomes one of them first."""
 
     __slots__ = ("_told", "components", "intent", "rgb", "space")
@@ -138,7 +138,7 @@ def _places(view: View) -> tuple[int, int, int]:
     return red, green, blue
 
 
-class PatternPaint(Paint):
+class PatternPaint(RewrittenPaint):
     """A pattern. name: what the kit calls it. space: the kit's name of its pattern space.
 
     colour: that of an uncoloured pattern. laid, touches: the inks and plates of a shading pattern's space.
@@ -188,7 +188,7 @@ class Chosen(Varying):
 
     __slots__ = ("paint", "stroke")
 
-    def __init__(self, paint: Paint, *, stroke: bool) -> None:
+    def __init__(self, paint: RewrittenPaint, *, stroke: bool) -> None:
         self.paint, self.stroke = paint, stroke
 
     def written(self, into: Pass) -> bytes:

@@ -8,9 +8,9 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from hotfolder.artwork import PROCESS_INKS
 from hotfolder.drawing.rewriting.overprint import Touched
-from hotfolder.drawing.views import CHANNELS, Showing, View
+from hotfolder.drawing.spaces.view import CHANNELS, Showing, View
+from hotfolder.model.colour import PROCESS_INKS
 
 _COLOURED: Final = PROCESS_INKS[:CHANNELS]
 _BLACK: Final = PROCESS_INKS[CHANNELS]

@@ -5,7 +5,7 @@ from typing import Final
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, Touched
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import numbers_in
-from hotfolder.drawing.rewriting.scripts import PaintedPath, painting
+from hotfolder.drawing.rewriting.script import PaintedPath, painting
 
 _FILLS: Final = frozenset({b"f", b"F", b"f*", b"B", b"B*", b"b", b"b*"})
 _STROKES: Final = frozenset({b"S", b"s", b"B", b"B*", b"b", b"b*"})

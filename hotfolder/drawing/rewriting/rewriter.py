@@ -10,21 +10,21 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.artwork import Box
-from hotfolder.drawing.changed_spaces import Change
-from hotfolder.drawing.not_drawn import NotDrawn
-from hotfolder.drawing.paint_space import PaintSpace
-from hotfolder.drawing.rewriting.bench import Bench
+from hotfolder.drawing.rewriting.context import RewriteContext
 from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.overprint import Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Chosen
 from hotfolder.drawing.rewriting.rectangles import with_soft_rectangles
 from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan, path_at_end
-from hotfolder.drawing.rewriting.scripts import AsPaths, Multiplied, Part, Script
+from hotfolder.drawing.rewriting.script import AsPaths, Multiplied, Part, Script
 from hotfolder.drawing.rewriting.state import State
-from hotfolder.pdf.limits import NESTING, SAVED_STATES
-from hotfolder.pdf.matrix import Matrix
-from hotfolder.pdf.resources import Resources
+from hotfolder.drawing.spaces.changed import SpaceChange
+from hotfolder.drawing.spaces.space import PaintSpace
+from hotfolder.errors import NotDrawn
+from hotfolder.model.geometry import Box
+from hotfolder.pdf.objects.limits import NESTING, SAVED_STATES
+from hotfolder.pdf.objects.matrix import Matrix
+from hotfolder.pdf.objects.resources import Resources
 
 Handler = Callable[["Rewriter", bytes, bytes], None]  # operands, operator
 
@@ -42,7 +42,7 @@ _WHOLE: Final = 0.999  # of a cell, as numbers are rounded
 
 
 @dataclass(frozen=True, slots=True)
-class Scope:
+class StreamScope:
     """What holds for a content stream as a whole.
 
     base: its space to the page's points, which pattern matrices build on (8.7.3.1). chain: the objects
@@ -63,7 +63,7 @@ class Scope:
 
 
 @dataclass(slots=True)
-class Record:
+class StreamRecord:
     """What was met in a content stream and what it draws, to know where the rewritten one may stand again.
 
     cost: instructions, those of drawn forms included. told: what overprinting things touch. placed: pictures
@@ -80,7 +80,7 @@ class Record:
     doubts: set[str] = field(default_factory=set)
     laid_back: set[int] = field(default_factory=set)
 
-    def add(self, inner: "Record") -> None:
+    def add(self, inner: "StreamRecord") -> None:
         """Takes in what a form drawn here has."""
         self.cost += inner.cost
         self.told |= inner.told
@@ -97,8 +97,8 @@ class Rewriter:
     def __init__(
         self,
         operators: Mapping[bytes, Handler],
-        bench: Bench,
-        scope: Scope,
+        bench: RewriteContext,
+        scope: StreamScope,
         state: State,
         *,
         hidden: bool = False,
@@ -108,7 +108,7 @@ class Rewriter:
         self.scope = scope
         self.state = state
         self.named = bench.named(scope.resources)
-        self.record = Record()
+        self.record = StreamRecord()
         self.in_text = False  # between BT and ET
         self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
         self.saved: list[State] = []
@@ -177,20 +177,20 @@ class Rewriter:
         )
 
     @property
-    def change(self) -> Change | None:
+    def change(self) -> SpaceChange | None:
         """What happens to colours here on their way to the plates."""
         if not self.scope.on_screen and not self.state.tones:
             return None
-        return Change(self.scope.on_screen, self.state.tones)
+        return SpaceChange(self.scope.on_screen, self.state.tones)
 
-    def change_of(self, space: PaintSpace) -> Change | None:
+    def change_of(self, space: PaintSpace) -> SpaceChange | None:
         """What happens to the colours of a space; inks with names of their own are no screen colours."""
         change = self.change
         if change is None or space.family == "Pattern":
             return None
         if change.on_screen and named_inks(space):
-            change = Change(tones=change.tones)
-        return change if change != Change() else None
+            change = SpaceChange(tones=change.tones)
+        return change if change != SpaceChange() else None
 
     def changed(self, space: PaintSpace) -> PaintSpace:
         """A space with what happens to its colours here."""
@@ -316,7 +316,7 @@ class Rewriter:
         """Whether the object of that number is being drawn already; then the inner drawing is left out."""
         return key in self.scope.chain
 
-    def inner(self, scope: Scope, state: State) -> "Rewriter":
+    def inner(self, scope: StreamScope, state: State) -> "Rewriter":
         """The rewriting of a stream that is drawn from this one."""
         return Rewriter(self.operators, self.bench, scope, state)
 

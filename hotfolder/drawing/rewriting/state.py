@@ -3,9 +3,7 @@
 from dataclasses import dataclass, replace
 from typing import Final
 
-from hotfolder.drawing.changed_spaces import Tones
-from hotfolder.drawing.conversions import Intent
-from hotfolder.drawing.paint_space import PaintSpace
+from hotfolder.colour.conversions import Intent
 from hotfolder.drawing.rewriting.laid_back import MaskSet
 from hotfolder.drawing.rewriting.overprint import (
     EVERY_PLATE,
@@ -16,9 +14,11 @@ from hotfolder.drawing.rewriting.overprint import (
     paints_nothing,
     touched_by_space,
 )
-from hotfolder.drawing.rewriting.paints import Paint, PatternPaint
+from hotfolder.drawing.rewriting.paints import PatternPaint, RewrittenPaint
 from hotfolder.drawing.rewriting.passes import KEEPS_BLACK
-from hotfolder.pdf.matrix import Matrix
+from hotfolder.drawing.spaces.changed import Tones
+from hotfolder.drawing.spaces.space import PaintSpace
+from hotfolder.pdf.objects.matrix import Matrix
 
 _PLAIN: Final = "Normal"
 _BLACK: Final = frozenset({"Black"})
@@ -48,8 +48,8 @@ class State:
     """
 
     ctm: Matrix
-    fill: Paint
-    stroke: Paint
+    fill: RewrittenPaint
+    stroke: RewrittenPaint
     fill_space: PaintSpace
     stroke_space: PaintSpace
     overprint: Overprint = NO_OVERPRINT
@@ -121,7 +121,7 @@ class State:
         """The plates that filling or stroking touches."""
         return self.touched_by(self.stroke if stroke else self.fill, stroke=stroke)
 
-    def touched_by(self, paint: Paint, *, stroke: bool = False) -> Touched:
+    def touched_by(self, paint: RewrittenPaint, *, stroke: bool = False) -> Touched:
         """The plates that painting with `paint` touches."""
         if paint.nothing:
             return NO_PLATE

@@ -3,7 +3,7 @@
 import pikepdf
 from pikepdf import Dictionary, Name
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 from tests.seeded.colours import separation, several_inks
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import UNIT, Sheet

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from pikepdf import Name
 
-from tests.pdf import made_fonts
+from tests.pdf.fonts import made_fonts
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import UNIT, Sheet
 from tests.seeded.type_by_hand import composite_font, latin, made_typeface, plain_font, shown

@@ -1,6 +1,6 @@
 """Text near the cut that is no text to the file any more, and what nearly reaches the cut."""
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 from tests.seeded.areas_as_lines import ring
 from tests.seeded.images import slope
 from tests.seeded.kinds import Told, fault

@@ -2,7 +2,7 @@
 
 from pikepdf import Array
 
-from hotfolder.artwork import Box
+from hotfolder.model.geometry import Box
 from tests.seeded.colours import separation
 from tests.seeded.images import slope
 from tests.seeded.kinds import Told, fault

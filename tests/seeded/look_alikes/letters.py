@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from pikepdf import Name
 
-from tests.pdf import made_fonts
+from tests.pdf.fonts import made_fonts
 from tests.seeded.kinds import look_alike
 from tests.seeded.planting import UNIT, Sheet
 from tests.seeded.type_by_hand import composite_font, made_typeface, plain_font, shown

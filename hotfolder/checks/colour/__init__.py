@@ -1,0 +1,1 @@
+"""Rules about colour: spaces, spot inks, output intent, black text, overprint."""

@@ -1,0 +1,1 @@
+"""Rules about ink on paper: how much of it, which inks, built blacks, veils, technical inks."""

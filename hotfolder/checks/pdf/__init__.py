@@ -1,0 +1,1 @@
+"""Rules about what a PDF brings along: its PDF/X level, transparency, layers, annotations."""

@@ -1,0 +1,1 @@
+"""Rules about pictures: their resolution, their weight, their compression."""

@@ -1,0 +1,1 @@
+"""What checks ask of plates: areas of cells, places in doubt, technical inks."""

@@ -1,0 +1,74 @@
+"""One cause, one finding: gathers where a cause shows, page by page, and tells it once."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from typing import Final
+
+from hotfolder.checks.shared.marks.paint import gathered
+from hotfolder.model.findings import Finding, Place
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page
+from hotfolder.wording.places import place_told
+from hotfolder.wording.sentences import pages_told
+
+# A report shows a dozen pages; of a book with the same fault on every page, the later ones are only named.
+_PAGES_WITH_BOXES: Final = 40
+
+
+class Sightings:
+    """The places of one cause, in the order in which they were met."""
+
+    def __init__(self) -> None:
+        self._seen: dict[int, tuple[Page, list[Box]]] = {}
+        self.count = 0
+
+    @classmethod
+    def of(cls, others: Iterable["Sightings"]) -> "Sightings":
+        """All that `others` have met, as one."""
+        whole = cls()
+        for other in others:
+            for page, boxes in other.each():
+                whole.add(page, *boxes)
+        return whole
+
+    def __bool__(self) -> bool:
+        return bool(self._seen)
+
+    def add(self, page: Page, *boxes: Box) -> None:
+        """Keep account of a place on `page`; without boxes it is the page as a whole."""
+        _, found = self._seen.setdefault(page.number, (page, []))
+        found.extend(boxes)
+        self.count += 1
+
+    def each(self) -> Iterator[tuple[Page, list[Box]]]:
+        """The pages with their boxes, in the order in which they were met."""
+        yield from self._seen.values()
+
+    @property
+    def pages(self) -> tuple[int, ...]:
+        """The numbers of the pages on which the cause shows, in order."""
+        return tuple(sorted(self._seen))
+
+    def told(self, finding: Finding, *, words_for_place: bool = True) -> Finding:
+        """`finding` with its pages, its boxes, and its message behind the words for where it is.
+
+        The message begins in lower case, as the second half of a sentence: `Page 2, top edge: ...`.
+        words_for_place: False where the message itself says where on the page.
+        """
+        numbers = self.pages
+        places = tuple(
+            Place(number, gathered(self._seen[number][1]) if order < _PAGES_WITH_BOXES else ())
+            for order, number in enumerate(numbers)
+        )
+        page, boxes = self._seen[numbers[0]]
+        where = place_told(page, boxes) if words_for_place else ""
+        told = pages_told(numbers).capitalize()
+        if where:
+            told += f", {where}" if len(numbers) == 1 else f" (on page {page.number}: {where})"
+        return replace(
+            finding,
+            message=f"{told}: {finding.message}",
+            page=places[0].page,
+            boxes=places[0].boxes,
+            further=places[1:],
+        )

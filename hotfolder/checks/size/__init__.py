@@ -1,0 +1,1 @@
+"""Rules about size and the cut: trim, bleed, margins, boxes, marks, pages."""

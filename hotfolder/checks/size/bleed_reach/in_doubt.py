@@ -1,0 +1,58 @@
+"""Bleed where plates are drawn only nearly: what ink and marks agree on is told, the rest is left open.
+
+What blends in another way lays more or less ink, seldom none at all: where the boxes around what is painted
+give the same answer as the plates, no doubt can change it.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from hotfolder.checks.shared.marks.edges import band, meet, merged
+from hotfolder.checks.shared.plates.doubtful import in_doubt, note
+from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.size.bleed_reach.by_marks import Short, Wanted
+from hotfolder.model.facts import Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.inks import Doubt, PageInk
+from hotfolder.model.pages import Page
+
+
+def certain_at(
+    unknowns: Unknowns,
+    page: Page,
+    trim: Box,
+    wanted: Wanted,
+    by_paint: Iterable[Short],
+    by_marks: Iterable[Short],
+) -> Iterator[Short]:
+    """Those of `by_paint`, of one edge, that no doubt could undo; the reasons of all others are noted."""
+    if isinstance(page.ink, Unmeasured) or not page.ink.doubts:
+        yield from by_paint
+        return
+    paint, marks = [*by_paint], [*by_marks]
+    for short in paint:
+        doubt = _doubt(page.ink, trim, short, wanted)
+        if doubt is None or _agrees(short, marks):
+            yield short
+        else:
+            note(unknowns, page, doubt)
+    for short in marks:
+        doubt = _doubt(page.ink, trim, short, wanted)
+        if doubt is not None and not _agrees(short, paint):
+            note(unknowns, page, doubt)
+
+
+def _agrees(short: Short, others: Iterable[Short]) -> bool:
+    """Whether one of `others` is the same fault at the same place."""
+    same = merged(stretch for other in others if other.code == short.code for stretch in other.stretches)
+    return any(meet(stretch, same) for stretch in short.stretches)
+
+
+def _doubt(ink: PageInk, trim: Box, short: Short, wanted: Wanted) -> Doubt | None:
+    """The doubt in whose place the ink beyond the trim lies, or that which touches it from inside."""
+    deep = wanted.enough
+    for stretch in short.stretches:
+        for line in (trim, trim.grown(-deep)):
+            doubt = in_doubt(ink, band(short.edge, line, stretch, deep))
+            if doubt is not None:
+                return doubt
+    return None

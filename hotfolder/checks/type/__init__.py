@@ -1,0 +1,1 @@
+"""Rules about type and lines: fonts, small text, thin lines."""

@@ -1,0 +1,127 @@
+"""Files are examined and measured in children, for every command; and what is said if all fails."""
+
+import hashlib
+import json
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Final
+
+from hotfolder.children.orders import ExamineOrder, MeasureOrder
+from hotfolder.children.outcome import FACTS_JSON, REPORT_JSON, Outcome, collect, has_result, leave
+from hotfolder.children.supervisor import Ending, Supervisor
+from hotfolder.errors import HotfolderError
+from hotfolder.model.facts import FileFacts
+from hotfolder.model.jobs import Obstacle
+from hotfolder.model.press import Press
+from hotfolder.model.ruleset import RuleSet
+from hotfolder.report import failure_report
+from hotfolder.report.as_json.strict import JsonObject
+
+ENTRY_EXAMINE: Final = "hotfolder.workshop.workshop:examine"
+ENTRY_MEASURE: Final = "hotfolder.workshop.workshop:measure_only"
+ATTEMPTS: Final = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """An examination that came to no result: how its child ended, and the tail of the child's log.
+
+    again: whether a second try may do better. One that took too long would take as long again.
+    """
+
+    how: str
+    log_tail: str
+    again: bool
+
+
+class Examiner:
+    """Examines files in children of one supervisor."""
+
+    def __init__(self, supervisor: Supervisor) -> None:
+        self._supervisor = supervisor
+
+    def try_once(self, order: ExamineOrder) -> Outcome | Failed:
+        """Run one child on `order`. Interrupted where the supervisor is told to stop."""
+        ended = self._supervisor.run(ENTRY_EXAMINE, order, order.folder, _size(order.artwork))
+        outcome = collect(order.folder)
+        if outcome is not None:
+            return outcome
+        return Failed(ended.how, ended.log_tail, again=ended.ending is not Ending.OVERRAN)
+
+
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """The report on a file as JSON, and the folder in which the child left its files."""
+
+    report: JsonObject
+    folder: Path
+
+
+def examine_file(
+    file: Path, rule_set: RuleSet, folder: Path, supervisor: Supervisor, *, with_page: bool = False
+) -> Examined:
+    """The report on `file`. folder: empty, for the child to write in. with_page: pictures too."""
+    examiner = Examiner(supervisor)
+    failed = Failed("gave no result", "", again=True)
+    tried = 0
+    while failed.again and tried < ATTEMPTS:
+        own = folder / str(tried)
+        own.mkdir()
+        order = ExamineOrder(file.absolute(), file.name, rule_set, own, with_page=with_page)
+        found = examiner.try_once(order)
+        if isinstance(found, Outcome):
+            return Examined(_read(own / REPORT_JSON), own)
+        failed = found
+        tried += 1
+    last = folder / "failed"
+    last.mkdir()
+    twice = ", twice" if tried > 1 else ""
+    give_up(facts_of(file, file.name), rule_set, Obstacle(f"measuring it {failed.how}{twice}"), last)
+    return Examined(_read(last / REPORT_JSON), last)
+
+
+def measure_file_in_child(
+    file: Path, folder: Path, supervisor: Supervisor, press: Press | None = None
+) -> JsonObject:
+    """The facts of `file` as JSON, for `press`. HotfolderError where the child came to no result."""
+    order = MeasureOrder(file.absolute(), file.name, folder, press)
+    ended = supervisor.run(ENTRY_MEASURE, order, folder, _size(file))
+    if not has_result(folder):
+        raise HotfolderError(
+            f"measuring {file.name!r} failed: the child {ended.how}\n{ended.log_tail}".strip()
+        )
+    return _read(folder / FACTS_JSON)
+
+
+def give_up(
+    file: FileFacts, rule_set: RuleSet, obstacle: Obstacle, folder: Path, job: str | None = None
+) -> Outcome:
+    """Leave a report in `folder` that says that `file` could not be measured, and why."""
+    report = failure_report(file, rule_set, obstacle.reason, datetime.now(UTC), job, obstacle.remedy)
+    return leave(report, (), folder)
+
+
+def facts_of(path: Path, name: str, sha256: str | None = None) -> FileFacts:
+    """What can be known of a file without interpreting it. An unreadable one has no hash.
+
+    sha256: its hash; None where it is to be made here, empty where the file is too large for that.
+    """
+    try:
+        with path.open("rb") as file:
+            found = sha256 if sha256 is not None else hashlib.file_digest(file, "sha256").hexdigest()
+        return FileFacts(name, path.stat().st_size, found, None)
+    except OSError:
+        return FileFacts(name, path.stat().st_size, sha256 or "", None)
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:  # the child will say why
+        return 0
+
+
+def _read(path: Path) -> JsonObject:
+    read: JsonObject = json.loads(path.read_text(encoding="utf-8"))
+    return read

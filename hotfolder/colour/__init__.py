@@ -1,0 +1,1 @@
+"""Colour science: ICC profiles, littleCMS, CIELAB, colours to inks and inks to the screen."""

@@ -1,0 +1,1 @@
+"""The studio file, and TOML files with the line of each mistake."""

@@ -1,0 +1,1 @@
+"""The demonstration: a day in the studio of an invented festival."""

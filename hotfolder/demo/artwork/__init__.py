@@ -1,0 +1,1 @@
+"""The pieces that the demonstration drops, made by code."""

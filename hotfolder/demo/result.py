@@ -1,0 +1,63 @@
+"""What came of a piece of the demonstration, and whether that is what was to come."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from hotfolder.config.studio import Studio
+from hotfolder.delivery.sidecars import read_report
+from hotfolder.demo.artwork.pieces import DemoPiece
+from hotfolder.desk.releases import Closed
+from hotfolder.model.findings import Severity, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """A piece, its verdict (None where it has none), its gravest finding, the report page to look at.
+
+    differs: in words, how it came otherwise than expected; empty where it did not.
+    """
+
+    piece: DemoPiece
+    verdict: Verdict | None
+    first: str
+    page: Path | None
+    differs: str
+
+
+def result_of(studio: Studio, piece: DemoPiece, closed: Closed | None) -> Result:
+    """What the audit log and the report beside the delivered file say of `piece`."""
+    if closed is None or closed.group is None:
+        return Result(piece, None, "", None, "it was not finished")
+    folder = studio.printer(piece.printer).folder
+    reports = folder / closed.group.reports
+    report = json.loads(read_report(reports / closed.group.report_json))
+    place = folder / closed.group.folder / closed.group.artwork
+    page = None if closed.group.report_html is None else reports / closed.group.report_html
+    verdict = Verdict(report["verdict"])
+    first = str(closed.result.get("first") or "")
+    return Result(piece, verdict, first, page, "; ".join(_differences(piece, closed, report, place)))
+
+
+def _differences(piece: DemoPiece, closed: Closed, report: Mapping[str, Any], place: Path) -> list[str]:
+    wanted = Verdict.READY if piece.is_to_be_ready else Verdict.NEEDS_FIXING
+    told = []
+    if report["verdict"] != wanted:
+        told.append(f"{wanted.words} was expected")
+    if closed.verdict != report["verdict"]:
+        told.append(f"the audit log says {closed.verdict}, the report {report['verdict']}")
+    home = "outbox" if report["verdict"] == Verdict.READY else "needs-fixing"
+    if place.parent.name != home or not place.is_file():
+        told.append(f"the file is not in {home}")
+    for severity, expected in ((Severity.MUST_FIX, piece.must_fix), (Severity.ADVICE, piece.advice)):
+        found = {
+            f"{finding['rule']}.{finding['code']}"
+            for finding in report["findings"]
+            if finding["severity"] == severity
+        }
+        told += [f"{code} ({severity.words}) was not found" for code in sorted(expected - found)]
+        if not piece.more_may_follow:
+            told += [f"{code} ({severity.words}) was not expected" for code in sorted(found - expected)]
+    return told

@@ -1,0 +1,133 @@
+"""Has a job's copy examined: how often a child is tried, and what is reported where none has a result.
+
+Each attempt gets a fresh folder, and is counted in the job's state before it begins, so that a file
+that takes the whole daemon down with it cannot do so for ever.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+from hotfolder.config.studio import Printer
+from hotfolder.delivery.sidecars import is_whole
+from hotfolder.errors import Interrupted, StorageError
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Obstacle
+from hotfolder.store.jobs import Job, JobState
+from hotfolder.store.refusals import owner_of
+from hotfolder.store.writing import make_folder
+
+_FAILURES: Final = 2  # a child that died is tried once more; one that overran would overrun again
+# Children begun on one copy whose end nobody saw, since the daemon or the machine went down with them.
+# Once may be anybody's fault; this often it is the file's.
+_BEGUN: Final = 6
+
+_SAVE_SMALLER: Final = (
+    "Make the file smaller and drop the new one: scale its pictures down to the resolution that the print "
+    "needs, flatten layers that nobody needs any more, and save it with compression. If it has to be as "
+    "large as it is, ask whoever looks after hotfolder to raise artwork_size in the studio file."
+)
+_GIVE_RIGHTS: Final = (
+    "Allow the group that hotfolder belongs to, or everybody, to read the file, and drop it again. If you "
+    "cannot do that yourself, show this page to whoever looks after the studio's computers."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Attempts:
+    """Examines copies. The two functions are those that the desk is given.
+
+    artwork_bytes: the largest artwork that is examined.
+    """
+
+    run_child: Callable[[ChildOrder], ChildResult | ChildFailure]
+    write_failure_report: Callable[[ChildOrder, Obstacle], ChildResult]
+    artwork_bytes: int
+
+    def examine(self, job: Job, printer: Printer) -> Job:
+        """The job with a result in its state, which is not saved yet. Interrupted passes through."""
+        while True:
+            obstacle = self._obstacle(job)
+            state = job.state
+            job = job.saved(replace(state, tries=state.tries + 1, begun=state.begun + 1))
+            order = _order(job, printer)
+            if obstacle is not None:
+                result = self.write_failure_report(order, obstacle)
+                return replace(job, state=replace(job.state, result=result))
+            outcome = self._try(job, order)
+            if isinstance(outcome, ChildResult):
+                return replace(job, state=replace(job.state, result=outcome))
+            # One that may not be tried again has failed as often as it may.
+            failures = job.state.failures + 1 if outcome.again else _FAILURES
+            twice = ", twice" if outcome.again else ""
+            job = job.saved(replace(job.state, failures=failures, how=f"{outcome.how}{twice}"))
+
+    def _try(self, job: Job, order: ChildOrder) -> ChildResult | ChildFailure:
+        try:
+            outcome = self.run_child(order)
+        except Interrupted:
+            job.saved(replace(job.state, begun=job.state.begun - 1))  # an end that was asked for
+            raise
+        return _checked(outcome) if isinstance(outcome, ChildResult) else outcome
+
+    def _obstacle(self, job: Job) -> Obstacle | None:
+        """Why no child is started for this copy; None where one may be."""
+        state: JobState = job.state
+        if state.too_large:
+            reason = (
+                f"it is {_gb(state.seen.size)}, and files larger than {_gb(self.artwork_bytes)} are not "
+                "examined (artwork_size in the studio file)"
+            )
+            return Obstacle(reason, _SAVE_SMALLER)
+        if not state.readable:
+            return Obstacle(f"hotfolder has no permission to read it{owner_of(job.claimed)}", _GIVE_RIGHTS)
+        if state.failures >= _FAILURES:
+            return Obstacle(f"measuring it {state.how}")
+        if state.begun >= _BEGUN:
+            return Obstacle(f"measuring it was started {_BEGUN} times, and hotfolder broke off each time")
+        return None
+
+
+def _gb(size: int) -> str:
+    return f"{size / 1e9:.3g} GB"
+
+
+def _checked(result: ChildResult) -> ChildResult | ChildFailure:
+    """The result, if the reports that it names are whole files that can be delivered."""
+    try:
+        for path in (result.report_json, result.report_html):
+            if path is not None and not is_whole(path):
+                return ChildFailure("left a report that is not whole")
+    except StorageError:
+        return ChildFailure("left no report that can be read")
+    return result
+
+
+def _order(job: Job, printer: Printer) -> ChildOrder:
+    state = job.state
+    folder = job.try_folder(state.tries)
+    make_folder(folder)
+    return ChildOrder(
+        job=state.job,
+        printer=state.printer,
+        product=state.product,
+        artwork=job.copy if state.readable else job.claimed,
+        original_name=state.name,
+        sha256=state.sha256,
+        rules=_rules_for(printer, state.product),
+        try_folder=folder,
+        attempt=min(state.failures + 1, _FAILURES),
+        previous_job=state.previous_job,
+        same_bytes_as=state.same_bytes_as,
+        replaces=state.replaces,
+    )
+
+
+def _rules_for(printer: Printer, product: str | None) -> str:
+    if product is None:
+        return printer.rules
+    for known in printer.products:
+        if known.name == product:
+            return known.rules
+    raise StorageError(
+        f"{printer.name} has no product '{product}' any more; name it in the studio file again"
+    )

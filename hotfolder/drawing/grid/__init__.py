@@ -1,0 +1,1 @@
+"""Pictures brought to another grid of pixels without losing ink."""

@@ -1,0 +1,1 @@
+"""Pictures in a PDF: decoded, masked, and made ready for a drawing."""

@@ -1,0 +1,88 @@
+"""Fax and JBIG2 pictures (ISO 32000-2, 7.4.6 and 7.4.7), decoded by the renderer, which knows both."""
+
+import ctypes
+from io import BytesIO
+from typing import Any, Final
+
+import numpy as np
+import pikepdf
+import pypdfium2
+import pypdfium2.raw as pdfium
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.drawing.grid.reducing import Smaller, reduced
+from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
+from hotfolder.errors import NotDrawn
+from hotfolder.model.plates import Bytes
+from hotfolder.pdf.objects.reading import READING_ERRORS
+
+_STRIP_PIXELS: Final = 1 << 23
+_MOST_SIDE_PX: Final = 1 << 16
+_TROUBLE: Final = (pypdfium2.PdfiumError, OSError, ValueError, MemoryError, ctypes.ArgumentError)
+
+
+def decode_bilevel(entries: ImageEntries, smaller: Smaller) -> Bytes:
+    """Samples of shape (rows, columns, 1): 255 for a 1 in the data, means over blocks.
+
+    Its Decode array is left aside. NotDrawn where the renderer cannot open it.
+    """
+    if entries.width > _MOST_SIDE_PX or entries.height > _MOST_SIDE_PX:
+        raise NotDrawn("a picture of 1 bit is too large to be decoded")
+    try:
+        document = pypdfium2.PdfDocument(_alone(entries))
+    except (*_TROUBLE, *READING_ERRORS):
+        raise NotDrawn("a picture of 1 bit cannot be decoded") from None
+    try:
+        return _drawn(document, entries, smaller)
+    except _TROUBLE:
+        raise NotDrawn("a picture of 1 bit cannot be decoded") from None
+    finally:
+        document.close()
+
+
+def _alone(entries: ImageEntries) -> bytes:
+    """A document with the picture alone, a point for each pixel, in plain grey."""
+    with pikepdf.new() as pdf:
+        width, height = entries.width, entries.height
+        made = pdf.make_stream(entries.stream.read_raw_bytes())
+        made["/Filter"] = Array([Name(f"/{each}") for each in entries.filters])
+        given = parameters_of_filters(entries)
+        made["/DecodeParms"] = Array([_copied(pdf, each) for each in given])
+        for key, value in (("Width", width), ("Height", height), ("BitsPerComponent", 1)):
+            made[f"/{key}"] = value
+        made["/Type"], made["/Subtype"], made["/ColorSpace"] = Name.XObject, Name.Image, Name.DeviceGray
+        page = pdf.add_blank_page()
+        page.obj.Resources = Dictionary(XObject=Dictionary(Picture=made))
+        page.obj.Contents = pdf.make_stream(f"q {width} 0 0 {height} 0 0 cm /Picture Do Q".encode("ascii"))
+        page.obj.MediaBox = Array([0, 0, width, height])
+        shelf = BytesIO()
+        pdf.save(shelf, compress_streams=False)
+        return shelf.getvalue()
+
+
+def _copied(pdf: pikepdf.Pdf, value: Any) -> Any:  # noqa: ANN401 - what a file holds
+    """A filter's parameters in another document: numbers as they are, streams (JBIG2Globals) copied."""
+    if isinstance(value, pikepdf.Stream):
+        return pdf.make_stream(value.read_bytes())
+    if isinstance(value, pikepdf.Dictionary):
+        return Dictionary({key: _copied(pdf, each) for key, each in value.items()})
+    return value
+
+
+def _drawn(document: pypdfium2.PdfDocument, entries: ImageEntries, smaller: Smaller) -> Bytes:
+    page = document[0]
+    width, height = entries.width, entries.height
+    step = max(1, _STRIP_PIXELS // width // smaller.down) * smaller.down
+    parts = []
+    for top in range(0, height, step):
+        rows = min(step, height - top)
+        bitmap = pypdfium2.PdfBitmap.new_native(width, rows, pdfium.FPDFBitmap_Gray)
+        bitmap.fill_rect((0, 0, 0, 255), 0, 0, width, rows)
+        pdfium.FPDF_RenderPageBitmap(
+            bitmap, page, 0, -top, width, height, 0, pdfium.FPDF_RENDER_NO_SMOOTHIMAGE
+        )
+        strip = bitmap.to_numpy().reshape(rows, width, 1)
+        parts.append(reduced(np.ascontiguousarray(strip), smaller).copy())
+        bitmap.close()
+    page.close()
+    return np.concatenate(parts)

@@ -1,0 +1,73 @@
+"""JPEG 2000 pictures of more than 8 bits a component, decoded by the renderer.
+
+Pillow rounds such samples up past the greatest of 8 bits, and white becomes black; the renderer stops there.
+"""
+
+import ctypes
+import struct
+from io import BytesIO
+from typing import Final
+
+import numpy as np
+import pikepdf
+import pypdfium2
+import pypdfium2.raw as pdfium
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.errors import NotDrawn
+from hotfolder.model.plates import Bytes
+
+_CODESTREAM: Final = b"\xff\x4f\xff\x51"  # SOC and SIZ (ISO/IEC 15444-1, A.4.1 and A.5.1)
+_RGB: Final = 3
+_MOST_SIDE_PX: Final = 1 << 16
+_TROUBLE: Final = (pypdfium2.PdfiumError, OSError, ValueError, MemoryError, ctypes.ArgumentError)
+
+
+def wraps(data: bytes) -> bool:
+    """Whether Pillow would turn the brightest of these JPEG 2000 samples over."""
+    depths = _depths(data)
+    return len(depths) > 1 and max(depths) > 8
+
+
+def decode_deep(data: bytes, width: int, height: int) -> Bytes:
+    """Samples of shape (rows, columns, 3) of data with red, green and blue. NotDrawn for others."""
+    if len(_depths(data)) != _RGB or max(width, height) > _MOST_SIDE_PX:
+        raise NotDrawn("a JPEG 2000 picture of more than 8 bits has colours that cannot be decoded")
+    try:
+        document = pypdfium2.PdfDocument(_alone(data, width, height))
+        page = document[0]
+        bitmap = pypdfium2.PdfBitmap.new_native(width, height, pdfium.FPDFBitmap_BGRx)
+        pdfium.FPDF_RenderPageBitmap(bitmap, page, 0, 0, width, height, 0, pdfium.FPDF_RENDER_NO_SMOOTHIMAGE)
+        samples: Bytes = np.ascontiguousarray(bitmap.to_numpy()[..., 2::-1])
+        bitmap.close()
+        page.close()
+        document.close()
+    except _TROUBLE:
+        raise NotDrawn("the data of a picture cannot be decoded as JPEG 2000") from None
+    return samples
+
+
+def _depths(data: bytes) -> list[int]:
+    """How many bits each component has, by the head of the codestream; none where there is no such thing."""
+    start = data.find(_CODESTREAM)
+    try:
+        (count,) = struct.unpack_from(">H", data, start + 40)
+        return [(data[start + 42 + 3 * place] & 0x7F) + 1 for place in range(count)] if start >= 0 else []
+    except (struct.error, IndexError):
+        return []
+
+
+def _alone(data: bytes, width: int, height: int) -> bytes:
+    """A document with the picture alone, a point for each pixel."""
+    with pikepdf.new() as pdf:
+        made = pdf.make_stream(data)
+        made["/Type"], made["/Subtype"] = Name.XObject, Name.Image
+        made["/Width"], made["/Height"], made["/BitsPerComponent"] = width, height, 8
+        made["/ColorSpace"], made["/Filter"] = Name.DeviceRGB, Name.JPXDecode
+        page = pdf.add_blank_page()
+        page.obj.Resources = Dictionary(XObject=Dictionary(Picture=made))
+        page.obj.Contents = pdf.make_stream(f"q {width} 0 0 {height} 0 0 cm /Picture Do Q".encode("ascii"))
+        page.obj.MediaBox = Array([0, 0, width, height])
+        shelf = BytesIO()
+        pdf.save(shelf, compress_streams=False)
+        return shelf.getvalue()

@@ -1,0 +1,1 @@
+"""The pictures that a report shows: pages, plates, coverage, edges."""

@@ -1,0 +1,178 @@
+"""Operators of the general graphics state, of saving and restoring it, and of marked content."""
+
+from typing import Final
+
+from hotfolder.colour.conversions import Intent
+from hotfolder.drawing.rewriting.choosing import choose_changed
+from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
+from hotfolder.drawing.rewriting.laid_back import MaskSet
+from hotfolder.drawing.rewriting.overprint import Overprint
+from hotfolder.drawing.rewriting.resources.soft_masks import soft_mask
+from hotfolder.drawing.rewriting.rewriter import Rewriter
+from hotfolder.drawing.rewriting.scan import last_name, names_in, numbers_in
+from hotfolder.drawing.spaces.changed import read_tones
+from hotfolder.errors import NotDrawn
+from hotfolder.model.doubts import TRANSFER
+from hotfolder.pdf.content.ext_gstate import Parameters, read_parameters
+from hotfolder.pdf.objects.matrix import Matrix
+from hotfolder.pdf.objects.reading import entry, fingerprint, name
+
+_INTENTS: Final = {
+    "Perceptual": Intent.PERCEPTUAL,
+    "Saturation": Intent.SATURATION,
+    "AbsoluteColorimetric": Intent.ABSOLUTE,
+}
+
+
+def copied(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
+    """What is the same in all drawings, and stood where a run could not take it."""
+    rewriter.emit(b"%b\n%b" % (operands, operator))
+
+
+def left_out(_rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
+    """What paints nothing."""
+
+
+def save(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
+    """`q`."""
+    rewriter.save()
+    rewriter.emit(b" q")
+
+
+def restore(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
+    """`Q`; one too many is left out."""
+    if rewriter.saved:
+        rewriter.state = rewriter.saved.pop()
+        rewriter.emit(b" Q")
+        rewriter.text_as_paths(on=True)
+
+
+def concatenate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`cm`."""
+    numbers = numbers_in(operands)[-6:]
+    if len(numbers) < 6:
+        return
+    matrix, state = Matrix(*numbers), rewriter.state
+    state.ctm = matrix.then(state.ctm)
+    if matrix[:4] != (1, 0, 0, 1):
+        rewriter.measure_lines()
+    rewriter.emit(b"%b cm" % operands)
+
+
+def line_width(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`w`."""
+    numbers = numbers_in(operands)
+    if numbers:
+        rewriter.state.line_width = abs(numbers[-1])
+        rewriter.measure_lines()
+        rewriter.emit(b"%b w" % operands)
+
+
+def rendering_intent(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`ri`."""
+    rewriter.state.intent = _INTENTS.get(last_name(operands) or "", Intent.RELATIVE)
+
+
+def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`gs`."""
+    key = last_name(operands)
+    dictionary = rewriter.scope.resources.find("ExtGState", key) if key is not None else None
+    if dictionary is None:
+        return
+    parameters = read_parameters(dictionary)
+    _remember(rewriter, parameters, dictionary)
+    mask = None
+    entries = kept_entries(dictionary)
+    if parameters.soft_mask is False:
+        entries["/SMask"] = entry(dictionary, "/SMask")
+    elif parameters.soft_mask:
+        asked = entry(dictionary, "/SMask")
+        mask = soft_mask(rewriter, asked)
+        rewriter.state.mask = MaskSet(mask, entry(asked, "/TR"), rewriter.state.ctm)
+        rewriter.shines_through()
+    transfer = transfer_function(dictionary)
+    if transfer is not None:
+        _set_tones(rewriter, transfer)
+    told = rewriter.bench.kit.name(
+        "ExtGState",
+        ("file", fingerprint(dictionary), mask),
+        lambda: GState(entries, parameters.blend_mode, mask),
+    )
+    rewriter.emit(b" %b gs" % told)
+    rewriter.text_as_paths(on=True)
+
+
+def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) -> None:
+    state, learned = rewriter.state, rewriter.bench.learned
+    before = state.overprint
+    state.overprint = Overprint(
+        _or(parameters.overprint_fill, before.fill),
+        _or(parameters.overprint_stroke, before.stroke),
+        before.mode if parameters.overprint_mode is None else parameters.overprint_mode,
+    )
+    if parameters.blend_mode is not None:
+        state.blend_mode = parameters.blend_mode
+        rewriter.record.blends = rewriter.record.blends or state.blend_mode != "Normal"
+        learned.blend_modes.add(parameters.blend_mode)
+    if parameters.stroke_opacity is not None:
+        state.stroke_opacity = state.told_opacity = parameters.stroke_opacity
+    if parameters.fill_opacity is not None:
+        state.fill_opacity = parameters.fill_opacity
+    if parameters.soft_mask is not None:
+        state.masked, state.mask = parameters.soft_mask, None
+    if parameters.line_width is not None:
+        state.line_width = parameters.line_width
+    opacities = (parameters.stroke_opacity, parameters.fill_opacity)
+    if any(each is not None and each < 1 for each in opacities) or state.blend_mode != "Normal":
+        rewriter.shines_through()
+    intent = name(entry(dictionary, "/RI"))
+    if intent is not None:
+        state.intent = _INTENTS.get(intent, Intent.RELATIVE)
+    rewriter.measure_lines()
+
+
+def _set_tones(rewriter: Rewriter, transfer: object) -> None:
+    """Lets the inks of what is painted from here on pass a transfer function (10.5)."""
+    try:
+        rewriter.state.tones = read_tones(transfer)
+    except NotDrawn:
+        rewriter.bench.learned.doubt(TRANSFER)
+    rewriter.bench.learned.toned = rewriter.bench.learned.toned or bool(rewriter.state.tones)
+    choose_changed(rewriter)
+
+
+def _or(value: bool | None, before: bool) -> bool:  # noqa: FBT001 - two values of the same kind
+    return before if value is None else value
+
+
+# Marked content (14.6, 8.11.3.2): what counts here is the layer that it belongs to.
+
+
+def begin_marked(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
+    """`BMC`: a sequence with a tag only."""
+    _nest(rewriter, off=rewriter.off)
+
+
+def begin_marked_with_properties(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+    """`BDC`: those of tag `OC` are a layer."""
+    off = rewriter.off
+    names = list(names_in(operands))
+    if not off and len(names) == 2 and names[0] == "OC":
+        layer = rewriter.scope.resources.find("Properties", names[1])
+        off = layer is not None and not rewriter.bench.layers.printed(layer)
+    _nest(rewriter, off=off)
+
+
+def end_marked(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
+    """`EMC`."""
+    if len(rewriter.hidden) > 1:
+        rewriter.hidden.pop()
+
+
+_DEEPEST: Final = 10_000
+
+
+def _nest(rewriter: Rewriter, *, off: bool) -> None:
+    if len(rewriter.hidden) > _DEEPEST:
+        raise NotDrawn("marked sequences are nested without end")
+    rewriter.hidden.append(off)

@@ -1,0 +1,1 @@
+"""What content names, rewritten: forms, images, patterns, gradients, masks, fonts."""

@@ -1,0 +1,213 @@
+"""Images as they stand in rewritten content: made for each pass by `plate_images`, in the size they need."""
+
+from typing import Final
+
+import pikepdf
+
+from hotfolder.colour.conversions import Intent
+from hotfolder.drawing.grid.grid_laying import onto_whole_pixels
+from hotfolder.drawing.images.entries import read_entries
+from hotfolder.drawing.images.images import PlacedImage
+from hotfolder.drawing.images.masks import stencil_alpha
+from hotfolder.drawing.rewriting import paths
+from hotfolder.drawing.rewriting.context import RewriteContext
+from hotfolder.drawing.rewriting.names import Making, PassResource
+from hotfolder.drawing.rewriting.overprint import Touched
+from hotfolder.drawing.rewriting.paints import Solid
+from hotfolder.drawing.rewriting.passes import Pass
+from hotfolder.drawing.rewriting.rewriter import Rewriter
+from hotfolder.drawing.rewriting.script import Drawn, Varying, drawn
+from hotfolder.drawing.spaces.changed import SpaceChange
+from hotfolder.drawing.spaces.view import View
+from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
+from hotfolder.pdf.objects.reading import entry, fingerprint, whole
+from hotfolder.pdf.objects.resources import Resources
+
+# The same picture is made for its very place so many times on a page; an ornament has a hundred places.
+_PLACES: Final = 8
+
+_SMALL_PX: Final = 64  # of the drawing
+_MANY_PX: Final = 1_500_000  # an A5 sheet of 6 a millimetre
+
+
+class LooseImage(PassResource):
+    """An image that is drawn in more places than one; it is made as large as its largest place needs."""
+
+    def __init__(
+        self,
+        bench: RewriteContext,
+        image: pikepdf.Stream,
+        resources: Resources,
+        intent: Intent,
+        change: SpaceChange | None,
+    ) -> None:
+        self._bench = bench
+        self._image = image
+        self._resources = resources
+        self._intent = intent
+        self._change = change
+        self._across_px = self._down_px = 0.0
+
+    def need(self, across_px: float, down_px: float) -> None:
+        """Notes a place where it takes so many pixels of the drawing."""
+        self._across_px, self._down_px = max(self._across_px, across_px), max(self._down_px, down_px)
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The image in a pass; a stencil as it is."""
+        found = self._bench.images.drawn(
+            self._image,
+            self._resources,
+            self._across_px,
+            self._down_px,
+            making.into.view,
+            self._intent,
+            self._change,
+        )
+        return self._image if found is None else found
+
+
+class LaidImage(PassResource, Varying):
+    """An image made for its very place, on the drawing's own pixels, at whatever angle it lies."""
+
+    def __init__(self, rewriter: Rewriter, image: pikepdf.Stream) -> None:
+        state = rewriter.state
+        self._bench = rewriter.bench
+        self._resources = rewriter.scope.resources
+        self._intent = state.intent
+        self._change = _change(rewriter, image)
+        self._image = image
+        self._ctm, self._back = state.ctm, state.ctm.inverted() or IDENTITY
+        self._fill = state.fill if isinstance(state.fill, Solid) else None
+        self._touched = _touched(rewriter, image)
+        self._multiplied = rewriter.multiplied()
+        self._placed: tuple[View, int, PlacedImage | None] | None = None
+        self._told = rewriter.bench.kit.add("XObject", self)
+
+    def _in_pass(self, into: Pass) -> PlacedImage | None:
+        view, forgotten = into.view, self._bench.images.forgotten
+        if self._placed is None or self._placed[:2] != (view, forgotten):
+            fill = None if self._fill is None else self._fill.shown(into)
+            placed = self._bench.images.resampled(
+                self._image,
+                self._resources,
+                self._ctm,
+                self._bench.frame,
+                view,
+                self._intent,
+                fill,
+                self._change,
+            )
+            self._placed = view, forgotten, placed
+        return self._placed[2]
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The image in a pass; that of the file, which is not drawn then, where nothing falls on the page."""
+        placed = self._in_pass(making.into)
+        return self._image if placed is None else placed.image
+
+    def written(self, into: Pass) -> bytes:
+        """The image at its place."""
+        placed = self._in_pass(into)
+        if placed is None:
+            return b""
+        matrix = placed.matrix.then(self._back)
+        what = b" q %.6f %.6f %.6f %.6f %.6f %.6f cm %b Do Q" % (*matrix, self._told)
+        return Drawn(what, self._touched, self._multiplied).written(into)
+
+
+def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
+    """Draws an image XObject, or an inline image made into one."""
+    bench, state, resources = rewriter.bench, rewriter.state, rewriter.scope.resources
+    space = bench.images.space_of(image, resources)
+    if space is None and _is_one_sample(image):
+        _draw_rule(rewriter, image)
+        return
+    if space is not None:
+        bench.use_space(rewriter.changed(space))
+    if entry(image, "/SMask") is not None:
+        rewriter.shines_through()
+    if _is_laid(rewriter, image, stencil=space is None):
+        rewriter.record.placed = True
+        rewriter.emit(LaidImage(rewriter, image))
+        return
+    ctm = state.ctm
+    change = _change(rewriter, image)
+    key = ("image", fingerprint(image), state.intent, resources if space is not None else None, change)
+    told = bench.kit.name("XObject", key, lambda: LooseImage(bench, image, resources, state.intent, change))
+    loose = bench.kit.known("XObject", key)
+    if isinstance(loose, LooseImage):
+        loose.need(ctm.x_length * bench.pixels_per_pt, ctm.y_length * bench.pixels_per_pt)
+    what = b" %b Do" % told
+    snapping = _snapping(rewriter) if space is not None else None
+    if snapping is not None:
+        rewriter.record.placed = True
+        what = b" q %.9f %.9f %.9f %.9f %.9f %.9f cm%b Q" % (*snapping, what)
+    rewriter.emit(drawn(what, _touched(rewriter, image), rewriter.multiplied()))
+
+
+def _is_one_sample(image: pikepdf.Stream) -> bool:
+    return whole(entry(image, "/Width")) == whole(entry(image, "/Height")) == 1
+
+
+def _draw_rule(rewriter: Rewriter, stencil: pikepdf.Stream) -> None:
+    """Draws a stencil of one sample, as old typesetters' rules are: a rectangle filled with the colour.
+
+    The renderer draws no picture thinner than one to two pixels.
+    """
+    if stencil_alpha(read_entries(stencil), 1, 1).pixels.all():
+        paths.rectangle(rewriter, b" 0 0 1 1", b"re")
+        paths.paint(rewriter, b"", b"f")
+
+
+def _snapping(rewriter: Rewriter) -> Matrix | None:
+    """Brings an upright picture to the nearest whole pixels: the renderer widens it by up to one a side.
+
+    None where its place is not known, or where it is at an angle.
+    """
+    ctm = rewriter.state.ctm
+    back = ctm.inverted()
+    if not rewriter.scope.placed or not ctm.keeps_upright or back is None:
+        return None
+    moved = onto_whole_pixels(ctm.bounds(0, 0, 1, 1), rewriter.bench.frame)
+    return None if moved is None else ctm.then(moved).then(back)
+
+
+def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> bool:
+    """Whether an image is made for its very place.
+
+    The renderer darkens pictures at an angle, and where it enlarges one, some samples take a pixel more than
+    others. Large ones it draws well where they lie on whole pixels, and several times as fast. Upright
+    stencils it draws well too.
+    """
+    state = rewriter.state
+    if not rewriter.scope.placed or state.ctm.inverted() is None:
+        return False
+    across, down = (each * rewriter.bench.pixels_per_pt for each in (state.ctm.x_length, state.ctm.y_length))
+    if state.ctm.keeps_upright and min(across, down) > _SMALL_PX and not _is_coarse(image, across, down):
+        return False
+    if stencil:
+        return not state.ctm.keeps_upright and isinstance(state.fill, Solid)
+    seen = rewriter.bench.seen
+    key = fingerprint(image)
+    seen[key] = seen.get(key, 0) + 1
+    return seen[key] <= _PLACES
+
+
+def _change(rewriter: Rewriter, image: pikepdf.Stream) -> SpaceChange | None:
+    """What happens to a picture's colours; nothing to a stencil's, whose paint has changed already."""
+    space = rewriter.bench.images.space_of(image, rewriter.scope.resources)
+    return None if space is None else rewriter.change_of(space)
+
+
+def _is_coarse(image: pikepdf.Stream, across_px: float, down_px: float) -> bool:
+    """Whether a picture has fewer samples than the drawing has pixels, unless these are very many."""
+    width, height = (whole(entry(image, key)) or 0 for key in ("/Width", "/Height"))
+    return (width < across_px or height < down_px) and across_px * down_px <= _MANY_PX
+
+
+def _touched(rewriter: Rewriter, image: pikepdf.Stream) -> Touched:
+    state = rewriter.state
+    space = rewriter.bench.images.space_of(image, rewriter.scope.resources)
+    touched = state.touched(stroke=False) if space is None else state.touched_in(rewriter.changed(space))
+    rewriter.note_touched(touched)
+    return touched

@@ -1,0 +1,90 @@
+"""Patterns (ISO 32000-2, 8.7) as they stand in rewritten content: cells rewritten, shadings recoloured."""
+
+from typing import Final
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
+from hotfolder.drawing.rewriting.overprint import touched_by_space
+from hotfolder.drawing.rewriting.paints import PatternPaint
+from hotfolder.drawing.rewriting.resources.shadings import Shaded, shaded
+from hotfolder.drawing.rewriting.resources.tilings import rewritten_cell
+from hotfolder.drawing.rewriting.rewriter import Rewriter
+from hotfolder.drawing.spaces.space import PaintSpace
+from hotfolder.errors import NotDrawn
+from hotfolder.pdf.objects.matrix import IDENTITY, Matrix, moving
+from hotfolder.pdf.objects.reading import entry, fingerprint, numbers, whole
+
+_PATTERN: Final = b"/Pattern"
+
+
+class ShadingPattern(PassResource):
+    """A shading pattern. entries: its dictionary, shading apart."""
+
+    def __init__(self, what: Shaded, entries: Entries) -> None:
+        self._what = what
+        self._entries = entries
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The pattern in a pass."""
+        return making.pdf.make_indirect(Dictionary({**self._entries, "/Shading": self._what.made(making)}))
+
+
+def pattern_paint(
+    rewriter: Rewriter, key: str, operands: list[float], space: PaintSpace
+) -> PatternPaint | None:
+    """The paint of a pattern chosen by name; None where the file does not hold it."""
+    found = rewriter.scope.resources.find("Pattern", key)
+    if whole(entry(found, "/PatternType")) == 2:
+        return _of_shading(rewriter, found)
+    if not isinstance(found, pikepdf.Stream):
+        return None
+    if whole(entry(found, "/PaintType")) != 2:
+        told = _cell(rewriter, found, uncoloured=False)
+        return PatternPaint(told, _PATTERN) if told is not None else None
+    base = getattr(space, "base", None)
+    if not isinstance(base, PaintSpace):
+        raise NotDrawn("an uncoloured pattern is used without a colour")
+    told = _cell(rewriter, found, uncoloured=True)
+    if told is None:
+        return None
+    colour = rewriter.bench.solid(rewriter.changed(base), operands, rewriter.state.intent)
+    return PatternPaint(told, _uncoloured_space(rewriter), colour)
+
+
+def _uncoloured_space(rewriter: Rewriter) -> bytes:
+    return rewriter.bench.kit.name(
+        "ColorSpace", "uncoloured patterns", lambda: Array([Name.Pattern, Name.DeviceRGB])
+    )
+
+
+def _cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> bytes | None:
+    """The name of a pattern whose cell is rewritten; None where it is drawn within itself."""
+    if rewriter.draws_itself(fingerprint(stream)):
+        return None
+    key = (
+        fingerprint(stream),
+        rewriter.scope.on_screen,
+        tuple(round(each, 6) for each in rewriter.scope.base[:4]),
+    )
+    return rewriter.bench.kit.name(
+        "Pattern", key, lambda: rewritten_cell(rewriter, stream, uncoloured=uncoloured)
+    )
+
+
+def _of_shading(rewriter: Rewriter, pattern: object) -> PatternPaint:
+    what = shaded(rewriter, entry(pattern, "/Shading"))
+    own = numbers(entry(pattern, "/Matrix"), 6)
+    matrix, base = Matrix(*own) if own is not None else IDENTITY, rewriter.scope.base
+    matrix = matrix.then(moving(*what.shift(rewriter.bench, base)))
+    entries: Entries = {"/Type": Name.Pattern, "/PatternType": 2, "/Matrix": Array(list(matrix))}
+    key = (fingerprint(pattern), rewriter.state.intent, rewriter.change, base[:4])
+    told = rewriter.bench.kit.name("Pattern", key, lambda: ShadingPattern(what, entries))
+    return PatternPaint(
+        told,
+        _PATTERN,
+        spaces=(what.space,),
+        inks=dict.fromkeys(what.space.touches, 1.0),
+        touched=touched_by_space(what.space),
+    )

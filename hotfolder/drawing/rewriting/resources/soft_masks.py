@@ -1,0 +1,96 @@
+"""Soft masks (ISO 32000-2, 11.6.5): drawn in greys by the standard's formula, the same in every pass.
+
+A mask keeps its meaning, not its plates: what of its group's colours counts is how light they are.
+"""
+
+from dataclasses import replace
+
+import pikepdf
+from pikepdf import Array, Dictionary, Name
+
+from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
+from hotfolder.drawing.rewriting.resources.forms import FormThing, form_entries
+from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
+from hotfolder.drawing.spaces.view import View
+from hotfolder.errors import NotDrawn
+from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS
+from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
+from hotfolder.pdf.objects.reading import entry, fingerprint, items, name, number, numbers
+
+
+class MaskThing(PassResource):
+    """A soft mask dictionary, its group rewritten on the bench of masks, whose things it names."""
+
+    def __init__(self, rewriter: Rewriter, form: FormThing, entries: Entries) -> None:
+        self._bench = rewriter.bench.for_masks
+        self._form = form
+        self._entries = entries
+        self._greys: Making | None = None
+        self._made: pikepdf.Object | None = None
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The dictionary, the same in all passes that are drawn together."""
+        greys = self._bench.greys()
+        if self._made is None or self._greys is not greys:
+            self._greys = greys
+            group = self._form.made(greys)
+            group.Resources = greys.resources
+            self._made = making.pdf.make_indirect(Dictionary(self._entries))
+            self._made.G = group
+        return self._made
+
+
+def soft_mask(rewriter: Rewriter, dictionary: object) -> PassResource:
+    """The soft mask that a graphics state dictionary asks for, rewritten once for each place."""
+    bench = rewriter.bench.for_masks
+    # Pictures within it may have been made for their very place.
+    anywhere, here = (
+        (fingerprint(dictionary), rewriter.state.ctm[:4]),
+        (fingerprint(dictionary), rewriter.state.ctm),
+    )
+    for key in (anywhere, here):
+        if key in bench.soft_masks:
+            return bench.soft_masks[key]
+    made, placed = _rewritten(rewriter, dictionary)
+    bench.soft_masks[here if placed else anywhere] = made
+    return made
+
+
+def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskThing, bool]:
+    """The mask, and whether it is good for this very place only."""
+    group = entry(dictionary, "/G")
+    key_of_group = fingerprint(group)
+    if not isinstance(group, pikepdf.Stream) or rewriter.draws_itself(key_of_group):
+        raise NotDrawn("a soft mask is drawn by itself")
+    own = numbers(entry(group, "/Matrix"), 6)
+    matrix = Matrix(*own) if own is not None else IDENTITY
+    ctm = matrix.then(rewriter.state.ctm)
+    bench = rewriter.bench.for_masks
+    resources = rewriter.scope.resources.within(entry(group, "/Resources"), key_of_group)
+    chain = rewriter.inner_chain(key_of_group)
+    inner = Rewriter(rewriter.operators, bench, StreamScope(resources, ctm, chain), bench.plain_state(ctm))
+    inner.measure_lines()
+    inner.choose_again()
+    script = inner.rewrite(bench.content(group))
+    rewriter.record.add(replace(inner.record, told=set(), doubts=set(), blends=False))
+    entries = form_entries(group, matrix)
+    entries["/Group"] = Dictionary(S=Name.Transparency, CS=Name.DeviceRGB, I=True)
+    alpha = name(entry(dictionary, "/S")) == "Alpha"
+    told: Entries = {"/Type": Name.Mask, "/S": Name.Alpha if alpha else Name.Luminosity}
+    backdrop = None if alpha else _backdrop(rewriter, dictionary, group)
+    if backdrop is not None:
+        told["/BC"] = Array([backdrop] * 3)
+    transfer = entry(dictionary, "/TR")
+    if transfer is not None and name(transfer) is None:
+        told["/TR"] = transfer
+    return MaskThing(rewriter, FormThing(script, entries), told), inner.record.placed
+
+
+def _backdrop(rewriter: Rewriter, dictionary: object, group: object) -> float | None:
+    """How light the colour is that the mask's group is laid on; None for black (11.6.5.2)."""
+    found = [number(each) for each in items(entry(dictionary, "/BC"), COLOUR_COMPONENTS)]
+    components = [each for each in found if each is not None]
+    space = entry(entry(group, "/Group"), "/CS")
+    if not components or space is None:
+        return None
+    return rewriter.bench.spaces.read(space, rewriter.scope.resources).shown(components, View.luminosity())[0]

@@ -1,0 +1,1 @@
+"""Gradients and meshes in the colours of a drawing."""

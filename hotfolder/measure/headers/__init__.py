@@ -1,1 +1,0 @@
-"""What the headers of picture files declare, read in bounded steps and without decoding a pixel."""

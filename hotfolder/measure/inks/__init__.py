@@ -1,0 +1,1 @@
+"""The facts of the inks on a page, told by its plates."""

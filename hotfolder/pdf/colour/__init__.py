@@ -1,0 +1,1 @@
+"""Colour spaces and the functions that they are made of."""

@@ -1,0 +1,22 @@
+"""How the file says that a spot ink looks at full strength: its tint transform, evaluated (8.6.6.4)."""
+
+from typing import Final
+
+import numpy as np
+import pikepdf
+
+from hotfolder.errors import NotDrawn
+from hotfolder.pdf.colour.functions import read_function
+
+_DIGITS: Final = 4  # what differs beyond them comes from working it out
+
+
+def full_tint(transform: object) -> tuple[float, ...]:
+    """What a tint transform gives for 1; nothing where it is no function that can be evaluated."""
+    if not isinstance(transform, pikepdf.Dictionary | pikepdf.Stream):
+        return ()
+    try:
+        found = read_function(transform)(np.ones((1, 1)))
+    except NotDrawn:
+        return ()
+    return tuple(round(float(each), _DIGITS) for each in found[0]) if np.isfinite(found).all() else ()

@@ -1,0 +1,1 @@
+"""The interpreter of content streams: which marks a page paints, in painting order."""

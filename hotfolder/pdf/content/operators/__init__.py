@@ -1,0 +1,1 @@
+"""The operators of content streams: their table, and one module a topic."""

@@ -1,0 +1,280 @@
+"""Draws forms (ISO 32000-2, 8.10): content streams that others draw, often the same one many times.
+
+A symbol of a map is drawn a hundred thousand times, and reading it takes ten times as long as naming
+it. So the instructions of a form that is drawn again are kept; and where it is drawn again in the same
+state, and whole, its marks are, and only have to be moved and enlarged.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
+from enum import Enum, auto
+from typing import Final
+
+import pikepdf
+
+from hotfolder.model.colour import Colour, ColourKind
+from hotfolder.model.facts import ProblemKind
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import MarkState
+from hotfolder.model.pages import Construct
+from hotfolder.pdf.colour.colour_spaces import is_white
+from hotfolder.pdf.content.content import Content, Scope
+from hotfolder.pdf.content.graphics_state import GraphicsState, Paint, seen_through, within_group
+from hotfolder.pdf.content.kept_forms import Form, FormState, Instruction, KeptMarks, KeptState, PlainPaint
+from hotfolder.pdf.content.ledger import Ledger
+from hotfolder.pdf.content.moved_marks import Colours, moved
+from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
+from hotfolder.pdf.objects.reading import entry, identity, name, numbers
+
+# Symbols are drawn in a few colours and sizes; what is drawn in more is read from its instructions.
+_STATES_KEPT: Final = 8
+
+_NO_BOX: Final = "a part of the drawing does not say how large it is; some programs leave it out"
+
+
+def form_of(ledger: Ledger, stream: pikepdf.Stream) -> Form:
+    """What a form's dictionary says, and what is kept of it."""
+    key = identity(stream)
+    known = ledger.forms.get(key or "")
+    if known is not None:
+        return known
+    matrix = numbers(entry(stream, "/Matrix"), 6)
+    group = entry(stream, "/Group")
+    form = Form(
+        stream=stream,
+        key=key,
+        matrix=Matrix(*matrix) if matrix is not None else IDENTITY,
+        bounds=numbers(entry(stream, "/BBox"), 4),
+        layer=entry(stream, "/OC"),
+        resources=entry(stream, "/Resources"),
+        group=name(entry(group, "/S")) == "Transparency",
+        knockout=entry(group, "/K") is True,
+        own_space=entry(group, "/CS") if entry(group, "/I") is True else None,
+    )
+    if key is not None:
+        ledger.forms[key] = form
+    ledger.constructs.update(_constructs(stream, form))
+    return form
+
+
+def _constructs(stream: pikepdf.Stream, form: Form) -> Iterator[Construct]:
+    if form.group:
+        yield Construct.GROUP
+    if entry(stream, "/OPI") is not None:
+        yield Construct.OPI
+    if entry(stream, "/PS") is not None or name(entry(stream, "/Subtype2")) == "PS":
+        yield Construct.POSTSCRIPT
+    if entry(stream, "/Ref") is not None:
+        yield Construct.REFERENCE
+
+
+def draw_form(content: Content, form: Form, matrix: Matrix) -> None:
+    """Draws a form, its space transformed by `matrix`, clipped to its box (8.10.1).
+
+    One without a box, which it has to have, is drawn whole: some readers do so, others leave it out.
+    """
+    ledger = content.ledger
+    first = len(ledger.marks)
+    _draw(content, form, matrix)
+    if form.group and form.knockout and not content.scope.group.knockout_group:
+        ledger.knockout_groups += 1
+        number = ledger.knockout_groups
+        ledger.marks[first:] = [replace(mark, knockout=number) for mark in ledger.marks[first:]]
+
+
+def _draw(content: Content, form: Form, matrix: Matrix) -> None:
+    form.drawn += 1
+    if form.bounds is None:
+        content.note(ProblemKind.DAMAGED, _NO_BOX)
+    ctm = matrix.then(content.state.ctm)
+    state, group = _group(content, form)
+    around = content.around
+    resources = content.scope.resources.within(form.resources, form.key)
+    box = ctm.bounds(*form.bounds) if form.bounds is not None else None
+    lying, place = _lying(state, box), None
+    if lying is not _Lying.CUT and not form.passing:
+        conditions = FormState(
+            _condition(state.fill), _condition(state.stroke), state.line, state.text, state.own,
+            state.laid_over, group, resources, around.layers, around.hidden, content.uncoloured,
+        )  # fmt: skip
+        place = _place(form, conditions, _turn(ctm), lying)
+        if place is not None and _lay_down_again(content, place.kept, ctm, lying):
+            return
+    chain = content.inner_chain(form.stream)
+    if chain is None:
+        return
+    scope = Scope(form.key, resources, ctm, group, around.layers, around.hidden, chain)
+    inner = content.inner(scope, state.with_ctm(ctm))
+    inner.uncoloured = content.uncoloured
+    if box is not None:
+        inner.clip_to(box, exact=ctm.keeps_upright)
+    if place is not None and lying is _Lying.FREE and form.drawn > 1:
+        _record(content, form, place, inner)
+    else:
+        _read(form, inner)
+
+
+def _turn(ctm: Matrix) -> tuple[float, ...]:
+    """What a transformation does beside enlarging and moving, as four numbers."""
+    size = ctm.x_length or 1.0
+    return ctm.a / size, ctm.b / size, ctm.c / size, ctm.d / size
+
+
+class _Lying(Enum):
+    """How a form lies to what clips it: clipped by nothing but itself, wholly away, or cut."""
+
+    FREE = auto()
+    AWAY = auto()
+    CUT = auto()
+
+
+def _lying(state: GraphicsState, box: Box | None) -> _Lying:
+    if box is None or state.fill.shading is not None or state.stroke.shading is not None:
+        return _Lying.CUT  # a shading that was chosen outside the form does not move with it
+    if state.clip is None or seen_through(box, state.clip) is None:
+        return _Lying.AWAY
+    if state.mask is not None or state.outer_masks:
+        return _Lying.CUT
+    return _Lying.FREE if state.clip_exact and state.clip.holds(box) else _Lying.CUT
+
+
+def _group(content: Content, form: Form) -> tuple[GraphicsState, MarkState]:
+    """The state that a form begins with, and the group that it is part of (11.6.6).
+
+    A transparency group begins plain, and is laid down as a whole with what holds around it.
+    """
+    state = content.state
+    if not form.group:
+        return state, content.scope.group
+    laid = state.laid_over
+    group = MarkState(
+        fill_opacity=laid.fill_opacity,
+        stroke_opacity=laid.fill_opacity,
+        blend_mode=laid.blend_mode,
+        soft_mask=laid.soft_mask,
+        group=True,
+        knockout_group=laid.knockout_group or form.knockout,
+        on_screen=laid.on_screen or _is_blended_on_screen(content, form),
+    )
+    own = replace(state.own, fill_opacity=1.0, stroke_opacity=1.0, blend_mode="Normal", soft_mask=False)
+    masks = (*state.outer_masks, *([state.mask] if state.mask is not None else []))
+    plain = replace(state, own=own, laid_over=within_group(own, group), mask=None, outer_masks=masks)
+    return plain, group
+
+
+def _is_blended_on_screen(content: Content, form: Form) -> bool:
+    return form.own_space is not None and content.colour_space(form.own_space).kind is ColourKind.RGB
+
+
+# Reading a form from its stream, or from its instructions
+
+
+def _read(form: Form, inner: Content) -> None:
+    if form.instructions is not None:
+        inner.read_kept(form.instructions)
+        return
+    ledger = inner.ledger
+    notes = ledger.notes
+    if form.drawn > 1 and form.operators <= ledger.operators_kept and not form.passing:
+        inner.kept = []
+    inner.read_stream(form.stream)
+    form.operators = inner.index + 1
+    form.passing = form.passing or ledger.notes > notes
+    if inner.kept is not None and not form.passing and form.instructions is None:
+        ledger.operators_kept -= len(inner.kept)
+        form.instructions = [_with_floats(each) for each in inner.kept]
+
+
+def _with_floats(instruction: Instruction) -> Instruction:
+    """An instruction whose numbers need no reading any more."""
+    operands = [float(each) if isinstance(each, Decimal) else each for each in instruction.operands]
+    return instruction._replace(operands=operands)
+
+
+# Drawing it again in the same state
+
+
+def _condition(paint: Paint) -> Paint | PlainPaint:
+    """What of a paint decides more than the colour of what is painted with it."""
+    if paint.pattern is not None or paint.shading is not None:
+        return paint
+    return PlainPaint(paint.colour.space, is_white(paint.colour))
+
+
+def _place(form: Form, conditions: FormState, turn: tuple[float, ...], lying: _Lying) -> KeptState | None:
+    """Where the form's marks in this state are kept, or are to be; None where they are not."""
+    for each in form.kept:
+        if each.serves(conditions, turn):
+            return each
+    if lying is _Lying.FREE and len(form.kept) < _STATES_KEPT:
+        form.kept.append(KeptState(conditions, turn))
+    return None
+
+
+def _record(content: Content, form: Form, place: KeptState, inner: Content) -> None:
+    """Draws the form apart from the page, keeps its marks and lays them down."""
+    ledger, ctm = content.ledger, inner.state.ctm
+    fill, stroke = _own_colour(inner.state.fill), _own_colour(inner.state.stroke)
+    if fill is not None:
+        inner.state = inner.state.with_fill(Paint(fill))
+    if stroke is not None:
+        inner.state = inner.state.with_stroke(Paint(stroke))
+    try:
+        with ledger.recording() as found:
+            _read(form, inner)
+    finally:
+        # Where a limit ends the reading, what was found until then stands.
+        _lay_down(content, kept := KeptMarks(found, ctm, fill, stroke), ctm)
+    if found.troubled or len(found.marks) > ledger.marks_kept:
+        form.passing = True
+        return
+    ledger.marks_kept -= len(found.marks)
+    place.kept, place.turn = kept, _turn(ctm)
+
+
+def _own_colour(paint: Paint) -> Colour | None:
+    """The same colour as an object of its own, by which it is known again; None for a pattern."""
+    if isinstance(_condition(paint), Paint):
+        return None
+    return Colour(paint.colour.space, paint.colour.components)
+
+
+def _lay_down_again(content: Content, kept: KeptMarks | None, ctm: Matrix, lying: _Lying) -> bool:
+    """Adds kept marks, and gives whether that was possible."""
+    if kept is None or (lying is _Lying.AWAY and kept.marks_by_clip):
+        return False
+    content.ledger.spend_operators(kept.found.operators)
+    _lay_down(content, kept.unseen() if lying is _Lying.AWAY else kept, ctm)
+    return True
+
+
+def _lay_down(content: Content, kept: KeptMarks, ctm: Matrix) -> None:
+    """Adds kept marks where they lie now and in the colours that hold now, and the fonts that they use."""
+    ledger, found = content.ledger, kept.found
+    stretch, colours = _stretch(kept.ctm, ctm), _colours(content, kept)
+    for mark, matrix in zip(found.marks, found.matrices, strict=True):
+        ledger.pieces_left -= len(mark.pieces)
+        whole = mark if ledger.pieces_left >= 0 else replace(mark, pieces=())
+        now = moved(whole, matrix, stretch, colours)
+        if matrix is not None and ledger.is_recording:
+            ledger.add(now, matrix.then(stretch))
+        else:
+            ledger.add(now)
+    for use in found.fonts:
+        ledger.use_font(use.font, printed=use.printed)
+
+
+def _colours(content: Content, kept: KeptMarks) -> Colours:
+    """The colours that hold now, by the identity of those that the marks have in their place."""
+    state = content.state
+    pairs = ((kept.fill, state.fill.colour), (kept.stroke, state.stroke.colour))
+    return {id(before): now for before, now in pairs if before is not None}
+
+
+def _stretch(before: Matrix, now: Matrix) -> Matrix:
+    """The enlarging and moving that makes `now` out of `before`, which turn alike."""
+    across = up = now.x_length / before.x_length if before.x_length else 1.0
+    if now[1:3] == before[1:3] == (0.0, 0.0) and before.a and before.d:
+        across, up = now.a / before.a, now.d / before.d
+    return Matrix(across, 0.0, 0.0, up, now.e - before.e * across, now.f - before.f * up)

@@ -1,0 +1,140 @@
+"""Operators of the graphics state (ISO 32000-2, 8.4.4), and what `gs` takes from its dictionary."""
+
+from dataclasses import replace
+
+import pikepdf
+
+from hotfolder.model.facts import ProblemKind
+from hotfolder.model.pages import Construct
+from hotfolder.pdf.content.content import Content, Operands, Scope
+from hotfolder.pdf.content.ext_gstate import Parameters, read_parameters, sets_transfer
+from hotfolder.pdf.content.graphics_state import GraphicsState, seen_through, within_group
+from hotfolder.pdf.content.ledger import LimitReachedError
+from hotfolder.pdf.content.mask_shapes import EVERYWHERE, MaskMarks, MaskShape, mask_shape
+from hotfolder.pdf.objects.limits import SAVED_STATES
+from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
+from hotfolder.pdf.objects.reading import entry, identity, name, numbers
+
+
+def save(content: Content, _operands: Operands) -> None:
+    """`q`: keeps a reference to the state."""
+    if len(content.saved) >= SAVED_STATES:
+        raise LimitReachedError(f"reading stopped where {SAVED_STATES:,} graphics states are kept at once")
+    content.saved.append(content.state)
+
+
+def restore(content: Content, _operands: Operands) -> None:
+    """`Q`: puts the last kept state back; one too many does nothing, as in every reader."""
+    if content.saved:
+        content.state = content.saved.pop()
+    else:
+        content.note(ProblemKind.NOTE, "a graphics state is restored that was never saved")
+
+
+def concatenate(content: Content, operands: Operands) -> None:
+    """`cm`: transforms what follows."""
+    found = content.numbers(operands, 6)
+    if found is not None:
+        content.state = content.state.with_ctm(Matrix(*found).then(content.state.ctm))
+
+
+def line_width(content: Content, operands: Operands) -> None:
+    """`w`."""
+    found = content.numbers(operands, 1)
+    if found is not None:
+        content.state = content.state.with_line(replace(content.state.line, width=abs(found[0])))
+
+
+def line_cap(content: Content, operands: Operands) -> None:
+    """`J`."""
+    found = content.numbers(operands, 1)
+    if found is not None:
+        content.state = content.state.with_line(replace(content.state.line, cap=int(found[0])))
+
+
+def line_join(content: Content, operands: Operands) -> None:
+    """`j`."""
+    found = content.numbers(operands, 1)
+    if found is not None:
+        content.state = content.state.with_line(replace(content.state.line, join=int(found[0])))
+
+
+def miter_limit(content: Content, operands: Operands) -> None:
+    """`M`."""
+    found = content.numbers(operands, 1)
+    if found is not None:
+        content.state = content.state.with_line(replace(content.state.line, miter_limit=found[0]))
+
+
+def apply_ext_gstate(content: Content, operands: Operands) -> None:
+    """`gs`: sets what the dictionary has; what it has not stays as it is (8.4.5)."""
+    parameters = _parameters(content, name(operands[-1]))
+    if parameters is None:
+        content.note(ProblemKind.DAMAGED, "graphics state parameters are used that the file does not hold")
+        return
+    state = content.state
+    own = parameters.own(state.own)
+    content.state = replace(
+        state,
+        line=parameters.line(state.line),
+        own=own,
+        laid_over=within_group(own, content.scope.group),
+    )
+    if parameters.font_size is not None:
+        font = content.readers.font(parameters.font)
+        text = replace(state.text, font=font, size=parameters.font_size)
+        content.state = content.state.with_text(text)
+    if parameters.soft_mask is not None:
+        shape = _read_mask(content, parameters.mask) if parameters.mask is not None else None
+        content.state = replace(content.state, mask=shape)
+
+
+def _parameters(content: Content, key: str | None) -> Parameters | None:
+    if key is None:
+        return None
+    known = content.named.parameters
+    if key not in known:
+        found = content.scope.resources.find("ExtGState", key)
+        known[key] = read_parameters(found) if found is not None else None
+        if sets_transfer(found):
+            content.ledger.constructs.add(Construct.TRANSFER)
+    return known[key]
+
+
+def _read_mask(content: Content, mask: pikepdf.Dictionary) -> MaskShape | None:
+    """Reads a soft mask's group, once on a page (11.6.5.2); gives what it lets through, where that is known.
+
+    It paints no colour and adds no mark; but a font that is missing changes what the mask lets through, and
+    the pictures in it are told apart from those that are painted.
+    """
+    group = entry(mask, "/G")
+    own = numbers(entry(group, "/Matrix"), 6)
+    ctm = (Matrix(*own) if own is not None else IDENTITY).then(content.state.ctm)
+    key, ledger = identity(group) or "", content.ledger
+    if key in ledger.masks_read:
+        known = ledger.masks_read[key]
+        return mask_shape(mask, known, ctm) if known is not None else None
+    chain = content.inner_chain(group)
+    if chain is None or not isinstance(group, pikepdf.Stream):
+        return None
+    ledger.masks_read[key] = None
+    scope = Scope(
+        object=identity(group),
+        resources=content.scope.resources.within(entry(group, "/Resources"), identity(group)),
+        base=ctm,
+        layers=content.layers,
+        hidden=not content.printed,
+        chain=chain,
+    )
+    notes = ledger.notes
+    with ledger.aside() as marks:
+        content.inner(scope, GraphicsState(ctm, EVERYWHERE)).read_stream(group)
+        known = MaskMarks.of(marks, ctm) if ledger.notes == notes and content.printed else None
+    ledger.masks_read[key] = known
+    clip = content.state.clip
+    ledger.mask_pictures.extend(
+        replace(mark, visible=seen_through(mark.visible, clip) if mark.visible is not None else None)
+        for mark in marks
+        if mark.image is not None
+    )
+    return mask_shape(mask, known, ctm) if known is not None else None

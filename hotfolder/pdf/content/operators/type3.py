@@ -1,0 +1,122 @@
+"""What the glyph procedures of Type 3 fonts paint (ISO 32000-2, 9.6.4).
+
+A run of text is one mark, whatever its font. Glyphs that bring colours of their own (`d0`) add their
+marks to it, once a run for each glyph. Glyphs that are only shapes (`d1`) add nothing but their
+images, which tell how coarse a bitmap font is: once for each glyph and size on a page.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import Final
+
+import pikepdf
+
+from hotfolder.model.geometry import Box
+from hotfolder.model.marks import Mark, MarkKind
+from hotfolder.pdf.content.content import Content, Operands, Scope
+from hotfolder.pdf.content.ledger import Ledger
+from hotfolder.pdf.content.text_run import Placed
+from hotfolder.pdf.fonts.fonts import FontMetrics, Type3
+from hotfolder.pdf.fonts.programs.glyph_shapes import BLANK, shape_around
+from hotfolder.pdf.objects.limits import NESTING
+from hotfolder.pdf.objects.matrix import Matrix
+from hotfolder.pdf.objects.reading import identity
+
+_ANYWHERE: Final = Box(-1e9, -1e9, 1e9, 1e9)
+
+
+def coloured_glyph(_content: Content, _operands: Operands) -> None:
+    """`d0`: the glyph brings its colours."""
+
+
+def uncoloured_glyph(content: Content, _operands: Operands) -> None:
+    """`d1`: the glyph is a shape in the colour that text has; it sets none."""
+    content.uncoloured = True
+
+
+def measure_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed]) -> None:
+    """Reads how far the glyphs of a run ink that were not met before, each in its own space."""
+    type3 = font.type3
+    if type3 is None:
+        return
+    for code in sorted({glyph.code for glyph, _, _ in placed if not font.shown.knows(glyph.code)}):
+        procedure = type3.procedures.get(code)
+        if procedure is None:
+            font.shown.learn(code, BLANK, missing=True)
+        else:
+            _measure_glyph(content, font, code, procedure)
+
+
+def _measure_glyph(content: Content, font: FontMetrics, code: int, procedure: pikepdf.Stream) -> None:
+    key, chain = identity(procedure) or "", content.scope.chain
+    if font.type3 is None or key in chain or len(chain) >= NESTING:
+        return  # reading it to be shown tells of that
+    matrix = Matrix(*font.type3.matrix)
+    scope = Scope(
+        object=key,
+        resources=content.scope.resources.within(font.type3.resources),
+        base=matrix,
+        chain=(*chain, key),
+    )
+    state = replace(content.state, ctm=matrix, clip=_ANYWHERE, stroke=content.state.fill)
+    # What is wrong with the glyph is told when it is read to be shown, so nothing else is kept of this.
+    ledger = Ledger("")
+    inner = Content(content.operators, ledger, content.readers, scope, state)
+    inner.read_stream(procedure)
+    content.ledger.spend_operators(inner.index + 1)
+    marks = ledger.marks
+    inked = [box for mark in marks if mark.on_paper and (box := _inked(mark)) is not None]
+    shape = None if ledger.problems() else shape_around(inked)
+    bitmap = bool(marks) and all(mark.kind is MarkKind.IMAGE for mark in marks)
+    font.shown.learn(code, shape, bitmap=bitmap)
+
+
+def _inked(mark: Mark) -> Box | None:
+    known = mark.text is not None and mark.text.ink is not None
+    return mark.text.visible_ink if known and mark.text is not None else mark.visible
+
+
+def show_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed], matrix: Matrix) -> None:
+    """Adds what the glyphs of a run paint besides the run itself; `matrix` is text matrix times CTM."""
+    type3, text = font.type3, content.state.text
+    if type3 is None:
+        return
+    first = {glyph.code: (x, y) for glyph, x, y in reversed(list(placed))}
+    for code, (x, y) in sorted(first.items()):
+        sized = Matrix(text.size * text.scale, 0.0, 0.0, text.size, x, y)
+        glyph = Matrix(*type3.matrix).then(sized).then(matrix)
+        if text.mode != 3:
+            _show_glyph(content, type3, code, glyph)
+
+
+def _show_glyph(content: Content, type3: Type3, code: int, matrix: Matrix) -> None:
+    procedure = type3.procedures.get(code)
+    shown = content.ledger.glyphs_shown
+    # The same shape in the same size tells nothing new, wherever it stands.
+    key = (identity(procedure), round(matrix.x_length, 6), round(matrix.y_length, 6))
+    if procedure is None or key in shown:
+        return
+    chain = content.inner_chain(procedure)
+    if chain is None:
+        return
+    scope = Scope(
+        object=identity(procedure),
+        resources=content.scope.resources.within(type3.resources),
+        base=matrix,
+        group=content.scope.group,
+        layers=content.layers,
+        hidden=not content.printed,
+        chain=chain,
+    )
+    inner = content.inner(scope, replace(content.state, ctm=matrix, stroke=content.state.fill))
+    with content.ledger.aside() as marks:
+        inner.read_stream(procedure)
+    if inner.uncoloured:
+        shown.add(key)
+    for mark in marks:
+        if not inner.uncoloured or _tells_resolution(mark):
+            content.ledger.add(mark)
+
+
+def _tells_resolution(mark: Mark) -> bool:
+    return mark.kind is MarkKind.IMAGE

@@ -1,0 +1,61 @@
+"""Where the ink of a run of text lies on the page, and what the run says."""
+
+import math
+from typing import Final
+
+from hotfolder.model.geometry import Box
+from hotfolder.pdf.content.graphics_state import TextState
+from hotfolder.pdf.content.text_run import Placed, TextRun
+from hotfolder.pdf.fonts.fonts import FontMetrics
+from hotfolder.pdf.fonts.shown_glyphs import ShownGlyphs
+from hotfolder.pdf.objects.matrix import Matrix
+
+LONGEST_WORDS: Final = 60  # characters; enough to find the place, and a report is no copy of the text
+
+
+def ink_bounds(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, matrix: Matrix) -> Box | None:
+    """The box around what the glyphs of a run ink, on the page; None where the ink is not known.
+
+    matrix: text space to the page. A run that inks nothing has no ink to know.
+    """
+    upright = matrix.b == matrix.c == 0 or matrix.a == matrix.d == 0
+    found = (_upright if upright else _at_an_angle)(placed, glyphs, text, matrix)
+    sound = found is not None and math.isfinite(found.x0 + found.y0 + found.x1 + found.y1)
+    return found if sound else None
+
+
+def _upright(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, matrix: Matrix) -> Box | None:
+    em, size = text.size * text.scale, text.size
+    xs: list[float] = []
+    ys: list[float] = []
+    for (_, x, y), shape in zip(placed, glyphs.shapes(placed), strict=True):
+        if shape is None:
+            return None
+        if shape:
+            x0, y0, x1, y1 = shape
+            xs += (x + x0 * em, x + x1 * em)
+            ys += (y + y0 * size, y + y1 * size)
+    return matrix.bounds(min(xs), min(ys), max(xs), max(ys)) if xs else None
+
+
+def _at_an_angle(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, matrix: Matrix) -> Box | None:
+    em, size = text.size * text.scale, text.size
+    if None in glyphs.shapes(placed):
+        return None
+    points = [
+        matrix.point(x + px * em, y + py * size) for glyph, x, y in placed for px, py in glyphs.band(glyph)
+    ]
+    return Box.around(points) if points else None
+
+
+def words(run: TextRun, font: FontMetrics) -> str:
+    """What a run says, `LONGEST_WORDS` characters at most; empty where the font does not tell."""
+    placed = run.placed[: LONGEST_WORDS + 1]
+    texts = [glyph.text or font.text(glyph) for glyph, _, _ in placed]
+    for gap in run.gaps:
+        if gap < len(texts):
+            texts[gap] = " " + texts[gap]
+    whole = " ".join("".join(texts).split())
+    if len(run.placed) == len(placed) and len(whole) <= LONGEST_WORDS:
+        return whole
+    return whole[: LONGEST_WORDS - 1].rstrip() + "…"

@@ -1,0 +1,1 @@
+"""What a document says as a whole: pages, boxes, layers, identification, output intents."""

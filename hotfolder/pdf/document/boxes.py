@@ -1,0 +1,121 @@
+"""Reads the geometry of a page: its boxes, how it is turned, and its user unit.
+
+Source: ISO 32000-2, 14.11.2 (page boundaries), 7.7.3.4 (inheritance), table 31 (UserUnit, Rotate).
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import pikepdf
+
+from hotfolder.model.facts import Problem, ProblemKind
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import PageBoxes
+from hotfolder.pdf.objects.document_limits import PARENTS
+from hotfolder.pdf.objects.reading import entry, identity, number, numbers
+
+# ISO 32000-1, Annex C: readers keep coordinates within about 14 400 units; a few times that is
+# met with large-format work. A box a kilometre wide is a broken number.
+_LARGEST_UNITS: Final = 3_000_000.0
+
+_WORDS: Final = {
+    "/MediaBox": "media box",
+    "/CropBox": "crop box",
+    "/BleedBox": "bleed box",
+    "/TrimBox": "trim box",
+    "/ArtBox": "art box",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Geometry:
+    """A page's boxes in points after the user unit, unrotated; its turn in degrees; what was odd."""
+
+    boxes: PageBoxes
+    rotate: int
+    user_unit: float
+    problems: tuple[Problem, ...] = ()
+
+
+def read_geometry(page: pikepdf.Dictionary, where: str) -> Geometry:
+    """The geometry of a page dictionary; `where` is the page's path of facts (`pages[2]`).
+
+    A box that is no box is left out and told; an inherited one is then looked for further up.
+    """
+    problems: list[Problem] = []
+    chain = _with_parents(page)
+    unit = _user_unit(page, where, problems)
+
+    def box(key: str, holders: list[object]) -> Box | None:
+        for holder in holders:
+            value = entry(holder, key)
+            if value is None:
+                continue
+            found = read_rectangle(value, unit)
+            if found is not None and found.width > 0 and found.height > 0:
+                return found
+            what = f"the {_WORDS[key]} is written in a way that gives no rectangle; it was left out"
+            problems.append(Problem(f"{where}.boxes", what, ProblemKind.DAMAGED))
+        return None
+
+    # Media and crop box are inherited, the other three are not (7.7.3.4, table 31).
+    boxes = PageBoxes(
+        media=box("/MediaBox", chain),
+        crop=box("/CropBox", chain),
+        bleed=box("/BleedBox", chain[:1]),
+        trim=box("/TrimBox", chain[:1]),
+        art=box("/ArtBox", chain[:1]),
+    )
+    if boxes.media is None:
+        what = "the page does not say how large it is (no media box)"
+        problems.append(Problem(f"{where}.boxes", what, ProblemKind.DAMAGED))
+    return Geometry(boxes, _rotate(chain, where, problems), unit, tuple(problems))
+
+
+def _with_parents(page: pikepdf.Dictionary) -> list[object]:
+    """The page and the nodes above it, nearest first; a chain that bites its tail is cut."""
+    chain: list[object] = [page]
+    seen = {identity(page)}
+    parent = entry(page, "/Parent")
+    while isinstance(parent, pikepdf.Dictionary) and len(chain) < PARENTS and identity(parent) not in seen:
+        chain.append(parent)
+        seen.add(identity(parent))
+        parent = entry(parent, "/Parent")
+    return chain
+
+
+def read_rectangle(value: object, unit: float) -> Box | None:
+    """The rectangle in points, corners in order (7.9.5), with or without extent; None for junk."""
+    corners = numbers(value, 4)
+    if corners is None or max(map(abs, corners)) > _LARGEST_UNITS:
+        return None
+    x0, y0, x1, y1 = (corner * unit for corner in corners)
+    return Box(min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+
+
+def _user_unit(page: pikepdf.Dictionary, where: str, problems: list[Problem]) -> float:
+    """Points in a unit of user space; 1 where the page gives nothing that makes sense."""
+    value = entry(page, "/UserUnit")
+    if value is None:
+        return 1.0
+    found = number(value)
+    if found is None or not 0 < found <= _LARGEST_UNITS:
+        what = "the page's unit of measure is not a number above zero; points were taken"
+        problems.append(Problem(f"{where}.user_unit", what, ProblemKind.DAMAGED))
+        return 1.0
+    return found
+
+
+def _rotate(chain: list[object], where: str, problems: list[Problem]) -> int:
+    """The clockwise turn for display; 0 where what is written is no multiple of 90."""
+    value = next((found for holder in chain if (found := entry(holder, "/Rotate")) is not None), None)
+    if value is None:
+        return 0
+    degrees = number(value)
+    if degrees is None or degrees % 90:
+        what = (
+            "the page is turned by something that is not a multiple of 90 degrees; it was read as not turned"
+        )
+        problems.append(Problem(f"{where}.rotate", what, ProblemKind.NOTE))
+        return 0
+    return int(degrees % 360)

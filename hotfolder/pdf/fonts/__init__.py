@@ -1,0 +1,1 @@
+"""Fonts: their encodings, widths, character maps, and the glyphs that are shown."""

@@ -1,0 +1,138 @@
+"""The glyphs of one font that text on paper shows: how far they ink, and what is wrong with them.
+
+The font's program is opened when the first of them is asked for; most documents name fonts that nothing
+on paper uses. What is found is kept, as text shows the same few glyphs again and again.
+"""
+
+from collections.abc import Callable, Collection, Iterable
+from typing import Final, Protocol
+
+from hotfolder.pdf.fonts.programs.font_faults import DamagedFontError, FontFaultError, FontLimitError
+from hotfolder.pdf.fonts.programs.font_programs import OpenFont
+from hotfolder.pdf.fonts.programs.glyph_shapes import BLANK, Shape, band_around, shape_of
+from hotfolder.pdf.objects.matrix import Point
+
+# ISO 19005-2 (6.2.11.5, from memory) allows a thousandth of the em, and many producers round more
+# coarsely without harm; a hundredth is what begins to show between letters. And half a thousandth for the
+# rounding of the width that the file gives.
+_WIDTH_TOLERANCE_EM: Final = 0.010 + 0.0005
+
+
+class ShownCode(Protocol):
+    """What of a glyph of a shown string matters here."""
+
+    @property
+    def code(self) -> int:
+        """The character code."""
+        ...
+
+    @property
+    def cid(self) -> int | None:
+        """What the program knows it by; None where it is not known."""
+        ...
+
+    @property
+    def width_em(self) -> float:
+        """The width that the font dictionary gives."""
+        ...
+
+
+class ShownGlyphs:
+    """Shapes of a font's glyphs, and counts of what was met on the way.
+
+    missing: codes that have no glyph. widths_differ: whether a glyph's width in the program is not the one
+    that the PDF gives. bitmap: whether a glyph is a picture. unread: why the program, or a part of it,
+    could not be read; empty where it could. damaged: whether what is embedded is no program at all, is cut
+    short, or makes no sense where text uses it.
+    """
+
+    def __init__(self, opening: Callable[[], OpenFont] | None, blanks: Collection[int]) -> None:
+        """Take the way to open the program, None where there is none; and the codes that show nothing."""
+        self.missing: set[int] = set()
+        self.widths_differ = False
+        self.bitmap = False
+        self.unread = ""
+        self.damaged = False
+        self._opening = opening
+        self._opened: OpenFont | None = None
+        self._blanks = blanks
+        self._shapes: dict[int, Shape | None] = {}
+        self._bands: dict[int, tuple[Point, ...]] = {}
+
+    def shapes(self, placed: Iterable[tuple[ShownCode, float, float]]) -> list[Shape | None]:
+        """The shapes of placed glyphs that come on paper; None where one is not known."""
+        known = self._shapes
+        return [known[shown.code] if shown.code in known else self._meet(shown) for shown, _, _ in placed]
+
+    def band(self, shown: ShownCode) -> tuple[Point, ...]:
+        """The points that bound a glyph of known shape under any transformation, in em."""
+        found = self._bands.get(shown.code)
+        if found is None:
+            found = self._bands[shown.code] = self._read_band(shown)
+        return found
+
+    def meaning(self, code: int) -> str | None:
+        """What a code of a simple font means by its program; None where there is none that can be read."""
+        font = self._open()
+        return font.meaning(code) if font is not None else None
+
+    def knows(self, code: int) -> bool:
+        """Whether the glyph of a code was met before."""
+        return code in self._shapes
+
+    def learn(self, code: int, shape: Shape | None, *, missing: bool = False, bitmap: bool = False) -> None:
+        """Keeps the shape of a glyph that is not in a program but drawn by the PDF itself (Type 3)."""
+        self._shapes[code] = shape
+        self.bitmap = self.bitmap or bitmap
+        if missing and code not in self._blanks:
+            self.missing.add(code)
+
+    def _meet(self, shown: ShownCode) -> Shape | None:
+        found = self._shapes[shown.code] = self._read(shown)
+        return found
+
+    def _read(self, shown: ShownCode) -> Shape | None:
+        font = self._open()
+        if font is None or shown.cid is None:
+            return None
+        glyph = font.choose(shown.cid)
+        blank = shown.code in self._blanks
+        if not glyph:
+            if blank:
+                return BLANK
+            self.missing.add(shown.code)
+        try:
+            outline, advance = font.draw(glyph)
+        except FontFaultError as fault:
+            self._tell(fault)
+            return None
+        if glyph and advance is not None and abs(advance - shown.width_em) > _WIDTH_TOLERANCE_EM:
+            self.widths_differ = True
+        return shape_of(outline)
+
+    def _read_band(self, shown: ShownCode) -> tuple[Point, ...]:
+        shape = self._shapes.get(shown.code)
+        if not shape:
+            return ()
+        x0, y0, x1, y1 = shape
+        if self._opened is None or shown.cid is None:
+            return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+        outline, _ = self._opened.draw(self._opened.choose(shown.cid))
+        return band_around(outline)
+
+    def _open(self) -> OpenFont | None:
+        if self._opened is None and self._opening is not None:
+            opening, self._opening = self._opening, None
+            try:
+                self._opened = opening()
+            except FontFaultError as fault:
+                self._tell(fault)
+        return self._opened
+
+    def _tell(self, fault: FontFaultError) -> None:
+        if isinstance(fault, DamagedFontError):
+            self.damaged = True
+        elif isinstance(fault, FontLimitError):
+            self.unread = "its program is larger or more intricate than what is read here"
+        else:
+            self.unread = "its program is of a kind that is not read here"

@@ -1,0 +1,1 @@
+"""Images: what their dictionaries and their data say."""

@@ -1,0 +1,70 @@
+"""What JPEG and JPEG 2000 data say of the picture that they hold: it brings its own size and colours.
+
+The image's dictionary has to say the same (ISO 32000-2, 7.4.8, 7.4.9 and 8.9.5), and does not always.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import pikepdf
+
+from hotfolder.pdf.images.jpx import JpxFacts, read_jpx
+from hotfolder.pdf.objects.limits import IMAGE_DATA_BYTES
+from hotfolder.pdf.objects.reading import READING_ERRORS
+from hotfolder.pdf.objects.streams import filters, undone_before_last
+from hotfolder.raster.jpeg_quality import quality_of_tables
+from hotfolder.raster.jpeg_segments import frame_in, segments
+
+JPEG_FILTERS: Final = frozenset({"DCTDecode", "DCT"})
+_JPX_FILTER: Final = "JPXDecode"
+_QUANTISATION_TABLES: Final = 0xDB
+_NO_JPX: Final = JpxFacts()
+
+
+@dataclass(frozen=True, slots=True)
+class CodedImage:
+    """A picture by its own data; None where they do not tell, or are of another kind.
+
+    components: of a colour; those of JPEG 2000 data, which may have opacity among them, are not told.
+    jpx: all that JPEG 2000 data say. jpeg_quality: as in `ImageFacts`.
+    """
+
+    width_px: int | None = None
+    height_px: int | None = None
+    components: int | None = None
+    jpx: JpxFacts = _NO_JPX
+    jpeg_quality: int | None = None
+
+
+NOT_CODED: Final = CodedImage()
+
+
+def read_coded(stream: object) -> CodedImage:
+    """What an image's data say of themselves."""
+    chain = filters(stream)
+    if not isinstance(stream, pikepdf.Stream) or chain[-1:] == ():
+        return NOT_CODED
+    try:
+        if chain[-1] == _JPX_FILTER:
+            return _of_jpx(undone_before_last(stream, IMAGE_DATA_BYTES) or b"")
+        if chain[-1] in JPEG_FILTERS:
+            return _of_jpeg(undone_before_last(stream, IMAGE_DATA_BYTES) or b"")
+    except READING_ERRORS:
+        pass  # the data cannot be read, which is told where they are looked at
+    return NOT_CODED
+
+
+def _of_jpx(data: bytes | memoryview) -> CodedImage:
+    facts = read_jpx(bytes(data))
+    return CodedImage(facts.width_px or None, facts.height_px or None, jpx=facts)
+
+
+def _of_jpeg(data: bytes | memoryview) -> CodedImage:
+    frame = quality = None
+    for marker, body in segments(data):
+        frame = frame or frame_in(marker, body)
+        if quality is None and marker == _QUANTISATION_TABLES:
+            quality = quality_of_tables(body)
+    if frame is None:
+        return CodedImage(jpeg_quality=quality)
+    return CodedImage(frame.width_px or None, frame.height_px or None, frame.components, jpeg_quality=quality)

@@ -1,0 +1,40 @@
+"""Finds out whether all pixels of an image have one colour, where that costs next to nothing.
+
+Programs place single pixels, stretched, as rectangles and shadows. Such an image has no detail that
+a low resolution could lose.
+"""
+
+from hotfolder.pdf.objects.limits import FLAT_IMAGE_DECODED_BYTES, FLAT_IMAGE_RAW_BYTES
+from hotfolder.pdf.objects.reading import entry, whole
+from hotfolder.pdf.objects.streams import bounded_bytes, filters
+
+# Filters that qpdf undoes; the others leave pixels unknown.
+_UNDONE = frozenset({"FlateDecode", "LZWDecode", "RunLengthDecode", "ASCII85Decode", "ASCIIHexDecode"})
+
+
+def flat_pixel(stream: object, width: int, height: int, bits: int, components: int) -> tuple[int, ...] | None:
+    """The one pixel value that a small stream holds, by components; None where it is not known to be flat."""
+    packing = set(filters(stream))
+    # What is not packed at all needs no undoing.
+    most = FLAT_IMAGE_RAW_BYTES if packing else FLAT_IMAGE_DECODED_BYTES
+    if not packing <= _UNDONE or (whole(entry(stream, "/Length")) or 0) > most:
+        return None
+    if width * height * components > FLAT_IMAGE_DECODED_BYTES:
+        return None
+    data = bounded_bytes(stream, FLAT_IMAGE_DECODED_BYTES)
+    return one_value(data, width, height, bits, components) if data is not None else None
+
+
+def one_value(data: bytes, width: int, height: int, bits: int, components: int) -> tuple[int, ...] | None:
+    """The components of the value that all pixels have; None where they differ, or bits are not 1 or 8."""
+    if bits == 8 and components:
+        pixel = data[:components]
+        wanted = width * height * components
+        return tuple(pixel) if data[:wanted] == pixel * (width * height) else None
+    if bits == 1 and components == 1:
+        wanted = (width + 7) // 8 * height
+        for value, byte in ((0, b"\x00"), (1, b"\xff")):
+            # Bits that fill up the rows may say otherwise; then the image does not count as flat.
+            if data[:wanted] == byte * wanted:
+                return (value,)
+    return None

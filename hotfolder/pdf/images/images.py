@@ -1,0 +1,179 @@
+"""Facts of images (ISO 32000-2, 8.9): pixels, colours, masks, and resolution where they are placed."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from typing import Final
+
+import pikepdf
+
+from hotfolder.model.colour import Colour, ColourKind, ColourSpace
+from hotfolder.model.marks import ImageFacts, Masking
+from hotfolder.pdf.colour.colour_spaces import UNKNOWN, is_white
+from hotfolder.pdf.images.coded_images import read_coded
+from hotfolder.pdf.images.flat_images import flat_pixel
+from hotfolder.pdf.images.jpx import JpxFacts
+from hotfolder.pdf.objects.matrix import Matrix
+from hotfolder.pdf.objects.reading import entry, identity, item, items, name, number, whole
+from hotfolder.pdf.objects.streams import bounded_bytes
+from hotfolder.units import POINTS_PER_INCH
+
+# Filters whose data say themselves how many bits a component has (8.9.5.1, table 87).
+_BITS_OF_FILTER: Final[dict[tuple[str, ...], int]] = {
+    ("CCITTFaxDecode",): 1,
+    ("JBIG2Decode",): 1,
+    ("DCTDecode",): 8,
+}
+
+# Abbreviations in inline images (8.9.7, tables 91 and 92); readers take the filters' anywhere.
+_FILTERS: Final = {
+    "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode",
+    "RL": "RunLengthDecode", "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
+}  # fmt: skip
+_LONGEST_TABLE: Final = 256 * 32  # bytes of an Indexed space's colours: 256 of them, of up to 32 inks
+_MOST_FILTERS: Final = 16
+_NOWHERE: Final = math.inf
+
+
+@dataclass(frozen=True, slots=True)
+class StoredImage:
+    """An image as the file holds it, before it is placed.
+
+    white: all its pixels are known to be white. empty: it has no data at all, and paints nothing. clear: a
+    mask, or its own bits as a stencil, are known to leave nothing of it.
+    """
+
+    facts: ImageFacts
+    white: bool = False
+    empty: bool = False
+    clear: bool = False
+
+    def placed(self, ctm: Matrix) -> ImageFacts:
+        """The facts with the resolution that the image has where `ctm` puts its unit square (8.9.3).
+
+        Along the image's own axes: the lengths of the transformed sides count, turned or skewed.
+        """
+        return replace(
+            self.facts,
+            x_ppi=_ppi(self.facts.width_px, ctm.x_length),
+            y_ppi=_ppi(self.facts.height_px, ctm.y_length),
+        )
+
+
+def _ppi(pixels: int, length_pt: float) -> float:
+    return pixels * POINTS_PER_INCH / length_pt if length_pt else math.inf
+
+
+def read_image(
+    get: Callable[[str], object], stream: object, colour_space: Callable[[object], ColourSpace]
+) -> StoredImage | None:
+    """The image whose dictionary entries `get` gives; None where it has no pixels.
+
+    `stream` is None for an inline image. `colour_space` reads spaces with the resources at hand.
+    JPEG and JPEG 2000 data know better than the dictionary how many pixels they have.
+    """
+    filters = _filter_names(get("/Filter"))
+    coded = read_coded(stream)
+    jpx = coded.jpx
+    width = coded.width_px or whole(get("/Width")) or 0
+    height = coded.height_px or whole(get("/Height")) or 0
+    if width <= 0 or height <= 0:
+        return None
+    stencil = get("/ImageMask") is True
+    bits = 1 if stencil else whole(get("/BitsPerComponent")) or jpx.bits or _BITS_OF_FILTER.get(filters[-1:])
+    colour = None if stencil else _colour(get("/ColorSpace"), jpx, colour_space)
+    masking, mask = (Masking.STENCIL, None) if stencil else _masking(get)
+    mask_coded = read_coded(mask)
+    pixel = flat_pixel(stream, width, height, bits or 0, 1 if colour is None else colour.components)
+    facts = ImageFacts(
+        object=identity(stream),
+        width_px=width,
+        height_px=height,
+        bits=bits,
+        colour=colour,
+        filters=filters,
+        x_ppi=_NOWHERE,
+        y_ppi=_NOWHERE,
+        masking=masking,
+        mask_width_px=mask_coded.width_px or whole(entry(mask, "/Width")),
+        mask_height_px=mask_coded.height_px or whole(entry(mask, "/Height")),
+        flat=pixel is not None or width == height == 1,
+        jpeg_quality=coded.jpeg_quality,
+    )
+    plain = pixel is not None and get("/Decode") is None
+    return StoredImage(
+        facts,
+        white=plain and _is_white(pixel, bits, colour, get("/ColorSpace")),
+        empty=stream is not None and not whole(entry(stream, "/Length")),
+        clear=_is_clear(Masking.STENCIL, pixel, get("/Decode"))
+        if stencil
+        else _is_clear(masking, _mask_pixel(mask), entry(mask, "/Decode")),
+    )
+
+
+def _mask_pixel(mask: object) -> tuple[int, ...] | None:
+    """The one value that all pixels of a mask have; None where it is not known to be one."""
+    width, height = whole(entry(mask, "/Width")) or 0, whole(entry(mask, "/Height")) or 0
+    bits = 1 if entry(mask, "/ImageMask") is True else whole(entry(mask, "/BitsPerComponent")) or 0
+    return flat_pixel(mask, width, height, bits, 1) if width > 0 and height > 0 else None
+
+
+def _is_clear(masking: Masking, pixel: tuple[int, ...] | None, decode: object) -> bool:
+    """Whether a mask's one value leaves nothing (8.9.6.2, 8.9.6.3 and 11.6.5.3).
+
+    decode: what may turn its values round.
+    """
+    if not pixel or masking not in {Masking.SOFT, Masking.EXPLICIT, Masking.STENCIL}:
+        return False
+    turned = (number(item(decode, 0)) or 0.0) > 0.5
+    # A soft mask of 0 is clear; a stencil, and a mask of one bit, leave out where they have a 1.
+    return bool(pixel[0]) is (turned if masking is Masking.SOFT else not turned)
+
+
+def _filter_names(value: object) -> tuple[str, ...]:
+    single = name(value)
+    found = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
+    return tuple(_FILTERS.get(each, each) for each in found if each is not None)
+
+
+def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], ColourSpace]) -> ColourSpace:
+    """The dictionary's space, which goes before that of a JPX image (8.9.5.1); UNKNOWN without one."""
+    if value is not None:
+        return colour_space(value)
+    if jpx.colour is not None and jpx.colour is not UNKNOWN:
+        return jpx.colour
+    return ColourSpace("unknown", ColourKind.UNKNOWN, jpx.channels or 0)
+
+
+def _masking(get: Callable[[str], object]) -> tuple[Masking, object]:
+    """How the image is masked, and by what; a soft mask goes before others (8.9.5.1, table 87)."""
+    soft, mask = get("/SMask"), get("/Mask")
+    if isinstance(soft, pikepdf.Stream):
+        return Masking.SOFT, soft
+    if whole(get("/SMaskInData")) in {1, 2}:
+        return Masking.SOFT, None
+    if isinstance(mask, pikepdf.Stream):
+        return Masking.EXPLICIT, mask
+    return (Masking.COLOUR_KEY if isinstance(mask, pikepdf.Array) else Masking.NONE), None
+
+
+def _is_white(
+    pixel: tuple[int, ...] | None, bits: int | None, colour: ColourSpace | None, space: object
+) -> bool:
+    """Whether a picture's one pixel is white; `space` is its colour space as it stands in the file."""
+    if pixel is None or bits is None or colour is None:
+        return False
+    greatest = 2**bits - 1
+    if colour.family == "Indexed" and colour.base is not None:
+        # The entry that the pixel names (8.6.6.3): a byte for each component of the space beneath.
+        pixel, greatest = _entry_of(item(space, 3), pixel[0], colour.base), 255
+        colour = colour.base
+    if colour.kind is ColourKind.LAB or len(pixel) != colour.components:
+        return False  # Lab has ranges of its own
+    return is_white(Colour(colour, tuple(value / greatest for value in pixel)))
+
+
+def _entry_of(table: object, number: int, base: ColourSpace) -> tuple[int, ...]:
+    """The bytes of a colour table's entry; empty where it has none, or cannot be read."""
+    data = bytes(table) if isinstance(table, pikepdf.String) else bounded_bytes(table, _LONGEST_TABLE)
+    return tuple((data or b"")[number * base.components : (number + 1) * base.components])

@@ -1,0 +1,1 @@
+"""Objects, streams, resources, matrices and outlines, read without trust, with their limits."""

@@ -1,0 +1,251 @@
+"""How much a stream decodes to, found out before it is decoded.
+
+qpdf decodes a stream as a whole, and a few megabytes of it may become gigabytes. So the length
+is found first, by undoing the filters of content step by step within a bound (ISO 32000-2, 7.4).
+"""
+
+import base64
+import binascii
+import zlib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Final
+
+import pikepdf
+
+from hotfolder.pdf.objects.limits import LIST_ENTRIES
+from hotfolder.pdf.objects.lzw import lzw_length
+from hotfolder.pdf.objects.reading import READING_ERRORS, entry, item, items, name, whole
+
+_PIECE: Final = 1 << 20
+_MORSEL: Final = 4096  # bytes of broken data that are tried at once
+_RUN_LENGTH: Final = 64  # two bytes give 128 at most (7.4.5)
+
+
+@dataclass(frozen=True, slots=True)
+class Survey:
+    """What decoding a stream would do.
+
+    length: decoded bytes, at the utmost; None where they are more than was asked about. cut_off: deflated
+    data stop before their end.
+    """
+
+    length: int | None
+    cut_off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Salvaged:
+    """What could be had of a stream. broken: something is missing at its end."""
+
+    data: bytes
+    broken: bool
+
+
+class _TooLongError(Exception):
+    """Decoding would go beyond the bound."""
+
+
+@dataclass(frozen=True, slots=True)
+class _FilterStep:
+    """A stream's data between two filters. data: None from where only the length is known."""
+
+    data: bytes | None
+    length: int
+    cut_off: bool = False
+
+
+def filters(stream: object) -> tuple[str, ...]:
+    """The names of a stream's filters, in the order in which they decode."""
+    value = entry(stream, "/Filter")
+    if value is None:
+        return ()
+    single = name(value)
+    found = (single,) if single is not None else (name(each) for each in items(value, LIST_ENTRIES))
+    return tuple(each if each is not None else "unknown" for each in found)
+
+
+def lies_elsewhere(stream: object) -> bool:
+    """Whether a stream's data are in another file (7.3.8.2, table 5: F), which does not come with this one.
+
+    F as a name is the short form of Filter, which belongs to inline images alone and is met elsewhere.
+    """
+    return isinstance(entry(stream, "/F"), pikepdf.String | pikepdf.Dictionary)
+
+
+def survey(stream: pikepdf.Stream, most: int) -> Survey:
+    """Whether `stream` decodes to more than `most` bytes, and whether its data is whole.
+
+    Raises one of `READING_ERRORS` where not even its raw bytes can be read.
+    """
+    raw = stream.read_raw_bytes()
+    step = _FilterStep(raw, len(raw))
+    chain = filters(stream)
+    try:
+        if chain in {("FlateDecode",), ("Fl",)}:
+            step = _inflate(step, most, keep=False)  # by far the most streams: nothing is kept of them
+            chain = ()
+        for each in chain:
+            # Other filters are those of images; qpdf leaves such data as they are.
+            undo = _UNDO.get(each)
+            step = undo(step, most) if undo is not None else step
+            if step.length > most:
+                return Survey(None)
+    except _TooLongError:
+        return Survey(None)
+    return Survey(step.length, cut_off=step.cut_off)
+
+
+def bounded_bytes(stream: object, most: int) -> bytes | None:
+    """A stream's decoded bytes; None where it is no stream, longer than `most`, or not to be decoded."""
+    if not isinstance(stream, pikepdf.Stream):
+        return None
+    try:
+        return None if survey(stream, most).length is None else stream.read_bytes()
+    except READING_ERRORS:
+        return None
+
+
+def undone_before_last(stream: pikepdf.Stream, most: int) -> bytes | memoryview | None:
+    """A stream's data as its last filter gets them; None where that is not known, or more than `most`.
+
+    Raises one of `READING_ERRORS` where not even its raw bytes can be read.
+    """
+    chain = filters(stream)
+    if len(chain) < 2:
+        return memoryview(stream.get_raw_stream_buffer())  # nothing is copied of large pictures
+    raw = stream.read_raw_bytes()
+    step = _FilterStep(raw, len(raw))
+    try:
+        for each in chain[:-1]:
+            undo = _UNDO.get(each)
+            step = undo(step, most) if undo is not None else _FilterStep(None, 0)
+    except _TooLongError:
+        return None
+    return step.data
+
+
+def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
+    """A stream's decoded bytes, up to where its deflated data break; None where none can be had.
+
+    Readers in use draw what stands before a break; qpdf takes nothing of such a stream.
+    """
+    try:
+        return Salvaged(stream.read_bytes(), broken=False)
+    except READING_ERRORS:
+        pass
+    try:
+        step = _FilterStep(raw := stream.read_raw_bytes(), len(raw))
+    except READING_ERRORS:
+        return None
+    chain = filters(stream)
+    if chain[-1:] not in {("FlateDecode",), ("Fl",)} or _predicted(stream):
+        return None
+    for each in chain[:-1]:
+        undo = _UNDO.get(each)
+        step = undo(step, most) if undo is not None else _FilterStep(None, 0)
+    found = _inflate_to_break(step.data or b"", most)
+    return Salvaged(found, broken=True) if found else None
+
+
+def _predicted(stream: object) -> bool:
+    """Whether the last filter's data are differences between bytes (7.4.4.4)."""
+    given = entry(stream, "/DecodeParms")
+    parameters = item(given, len(given) - 1) if isinstance(given, pikepdf.Array) else given
+    return (whole(entry(parameters, "/Predictor")) or 1) > 1
+
+
+def _inflate_to_break(data: bytes, most: int) -> bytes:
+    """What inflates before the break, or as much of it as `most` allows."""
+    machine = zlib.decompressobj()
+    found = bytearray()
+    for start in range(0, len(data), _MORSEL):
+        morsel = data[start : start + _MORSEL]
+        before = machine.copy()
+        try:
+            found += machine.decompress(morsel)
+        except zlib.error:
+            found += _byte_by_byte(before, morsel)
+            break
+        if machine.eof or len(found) > most:
+            break
+    return bytes(found[:most])
+
+
+def _byte_by_byte(machine: "zlib._Decompress", data: bytes) -> bytes:
+    found = bytearray()
+    try:
+        for place in range(len(data)):
+            found += machine.decompress(data[place : place + 1])
+    except zlib.error:
+        pass  # this is the break
+    return bytes(found)
+
+
+def content_parts(contents: object) -> Iterator[object]:
+    """The streams of a page's Contents, or whatever stands in their place; none for a page without."""
+    if isinstance(contents, pikepdf.Array):
+        yield from items(contents, len(contents))
+    elif contents is not None:
+        yield contents
+
+
+def _inflate(step: _FilterStep, most: int, *, keep: bool = True) -> _FilterStep:
+    if step.data is None:
+        raise _TooLongError  # after a filter that is not undone here: nothing is known of the length
+    machine = zlib.decompressobj()
+    pieces: list[bytes] = []
+    length, rest = 0, step.data
+    try:
+        while rest and not machine.eof:
+            piece = machine.decompress(rest, _PIECE)
+            length += len(piece)
+            if length > most:
+                raise _TooLongError
+            if keep:
+                pieces.append(piece)
+            rest = machine.unconsumed_tail
+    except zlib.error:
+        return _FilterStep(b"".join(pieces), length)  # qpdf has its own word for broken data
+    return _FilterStep(b"".join(pieces), length, cut_off=bool(step.data) and not machine.eof)
+
+
+def _ascii_85(step: _FilterStep, _most: int) -> _FilterStep:
+    if step.data is None:
+        return _FilterStep(None, step.length * 4)  # `z` gives four bytes
+    try:
+        data = base64.a85decode(step.data.split(b"~")[0].strip().removeprefix(b"<"))
+    except ValueError:
+        return _FilterStep(None, step.length * 4)
+    return _FilterStep(data, len(data))
+
+
+def _ascii_hex(step: _FilterStep, _most: int) -> _FilterStep:
+    digits = b"".join((step.data or b"").split(b">")[0].split())
+    try:
+        data = binascii.unhexlify(digits + b"0" * (len(digits) % 2))
+    except binascii.Error:
+        return _FilterStep(None, step.length)
+    return _FilterStep(data, len(data))
+
+
+def _run_length(step: _FilterStep, _most: int) -> _FilterStep:
+    return _FilterStep(None, step.length * _RUN_LENGTH)
+
+
+def _lzw(step: _FilterStep, most: int) -> _FilterStep:
+    if step.data is None:
+        raise _TooLongError
+    length = lzw_length(step.data, most)
+    if length is None:
+        raise _TooLongError
+    return _FilterStep(None, length)
+
+
+_UNDO: Final[dict[str, Callable[[_FilterStep, int], _FilterStep]]] = {
+    "FlateDecode": _inflate, "Fl": _inflate,
+    "LZWDecode": _lzw, "LZW": _lzw,
+    "RunLengthDecode": _run_length, "RL": _run_length,
+    "ASCII85Decode": _ascii_85, "A85": _ascii_85,
+    "ASCIIHexDecode": _ascii_hex, "AHx": _ascii_hex,
+}  # fmt: skip

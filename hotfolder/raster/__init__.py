@@ -1,0 +1,1 @@
+"""Picture files: their headers, their pixels, and how far reading them goes."""

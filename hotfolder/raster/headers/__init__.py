@@ -1,0 +1,1 @@
+"""What the header of a picture file declares, format by format."""

@@ -1,0 +1,1 @@
+"""The report for people: one page with its marked pictures and measurements."""

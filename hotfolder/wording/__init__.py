@@ -1,0 +1,1 @@
+"""Names, figures, places, lists and lines of text as people read them."""

@@ -1,0 +1,136 @@
+"""Numbers, sizes and counts as people read them."""
+
+import math
+from collections.abc import Sequence
+
+from hotfolder.model.findings import Quantity
+from hotfolder.model.geometry import Box
+from hotfolder.units import PAPER_SIZES, Length, Size, plain, pt_to_mm
+
+# Decimals by unit; what has none here is shown to two places, which no count ever needs.
+_DECIMALS = {"mm": 1, "cm": 2, "in": 3, "pt": 2, "ppi": 0, "px": 0, "%": 0}
+_FINEST = 4
+
+# A box this near to a paper size is called by its name: what trim sizes are compared with.
+_NAME_TOLERANCE_PT = 1.5
+
+
+def quantity_words(quantity: Quantity, finer: int = 0) -> str:
+    """`3 mm`, `148 x 210 mm`, `1 page`, `none`; with `finer` more decimals than the unit usually has.
+
+    Several lengths are the sides of one thing; several counts are a choice (`4 or 8 pages`).
+    """
+    unit = quantity.unit
+    if not quantity.values:
+        return ""
+    if unit.endswith("s"):  # something that is counted: no unit of measurement here ends so
+        if list(quantity.values) == [0]:
+            return "none"
+        figures = " or ".join(number_words(value, 0) for value in quantity.values)
+        return f"{figures} {unit.removesuffix('s') if list(quantity.values) == [1] else unit}"
+    decimals = _DECIMALS.get(unit, 2) + finer
+    figures = " x ".join(number_words(value, decimals) for value in quantity.values)
+    return f"{figures} {unit}".strip()
+
+
+def number_words(value: float, decimals: int) -> str:
+    """A number with at most `decimals` places; one that is none is told so."""
+    return plain(value, decimals) if math.isfinite(value) else "unlimited"
+
+
+def comparison(measured: Quantity | str | None, required: Quantity | str | None) -> str:
+    """`0 mm, 3 mm wanted`, or `JPEG; wanted: PDF` where words are wanted; empty where neither is known.
+
+    Two figures that differ are never shown as the same: they get decimals until they differ.
+    """
+    found, wanted = measured_words(measured, required)
+    if found and wanted:
+        in_words = isinstance(required, str)
+        return f"{found}; wanted: {wanted}" if in_words else f"{found}, {wanted} wanted"
+    return found or (f"{wanted} wanted" if wanted else "")
+
+
+def measured_words(measured: Quantity | str | None, required: Quantity | str | None) -> tuple[str, str]:
+    """What was measured and what is wanted, each in words; empty where there is none."""
+    finer = 0
+    if isinstance(measured, Quantity) and isinstance(required, Quantity):
+        while (
+            finer < _FINEST
+            and measured != required
+            and quantity_words(measured, finer) == quantity_words(required, finer)
+        ):
+            finer += 1
+    found, wanted = (
+        "" if value is None else value if isinstance(value, str) else quantity_words(value, finer)
+        for value in (measured, required)
+    )
+    return found, wanted
+
+
+def count_words(number: int, one: str, many: str | None = None) -> str:
+    """`1 page`, `2 pages`."""
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def size_words(width_pt: float, height_pt: float) -> str:
+    """`148 x 210 mm (A5)`: a size as it stands, with the paper's name where it has one."""
+    name = next(
+        (
+            size.name
+            for size in PAPER_SIZES
+            for way in (size, size.turned())
+            if way.distance(width_pt, height_pt) <= _NAME_TOLERANCE_PT
+        ),
+        "",
+    )
+    figures = str(Size(width_pt, height_pt))
+    return f"{figures} ({name})" if name else figures
+
+
+def margins_words(inner: Box, outer: Box) -> str:
+    """How far `outer` reaches past `inner`: `3 mm on all sides`, or side by side."""
+    sides = {
+        "left": inner.x0 - outer.x0,
+        "top": outer.y1 - inner.y1,
+        "right": outer.x1 - inner.x1,
+        "bottom": inner.y0 - outer.y0,
+    }
+    shown = {side: str(Length(points)) for side, points in sides.items()}
+    if len(set(shown.values())) == 1:
+        only = next(iter(shown.values()))
+        return "none" if only == "0 mm" else f"{only} on all sides"
+    return ", ".join(f"{side} {length}" for side, length in shown.items())
+
+
+def bytes_words(count: int) -> str:
+    """`2.4 MB`: decimal units, as shops and mail programs count."""
+    for unit, factor in (("GB", 1e9), ("MB", 1e6), ("kB", 1e3)):
+        if count >= factor:
+            return f"{plain(count / factor, 1)} {unit}"
+    return count_words(count, "byte")
+
+
+def percent_words(value: float) -> str:
+    """`34 %`, `0.4 %`: whole above ten, below with a tenth, since a veil of 0.4 % is not nothing."""
+    return f"{number_words(value, 0 if value >= 10 else 1)} %"
+
+
+def listed_words(names: Sequence[str]) -> str:
+    """`Cyan, Black and Harbour Blue`."""
+    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
+
+
+def pages_words(numbers: Sequence[int]) -> str:
+    """`1`, `2 to 5`, `1, 3 to 4`: runs of page numbers."""
+    runs: list[list[int]] = []
+    for number in sorted(set(numbers)):
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
+
+
+def mm_words(points: float) -> str:
+    """A length in whole or half-seen millimetres: `12.5 mm`."""
+    return f"{plain(pt_to_mm(points), 1)} mm"

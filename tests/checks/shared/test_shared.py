@@ -1,0 +1,90 @@
+# What the checks share: wording, gathered boxes, stretches along an edge, facts that are not known.
+import doctest
+from itertools import pairwise
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hotfolder.checks.shared.marks.edges import Stretch, meet, merged, shared, without
+from hotfolder.checks.shared.marks.paint import MOST_BOXES, gathered, overlaps
+from hotfolder.model.findings import Quantity
+from hotfolder.model.geometry import Box, Edge
+from hotfolder.units import Length, LengthUnit
+from hotfolder.wording import sentences
+from hotfolder.wording.sentences import edges_told, pages_told, quantity, seen_edge
+
+
+def test_the_examples_of_wording_hold() -> None:
+    results = doctest.testmod(sentences)
+    assert results.attempted >= 4
+    assert results.failed == 0
+
+
+@pytest.mark.parametrize(("rotate", "seen"), [(0, "left"), (90, "top"), (180, "right"), (270, "bottom")])
+def test_turning_a_page_clockwise_turns_its_left_edge(rotate: int, seen: str) -> None:
+    # ISO 32000-2, 7.7.3.3: Rotate is the number of degrees by which the page is turned clockwise.
+    assert seen_edge(Edge.LEFT, rotate) == seen
+
+
+def test_edges_and_pages_are_named_together() -> None:
+    assert edges_told(list(Edge), 90) == "all four edges"
+    assert pages_told([5, 3, 4, 1]) == "pages 1 and 3 to 5"
+    assert pages_told([1, 2]) == "pages 1 and 2"
+
+
+def test_quantities_have_no_minus_zero() -> None:
+    assert str(quantity(Length.of_mm(3), -0.001)) == str(Quantity((0.0,), "mm"))
+    assert quantity(Length(9, LengthUnit.INCH), 9) == Quantity((0.125,), "in")
+
+
+boxes = st.builds(
+    lambda x, y, w, h: Box(x, y, x + w, y + h),
+    *[st.integers(0, 1000)] * 2,
+    *[st.integers(0, 100)] * 2,
+)
+
+
+@given(st.lists(boxes, max_size=200))
+def test_gathered_boxes_are_few_and_cover_all(found: list[Box]) -> None:
+    told = gathered(found)
+    assert len(told) <= MOST_BOXES
+    assert all(any(each.holds(box) for each in told) for box in found)
+
+
+def test_touching_is_no_overlap_and_a_line_inside_is() -> None:
+    area = Box(0, 0, 10, 10)
+    assert not overlaps(Box(10, 0, 20, 10), area)
+    assert overlaps(Box(2, 5, 8, 5), area)
+
+
+points = st.integers(0, 60)
+stretches = st.lists(st.tuples(points, points).filter(lambda pair: pair[0] < pair[1]), max_size=8)
+
+
+def cells(found: list[Stretch]) -> set[int]:
+    """The unit cells that stretches with whole ends cover: the slow and obvious way."""
+    return {cell for start, end in found for cell in range(int(start), int(end))}
+
+
+@given(stretches, stretches)
+def test_taking_stretches_away_is_taking_cells_away(one: list[Stretch], other: list[Stretch]) -> None:
+    left = without(merged(one), merged(other), 0.5)
+    assert cells(left) == cells(one) - cells(other)
+
+
+@given(stretches, stretches)
+def test_what_stretches_share_are_the_cells_of_both(one: list[Stretch], other: list[Stretch]) -> None:
+    assert cells(shared(merged(one), merged(other))) == cells(one) & cells(other)
+
+
+@given(st.tuples(points, points).filter(lambda pair: pair[0] < pair[1]), stretches)
+def test_stretches_meet_where_they_share_a_cell(one: Stretch, others: list[Stretch]) -> None:
+    assert meet(one, merged(others)) is bool(cells([one]) & cells(others))
+
+
+@given(stretches)
+def test_merged_stretches_are_apart_and_in_order(found: list[Stretch]) -> None:
+    whole = merged(found)
+    assert cells(whole) == cells(found)
+    assert all(first[1] < second[0] for first, second in pairwise(whole))

@@ -1,0 +1,96 @@
+# The house: who imports whom, how large a room is, one name for one thing, and who moves files.
+import ast
+from collections import Counter, defaultdict
+from graphlib import CycleError, TopologicalSorter
+
+import pytest
+
+from tests.house.rooms import HERE, MAY_IMPORT, imports, modules, packages, room_of, table
+
+TREES = modules()
+MOST_MODULES = 16  # in a folder: what a reader takes in at a glance is about fifteen
+MOST_LINES = 400
+
+# Classes that bear the same name with reason: the same thing on two sides of a wall, or in two formats.
+SAME_NAME = {
+    "Settings": "each rule's own, never seen outside its module",
+}
+
+
+def test_each_room_imports_only_what_its_line_names() -> None:
+    arrows = defaultdict(set)
+    for name, tree in TREES.items():
+        for target in imports(tree, set(TREES)):
+            if room_of(target) != room_of(name):
+                arrows[room_of(name)].add(room_of(target))
+    assert {room: set(below.split()) for room, below in MAY_IMPORT.items()} == {
+        room: arrows[room] for room in {room_of(name) for name in TREES}
+    }
+
+
+def test_rooms_stand_in_order_so_that_no_import_runs_up() -> None:
+    order = list(MAY_IMPORT)
+    for room, below in MAY_IMPORT.items():
+        assert all(order.index(each) > order.index(room) for each in below.split()), room
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    graph = {name: set(imports(tree, set(TREES))) - {name} for name, tree in TREES.items()}
+    list(TopologicalSorter(graph).static_order())
+
+
+@pytest.mark.parametrize("room", sorted({room_of(name) for name in TREES}))
+def test_no_packages_of_a_room_import_each_other_in_a_circle(room: str) -> None:
+    graph: dict[str, set[str]] = defaultdict(set)
+    depth = 3
+    for name, tree in TREES.items():
+        for target in imports(tree, set(TREES)):
+            one, other = (".".join(each.split(".")[:depth]) for each in (name, target))
+            register = {one, other} & {f"hotfolder.{room}"}  # a package's own front imports what it shows
+            if room_of(one) == room_of(other) == room and one != other and not register:
+                graph[one].add(other)
+    try:
+        list(TopologicalSorter(graph).static_order())
+    except CycleError as error:
+        pytest.fail(f"a circle: {error.args[1]}")
+
+
+def test_no_folder_holds_more_modules_than_a_reader_takes_in() -> None:
+    held = Counter(str(path.parent.relative_to(HERE)) for path in HERE.rglob("[!_]*.py"))
+    assert {folder: count for folder, count in held.items() if count > MOST_MODULES} == {}
+
+
+def test_no_module_is_longer_than_a_reader_follows() -> None:
+    long = {path.name: len(path.read_text().splitlines()) for path in HERE.rglob("*.py")}
+    assert {name: lines for name, lines in long.items() if lines > MOST_LINES} == {}
+
+
+def test_one_class_name_has_one_meaning() -> None:
+    defined = defaultdict(list)
+    for name, tree in TREES.items():
+        for node in tree.body:
+            if isinstance(node, ast.ClassDef) and node.name.lstrip("_") not in SAME_NAME:
+                defined[node.name.lstrip("_")].append(name)
+    assert {name: where for name, where in defined.items() if len(where) > 1} == {}
+
+
+def test_only_store_moves_files() -> None:
+    """`Path.rename`, and `Path.replace`, which takes one argument where that of strings takes two."""
+    own_folder = "hotfolder.children.outcome"  # a child's last file, in the folder that is its alone
+    movers = [
+        f"{name}:{node.lineno}"
+        for name, tree in TREES.items()
+        if room_of(name) != "store" and name != own_folder
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute)
+        if node.func.attr == "rename"
+        or (node.func.attr == "replace" and len(node.args) + len(node.keywords) == 1)
+        if not any(keyword.arg for keyword in node.keywords)  # dates are replaced by what is named
+    ]
+    assert movers == []
+
+
+def test_the_contributors_page_shows_the_table_and_the_packages() -> None:
+    page = (HERE.parent / "DEVELOPERS.md").read_text(encoding="utf-8")
+    assert table() in page
+    assert packages() in page
