@@ -9,10 +9,10 @@ import pytest
 
 from hotfolder.children.outcome import as_text
 from hotfolder.config.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
-from hotfolder.desk.desk import Desk, Onward
+from hotfolder.desk.desk import Desk
 from hotfolder.intake.candidate import Candidate
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle, Onward
 from hotfolder.store.jobs import Job, JobState, Step
 
 STUDIO_TOML = """

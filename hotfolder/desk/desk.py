@@ -11,7 +11,7 @@ index of former jobs, the jobs in hand, and one lock a printer for choosing name
 import logging
 import threading
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import datetime
 from typing import Final
 
@@ -25,17 +25,17 @@ from hotfolder.desk.former import FormerJobs
 from hotfolder.desk.keeping import KEPT, ClaimedFiles, KeptLook, is_unwritten_since, look_again, next_look_s
 from hotfolder.desk.new_jobs import NewJobs
 from hotfolder.desk.older_versions import make_room, newer_version, versions_to_replace
-from hotfolder.errors import HotfolderError, StorageError
+from hotfolder.desk.requests import ReleaseRequests
+from hotfolder.errors import StorageError
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.writers import Writers, writers_of
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle, Onward
 from hotfolder.store.audit_log.audit import AuditLog
 from hotfolder.store.audit_log.index import JobIndex
 from hotfolder.store.copies import copy_file, may_read, sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Job, Step
 from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside
-from hotfolder.store.requests import Answer, ReleaseRequest, answer_request, take_requests
 from hotfolder.store.work import WorkFolders, left_behind
 from hotfolder.store.writing import make_plain_folder
 from hotfolder.wording.shown import shown_name
@@ -44,19 +44,6 @@ LOG: Final = logging.getLogger(__name__)
 JOB_LOG: Final = logging.getLogger("hotfolder.job")  # one line for each job, and nothing else
 
 OLD_REPORTS: Final = "old-reports"
-
-
-@dataclass(frozen=True, slots=True)
-class Onward:
-    """What is left to do after a job was worked: `again` in `wait_s` seconds, and why.
-
-    ended: whether the job came to its end now.
-    """
-
-    again: tuple[JobId, ...] = ()
-    wait_s: float = 0.0
-    why: str = field(default="", compare=False)
-    ended: bool = field(default=False, compare=False)
 
 
 class Desk:
@@ -85,7 +72,7 @@ class Desk:
         self._folders = DeliveryFolders(studio.hidden)
         self._delivering = {printer.name: threading.Lock() for printer in studio.printers}
         self._waits: dict[JobId, str] = {}  # what was said last of a job that waits
-        self._refused_requests = ""  # what was said of requests last
+        self._requests = ReleaseRequests(studio, self._work, self._folders, clock)
         self._former = FormerJobs(JobIndex(studio.state, studio.audit, same_name_key))
         self._new = NewJobs(self._work, self._audit, self._former, clock, studio.timing)
 
@@ -186,28 +173,8 @@ class Desk:
         self._folders.keep()
 
     def carry_out_requests(self) -> list[JobId]:
-        """Answer what commands laid beside the daemon; the jobs that are to be worked for it.
-
-        Never raises for what the file system does: that is told once, and tried again with the next call.
-        """
-        accepted: list[JobId] = []
-        try:
-            for path, request in take_requests(self._studio.hidden, self._clock()):
-                answer_request(path, self._answer(request, accepted))
-        except StorageError as error:
-            if self._refused_requests != str(error):
-                LOG.warning("requests cannot be carried out: %s", error)
-            self._refused_requests = str(error)
-        return accepted
-
-    def _answer(self, request: ReleaseRequest, accepted: list[JobId]) -> Answer:
-        try:
-            job = releases.reopen(request, self._studio, self._work, self._folders, self._clock())
-        except HotfolderError as error:
-            return Answer(refused=True, text=str(error))
-        accepted.append(job.state.job)
-        text = f"job {job.state.job} goes on to {job.state.printer}'s outbox; its findings stay in the report"
-        return Answer(refused=False, text=text)
+        """Answer what commands laid beside the daemon; the jobs that are to be worked for it."""
+        return self._requests.carry_out()
 
     # The steps of `work`, in their order.
 

@@ -4,7 +4,7 @@ The desk gives a `ChildOrder`, gets a `ChildResult` or a `ChildFailure`, and tel
 the job in a `JobNotice`.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import NewType
@@ -115,3 +115,16 @@ class HeldNotice:
     product: str | None
     name: str
     why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """What is left to do after a job was worked: `again` in `wait_s` seconds, and why.
+
+    ended: whether the job came to its end now.
+    """
+
+    again: tuple[JobId, ...] = ()
+    wait_s: float = 0.0
+    why: str = field(default="", compare=False)
+    ended: bool = field(default=False, compare=False)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from hotfolder.checks.size import trim_size
+from hotfolder.checks.size import trim_settings
 from hotfolder.config.studio import Studio
 from hotfolder.config.tomlfile import KeyPath, TomlFile, read_toml
 from hotfolder.errors import ConfigError, ConfigTrouble
@@ -44,13 +44,13 @@ def load_rules_of(studio: Studio) -> Binding:
 def _knowing(place: Place, ruleset: RuleSet, binding: Binding) -> RuleSet:
     """The rule set of one inbox, knowing the sizes that the others take: a file may lie in the wrong one."""
     elsewhere = tuple(
-        trim_size.TakenElsewhere(_inbox(other), found.product.sizes)
+        trim_settings.TakenElsewhere(_inbox(other), found.product.sizes)
         for other, found in binding.items()
         if other != place and found.product.sizes
     )
     rules = tuple(
         replace(applied, settings=applied.settings.knowing(elsewhere))
-        if isinstance(applied.settings, trim_size.TrimSizeSettings)
+        if isinstance(applied.settings, trim_settings.TrimSizeSettings)
         else applied
         for applied in ruleset.rules
     )

@@ -9,7 +9,7 @@ from typing import Annotated, Any, Final
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from hotfolder.checks import CHECKS
-from hotfolder.checks.size import trim_size
+from hotfolder.checks.size import trim_settings
 from hotfolder.checks.size.bleed import BleedSettings
 from hotfolder.config.studio import load_studio
 from hotfolder.config.tomlfile import KeyPath
@@ -192,10 +192,10 @@ def _settings(
 
 def _product(rules: tuple[Applied, ...]) -> Product:
     """What placing has to know; a figure that is left open with `ask` is not known."""
-    product = Product(any_size=not any(applied.rule.id == trim_size.ID for applied in rules))
+    product = Product(any_size=not any(applied.rule.id == trim_settings.ID for applied in rules))
     for applied in rules:
         match applied.settings:
-            case trim_size.TrimSizeSettings(ask=False) as trim:
+            case trim_settings.TrimSizeSettings(ask=False) as trim:
                 product = replace(product, sizes=trim.sizes)
             case BleedSettings(ask=False) as bleed:
                 product = replace(product, bleed_pt=bleed.wanted.points)

@@ -12,7 +12,7 @@ from hotfolder.model.findings import Severity
 
 SECTIONS = ["Why", "On paper", "Not flagged", "Source"]
 # What stands in a family's folder beside its rules, and what runs and lists them all.
-HELPERS = {"bleed_reach", "conditions", "likely_size", "trim_size_words"}
+HELPERS = {"bleed_reach", "conditions", "likely_size", "sized_pages", "trim_settings", "wrong_size"}
 FAMILIES = {"file", "size", "pictures", "colour", "ink", "type", "pdf"}
 RULE_IDS = [rule.id for rule in CHECKS]
 

@@ -7,8 +7,8 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.commands.release import PATIENCE_S, release_job
-from hotfolder.desk.desk import Onward
 from hotfolder.errors import StudioBusy, UsageError
+from hotfolder.model.jobs import Onward
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
 from hotfolder.store.lock import studio_lock

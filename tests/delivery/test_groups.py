@@ -9,8 +9,7 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.delivery.sidecars import is_report_of
-from hotfolder.desk.desk import Onward
-from hotfolder.model.jobs import ChildOrder, ChildResult
+from hotfolder.model.jobs import ChildOrder, ChildResult, Onward
 from hotfolder.store.audit_log.audit import name_in
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify

@@ -9,10 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.desk.desk import Onward
 from hotfolder.errors import Interrupted, StorageError
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Onward
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
 from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, examine, lay_studio, needs_rights, tree

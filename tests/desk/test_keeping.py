@@ -9,10 +9,9 @@ from pathlib import Path
 import pytest
 
 from hotfolder.desk import desk, keeping
-from hotfolder.desk.desk import Onward
 from hotfolder.intake import unfinished
 from hotfolder.intake.writers import Writers
-from hotfolder.model.jobs import JobId
+from hotfolder.model.jobs import JobId, Onward
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
 from hotfolder.store.requests import ReleaseRequest, lay_request

@@ -13,9 +13,8 @@ import pytest
 
 from hotfolder.commands.release import release_job
 from hotfolder.config.studio import Studio, load_studio
-from hotfolder.desk.desk import Onward
 from hotfolder.errors import StorageError, UsageError
-from hotfolder.model.jobs import JobId
+from hotfolder.model.jobs import JobId, Onward
 from hotfolder.store import exclusive
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify

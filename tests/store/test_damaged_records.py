@@ -12,9 +12,9 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.delivery.sidecars import is_own_report
-from hotfolder.desk.desk import Onward
 from hotfolder.desk.releases import closed_jobs
 from hotfolder.errors import StorageError
+from hotfolder.model.jobs import Onward
 from hotfolder.store.audit_log.audit import CHAIN, log_of
 from hotfolder.store.requests import ReleaseRequest, lay_request
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, names_in

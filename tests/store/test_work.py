@@ -7,8 +7,8 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.config.studio import load_studio
-from hotfolder.desk.desk import Onward
 from hotfolder.errors import StorageError
+from hotfolder.model.jobs import Onward
 from hotfolder.store.jobs import Step
 from tests.studio_at_work import GOOD, STUDIO_TOML, AtWork, lay_studio, names_in
 

@@ -1,0 +1,106 @@
+"""Pages with their finished sizes: how far each is from those that are taken, and which are alike."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Final
+
+from hotfolder.checks.size.trim_settings import TrimSizeSettings
+from hotfolder.model.facts import Unmeasured
+from hotfolder.model.geometry import Box
+from hotfolder.model.pages import Page, TrimOrigin
+from hotfolder.units import Size, mm_to_pt
+from hotfolder.wording.sentences import pages_told
+
+# More room than this around a size is a sheet of its own; as for placing.
+_MOST_ROOM: Final = mm_to_pt(15)
+
+
+@dataclass(frozen=True, slots=True)
+class SizedPage:
+    """A page, its finished size, the size it comes nearest to and how far it is from that.
+
+    origin: None where the page does not say where it is cut: its size is then that of all that can be seen.
+    """
+
+    page: Page
+    box: Box
+    nearest: Size
+    distance: float
+    note: str
+    origin: TrimOrigin | None
+
+    @property
+    def upright(self) -> bool | None:
+        """Whether the page is higher than wide as it is shown; None for a square."""
+        width, height = self.box.width, self.box.height
+        if abs(width - height) < mm_to_pt(1):
+            return None
+        return (height > width) is (self.page.rotate in {0, 180})
+
+
+def all_that_is_seen(page: Page) -> Box | None:
+    """All that can be seen of a page; None where its size is not known, as that of many pictures is not."""
+    media, crop = page.boxes.media, page.boxes.crop
+    if isinstance(page.marks, Unmeasured) and page.raster is not None:
+        return None
+    return media.cut_by(crop) or media if media is not None and crop is not None else media
+
+
+def may_be(area: Box, settings: TrimSizeSettings) -> bool:
+    """Whether a page may be one of the sizes wanted: it is that, or has the same room on every side of it."""
+    return any(
+        -settings.tolerance.points <= room <= _MOST_ROOM
+        and size.grown(room).distance(area.width, area.height) <= settings.tolerance.points
+        for each in settings.sizes
+        for size in (each, each.turned())
+        for room in [(area.width - size.width + area.height - size.height) / 4]
+    )
+
+
+def sized_page(
+    page: Page, box: Box, note: str, origin: TrimOrigin | None, settings: TrimSizeSettings
+) -> SizedPage:
+    """A page with the size that it comes nearest to, whichever way up, and its distance from that."""
+    ways = [way for size in settings.sizes for way in (size, size.turned())]
+    nearest = min(ways, key=lambda way: way.distance(box.width, box.height))
+    return SizedPage(page, box, nearest, nearest.distance(box.width, box.height), note, origin)
+
+
+def of_one_size(pages: Sequence[SizedPage]) -> Iterator[list[SizedPage]]:
+    """The pages in groups of one size, to a tenth of a point."""
+
+    def key(each: SizedPage) -> tuple[float, float]:
+        return round(each.box.width, 1), round(each.box.height, 1)
+
+    for _, group in groupby(sorted(pages, key=key), key):
+        yield list(group)
+
+
+def are_of_one_size(one: SizedPage, other: SizedPage, settings: TrimSizeSettings) -> bool:
+    """Whether two pages have the same size, either way up, each within the tolerance."""
+    size = Size(one.box.width, one.box.height)
+    return (
+        min(
+            size.distance(other.box.width, other.box.height),
+            size.turned().distance(other.box.width, other.box.height),
+        )
+        <= 2 * settings.tolerance.points
+    )
+
+
+def size_told(width: float, height: float, like: Size) -> str:
+    """A size in points as people read it, in the unit of `like`."""
+    return str(Size(width, height, "", like.unit))
+
+
+def pages_are(alike: list[SizedPage]) -> str:
+    """The beginning of a sentence: 'Page 1 is', 'Pages 1 and 2 are'."""
+    told = pages_told(each.page.number for each in alike)
+    return f"{told[:1].upper()}{told[1:]} {'is' if len(alike) == 1 else 'are'}"
+
+
+def on_pages(alike: list[SizedPage]) -> str:
+    """The beginning of a line: 'Page 1:'."""
+    told = pages_told(each.page.number for each in alike)
+    return f"{told[:1].upper()}{told[1:]}:"
