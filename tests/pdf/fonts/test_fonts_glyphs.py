@@ -374,7 +374,7 @@ def test_a_glyph_that_is_part_of_itself_is_told() -> None:
                           ("truetype_outlines", "GLYPH_WORK")],
 )  # fmt: skip
 def test_what_lies_beyond_a_limit_is_told(module: str, limit: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(f"hotfolder.pdf.{module}.{limit}", 10)
+    monkeypatch.setattr(f"hotfolder.pdf.fonts.programs.{module}.{limit}", 10)
     drawn = Drawn()
     drawn.resource("Font", "F", made_fonts.simple(drawn.pdf, made_fonts.truetype()))
     found = drawn.read(b"BT /F 10 Tf 50 60 Td (AO) Tj ET")
