@@ -27,7 +27,7 @@ from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
 from hotfolder.model.jobs import HeldNotice
 from hotfolder.wording.shown import shown_name
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 WORKERS: Final = 3
 _EACH: Final = WORKERS - 1  # one printer's files, however long they take, leave a worker to the others
 _TICK_S: Final = 0.25
@@ -125,12 +125,12 @@ class Daemon:
                 for job in self._desk.carry_out_requests():
                     self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
             except StudioBusy as error:
-                LOG.critical("%s: this one stops", error)
+                logger.critical("%s: this one stops", error)
                 self._stopping.set()
             except StorageError as error:
-                LOG.warning("%s", error)
+                logger.warning("%s", error)
             except Exception:  # the main loop: a fault of ours must not end the daemon
-                LOG.exception("error in hotfolder itself, in the main loop; it goes on")
+                logger.exception("error in hotfolder itself, in the main loop; it goes on")
             self._stopping.wait(_TICK_S)
 
     def _feed_watchdog(self) -> None:
@@ -160,7 +160,7 @@ class Daemon:
             write_view(self._studio.hidden, view)
         except StorageError as error:
             if self._refused_view != str(error):
-                LOG.warning("what 'hotfolder status' shows cannot be written: %s", error)
+                logger.warning("what 'hotfolder status' shows cannot be written: %s", error)
             self._refused_view = str(error)
 
     def _forget_view(self) -> None:
@@ -231,9 +231,9 @@ class Daemon:
         except StorageError as error:
             self._put_off(work, str(error))
             if self._dispatch.pause(work, time.monotonic()):
-                LOG.warning("%s; it is tried again", error)
+                logger.warning("%s; it is tried again", error)
         except Exception:  # the job loop: a fault of ours must not stop the daemon
-            LOG.exception("error in hotfolder itself; this work is kept and tried again: %s", work)
+            logger.exception("error in hotfolder itself; this work is kept and tried again: %s", work)
             self._put_off(work, "an error in hotfolder itself; its log says which")
             self._dispatch.pause(work, time.monotonic())
 
@@ -246,7 +246,7 @@ class Daemon:
     def _go_on(self, printers: tuple[str, ...] | None = None) -> None:
         """Take up the jobs that lie in work: at start, and when a share has come back."""
         for job in self._desk.recover(printers):
-            LOG.info("job=%s goes on where it was left", job)
+            logger.info("job=%s goes on where it was left", job)
             self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
 
     def _left(self) -> tuple[str, ...]:

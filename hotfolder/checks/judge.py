@@ -1,7 +1,6 @@
 """Judges artwork by a rule set: every rule is kept, broken, or told as not judged."""
 
 import logging
-from typing import Final
 
 from hotfolder.checks.causes import one_for_each_cause
 from hotfolder.model.artwork import Artwork
@@ -9,7 +8,7 @@ from hotfolder.model.findings import Finding, Judgement, Severity, Unjudged
 from hotfolder.model.ruleset import AppliedRule, RuleSet, RuleSettings
 from hotfolder.wording.importance import in_telling_order
 
-_LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 
 def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
@@ -39,8 +38,8 @@ def _said(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding 
     try:
         said.extend(applied.judge(artwork))
     # The loop over checks: one that breaks down is our fault, not the artwork's, and is never a pass.
-    except Exception as trouble:  # noqa: BLE001 - logged with its traceback and told as not judged
-        _LOG.exception("rule=%s could not be checked", rule.id)
+    except Exception as trouble:
+        logger.exception("rule=%s could not be checked", rule.id)
         reason = f"this check failed because of a bug in hotfolder ({type(trouble).__name__})"
         said.append(Unjudged(rule.id, applied.settings.gravest, reason))
     return said

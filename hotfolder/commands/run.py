@@ -4,7 +4,6 @@ import logging
 import threading
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Final
 
 from rich.console import Console
 from rich.text import Text
@@ -15,7 +14,7 @@ from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON, Outcome
 from hotfolder.children.supervisor import Supervisor
 from hotfolder.config.studio import load_studio
 from hotfolder.daemon import Daemon
-from hotfolder.desk.desk import JOB_LOG, Desk
+from hotfolder.desk.desk import Desk, job_logger
 from hotfolder.host.desktop import Desktop
 from hotfolder.host.journal import set_up_logging
 from hotfolder.host.notices import Notices
@@ -27,7 +26,7 @@ from hotfolder.store.layout import check_layout
 from hotfolder.store.lock import studio_lock
 from hotfolder.wording.shown import shown_name
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 
 def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
@@ -42,7 +41,7 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
     console = Console(stderr=True)
     set_up_logging(verbose, console if console.is_terminal else None)
     for sentence in passed_over:
-        LOG.warning("%s", sentence)
+        logger.warning("%s", sentence)
     stop_now = threading.Event()
     screen = VerdictScreen(console, quiet_log=not verbose)
     bench = ChildOrders(Examiner(Supervisor(studio.limits, stop_now)), rules, screen)
@@ -54,12 +53,12 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
 
     with studio_lock(studio.lock_file) as lock:
         desk = Desk(studio, bench.examine, bench.give_up, lambda: datetime.now(UTC), notify)
-        LOG.info("watching %s: %s", shown_name(studio.name), ", ".join(rules_in_words(rules)))
+        logger.info("watching %s: %s", shown_name(studio.name), ", ".join(rules_in_words(rules)))
         left = Daemon(studio, desk, ServiceManager(), stop_now, lock.keep, notices.tell_held).run(once=once)
     notices.close()
     if once:
         for line in left:
-            LOG.info("left: %s", line)
+            logger.info("left: %s", line)
     return 0
 
 
@@ -98,7 +97,9 @@ class ChildOrders:
         )
         if isinstance(found, Failed):
             detail = {"detail": found.log_tail}
-            LOG.warning("job=%s attempt %d: the child %s", order.job, order.attempt, found.how, extra=detail)
+            logger.warning(
+                "job=%s attempt %d: the child %s", order.job, order.attempt, found.how, extra=detail
+            )
             return ChildFailure(found.how, again=found.again)
         return _result(found, order, None)
 
@@ -134,7 +135,7 @@ class VerdictScreen:
     def __init__(self, console: Console, *, quiet_log: bool) -> None:
         self._console = console
         if console.is_terminal and quiet_log:
-            JOB_LOG.setLevel(logging.WARNING)
+            job_logger.setLevel(logging.WARNING)
 
     def begin(self, order: ChildOrder) -> None:
         """One line that says what is being measured."""

@@ -29,7 +29,7 @@ from hotfolder.store.moves import look, publish, reaches_by_rename, remove, take
 from hotfolder.store.refusals import is_across, refusals
 from hotfolder.store.writing import make_plain_folder, write_file
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 _OLDER_VERSIONS: Final = "older-versions"
 
@@ -214,7 +214,7 @@ def _unstaged(job: Job, printer: Printer, step: Step) -> Job:
         what = (
             "what was laid ready for delivery is gone" if step is Step.JUDGED else "its reports are not whole"
         )
-        LOG.warning("job=%s: %s; it is made again", job.state.job, what)
+        logger.warning("job=%s: %s; it is made again", job.state.job, what)
     _withdraw(job, printer)
     state = job.state
     keeps_result = step is Step.JUDGED or state.release is not None

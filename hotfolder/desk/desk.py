@@ -40,8 +40,8 @@ from hotfolder.store.work import WorkFolders, left_behind
 from hotfolder.store.writing import make_plain_folder
 from hotfolder.wording.shown import shown_name
 
-LOG: Final = logging.getLogger(__name__)
-JOB_LOG: Final = logging.getLogger("hotfolder.job")  # one line for each job, and nothing else
+logger = logging.getLogger(__name__)
+job_logger = logging.getLogger("hotfolder.job")  # one line for each job, and nothing else
 
 OLD_REPORTS: Final = "old-reports"
 
@@ -90,7 +90,7 @@ class Desk:
             old_reports = printer.needs_fixing / OLD_REPORTS
             make_plain_folder(old_reports)
             lies = set_aside(source, old_reports, numbered_names(source.name, LONGEST_NAME_BYTES))
-            LOG.info("%s: an old report of ours was set aside as %s", printer.name, shown_name(str(lies)))
+            logger.info("%s: an old report of ours was set aside as %s", printer.name, shown_name(str(lies)))
             return None
         expected = Fingerprint(candidate.inode, candidate.size, candidate.mtime_ns)
         job = self._new.lay(printer, candidate.product, candidate.name, expected)
@@ -145,7 +145,7 @@ class Desk:
         found: list[JobId] = []
         if wanted is None:
             for folder, jobs in left_behind(self._studio.root, self._studio.printers).items():
-                LOG.warning(
+                logger.warning(
                     "'%s' holds %s, and the studio file names no such printer any more: name it again, "
                     "or the files stay where they are",
                     shown_name(str(folder)),
@@ -157,11 +157,11 @@ class Desk:
             try:
                 self._folders.adopt(printer)
             except StorageError as error:
-                LOG.warning("%s: %s", printer.name, error)
+                logger.warning("%s: %s", printer.name, error)
             try:
                 found.extend(self._new.in_hand(job) for job in self._work.recover(printer.name))
             except StorageError as error:
-                LOG.warning("%s: jobs in work cannot be looked at: %s", printer.name, error)
+                logger.warning("%s: jobs in work cannot be looked at: %s", printer.name, error)
         return found
 
     def printer_of(self, job: JobId) -> str:
@@ -300,7 +300,7 @@ class Desk:
             record.delivered(self._audit, job.state, taken=taken)
         record.close(self._audit, job.state)
         self._former.closed(job.state)
-        JOB_LOG.info("%s", record.log_line(job.state, self._clock()))
+        job_logger.info("%s", record.log_line(job.state, self._clock()))
         return job.saved(replace(job.state, step=Step.RECORDED))
 
     def _drop_claimed(self, job: Job, printer: Printer) -> Job:
@@ -344,7 +344,7 @@ class Desk:
 
     def _later(self, job: Job, why: str) -> Onward:
         if self._waits.get(job.state.job) != why:
-            LOG.info("job=%s waits: %s", job.state.job, why)
+            logger.info("job=%s waits: %s", job.state.job, why)
         self._waits[job.state.job] = why
         return Onward((job.state.job,), self._studio.timing.quiet_s, why)
 
@@ -357,7 +357,9 @@ class Desk:
             case KeptLook.SAME:
                 self._work.remove(job)
                 return Onward()
-        LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.previous_job, state.job)
+        logger.info(
+            "job=%s changed after it was delivered; it goes on as job=%s", state.previous_job, state.job
+        )
         status = look(job.claimed)
         seen = state.seen if status is None else Fingerprint.of(status)
         job.saved(replace(state, kept_until=None, sha256="", seen=seen, continues=state.previous_job))
@@ -375,7 +377,7 @@ class Desk:
         return state.step is Step.COPIED and not state.readable and look(job.claimed) is None
 
     def _close_lost(self, job: Job) -> Onward:
-        LOG.error("job=%s was lost: somebody removed its file from '%s'", job.state.job, job.folder)
+        logger.error("job=%s was lost: somebody removed its file from '%s'", job.state.job, job.folder)
         record.lost(self._audit, job.state)
         return self._clear(self._record(job.saved(replace(job.state, result=None))))
 
@@ -386,7 +388,9 @@ class Desk:
 
     def _put_back(self, job: Job, printer: Printer) -> Onward:
         lies = releases.put_back(job, printer, self._folders)
-        LOG.warning("job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies)
+        logger.warning(
+            "job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies
+        )
         return self._clear(job)
 
 

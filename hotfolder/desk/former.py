@@ -2,7 +2,6 @@
 
 import logging
 import threading
-from typing import Final
 
 from hotfolder.delivery.names import same_name_key
 from hotfolder.errors import StorageError
@@ -10,7 +9,7 @@ from hotfolder.model.jobs import JobId
 from hotfolder.store.audit_log.index import JobIndex
 from hotfolder.store.jobs import JobState
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 
 class FormerJobs:
@@ -31,7 +30,7 @@ class FormerJobs:
         try:
             self._index.catch_up()
         except StorageError as error:
-            LOG.warning("job=%s is not in the index yet: %s", state.job, error)
+            logger.warning("job=%s is not in the index yet: %s", state.job, error)
 
     def forget(self, state: JobState) -> None:
         """The job is closed: the index knows it now."""

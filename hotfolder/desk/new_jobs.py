@@ -4,7 +4,6 @@ import logging
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
-from typing import Final
 
 from hotfolder.config.studio import Printer, Timing
 from hotfolder.desk.former import FormerJobs
@@ -15,7 +14,7 @@ from hotfolder.store.jobs import Job, JobState, Step, new_job_id
 from hotfolder.store.moves import Fingerprint, take_in
 from hotfolder.store.work import WorkFolders
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 
 class NewJobs:
@@ -64,9 +63,9 @@ class NewJobs:
         self._to_offer.add(following)
         if laid.state.kept_until is None:
             self._former.remember(laid.state)
-            LOG.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
+            logger.info("job=%s changed after it was delivered; it goes on as job=%s", state.job, following)
         else:
-            LOG.info("job=%s: its file is kept for a while, since it may still be written", state.job)
+            logger.info("job=%s: its file is kept for a while, since it may still be written", state.job)
         return job
 
     def take_offer(self, job: JobId) -> bool:

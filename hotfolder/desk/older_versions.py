@@ -27,7 +27,7 @@ from hotfolder.store.jobs import FileGroup, Job, JobState, Step, is_job_id
 from hotfolder.store.moves import look, move, remove
 from hotfolder.store.writing import make_folder
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 _MOST_VERSIONS: Final = 50  # how far back is looked; what is older was moved by one of those between
 
@@ -55,7 +55,7 @@ def versions_to_replace(state: JobState, audit: AuditLog, printer: Printer) -> t
             if version.product == state.product and _lying(version, printer)
         )
     except StorageError as error:
-        LOG.warning("job=%s: earlier versions cannot be looked at: %s", state.job, error)
+        logger.warning("job=%s: earlier versions cannot be looked at: %s", state.job, error)
         return ()
 
 
@@ -101,11 +101,11 @@ def make_room(job: Job, printer: Printer, audit: AuditLog) -> Job:
             if not _move_version(version, audit, printer):
                 continue
         except StorageError as error:
-            LOG.warning("job=%s: the version before it stays where it is: %s", job.state.job, error)
+            logger.warning("job=%s: the version before it stays where it is: %s", job.state.job, error)
             continue
         folder = older_folder(printer, version).relative_to(printer.folder)
         record.replaced(audit, job.state, version, str(folder))
-        LOG.info("job=%s takes the place of job=%s, now in %s", job.state.job, version, folder)
+        logger.info("job=%s takes the place of job=%s, now in %s", job.state.job, version, folder)
         moved.append(version)
     return job.saved(replace(job.state, replaces=tuple(moved)))
 

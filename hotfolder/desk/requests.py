@@ -3,7 +3,6 @@
 import logging
 from collections.abc import Callable
 from datetime import datetime
-from typing import Final
 
 from hotfolder.config.studio import Studio
 from hotfolder.desk import releases
@@ -13,7 +12,7 @@ from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.requests import Answer, ReleaseRequest, answer_request, take_requests
 from hotfolder.store.work import WorkFolders
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 
 class ReleaseRequests:
@@ -39,7 +38,7 @@ class ReleaseRequests:
                 answer_request(path, self._answer(request, accepted))
         except StorageError as error:
             if self._last_trouble != str(error):
-                LOG.warning("requests cannot be carried out: %s", error)
+                logger.warning("requests cannot be carried out: %s", error)
             self._last_trouble = str(error)
         return accepted
 

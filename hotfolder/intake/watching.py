@@ -21,7 +21,7 @@ from hotfolder.intake.scanning import Away, Inbox, LeftAlone, Listing, scan
 from hotfolder.intake.settling import ARRIVING, Settling, Waiting
 from hotfolder.wording.shown import shown_name
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 _LEAST_PAUSE_S: Final = 0.1  # a burst of events wakes one scan, not a hundred
 
 
@@ -54,7 +54,7 @@ class FolderWatch:
             self._tell_away(listing)
             return []
         if self.away is not None:
-            LOG.info("inbox of %s is available again", self.shown)
+            logger.info("inbox of %s is available again", self.shown)
             self.away = None
         settled, waiting = self._settling.observe(listing, now_s)
         self.waiting, self.left = tuple(waiting), listing.left
@@ -69,21 +69,21 @@ class FolderWatch:
 
     def _tell_away(self, away: Away) -> None:
         if self.away != away.reason:
-            LOG.warning("inbox of %s is not available, trying again: %s", self.shown, away.reason)
+            logger.warning("inbox of %s is not available, trying again: %s", self.shown, away.reason)
         self.away = away.reason
 
     def _tell_waiting(self) -> None:
         """Say once of each file why it waits, where it has been quiet for long enough to be taken."""
         present = {(file.name, file.why) for file in self.waiting if file.why != ARRIVING}
         for name, why in sorted(present - self._told_waiting):
-            LOG.info("inbox of %s: %s waits: %s", self.shown, shown_name(name), why)
+            logger.info("inbox of %s: %s waits: %s", self.shown, shown_name(name), why)
         self._told_waiting = present
 
     def _tell_left(self, listing: Listing) -> None:
         """Say once of each entry why it is no job; again only if it went and came back."""
         present = set(listing.left)
         for entry in sorted(present - self._told, key=lambda entry: entry.name):
-            LOG.info("inbox of %s: %s is not taken: %s", self.shown, shown_name(entry.name), entry.why)
+            logger.info("inbox of %s: %s is not taken: %s", self.shown, shown_name(entry.name), entry.why)
         self._told = present
 
 
@@ -117,7 +117,7 @@ class PrinterWatch(threading.Thread):
                 try:
                     self._look_into(folder)
                 except Exception:  # the scan's net: a fault of ours must not end this printer's scans
-                    LOG.exception("error in hotfolder itself, looking into the inbox of %s", folder.shown)
+                    logger.exception("error in hotfolder itself, looking into the inbox of %s", folder.shown)
                     folder.fail()
                     folder.scans += 1
             self.wake.wait(self._timing.scan_s)
@@ -161,7 +161,7 @@ def watch_events(watches: Sequence[PrinterWatch]) -> BaseObserver | None:
                     observer.schedule(_Wake(watch.wake), str(folder.inbox.folder))
         observer.start()
     except OSError as error:
-        LOG.warning(
+        logger.warning(
             "no events (%s; if it says 'no space', raise fs.inotify.max_user_watches): "
             "files are found by scanning alone",
             error.strerror,

@@ -35,7 +35,7 @@ from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder, make_plain_folder, replace_file
 from hotfolder.wording.shown import shown_name
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 _MOST_BYTES: Final = 4096
 _LONGEST_SOURCE: Final = 500
 _ID: Final = re.compile(rb"^id: ([0-9a-f]{32})\r?$", re.MULTILINE)
@@ -183,7 +183,7 @@ def _read(record: Path) -> dict[str, _Known]:
         content = json.loads(read_small(record, _MOST_BYTES) or b"")
         return {str(name): _Known(**known) for name, known in content.items()}
     except (ValueError, TypeError, AttributeError) as error:
-        LOG.warning("'%s' is damaged and is made anew: %s", shown_name(str(record)), error)
+        logger.warning("'%s' is damaged and is made anew: %s", shown_name(str(record)), error)
         return {}
 
 

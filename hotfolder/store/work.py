@@ -17,7 +17,7 @@ from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder
 from hotfolder.wording.shown import shown_name
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 _STILL_OPEN: Final = (".nfs", ".fuse_hidden")  # what shares call a file that was removed while it was open
 
 
@@ -77,7 +77,7 @@ class WorkFolders:
         try:
             remove_work_folder(done)
         except StorageError as error:
-            LOG.warning("job=%s is done, and its work folder is left: %s", job.state.job, error)
+            logger.warning("job=%s is done, and its work folder is left: %s", job.state.job, error)
 
     def recover(self, printer: str) -> list[Job]:
         """The jobs that lie in work for `printer` and are not in hand; they are in hand now.
@@ -98,7 +98,7 @@ class WorkFolders:
                 elif is_job_id(name):
                     found.extend(self._recover_one(above / name, printer))
             except StorageError as error:
-                LOG.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
+                logger.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
         return found
 
     def _recover_one(self, folder: Path, printer: str) -> tuple[Job, ...]:
@@ -107,7 +107,7 @@ class WorkFolders:
             if job is None:
                 return ()
             if job.state.printer != printer:  # its folder was renamed, and the studio file with it
-                LOG.warning(
+                logger.warning(
                     "job=%s was for %s, and lies with %s now", folder.name, job.state.printer, printer
                 )
                 job = job.saved(replace(job.state, printer=printer))

@@ -17,7 +17,7 @@ from rich.console import Console
 
 from hotfolder.host.journal import OURS, Repeats, is_journal, set_up_logging
 
-LOG = logging.getLogger("hotfolder.test")
+logger = logging.getLogger("hotfolder.test")
 
 
 @pytest.fixture(autouse=True)
@@ -44,11 +44,11 @@ def test_the_journal_gets_a_priority_on_every_line_and_no_times(
 ) -> None:
     with journal_of(tmp_path / "journal", monkeypatch) as stream:
         set_up_logging(verbose=True, stream=stream)
-        LOG.debug("how")
-        LOG.info("job=%s verdict=ready", "1")
-        LOG.warning("look at this")
-        LOG.error("this could not be done")
-        LOG.critical("this is the end")
+        logger.debug("how")
+        logger.info("job=%s verdict=ready", "1")
+        logger.warning("look at this")
+        logger.error("this could not be done")
+        logger.critical("this is the end")
 
     assert (tmp_path / "journal").read_text().splitlines() == [
         "<7>how",
@@ -63,7 +63,7 @@ def test_every_line_of_a_traceback_has_its_priority(tmp_path: Path, monkeypatch:
     with journal_of(tmp_path / "journal", monkeypatch) as stream:
         set_up_logging(verbose=False, stream=stream)
         fault = ValueError("fly\ner\x1b[31m.pdf")
-        LOG.error("fault with %s", "fly\ner.pdf", exc_info=(ValueError, fault, fault.__traceback__))
+        logger.error("fault with %s", "fly\ner.pdf", exc_info=(ValueError, fault, fault.__traceback__))
 
     lines = (tmp_path / "journal").read_text().splitlines()
     assert lines == ["<3>fault with fly\\ner.pdf", "<3>ValueError: fly", "<3>er\\x1b[31m.pdf"]
@@ -72,7 +72,7 @@ def test_every_line_of_a_traceback_has_its_priority(tmp_path: Path, monkeypatch:
 def test_a_detail_follows_on_lines_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with journal_of(tmp_path / "journal", monkeypatch) as stream:
         set_up_logging(verbose=False, stream=stream)
-        LOG.warning("the child died", extra={"detail": "one\ntwo\x1b[31m\n"})
+        logger.warning("the child died", extra={"detail": "one\ntwo\x1b[31m\n"})
 
     assert (tmp_path / "journal").read_text() == "<4>the child died\n<4>one\n<4>two\\x1b[31m\n"
 
@@ -85,7 +85,7 @@ def test_a_stream_that_is_not_the_journal_is_told_apart(
         assert not is_journal(other)
         assert not is_journal(io.StringIO())
         set_up_logging(verbose=False, stream=other)
-        LOG.info("a job")
+        logger.info("a job")
 
     assert not is_journal(journal)  # it is closed
     assert re.fullmatch(
@@ -97,10 +97,10 @@ def test_a_name_cannot_forge_a_line_in_any_form(tmp_path: Path) -> None:
     logging.getLogger().handlers.clear()  # pytest's own would keep the name as it is
     with (tmp_path / "log").open("w") as stream:
         set_up_logging(verbose=False, stream=stream)
-        LOG.info("file=%s", "a\nb\u202e\udcff.pdf")
+        logger.info("file=%s", "a\nb\u202e\udcff.pdf")
     terminal = io.StringIO()
     set_up_logging(verbose=False, console=Console(file=terminal, force_terminal=True, width=200))
-    LOG.info("file=%s", "[red]a\nb\x1b]0;x\x07.pdf")
+    logger.info("file=%s", "[red]a\nb\x1b]0;x\x07.pdf")
 
     assert (tmp_path / "log").read_text().endswith("file=a\\nb\\u202e\\xff.pdf\n")
     plain = re.sub(r"\x1b\[[0-9;]*m", "", terminal.getvalue())
@@ -120,8 +120,8 @@ def test_setting_up_again_doubles_no_line(tmp_path: Path) -> None:
     with (tmp_path / "log").open("w") as stream:
         set_up_logging(verbose=True, stream=stream)
         set_up_logging(verbose=False, stream=stream)
-        LOG.info("once")
-        LOG.debug("not asked for")
+        logger.info("once")
+        logger.debug("not asked for")
 
     assert (tmp_path / "log").read_text().count("\n") == 1
 

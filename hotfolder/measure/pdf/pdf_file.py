@@ -26,7 +26,7 @@ from hotfolder.pdf.document.page_tree import PageTree
 from hotfolder.pdf.fonts.fonts import FontReader
 from hotfolder.pdf.objects.document_limits import MARKS, OPERATORS
 
-_LOG = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 
 def measure_pdf(path: Path, file: FileFacts) -> Artwork:
@@ -132,7 +132,7 @@ class _Measuring:
                 Left(self._operators_left, self._marks_left),
             )  # fmt: skip
         except (pikepdf.PikepdfError, RecursionError) as error:
-            _LOG.warning("page %d could not be read", number, exc_info=error)
+            logger.warning("page %d could not be read", number, exc_info=error)
             return self._unread(number, "the page's content could not be read", meaning(error)[0])
         self._marks_left -= len(found.marks)
         self._operators_left -= found.operators

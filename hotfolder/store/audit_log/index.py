@@ -22,7 +22,7 @@ from hotfolder.store.jobs import is_job_id
 from hotfolder.store.moves import look
 from hotfolder.store.writing import make_folder
 
-LOG: Final = logging.getLogger(__name__)
+logger = logging.getLogger(__name__)
 
 _TABLES: Final = """
 CREATE TABLE IF NOT EXISTS jobs (printer TEXT, name TEXT, sha256 TEXT, job TEXT);
@@ -109,7 +109,7 @@ class JobIndex:
         before: set[str] = set()
         if size < seen:
             before = _jobs_of(database)
-            LOG.error("'%s' is shorter than it was: 'hotfolder audit' says what is missing", self._chain)
+            logger.error("'%s' is shorter than it was: 'hotfolder audit' says what is missing", self._chain)
             database.execute("DELETE FROM jobs")
             seen = 0
         for record in records_since(self._chain, seen):
