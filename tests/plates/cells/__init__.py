@@ -3,6 +3,7 @@
 from tests.plates.cells import (
     annotations,
     blending,
+    coded_images,
     glyphs,
     groups,
     images,
@@ -21,7 +22,7 @@ __all__ = ["CELLS", "Kind"]
 CELLS: tuple[Kind, ...] = tuple(
     kind
     for topic in (
-        spaces, images, shadings, patterns, glyphs, blending, groups, screen_groups, soft_masks, overprint,
+        spaces, images, coded_images, shadings, patterns, glyphs, blending, groups, screen_groups, soft_masks, overprint,
         tones, annotations,
     )
     for kind in topic.KINDS
