@@ -22,8 +22,8 @@ __all__ = ["CELLS", "Kind"]
 CELLS: tuple[Kind, ...] = tuple(
     kind
     for topic in (
-        spaces, images, coded_images, shadings, patterns, glyphs, blending, groups, screen_groups, soft_masks, overprint,
-        tones, annotations,
+        spaces, images, coded_images, shadings, patterns, glyphs, blending, groups, screen_groups,
+        soft_masks, overprint, tones, annotations,
     )
     for kind in topic.KINDS
 )  # fmt: skip
