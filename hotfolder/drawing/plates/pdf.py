@@ -166,17 +166,17 @@ class _Document:
         """The plates, drawn so many times finer; or how much finer they have to be drawn."""
         fine = replace(laid, frame=laid.frame.finer(finer))
         budget = Budget(self._until)
-        bench = self._bench(fine, budget, self._bench(fine, budget, None))
+        context = self._context(fine, budget, self._context(fine, budget, None))
         try:
-            rewritten = rewrite_page(self._tree.pages[page.number - 1], page.user_unit, laid.sheet, bench)
-            passes = _passes(rewritten, bench.learned, press_at_hand=self._conversions is not None)
+            rewritten = rewrite_page(self._tree.pages[page.number - 1], page.user_unit, laid.sheet, context)
+            passes = _passes(rewritten, context.learned, press_at_hand=self._conversions is not None)
             wanted = _finer(laid.frame) if passes == [_BLENDED] else 1
             if wanted != finer:
                 return wanted
-            pictures = _drawn(passes, rewritten.script, bench, fine, page.user_unit)
-            return self._plates(page, laid, bench.learned, zip(passes, pictures, strict=True), bench)
+            pictures = _drawn(passes, rewritten.script, context, fine, page.user_unit)
+            return self._plates(page, laid, context.learned, zip(passes, pictures, strict=True), context)
         finally:
-            bench.drop()
+            context.drop()
 
     def _plates(
         self,
@@ -184,7 +184,7 @@ class _Document:
         laid: Laid,
         learned: PageSummary,
         pictures: Iterable[tuple[Pass, Bytes]],
-        bench: RewriteContext,
+        context: RewriteContext,
     ) -> PagePlates:
         inks: dict[str, Bytes] = {}
         screen: Bytes | None = None
@@ -199,7 +199,7 @@ class _Document:
         inked = [ink for ink in inks if inks[ink].any()]
         if not inked and learned.warned_of(ANOTHER_FONT) and _shows_text(page):
             raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
-        masks = bench.for_masks.learned
+        masks = context.for_masks.learned
         told = [*laid.approximate, *learned.approximate, *masks.approximate]
         learned.doubts |= {(OF_MASKS[why], box): None for why, box in masks.doubts if why in OF_MASKS}
         told += [reason for reason, _ in learned.doubts]
@@ -234,7 +234,7 @@ class _Document:
                 plates[ink][rows] = found[..., place]
         return screen, plates
 
-    def _bench(self, laid: Laid, budget: Budget, masks: RewriteContext | None) -> RewriteContext:
+    def _context(self, laid: Laid, budget: Budget, masks: RewriteContext | None) -> RewriteContext:
         return RewriteContext(
             ResourceNames(self._pdf),
             self._spaces,
@@ -300,31 +300,31 @@ def _doubts(learned: PageSummary, laid: Laid, page: Page, letters: LettersInDoub
 
 
 def _drawn(
-    passes: list[Pass], script: Script, bench: RewriteContext, laid: Laid, user_unit: float
+    passes: list[Pass], script: Script, context: RewriteContext, laid: Laid, user_unit: float
 ) -> Iterator[Bytes]:
     """The picture of each pass.
 
     Where the page is laid back as it was before, that is drawn first, from the first place to the last.
     """
-    laid_back = bench.laid_back
+    laid_back = context.laid_back
     for number in range(laid_back.count):
         laid_back.until = number
-        for each, picture in zip(passes, _pictures(passes, script, bench, laid, user_unit), strict=True):
+        for each, picture in zip(passes, _pictures(passes, script, context, laid, user_unit), strict=True):
             laid_back.before[number, each] = picture
     laid_back.until = None
-    for picture in _pictures(passes, script, bench, laid, user_unit):
+    for picture in _pictures(passes, script, context, laid, user_unit):
         _fade_at_edges(picture, laid)
         yield picture
 
 
 def _pictures(
-    passes: list[Pass], script: Script, bench: RewriteContext, laid: Laid, user_unit: float
+    passes: list[Pass], script: Script, context: RewriteContext, laid: Laid, user_unit: float
 ) -> Iterator[Bytes]:
     """The picture of each pass as the renderer gives it."""
     together = len(passes) if laid.frame.width_px * laid.frame.height_px <= _SMALL_PX else 1
     for start in range(0, len(passes), together or 1):
         batch = passes[start : start + together]
-        with _written(batch, script, bench, laid, user_unit) as renderer:
+        with _written(batch, script, context, laid, user_unit) as renderer:
             for index, each in enumerate(batch):
                 # The grey of a half covered pixel is other inks than half of a black letter's: where pixels
                 # become inks one by one, and many of them one of the plates', letters have hard edges.
@@ -333,21 +333,21 @@ def _pictures(
 
 
 def _written(
-    passes: list[Pass], script: Script, bench: RewriteContext, laid: Laid, user_unit: float
+    passes: list[Pass], script: Script, context: RewriteContext, laid: Laid, user_unit: float
 ) -> PlateRenderer:
     """A document with the page in each of several passes."""
     with pikepdf.new() as document:
         for each in passes:
-            making = bench.kit.made(each)
+            making = context.kit.made(each)
             page = Dictionary(
                 Type=Name.Page,
                 MediaBox=_frame_box(laid.frame.box, user_unit),
                 Resources=making.resources,
                 Contents=making.stream(script.written(each)),
             )
-            document.pages.append(pikepdf.Page(bench.pdf.make_indirect(page)))
-        renderer = PlateRenderer(document, laid.frame, bench.budget.until)
-    bench.drop_pictures()
+            document.pages.append(pikepdf.Page(context.pdf.make_indirect(page)))
+        renderer = PlateRenderer(document, laid.frame, context.budget.until)
+    context.drop_pictures()
     return renderer
 
 

@@ -37,7 +37,7 @@ def choose_changed(rewriter: Rewriter) -> None:
         base = paint.space.base if isinstance(paint.space, ChangedSpace) else paint.space
         space = rewriter.changed(base)
         if space is not paint.space:
-            told = rewriter.bench.solid(space, paint.components, paint.intent)
+            told = rewriter.context.solid(space, paint.components, paint.intent)
             choose(rewriter, told, base, stroke=stroke)
 
 

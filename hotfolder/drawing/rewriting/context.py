@@ -165,7 +165,7 @@ class NamedColours:
 class RewriteContext:
     """What content is rewritten with.
 
-    masks: the bench for soft masks, whose colours are greys, not inks; None on that bench itself.
+    masks: the context for soft masks, whose colours are greys, not inks; None in that context itself.
     fonts, soft_masks: what was rewritten so far. seen: how often each picture was drawn.
     """
 
@@ -214,11 +214,11 @@ class RewriteContext:
 
     @property
     def for_masks(self) -> "RewriteContext":
-        """The bench that soft masks are rewritten on: this one where it is for masks itself."""
+        """The context that soft masks are rewritten in: this one where it is for masks itself."""
         return self if self.masks is None else self.masks
 
     def greys(self) -> Making:
-        """The things of this bench as greys, made once: those of soft masks are the same in all passes."""
+        """The resources of this context as greys, made once: those of soft masks are the same in all passes."""
         if self._greys is None:
             self._greys = self.kit.begun(MASKS)
             self.kit.fill(self._greys)  # masks within masks ask for it meanwhile
@@ -226,14 +226,14 @@ class RewriteContext:
 
     def drop_pictures(self) -> None:
         """Frees the memory of the pictures made so far, once the drawings that show them are written."""
-        self.for_masks._greys = None  # noqa: SLF001 - another bench of this very class
+        self.for_masks._greys = None  # noqa: SLF001 - another object of this very class
         self.images.forget()
 
     def drop(self) -> None:
         """Frees the memory of all that was made."""
         self.drop_pictures()
-        for bench in {id(self): self, id(self.for_masks): self.for_masks}.values():
-            bench.kit.drop()
+        for context in {id(self): self, id(self.for_masks): self.for_masks}.values():
+            context.kit.drop()
 
     def plain_state(self, ctm: Matrix) -> State:
         """The state in which a page, a pattern's cell, a mask or an appearance begins: black (8.4.1)."""

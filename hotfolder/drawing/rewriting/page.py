@@ -28,39 +28,42 @@ class RewrittenPage:
 
 
 def rewrite_page(
-    page: pikepdf.Dictionary, user_unit: float, sheet: Box, bench: RewriteContext
+    page: pikepdf.Dictionary, user_unit: float, sheet: Box, context: RewriteContext
 ) -> RewrittenPage:
-    """The page rewritten; what it uses and lays is on the bench. NotDrawn where it cannot be read."""
+    """The page rewritten; `context.learned` then has the inks and spaces that it uses.
+
+    NotDrawn where it cannot be read.
+    """
     base = scaling(user_unit)
     resources = Resources((inherited(page, "/Resources"),))
     scope = StreamScope(resources, base, on_page=True)
     cut = b" %.4f %.4f %.4f %.4f re W n" % tuple(
         each / user_unit for each in (sheet.x0, sheet.y0, sheet.width, sheet.height)
     )
-    content = Rewriter(OPERATORS, bench, scope, bench.plain_state(base))
+    content = Rewriter(OPERATORS, context, scope, context.plain_state(base))
     content.emit(b"q" + cut)
     content.choose_again()
     content.measure_lines()
-    content.read(_contents(page, bench))
-    looks = Rewriter(OPERATORS, bench, scope, bench.plain_state(base))
+    content.read(_contents(page, context))
+    looks = Rewriter(OPERATORS, context, scope, context.plain_state(base))
     _draw_annotations(looks, page)
     group = read_group(page)
     if group.knockout and content.record.transparent:
-        bench.learned.doubt(KNOCKOUT)
+        context.learned.doubt(KNOCKOUT)
     script = Script.of([*content.parts, b" Q q" + cut, *looks.parts, b" Q"])
-    in_colours = bench.learned.transparent and not blends_in_inks(content, group.space)
+    in_colours = context.learned.transparent and not blends_in_inks(content, group.space)
     return RewrittenPage(script, in_colours)
 
 
-def _contents(page: pikepdf.Dictionary, bench: RewriteContext) -> bytes:
+def _contents(page: pikepdf.Dictionary, context: RewriteContext) -> bytes:
     """All content streams of a page as one (7.8.2)."""
     parts = list(content_parts(entry(page, "/Contents")))
     found = []
     for part in parts:
         if not isinstance(part, pikepdf.Stream):
-            bench.learned.warn("The page names drawing instructions that the file does not hold.")
+            context.learned.warn("The page names drawing instructions that the file does not hold.")
             continue
-        found.append(bench.content(part))
+        found.append(context.content(part))
     return b"\n".join(found)
 
 
@@ -75,7 +78,7 @@ def _draw_annotations(rewriter: Rewriter, page: pikepdf.Dictionary) -> None:
         if appearance is None or not annotation_prints(annotation):
             continue
         layers = (entry(annotation, "/OC"), entry(appearance, "/OC"))
-        if all(layer is None or rewriter.bench.layers.printed(layer) for layer in layers):
+        if all(layer is None or rewriter.context.layers.printed(layer) for layer in layers):
             _draw(rewriter, annotation, appearance)
 
 

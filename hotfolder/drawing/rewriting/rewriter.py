@@ -97,17 +97,17 @@ class Rewriter:
     def __init__(
         self,
         operators: Mapping[bytes, Handler],
-        bench: RewriteContext,
+        context: RewriteContext,
         scope: StreamScope,
         state: State,
         *,
         hidden: bool = False,
     ) -> None:
         self.operators = operators
-        self.bench = bench
+        self.context = context
         self.scope = scope
         self.state = state
-        self.named = bench.named(scope.resources)
+        self.named = context.named(scope.resources)
         self.record = StreamRecord()
         self.in_text = False  # between BT and ET
         self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
@@ -125,7 +125,7 @@ class Rewriter:
     def read(self, data: bytes) -> None:
         """Adds the parts for `data`."""
         scan = self.scan = Scan(data)
-        parts, operators, budget = self.parts, self.operators, self.bench.budget
+        parts, operators, budget = self.parts, self.operators, self.context.budget
         steps = len(data) // _BYTES_OF_AN_INSTRUCTION
         budget.spend_steps(steps)
         parts.append(b"\n")
@@ -150,7 +150,7 @@ class Rewriter:
     def text_as_paths(self, *, on: bool) -> None:
         """Has letters drawn as paths from here on, or no more, where they are filled and nothing else."""
         if self.in_text and self.state.plainly_filled:
-            kit, opacity = self.bench.kit, self.state.told_opacity
+            kit, opacity = self.context.kit, self.state.told_opacity
             hidden = kit.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
             shown = kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
             self.emit(AsPaths(hidden if on else shown, on=on))
@@ -195,21 +195,21 @@ class Rewriter:
     def changed(self, space: PaintSpace) -> PaintSpace:
         """A space with what happens to its colours here."""
         change = self.change_of(space)
-        return space if change is None else self.bench.changed(space, change)
+        return space if change is None else self.context.changed(space, change)
 
     def doubt(self, reason: str, box: Box) -> None:
         """Notes that what is drawn in `box`, in points, may be meant otherwise."""
         self.record.doubts.add(reason)
-        self.bench.learned.doubt(reason, box if self.scope.placed else None)
+        self.context.learned.doubt(reason, box if self.scope.placed else None)
 
     def doubt_somewhere(self, reason: str) -> None:
         """Notes that what is drawn may be meant otherwise, at a place that is not known."""
         self.record.doubts.add(reason)
-        self.bench.learned.doubt(reason)
+        self.context.learned.doubt(reason)
 
     def shines_through(self) -> None:
         """Notes that something here is not opaque."""
-        self.record.transparent = self.bench.learned.transparent = True
+        self.record.transparent = self.context.learned.transparent = True
 
     @property
     def off(self) -> bool:
@@ -220,7 +220,7 @@ class Rewriter:
         """Finds the opacity for lines: the renderer draws none thinner than a pixel, so thin ones go pale."""
         state = self.state
         scale = (state.ctm.x_length + state.ctm.y_length) / 2
-        width = max(state.line_width * scale, _THINNEST_PT) * self.bench.pixels_per_pt
+        width = max(state.line_width * scale, _THINNEST_PT) * self.context.pixels_per_pt
         state.line_opacity = state.stroke_opacity * min(1.0, round(width, 3))
 
     def set_line_opacity(self) -> None:
@@ -228,14 +228,14 @@ class Rewriter:
         state = self.state
         if state.told_opacity != state.line_opacity:
             opacity = state.told_opacity = state.line_opacity
-            told = self.bench.kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
+            told = self.context.kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
             self.emit(b" %b gs" % told)
 
     def space_called(self, key: str) -> PaintSpace:
         """The colour space that a name stands for here."""
         spaces = self.named.spaces
         if key not in spaces:
-            spaces[key] = self.bench.spaces.read(pikepdf.Name(f"/{key}"), self.scope.resources)
+            spaces[key] = self.context.spaces.read(pikepdf.Name(f"/{key}"), self.scope.resources)
         return spaces[key]
 
     def save(self) -> None:
@@ -251,7 +251,7 @@ class Rewriter:
         comes out up to four times as heavy. One with another speck of a path in it has soft edges. Wide ones
         are left alone, as that matters little to them; and so are those side by side, which would have seams.
         """
-        ctm, scale = self.state.ctm, self.bench.pixels_per_pt
+        ctm, scale = self.state.ctm, self.context.pixels_per_pt
         across, up = abs(width) * ctm.x_length * scale, abs(height) * ctm.y_length * scale
         if min(across, up) > _WIDE_PX or self._fills_cell(width, height):
             return False
@@ -280,7 +280,7 @@ class Rewriter:
 
     def multiplied(self) -> Multiplied:
         """How something that overprints here is drawn where it has to be multiplied."""
-        kit, mode = self.bench.kit, self.state.blend_mode
+        kit, mode = self.context.kit, self.state.blend_mode
         begin = kit.name("ExtGState", ("mode", "Multiply"), lambda: GState({}, "Multiply"))
         end = kit.name("ExtGState", ("mode", mode), lambda: GState({}, mode))
         return Multiplied(b" %b gs" % begin, b" %b gs" % end, self.scope.isolated)
@@ -301,9 +301,9 @@ class Rewriter:
         """Notes that something is painted that touches these plates only."""
         if touched.only is not None or touched.but:
             if self.scope.placed:
-                self.bench.learned.touch(touched)
+                self.context.learned.touch(touched)
             else:
-                self.bench.learned.told_anywhere.add(touched)
+                self.context.learned.told_anywhere.add(touched)
             self.record.told.add(touched)
 
     def inner_chain(self, key: str) -> tuple[str, ...]:
@@ -318,7 +318,7 @@ class Rewriter:
 
     def inner(self, scope: StreamScope, state: State) -> "Rewriter":
         """The rewriting of a stream that is drawn from this one."""
-        return Rewriter(self.operators, self.bench, scope, state)
+        return Rewriter(self.operators, self.context, scope, state)
 
 
 def _near(one: float, other: float) -> bool:

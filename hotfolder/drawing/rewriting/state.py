@@ -27,7 +27,7 @@ _NOTHING: Final[frozenset[str]] = frozenset()
 
 @dataclass(frozen=True, slots=True)
 class Lettering:
-    """The font that is chosen. key: what the page's bench knows it by. told: what rewritten content calls it.
+    """The font that is chosen. key: by which the context keeps it. told: what rewritten content calls it.
 
     coloured: a Type 3 font whose glyphs bring colours. size: as written.
     """

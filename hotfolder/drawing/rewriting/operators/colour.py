@@ -28,7 +28,7 @@ def set_device_colour(rewriter: Rewriter, operands: bytes, operator: bytes) -> N
         numbers = numbers_in(operands)[-count:]
         if len(numbers) < count:
             return
-        paint = rewriter.named.paints[key] = rewriter.bench.solid(
+        paint = rewriter.named.paints[key] = rewriter.context.solid(
             rewriter.changed(space), numbers, rewriter.state.intent
         )
     choose(rewriter, paint, space, stroke=stroke)
@@ -71,5 +71,5 @@ def _solid(
     paint = rewriter.named.paints.get(key)
     if paint is None:
         numbers = numbers_in(operands) if components is None else list(components)
-        paint = rewriter.named.paints[key] = rewriter.bench.solid(space, numbers, rewriter.state.intent)
+        paint = rewriter.named.paints[key] = rewriter.context.solid(space, numbers, rewriter.state.intent)
     return paint

@@ -93,7 +93,7 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     transfer = transfer_function(dictionary)
     if transfer is not None:
         _set_tones(rewriter, transfer)
-    told = rewriter.bench.kit.name(
+    told = rewriter.context.kit.name(
         "ExtGState",
         ("file", fingerprint(dictionary), mask),
         lambda: GState(entries, parameters.blend_mode, mask),
@@ -103,7 +103,7 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
 
 
 def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) -> None:
-    state, learned = rewriter.state, rewriter.bench.learned
+    state, learned = rewriter.state, rewriter.context.learned
     before = state.overprint
     state.overprint = Overprint(
         _or(parameters.overprint_fill, before.fill),
@@ -136,8 +136,8 @@ def _set_tones(rewriter: Rewriter, transfer: object) -> None:
     try:
         rewriter.state.tones = read_tones(transfer)
     except NotDrawn:
-        rewriter.bench.learned.doubt(TRANSFER)
-    rewriter.bench.learned.toned = rewriter.bench.learned.toned or bool(rewriter.state.tones)
+        rewriter.context.learned.doubt(TRANSFER)
+    rewriter.context.learned.toned = rewriter.context.learned.toned or bool(rewriter.state.tones)
     choose_changed(rewriter)
 
 
@@ -159,7 +159,7 @@ def begin_marked_with_properties(rewriter: Rewriter, operands: bytes, _operator:
     names = list(names_in(operands))
     if not off and len(names) == 2 and names[0] == "OC":
         layer = rewriter.scope.resources.find("Properties", names[1])
-        off = layer is not None and not rewriter.bench.layers.printed(layer)
+        off = layer is not None and not rewriter.context.layers.printed(layer)
     _nest(rewriter, off=off)
 
 

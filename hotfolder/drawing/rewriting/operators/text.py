@@ -71,7 +71,7 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     if rewriter.off:
         rewriter.emit(_shown(rewriter, what, NO_PLATE, NO_PLATE))
         return
-    if state.lettering is not None and state.lettering.key in rewriter.bench.fonts:
+    if state.lettering is not None and state.lettering.key in rewriter.context.fonts:
         _doubt_drawn_letters(rewriter)
     if state.lettering is not None and state.lettering.coloured:
         _choose_glyphs(rewriter, state.lettering)
@@ -149,7 +149,7 @@ def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
 
     What of them is left out of a pass is decided within each.
     """
-    font = rewriter.bench.fonts[before.key].found
+    font = rewriter.context.fonts[before.key].found
     now = lettering(rewriter, font, before.size)
     if now.told != before.told:
         rewriter.state.lettering = now

@@ -35,7 +35,7 @@ def _drawable(rewriter: Rewriter, operands: bytes) -> FormObject | pikepdf.Strea
     if not isinstance(found, pikepdf.Stream):
         return None
     layer = entry(found, "/OC")
-    if layer is not None and not rewriter.bench.layers.printed(layer):
+    if layer is not None and not rewriter.context.layers.printed(layer):
         return None
     match name(entry(found, "/Subtype")):
         case "Form":
@@ -56,10 +56,10 @@ def shade(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
         return
     what = shaded(rewriter, found)
     known_as = (fingerprint(found), rewriter.state.intent, rewriter.change)
-    told = rewriter.bench.kit.name("Shading", known_as, lambda: what)
+    told = rewriter.context.kit.name("Shading", known_as, lambda: what)
     touched = rewriter.state.touched_in(what.space)
     rewriter.note_touched(touched)
-    painted = b" q 1 0 0 1 %.6f %.6f cm %b sh Q" % (*what.shift(rewriter.bench, rewriter.state.ctm), told)
+    painted = b" q 1 0 0 1 %.6f %.6f cm %b sh Q" % (*what.shift(rewriter.context, rewriter.state.ctm), told)
     rewriter.emit(drawn(painted, touched, rewriter.multiplied()))
 
 
@@ -71,7 +71,7 @@ def inline(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
     entries = _entries(found[0])
     data = rewriter.scan.inline_image(_length(rewriter, entries))
     if not rewriter.off:
-        draw_image(rewriter, rewriter.bench.images.inline(entries, data))
+        draw_image(rewriter, rewriter.context.images.inline(entries, data))
 
 
 def _entries(written: bytes) -> dict[str, object]:
@@ -96,5 +96,5 @@ def _length(rewriter: Rewriter, entries: dict[str, object]) -> int | None:
         space = given("/CS", "/ColorSpace")
         if space is None:
             return None
-        components = rewriter.bench.spaces.read(space, rewriter.scope.resources).components
+        components = rewriter.context.spaces.read(space, rewriter.scope.resources).components
     return height * math.ceil(width * bits * components / 8)

@@ -106,9 +106,9 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
         found = _rewritten(rewriter, form, ctm, conditions)
         form.kept.append(found)
     else:
-        rewriter.bench.budget.spend_steps(found.record.cost)
+        rewriter.context.budget.spend_steps(found.record.cost)
         for touched in found.record.told:
-            rewriter.bench.learned.touch(touched)
+            rewriter.context.learned.touch(touched)
         for reason in found.record.doubts:
             rewriter.doubt(reason, _place(form, ctm))
     rewriter.record.add(found.record)
@@ -122,7 +122,7 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
         drawn(b" %b Do" % found.told, EVERY_PLATE.without(rewriter.state.spared), rewriter.multiplied())
     )
     if found.record.laid_back:
-        rewriter.emit(rewriter.bench.laid_back.stop(*found.record.laid_back))
+        rewriter.emit(rewriter.context.laid_back.stop(*found.record.laid_back))
 
 
 def _may_be_laid_back(rewriter: Rewriter, group: TransparencyGroup) -> bool:
@@ -136,29 +136,29 @@ def _may_be_laid_back(rewriter: Rewriter, group: TransparencyGroup) -> bool:
         and state.masked is (state.mask is not None)
         and (state.mask is None or state.mask.ctm.inverted() is not None)
         and state.ctm.inverted() is not None
-        and rewriter.bench.laid_back.has_room
+        and rewriter.context.laid_back.has_room
     )
 
 
 def _lay_back(rewriter: Rewriter, found: Rewritten) -> None:
     """Draws a group plainly, and lays the page back over it as much as its opacity and mask leave."""
-    bench, state, laid_back = rewriter.bench, rewriter.state, rewriter.bench.laid_back
+    context, state, laid_back = rewriter.context, rewriter.state, rewriter.context.laid_back
     number = laid_back.count
     laid_back.count += 1
     rewriter.emit(laid_back.stop(number))
-    plain = bench.kit.name("ExtGState", "plain", plain_state)
+    plain = context.kit.name("ExtGState", "plain", plain_state)
     rewriter.emit(b" q %b gs %b Do" % (plain, found.told))
     if found.record.laid_back:
         rewriter.emit(laid_back.stop(*found.record.laid_back))
     rewriter.record.laid_back.add(number)
     if state.mask is None:
-        left = bench.kit.add("ExtGState", GState({"/ca": 1 - state.fill_opacity}))
+        left = context.kit.add("ExtGState", GState({"/ca": 1 - state.fill_opacity}))
         space = state.ctm
     else:
         turned = TurnedMask(state.mask, state.fill_opacity)
-        left = bench.kit.add("ExtGState", GState({"/ca": 1.0}, mask=turned))
+        left = context.kit.add("ExtGState", GState({"/ca": 1.0}, mask=turned))
         space = state.mask.ctm
-    picture = bench.kit.add("XObject", Before(laid_back, number))
+    picture = context.kit.add("XObject", Before(laid_back, number))
     there = space.then(state.ctm.inverted() or IDENTITY)
     matrix = laid_back.matrix.then(space.inverted() or IDENTITY)
     rewriter.emit(b" %.8f %.8f %.8f %.8f %.6f %.6f cm %b gs" % (*there, left))
@@ -174,12 +174,12 @@ def _is_open(rewriter: Rewriter, group: TransparencyGroup) -> bool:
 def _rewritten(
     rewriter: Rewriter, form: FormObject, ctm: Matrix, conditions: tuple[object, ...]
 ) -> Rewritten:
-    bench, group = rewriter.bench, form.group
+    context, group = rewriter.context, form.group
     state = rewriter.state.for_group(ctm) if group.transparency else replace(rewriter.state, ctm=ctm)
     isolated = rewriter.scope.isolated or (group.transparency and group.isolated)
     placed = rewriter.scope.placed and len(form.kept) < _PLACES
     own = group.transparency and group.isolated and not blends_in_inks(rewriter, group.space)
-    on_screen = rewriter.scope.on_screen or (own and bench.spaces.colours.at_hand)
+    on_screen = rewriter.scope.on_screen or (own and context.spaces.colours.at_hand)
     on_page = rewriter.scope.on_page and (not group.transparency or _is_open(rewriter, group))
     scope = StreamScope(
         form.resources, ctm, rewriter.inner_chain(form.key), isolated, placed,
@@ -189,7 +189,7 @@ def _rewritten(
     inner.measure_lines()
     inner.uncoloured = rewriter.uncoloured
     choose_changed(inner)
-    script = inner.rewrite(bench.content(form.stream))
+    script = inner.rewrite(context.content(form.stream))
     entries = form_entries(form.stream, form.matrix)
     if group.transparency:
         entries["/Group"] = Dictionary(
@@ -198,7 +198,7 @@ def _rewritten(
         for reason in list(_doubts(rewriter, group, inner.record)):
             inner.record.doubts.add(reason)
             rewriter.doubt(reason, _place(form, ctm))
-    told = bench.kit.add("XObject", FormThing(script, entries))
+    told = context.kit.add("XObject", FormThing(script, entries))
     return Rewritten(conditions, ctm, told, inner.record)
 
 
@@ -219,7 +219,7 @@ def blends_in_inks(rewriter: Rewriter, space: object) -> bool:
     """Whether a group's colour space is made of inks; one without a space has that of the group around."""
     if space is None:
         return True
-    found = rewriter.bench.spaces.read(space, rewriter.scope.resources)
+    found = rewriter.context.spaces.read(space, rewriter.scope.resources)
     return found.own and found.family in {"DeviceCMYK", "DeviceGray", "ICCBased"}
 
 

@@ -35,13 +35,13 @@ class LooseImage(PassResource):
 
     def __init__(
         self,
-        bench: RewriteContext,
+        context: RewriteContext,
         image: pikepdf.Stream,
         resources: Resources,
         intent: Intent,
         change: SpaceChange | None,
     ) -> None:
-        self._bench = bench
+        self._context = context
         self._image = image
         self._resources = resources
         self._intent = intent
@@ -54,7 +54,7 @@ class LooseImage(PassResource):
 
     def made(self, making: Making) -> pikepdf.Object:
         """The image in a pass; a stencil as it is."""
-        found = self._bench.images.drawn(
+        found = self._context.images.drawn(
             self._image,
             self._resources,
             self._across_px,
@@ -71,7 +71,7 @@ class LaidImage(PassResource, Varying):
 
     def __init__(self, rewriter: Rewriter, image: pikepdf.Stream) -> None:
         state = rewriter.state
-        self._bench = rewriter.bench
+        self._context = rewriter.context
         self._resources = rewriter.scope.resources
         self._intent = state.intent
         self._change = _change(rewriter, image)
@@ -81,17 +81,17 @@ class LaidImage(PassResource, Varying):
         self._touched = _touched(rewriter, image)
         self._multiplied = rewriter.multiplied()
         self._placed: tuple[View, int, PlacedImage | None] | None = None
-        self._told = rewriter.bench.kit.add("XObject", self)
+        self._told = rewriter.context.kit.add("XObject", self)
 
     def _in_pass(self, into: Pass) -> PlacedImage | None:
-        view, forgotten = into.view, self._bench.images.forgotten
+        view, forgotten = into.view, self._context.images.forgotten
         if self._placed is None or self._placed[:2] != (view, forgotten):
             fill = None if self._fill is None else self._fill.shown(into)
-            placed = self._bench.images.resampled(
+            placed = self._context.images.resampled(
                 self._image,
                 self._resources,
                 self._ctm,
-                self._bench.frame,
+                self._context.frame,
                 view,
                 self._intent,
                 fill,
@@ -117,13 +117,13 @@ class LaidImage(PassResource, Varying):
 
 def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     """Draws an image XObject, or an inline image made into one."""
-    bench, state, resources = rewriter.bench, rewriter.state, rewriter.scope.resources
-    space = bench.images.space_of(image, resources)
+    context, state, resources = rewriter.context, rewriter.state, rewriter.scope.resources
+    space = context.images.space_of(image, resources)
     if space is None and _is_one_sample(image):
         _draw_rule(rewriter, image)
         return
     if space is not None:
-        bench.use_space(rewriter.changed(space))
+        context.use_space(rewriter.changed(space))
     if entry(image, "/SMask") is not None:
         rewriter.shines_through()
     if _is_laid(rewriter, image, stencil=space is None):
@@ -133,10 +133,12 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     ctm = state.ctm
     change = _change(rewriter, image)
     key = ("image", fingerprint(image), state.intent, resources if space is not None else None, change)
-    told = bench.kit.name("XObject", key, lambda: LooseImage(bench, image, resources, state.intent, change))
-    loose = bench.kit.known("XObject", key)
+    told = context.kit.name(
+        "XObject", key, lambda: LooseImage(context, image, resources, state.intent, change)
+    )
+    loose = context.kit.known("XObject", key)
     if isinstance(loose, LooseImage):
-        loose.need(ctm.x_length * bench.pixels_per_pt, ctm.y_length * bench.pixels_per_pt)
+        loose.need(ctm.x_length * context.pixels_per_pt, ctm.y_length * context.pixels_per_pt)
     what = b" %b Do" % told
     snapping = _snapping(rewriter) if space is not None else None
     if snapping is not None:
@@ -168,7 +170,7 @@ def _snapping(rewriter: Rewriter) -> Matrix | None:
     back = ctm.inverted()
     if not rewriter.scope.placed or not ctm.keeps_upright or back is None:
         return None
-    moved = onto_whole_pixels(ctm.bounds(0, 0, 1, 1), rewriter.bench.frame)
+    moved = onto_whole_pixels(ctm.bounds(0, 0, 1, 1), rewriter.context.frame)
     return None if moved is None else ctm.then(moved).then(back)
 
 
@@ -182,12 +184,14 @@ def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> boo
     state = rewriter.state
     if not rewriter.scope.placed or state.ctm.inverted() is None:
         return False
-    across, down = (each * rewriter.bench.pixels_per_pt for each in (state.ctm.x_length, state.ctm.y_length))
+    across, down = (
+        each * rewriter.context.pixels_per_pt for each in (state.ctm.x_length, state.ctm.y_length)
+    )
     if state.ctm.keeps_upright and min(across, down) > _SMALL_PX and not _is_coarse(image, across, down):
         return False
     if stencil:
         return not state.ctm.keeps_upright and isinstance(state.fill, Solid)
-    seen = rewriter.bench.seen
+    seen = rewriter.context.seen
     key = fingerprint(image)
     seen[key] = seen.get(key, 0) + 1
     return seen[key] <= _PLACES
@@ -195,7 +199,7 @@ def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> boo
 
 def _change(rewriter: Rewriter, image: pikepdf.Stream) -> SpaceChange | None:
     """What happens to a picture's colours; nothing to a stencil's, whose paint has changed already."""
-    space = rewriter.bench.images.space_of(image, rewriter.scope.resources)
+    space = rewriter.context.images.space_of(image, rewriter.scope.resources)
     return None if space is None else rewriter.change_of(space)
 
 
@@ -207,7 +211,7 @@ def _is_coarse(image: pikepdf.Stream, across_px: float, down_px: float) -> bool:
 
 def _touched(rewriter: Rewriter, image: pikepdf.Stream) -> Touched:
     state = rewriter.state
-    space = rewriter.bench.images.space_of(image, rewriter.scope.resources)
+    space = rewriter.context.images.space_of(image, rewriter.scope.resources)
     touched = state.touched(stroke=False) if space is None else state.touched_in(rewriter.changed(space))
     rewriter.note_touched(touched)
     return touched

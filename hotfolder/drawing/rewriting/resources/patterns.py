@@ -49,12 +49,12 @@ def pattern_paint(
     told = _cell(rewriter, found, uncoloured=True)
     if told is None:
         return None
-    colour = rewriter.bench.solid(rewriter.changed(base), operands, rewriter.state.intent)
+    colour = rewriter.context.solid(rewriter.changed(base), operands, rewriter.state.intent)
     return PatternPaint(told, _uncoloured_space(rewriter), colour)
 
 
 def _uncoloured_space(rewriter: Rewriter) -> bytes:
-    return rewriter.bench.kit.name(
+    return rewriter.context.kit.name(
         "ColorSpace", "uncoloured patterns", lambda: Array([Name.Pattern, Name.DeviceRGB])
     )
 
@@ -68,7 +68,7 @@ def _cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> by
         rewriter.scope.on_screen,
         tuple(round(each, 6) for each in rewriter.scope.base[:4]),
     )
-    return rewriter.bench.kit.name(
+    return rewriter.context.kit.name(
         "Pattern", key, lambda: rewritten_cell(rewriter, stream, uncoloured=uncoloured)
     )
 
@@ -77,10 +77,10 @@ def _of_shading(rewriter: Rewriter, pattern: object) -> PatternPaint:
     what = shaded(rewriter, entry(pattern, "/Shading"))
     own = numbers(entry(pattern, "/Matrix"), 6)
     matrix, base = Matrix(*own) if own is not None else IDENTITY, rewriter.scope.base
-    matrix = matrix.then(moving(*what.shift(rewriter.bench, base)))
+    matrix = matrix.then(moving(*what.shift(rewriter.context, base)))
     entries: Entries = {"/Type": Name.Pattern, "/PatternType": 2, "/Matrix": Array(list(matrix))}
     key = (fingerprint(pattern), rewriter.state.intent, rewriter.change, base[:4])
-    told = rewriter.bench.kit.name("Pattern", key, lambda: ShadingPattern(what, entries))
+    told = rewriter.context.kit.name("Pattern", key, lambda: ShadingPattern(what, entries))
     return PatternPaint(
         told,
         _PATTERN,

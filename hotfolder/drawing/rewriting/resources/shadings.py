@@ -30,12 +30,12 @@ class Shaded(PassResource):
         """The shading in a pass."""
         return viewed_shading(self._shading, self.space, making.into.view, self._intent)
 
-    def shift(self, bench: RewriteContext, space: Matrix) -> tuple[float, float]:
+    def shift(self, context: RewriteContext, space: Matrix) -> tuple[float, float]:
         """How far to move it, in a space laid on the page by `space`, for the middles of pixels to count."""
         back = space.inverted()
         if whole(entry(self._shading, "/ShadingType")) not in _BY_CORNERS or back is None:
             return 0.0, 0.0
-        half = bench.frame.pixel_pt / 2
+        half = context.frame.pixel_pt / 2
         return back.direction(-half, half)
 
 
@@ -44,9 +44,9 @@ def shaded(rewriter: Rewriter, shading: object) -> Shaded:
     if not isinstance(shading, pikepdf.Dictionary | pikepdf.Stream):
         raise NotDrawn("a shading is used that the file does not hold")
     space = rewriter.changed(
-        rewriter.bench.spaces.read(entry(shading, "/ColorSpace"), rewriter.scope.resources)
+        rewriter.context.spaces.read(entry(shading, "/ColorSpace"), rewriter.scope.resources)
     )
-    rewriter.bench.use_space(space)
+    rewriter.context.use_space(space)
     for reason in approximations(shading):
-        rewriter.bench.learned.warn(reason)
+        rewriter.context.learned.warn(reason)
     return Shaded(shading, space, rewriter.state.intent)

@@ -19,10 +19,10 @@ from hotfolder.pdf.objects.reading import entry, fingerprint, items, name, numbe
 
 
 class MaskThing(PassResource):
-    """A soft mask dictionary, its group rewritten on the bench of masks, whose things it names."""
+    """A soft mask dictionary (ISO 32000-2, 11.6.5.1); its group is rewritten in the context for masks."""
 
     def __init__(self, rewriter: Rewriter, form: FormThing, entries: Entries) -> None:
-        self._bench = rewriter.bench.for_masks
+        self._context = rewriter.context.for_masks
         self._form = form
         self._entries = entries
         self._greys: Making | None = None
@@ -30,7 +30,7 @@ class MaskThing(PassResource):
 
     def made(self, making: Making) -> pikepdf.Object:
         """The dictionary, the same in all passes that are drawn together."""
-        greys = self._bench.greys()
+        greys = self._context.greys()
         if self._made is None or self._greys is not greys:
             self._greys = greys
             group = self._form.made(greys)
@@ -42,17 +42,17 @@ class MaskThing(PassResource):
 
 def soft_mask(rewriter: Rewriter, dictionary: object) -> PassResource:
     """The soft mask that a graphics state dictionary asks for, rewritten once for each place."""
-    bench = rewriter.bench.for_masks
+    context = rewriter.context.for_masks
     # Pictures within it may have been made for their very place.
     anywhere, here = (
         (fingerprint(dictionary), rewriter.state.ctm[:4]),
         (fingerprint(dictionary), rewriter.state.ctm),
     )
     for key in (anywhere, here):
-        if key in bench.soft_masks:
-            return bench.soft_masks[key]
+        if key in context.soft_masks:
+            return context.soft_masks[key]
     made, placed = _rewritten(rewriter, dictionary)
-    bench.soft_masks[here if placed else anywhere] = made
+    context.soft_masks[here if placed else anywhere] = made
     return made
 
 
@@ -65,13 +65,15 @@ def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskThing, bool]
     own = numbers(entry(group, "/Matrix"), 6)
     matrix = Matrix(*own) if own is not None else IDENTITY
     ctm = matrix.then(rewriter.state.ctm)
-    bench = rewriter.bench.for_masks
+    context = rewriter.context.for_masks
     resources = rewriter.scope.resources.within(entry(group, "/Resources"), key_of_group)
     chain = rewriter.inner_chain(key_of_group)
-    inner = Rewriter(rewriter.operators, bench, StreamScope(resources, ctm, chain), bench.plain_state(ctm))
+    inner = Rewriter(
+        rewriter.operators, context, StreamScope(resources, ctm, chain), context.plain_state(ctm)
+    )
     inner.measure_lines()
     inner.choose_again()
-    script = inner.rewrite(bench.content(group))
+    script = inner.rewrite(context.content(group))
     rewriter.record.add(replace(inner.record, told=set(), doubts=set(), blends=False))
     entries = form_entries(group, matrix)
     entries["/Group"] = Dictionary(S=Name.Transparency, CS=Name.DeviceRGB, I=True)
@@ -93,4 +95,6 @@ def _backdrop(rewriter: Rewriter, dictionary: object, group: object) -> float | 
     space = entry(entry(group, "/Group"), "/CS")
     if not components or space is None:
         return None
-    return rewriter.bench.spaces.read(space, rewriter.scope.resources).shown(components, View.luminosity())[0]
+    return rewriter.context.spaces.read(space, rewriter.scope.resources).shown(components, View.luminosity())[
+        0
+    ]

@@ -88,7 +88,7 @@ class CellThing(PassResource):
 
 def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> CellThing:
     """A tiling pattern, its cell rewritten. NotDrawn where it does not say how large it is."""
-    bench = rewriter.bench
+    context = rewriter.context
     own = numbers(entry(stream, "/Matrix"), 6)
     matrix = Matrix(*own) if own is not None else IDENTITY
     tiling = _tiling(stream)
@@ -104,15 +104,15 @@ def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bo
         cell=(tiling.across, tiling.up),
         on_screen=rewriter.scope.on_screen,
     )
-    inner = rewriter.inner(scope, bench.plain_state(ctm))
+    inner = rewriter.inner(scope, context.plain_state(ctm))
     inner.measure_lines()
     inner.uncoloured = uncoloured
     if not uncoloured:
         inner.choose_again()
-    content = bench.content(stream)
+    content = context.content(stream)
     script = inner.rewrite(content)
-    together = tiling.together(ctm, bench.pixels_per_pt, len(content))
-    bench.budget.spend_steps(inner.record.cost * together[0] * together[1])
+    together = tiling.together(ctm, context.pixels_per_pt, len(content))
+    context.budget.spend_steps(inner.record.cost * together[0] * together[1])
     rewriter.record.add(inner.record)
     entries: Entries = {
         "/Type": Name.Pattern,

@@ -55,22 +55,22 @@ class GlyphFont(PassResource):
 
 def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     """The font as it is chosen here. Glyphs that bring colours depend on the state around them."""
-    bench = rewriter.bench
+    context = rewriter.context
     key = fingerprint(font)
     if name(entry(font, "/Subtype")) != "Type3":
-        if not bench.kit.knows("Font", key) and not _embedded(font):
-            bench.learned.warn(ANOTHER_FONT)
-        return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
-    if key not in bench.fonts:
-        bench.fonts[key] = Type3Font(font, drawn=_more_than_shapes(rewriter, font))
-    if not bench.fonts[key].drawn:
-        bench.learned.warn(_ON_WHOLE_PIXELS)
-        return Lettering(key, bench.kit.name("Font", key, lambda: font), size)
+        if not context.kit.knows("Font", key) and not _embedded(font):
+            context.learned.warn(ANOTHER_FONT)
+        return Lettering(key, context.kit.name("Font", key, lambda: font), size)
+    if key not in context.fonts:
+        context.fonts[key] = Type3Font(font, drawn=_more_than_shapes(rewriter, font))
+    if not context.fonts[key].drawn:
+        context.learned.warn(_ON_WHOLE_PIXELS)
+        return Lettering(key, context.kit.name("Font", key, lambda: font), size)
     state = rewriter.state
     around = (
         key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated, rewriter.change,
     )  # fmt: skip
-    told = bench.kit.name("Font", around, lambda: _rewritten(rewriter, font))
+    told = context.kit.name("Font", around, lambda: _rewritten(rewriter, font))
     return Lettering(key, told, size, coloured=True)
 
 
@@ -85,7 +85,7 @@ def _more_than_shapes(rewriter: Rewriter, font: object) -> bool:
     procedures = entry(font, "/CharProcs")
     for key in keys(procedures, _MOST_GLYPHS):
         procedure = entry(procedures, key)
-        if isinstance(procedure, pikepdf.Stream) and _MORE.search(rewriter.bench.content(procedure)):
+        if isinstance(procedure, pikepdf.Stream) and _MORE.search(rewriter.context.content(procedure)):
             return True
     return False
 
@@ -112,7 +112,7 @@ def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
             on_screen=rewriter.scope.on_screen,
         )
         inner = rewriter.inner(scope, state)
-        glyphs[key] = inner.rewrite(rewriter.bench.content(procedure))
+        glyphs[key] = inner.rewrite(rewriter.context.content(procedure))
         rewriter.record.cost += inner.record.cost
         rewriter.record.told |= inner.record.told
     return GlyphFont(font, glyphs)
