@@ -338,7 +338,7 @@ def _written(
     """A document with the page in each of several passes."""
     with pikepdf.new() as document:
         for each in passes:
-            making = context.kit.made(each)
+            making = context.names.made(each)
             page = Dictionary(
                 Type=Name.Page,
                 MediaBox=_frame_box(laid.frame.box, user_unit),

@@ -169,7 +169,7 @@ class RewriteContext:
     fonts, soft_masks: what was rewritten so far. seen: how often each picture was drawn.
     """
 
-    kit: ResourceNames
+    names: ResourceNames
     spaces: PaintSpaces
     images: PlateImages
     layers: Layers
@@ -191,7 +191,7 @@ class RewriteContext:
     @property
     def pdf(self) -> pikepdf.Pdf:
         """The document in which objects are made."""
-        return self.kit.pdf
+        return self.names.pdf
 
     @property
     def pixels_per_pt(self) -> float:
@@ -220,8 +220,8 @@ class RewriteContext:
     def greys(self) -> Making:
         """The resources of this context as greys, made once: those of soft masks are the same in all passes."""
         if self._greys is None:
-            self._greys = self.kit.begun(MASKS)
-            self.kit.fill(self._greys)  # masks within masks ask for it meanwhile
+            self._greys = self.names.begun(MASKS)
+            self.names.fill(self._greys)  # masks within masks ask for it meanwhile
         return self._greys
 
     def drop_pictures(self) -> None:
@@ -233,7 +233,7 @@ class RewriteContext:
         """Frees the memory of all that was made."""
         self.drop_pictures()
         for context in {id(self): self, id(self.for_masks): self.for_masks}.values():
-            context.kit.drop()
+            context.names.drop()
 
     def plain_state(self, ctm: Matrix) -> State:
         """The state in which a page, a pattern's cell, a mask or an appearance begins: black (8.4.1)."""

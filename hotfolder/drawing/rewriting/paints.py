@@ -139,7 +139,7 @@ def _places(view: View) -> tuple[int, int, int]:
 
 
 class PatternPaint(RewrittenPaint):
-    """A pattern. name: what the kit calls it. space: the kit's name of its pattern space.
+    """A pattern. name: its resource name. space: the resource name of its pattern space.
 
     colour: that of an uncoloured pattern. laid, touches: the inks and plates of a shading pattern's space.
     """

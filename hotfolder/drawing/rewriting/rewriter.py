@@ -150,9 +150,9 @@ class Rewriter:
     def text_as_paths(self, *, on: bool) -> None:
         """Has letters drawn as paths from here on, or no more, where they are filled and nothing else."""
         if self.in_text and self.state.plainly_filled:
-            kit, opacity = self.context.kit, self.state.told_opacity
-            hidden = kit.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
-            shown = kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
+            names, opacity = self.context.names, self.state.told_opacity
+            hidden = names.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
+            shown = names.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
             self.emit(AsPaths(hidden if on else shown, on=on))
 
     def choose_again(self) -> None:
@@ -228,7 +228,7 @@ class Rewriter:
         state = self.state
         if state.told_opacity != state.line_opacity:
             opacity = state.told_opacity = state.line_opacity
-            told = self.context.kit.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
+            told = self.context.names.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
             self.emit(b" %b gs" % told)
 
     def space_called(self, key: str) -> PaintSpace:
@@ -280,9 +280,9 @@ class Rewriter:
 
     def multiplied(self) -> Multiplied:
         """How something that overprints here is drawn where it has to be multiplied."""
-        kit, mode = self.context.kit, self.state.blend_mode
-        begin = kit.name("ExtGState", ("mode", "Multiply"), lambda: GState({}, "Multiply"))
-        end = kit.name("ExtGState", ("mode", mode), lambda: GState({}, mode))
+        names, mode = self.context.names, self.state.blend_mode
+        begin = names.name("ExtGState", ("mode", "Multiply"), lambda: GState({}, "Multiply"))
+        end = names.name("ExtGState", ("mode", mode), lambda: GState({}, mode))
         return Multiplied(b" %b gs" % begin, b" %b gs" % end, self.scope.isolated)
 
     def path(self) -> bytes:

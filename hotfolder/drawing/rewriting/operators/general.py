@@ -93,7 +93,7 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     transfer = transfer_function(dictionary)
     if transfer is not None:
         _set_tones(rewriter, transfer)
-    told = rewriter.context.kit.name(
+    told = rewriter.context.names.name(
         "ExtGState",
         ("file", fingerprint(dictionary), mask),
         lambda: GState(entries, parameters.blend_mode, mask),

@@ -56,7 +56,7 @@ def shade(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
         return
     what = shaded(rewriter, found)
     known_as = (fingerprint(found), rewriter.state.intent, rewriter.change)
-    told = rewriter.context.kit.name("Shading", known_as, lambda: what)
+    told = rewriter.context.names.name("Shading", known_as, lambda: what)
     touched = rewriter.state.touched_in(what.space)
     rewriter.note_touched(touched)
     painted = b" q 1 0 0 1 %.6f %.6f cm %b sh Q" % (*what.shift(rewriter.context, rewriter.state.ctm), told)

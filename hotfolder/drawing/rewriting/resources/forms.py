@@ -146,19 +146,19 @@ def _lay_back(rewriter: Rewriter, found: Rewritten) -> None:
     number = laid_back.count
     laid_back.count += 1
     rewriter.emit(laid_back.stop(number))
-    plain = context.kit.name("ExtGState", "plain", plain_state)
+    plain = context.names.name("ExtGState", "plain", plain_state)
     rewriter.emit(b" q %b gs %b Do" % (plain, found.told))
     if found.record.laid_back:
         rewriter.emit(laid_back.stop(*found.record.laid_back))
     rewriter.record.laid_back.add(number)
     if state.mask is None:
-        left = context.kit.add("ExtGState", GState({"/ca": 1 - state.fill_opacity}))
+        left = context.names.add("ExtGState", GState({"/ca": 1 - state.fill_opacity}))
         space = state.ctm
     else:
         turned = TurnedMask(state.mask, state.fill_opacity)
-        left = context.kit.add("ExtGState", GState({"/ca": 1.0}, mask=turned))
+        left = context.names.add("ExtGState", GState({"/ca": 1.0}, mask=turned))
         space = state.mask.ctm
-    picture = context.kit.add("XObject", Before(laid_back, number))
+    picture = context.names.add("XObject", Before(laid_back, number))
     there = space.then(state.ctm.inverted() or IDENTITY)
     matrix = laid_back.matrix.then(space.inverted() or IDENTITY)
     rewriter.emit(b" %.8f %.8f %.8f %.8f %.6f %.6f cm %b gs" % (*there, left))
@@ -198,7 +198,7 @@ def _rewritten(
         for reason in list(_doubts(rewriter, group, inner.record)):
             inner.record.doubts.add(reason)
             rewriter.doubt(reason, _place(form, ctm))
-    told = context.kit.add("XObject", FormThing(script, entries))
+    told = context.names.add("XObject", FormThing(script, entries))
     return Rewritten(conditions, ctm, told, inner.record)
 
 

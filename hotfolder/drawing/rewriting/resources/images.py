@@ -81,7 +81,7 @@ class LaidImage(PassResource, Varying):
         self._touched = _touched(rewriter, image)
         self._multiplied = rewriter.multiplied()
         self._placed: tuple[View, int, PlacedImage | None] | None = None
-        self._told = rewriter.context.kit.add("XObject", self)
+        self._told = rewriter.context.names.add("XObject", self)
 
     def _in_pass(self, into: Pass) -> PlacedImage | None:
         view, forgotten = into.view, self._context.images.forgotten
@@ -133,10 +133,10 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     ctm = state.ctm
     change = _change(rewriter, image)
     key = ("image", fingerprint(image), state.intent, resources if space is not None else None, change)
-    told = context.kit.name(
+    told = context.names.name(
         "XObject", key, lambda: LooseImage(context, image, resources, state.intent, change)
     )
-    loose = context.kit.known("XObject", key)
+    loose = context.names.known("XObject", key)
     if isinstance(loose, LooseImage):
         loose.need(ctm.x_length * context.pixels_per_pt, ctm.y_length * context.pixels_per_pt)
     what = b" %b Do" % told

@@ -54,7 +54,7 @@ def pattern_paint(
 
 
 def _uncoloured_space(rewriter: Rewriter) -> bytes:
-    return rewriter.context.kit.name(
+    return rewriter.context.names.name(
         "ColorSpace", "uncoloured patterns", lambda: Array([Name.Pattern, Name.DeviceRGB])
     )
 
@@ -68,7 +68,7 @@ def _cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> by
         rewriter.scope.on_screen,
         tuple(round(each, 6) for each in rewriter.scope.base[:4]),
     )
-    return rewriter.context.kit.name(
+    return rewriter.context.names.name(
         "Pattern", key, lambda: rewritten_cell(rewriter, stream, uncoloured=uncoloured)
     )
 
@@ -80,7 +80,7 @@ def _of_shading(rewriter: Rewriter, pattern: object) -> PatternPaint:
     matrix = matrix.then(moving(*what.shift(rewriter.context, base)))
     entries: Entries = {"/Type": Name.Pattern, "/PatternType": 2, "/Matrix": Array(list(matrix))}
     key = (fingerprint(pattern), rewriter.state.intent, rewriter.change, base[:4])
-    told = rewriter.context.kit.name("Pattern", key, lambda: ShadingPattern(what, entries))
+    told = rewriter.context.names.name("Pattern", key, lambda: ShadingPattern(what, entries))
     return PatternPaint(
         told,
         _PATTERN,

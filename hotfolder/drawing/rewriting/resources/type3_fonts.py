@@ -58,19 +58,19 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     context = rewriter.context
     key = fingerprint(font)
     if name(entry(font, "/Subtype")) != "Type3":
-        if not context.kit.knows("Font", key) and not _embedded(font):
+        if not context.names.knows("Font", key) and not _embedded(font):
             context.learned.warn(ANOTHER_FONT)
-        return Lettering(key, context.kit.name("Font", key, lambda: font), size)
+        return Lettering(key, context.names.name("Font", key, lambda: font), size)
     if key not in context.fonts:
         context.fonts[key] = Type3Font(font, drawn=_more_than_shapes(rewriter, font))
     if not context.fonts[key].drawn:
         context.learned.warn(_ON_WHOLE_PIXELS)
-        return Lettering(key, context.kit.name("Font", key, lambda: font), size)
+        return Lettering(key, context.names.name("Font", key, lambda: font), size)
     state = rewriter.state
     around = (
         key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated, rewriter.change,
     )  # fmt: skip
-    told = context.kit.name("Font", around, lambda: _rewritten(rewriter, font))
+    told = context.names.name("Font", around, lambda: _rewritten(rewriter, font))
     return Lettering(key, told, size, coloured=True)
 
 
