@@ -63,7 +63,7 @@ def read_picture(
     found = read_samples(entries, space.components, smaller)
     if found.pixels.shape[2] != space.components:
         raise NotDrawn("a picture has other components than its colour space")
-    pixels = by_tables(found.pixels, decode_tables(entries.decode, space.nature.ranges))
+    pixels = by_tables(found.pixels, decode_tables(entries.decode, space.traits.ranges))
     if entries.matte is not None and entries.soft_mask is not None:
         pixels = _without_matte(pixels, entries, entries.matte, space, smaller)
     return DecodedPicture(space, intent, pixels, found.extent, found.alpha)
@@ -78,7 +78,7 @@ def _of_two_colours(
         places = place_table(entries, len(space.palette) - 1)[[0, 255]]
         palette = Palette(space.base, space.palette[places], mixed=True)
     else:
-        low, high = space.nature.ranges[0]
+        low, high = space.traits.ranges[0]
         first, last = (entries.decode or (low, high))[:2]
         values = np.clip(np.array([[first], [last]], np.float64), low, high)
         palette = Palette(space, values, mixed=True)
@@ -108,7 +108,7 @@ def _without_matte(
     alpha = grey_samples(mask, smaller).pixels[..., None]
     if alpha.shape[:2] != pixels.shape[:2]:
         return pixels
-    low, high = np.array(space.nature.ranges).T
+    low, high = np.array(space.traits.ranges).T
     ground = (np.array(matte) - low) / (high - low) * 255
     restored = np.empty_like(pixels)
     for rows in space.strips(pixels):

@@ -218,7 +218,7 @@ class RewriteContext:
         return self if self.masks is None else self.masks
 
     def greys(self) -> Making:
-        """The resources of this context as greys, made once: those of soft masks are the same in all passes."""
+        """The resources of this context as greys, made once: soft masks are the same in all passes."""
         if self._greys is None:
             self._greys = self.names.begun(MASKS)
             self.names.fill(self._greys)  # masks within masks ask for it meanwhile

@@ -101,7 +101,7 @@ class _Viewed:
         return made
 
     def _shown(self, values: Floats) -> Floats:
-        low, high = np.array(self._space.nature.ranges).T
+        low, high = np.array(self._space.traits.ranges).T
         if values.shape[1] != self._space.components:
             raise NotDrawn("a gradient gives another number of values than its colours have")
         return self._space.shown_values(np.clip(values, low, high), self._view, self._intent)

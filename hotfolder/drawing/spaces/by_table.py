@@ -27,7 +27,7 @@ def sampled_view(space: PaintSpace, view: View, intent: Intent) -> pikepdf.Objec
     points = _POINTS.get(space.components)
     if points is None:
         raise NotDrawn(f"a colour of {space.components} inks is used where only a table could show it")
-    ranges = space.nature.ranges
+    ranges = space.traits.ranges
     # The first input varies fastest (7.10.2).
     axes = [np.linspace(low, high, points) for low, high in reversed(ranges)]
     grid = np.stack([axis.ravel() for axis in np.meshgrid(*axes, indexing="ij")][::-1], axis=1)

@@ -56,11 +56,11 @@ class ChangedSpace(PaintSpace):
     """A colour space with a change behind it. base: the one without."""
 
     def __init__(self, base: PaintSpace, change: SpaceChange) -> None:
-        nature = base.nature
+        traits = base.traits
         if change.on_screen:
             process = frozenset(PROCESS_INKS)
-            nature = replace(nature, family="DeviceRGB", touches=process, own=False)
-        super().__init__(base.pdf, base.colours, nature)
+            traits = replace(traits, family="DeviceRGB", touches=process, own=False)
+        super().__init__(base.pdf, base.colours, traits)
         self.base = base
         self.change = change
 

@@ -17,10 +17,10 @@ class Indexed(PaintSpace):
 
     def __init__(self, base: PaintSpace, palette: Floats) -> None:
         top = float(len(palette) - 1)
-        nature = SpaceTraits(
+        traits = SpaceTraits(
             "Indexed", ((0.0, top),), (0.0,), base.touches, base.own, base.looks, base.approximate
         )
-        super().__init__(base.pdf, base.colours, nature)
+        super().__init__(base.pdf, base.colours, traits)
         self.base = base
         self.palette = palette
 
@@ -59,18 +59,18 @@ class Pattern(PaintSpace):
 
     def __init__(self, pdf: pikepdf.Pdf, colours: PressColours, base: PaintSpace | None) -> None:
         if base is None:
-            nature = SpaceTraits("Pattern", (), (), frozenset(), own=True)
+            traits = SpaceTraits("Pattern", (), (), frozenset(), own=True)
         else:
-            nature = SpaceTraits(
+            traits = SpaceTraits(
                 "Pattern",
-                base.nature.ranges,
+                base.traits.ranges,
                 base.initial,
                 base.touches,
                 base.own,
                 base.looks,
                 base.approximate,
             )
-        super().__init__(pdf, colours, nature)
+        super().__init__(pdf, colours, traits)
         self.base = base
 
     def _colour(self) -> PaintSpace:

@@ -146,9 +146,9 @@ class NamedInks(PaintSpace):
         laid = frozenset(self.inks_of_components) - {NO_INK}
         touches = laid | frozenset(PROCESS_INKS) if ALL_INKS in laid else laid
         count = len(self.inks_of_components)
-        nature = SpaceTraits(family, unit_ranges(count), (1.0,) * count, touches, own=True)
-        super().__init__(alternate.pdf, alternate.colours, nature)
-        self.nature = replace(nature, looks=self._looks_of_spots(), approximate=alternate.approximate)
+        traits = SpaceTraits(family, unit_ranges(count), (1.0,) * count, touches, own=True)
+        super().__init__(alternate.pdf, alternate.colours, traits)
+        self.traits = replace(traits, looks=self._looks_of_spots(), approximate=alternate.approximate)
 
     def _looks_of_spots(self) -> dict[str, Lab]:
         """Each spot alone at full strength, through the alternate space."""

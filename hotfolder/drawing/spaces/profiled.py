@@ -84,7 +84,7 @@ class Converted(PaintSpace):
         return self.screen_values(self._of_shares(shares), intent).reshape(*shares.shape[:-1], 3)
 
     def _of_shares(self, shares: Floats) -> Floats:
-        low, high = np.array(self.nature.ranges).T
+        low, high = np.array(self.traits.ranges).T
         found: Floats = shares.reshape(-1, self.components) * (high - low) + low
         return found
 

@@ -274,7 +274,7 @@ class _Tint:
         found = self._function(values)
         if found.shape[1] != self._alternate.components:
             raise NotDrawn("a tint transform gives another number of values than its alternate space has")
-        low, high = np.array(self._alternate.nature.ranges).T
+        low, high = np.array(self._alternate.traits.ranges).T
         return np.clip(found, low, high)
 
 

@@ -54,47 +54,47 @@ class SpaceTraits:
 class PaintSpace(ABC):
     """A colour space as plates see it; `PaintSpaces.read` gives them."""
 
-    def __init__(self, pdf: pikepdf.Pdf, colours: PressColours, nature: SpaceTraits) -> None:
+    def __init__(self, pdf: pikepdf.Pdf, colours: PressColours, traits: SpaceTraits) -> None:
         self.pdf = pdf
         self.colours = colours
-        self.nature = nature
+        self.traits = traits
         self._views: dict[tuple[View, Intent], pikepdf.Object] = {}
         self._inks: dict[tuple[tuple[float, ...], Intent], dict[str, float]] = {}
 
     @property
     def family(self) -> str:
         """Its name as in the file, a default space's where one stands for it."""
-        return self.nature.family
+        return self.traits.family
 
     @property
     def components(self) -> int:
         """How many numbers make a colour."""
-        return len(self.nature.ranges)
+        return len(self.traits.ranges)
 
     @property
     def initial(self) -> tuple[float, ...]:
         """The components that hold when the space was chosen."""
-        return self.nature.initial
+        return self.traits.initial
 
     @property
     def touches(self) -> frozenset[str]:
         """The inks that its colours may lay; `All` among them stands for every plate."""
-        return self.nature.touches
+        return self.traits.touches
 
     @property
     def own(self) -> bool:
         """Whether it is the press's own, so that no profile is needed."""
-        return self.nature.own
+        return self.traits.own
 
     @property
     def looks(self) -> Mapping[str, Lab]:
         """The colour of each of its spot inks at full strength, CIELAB (D50)."""
-        return self.nature.looks or {}
+        return self.traits.looks or {}
 
     @property
     def approximate(self) -> tuple[str, ...]:
         """What it shows only nearly, a sentence each."""
-        return self.nature.approximate
+        return self.traits.approximate
 
     # Solid colours
 
@@ -136,7 +136,7 @@ class PaintSpace(ABC):
 
     def _one(self, components: Sequence[float]) -> Floats:
         given = [*components, *self.initial[len(components) :]][: self.components]
-        low, high = np.array(self.nature.ranges).T if self.nature.ranges else (np.zeros(0), np.zeros(0))
+        low, high = np.array(self.traits.ranges).T if self.traits.ranges else (np.zeros(0), np.zeros(0))
         return np.clip(np.array([given], np.float64), low, high)
 
     # Many colours at once: arrays of shape (count, components)
@@ -219,7 +219,7 @@ class PaintSpace(ABC):
 
     def from_bytes(self, samples: Bytes) -> Floats:
         """The components of a picture's pixels, shape (count, components)."""
-        low, high = np.array(self.nature.ranges).T
+        low, high = np.array(self.traits.ranges).T
         values: Floats = samples.reshape(-1, self.components) * ((high - low) / 255) + low
         return values
 
