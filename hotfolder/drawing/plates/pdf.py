@@ -169,12 +169,12 @@ class _Document:
         context = self._context(fine, budget, self._context(fine, budget, None))
         try:
             rewritten = rewrite_page(self._tree.pages[page.number - 1], page.user_unit, laid.sheet, context)
-            passes = _passes(rewritten, context.learned, press_at_hand=self._conversions is not None)
+            passes = _passes(rewritten, context.summary, press_at_hand=self._conversions is not None)
             wanted = _finer(laid.frame) if passes == [_BLENDED] else 1
             if wanted != finer:
                 return wanted
             pictures = _drawn(passes, rewritten.script, context, fine, page.user_unit)
-            return self._plates(page, laid, context.learned, zip(passes, pictures, strict=True), context)
+            return self._plates(page, laid, context.summary, zip(passes, pictures, strict=True), context)
         finally:
             context.drop()
 
@@ -182,7 +182,7 @@ class _Document:
         self,
         page: Page,
         laid: Laid,
-        learned: PageSummary,
+        summary: PageSummary,
         pictures: Iterable[tuple[Pass, Bytes]],
         context: RewriteContext,
     ) -> PagePlates:
@@ -197,21 +197,21 @@ class _Document:
             else:
                 inks.update(_plates(each, picture))
         inked = [ink for ink in inks if inks[ink].any()]
-        if not inked and learned.warned_of(ANOTHER_FONT) and _shows_text(page):
+        if not inked and summary.warned_of(ANOTHER_FONT) and _shows_text(page):
             raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
-        masks = context.for_masks.learned
-        told = [*laid.approximate, *learned.approximate, *masks.approximate]
-        learned.doubts |= {(OF_MASKS[why], box): None for why, box in masks.doubts if why in OF_MASKS}
-        told += [reason for reason, _ in learned.doubts]
+        masks = context.for_masks.summary
+        told = [*laid.approximate, *summary.approximate, *masks.approximate]
+        summary.doubts |= {(OF_MASKS[why], box): None for why, box in masks.doubts if why in OF_MASKS}
+        told += [reason for reason, _ in summary.doubts]
         return PagePlates(
             page=page.number,
             sheet=laid.sheet,
             frame=laid.frame,
             inks={ink: inks[ink] for ink in in_order(inked)},
-            looks={ink: look for ink, look in learned.looks.items() if ink in inked},
+            looks={ink: look for ink, look in summary.looks.items() if ink in inked},
             screen=screen,
             approximate=tuple(dict.fromkeys(told)),
-            doubts=_doubts(learned, laid, page, self._letters),
+            doubts=_doubts(summary, laid, page, self._letters),
         )
 
     def _separated(self, picture: Bytes, frame: PlateFrame) -> tuple[Bytes, dict[str, Bytes]]:
@@ -253,31 +253,31 @@ def _finer(frame: PlateFrame) -> int:
     return next((finer for finer in (4, 3, 2) if pixels * finer**2 <= _FINE_PIXELS), 1)
 
 
-def _passes(rewritten: RewrittenPage, learned: PageSummary, *, press_at_hand: bool) -> list[Pass]:
+def _passes(rewritten: RewrittenPage, summary: PageSummary, *, press_at_hand: bool) -> list[Pass]:
     """The drawings that a page takes.
 
     Where something shines through on a page that is blended in screen colours, every colour on it becomes one
     of these before it becomes ink (11.4.7): black text then comes out in four inks. With inks that have names
     of their own, which are blended by themselves (11.7.3), it is drawn colour by colour, blended in inks.
     """
-    through_colours = learned.transparent and rewritten.in_colours and press_at_hand
-    if through_colours and not learned.named:
-        learned.dismiss(IN_SCREEN_COLOURS)
-        if learned.toned:
-            learned.doubt(TRANSFER)
+    through_colours = summary.transparent and rewritten.in_colours and press_at_hand
+    if through_colours and not summary.named:
+        summary.dismiss(IN_SCREEN_COLOURS)
+        if summary.toned:
+            summary.doubt(TRANSFER)
         return [_BLENDED]
-    learned.dismiss(IN_INKS)
-    inks = set(learned.named_inks)
+    summary.dismiss(IN_INKS)
+    inks = set(summary.named_inks)
     if through_colours and inks & set(PROCESS_INKS):
         inks |= set(PROCESS_INKS)
-    if learned.toned and learned.transparent:
-        learned.doubt(TRANSFER)
-    if learned.transparent and rewritten.in_colours:
-        learned.doubt(IN_SCREEN_COLOURS)
-    planned = plan(inks, learned.overprinting(), learned.blend_modes, through_colours=through_colours)
+    if summary.toned and summary.transparent:
+        summary.doubt(TRANSFER)
+    if summary.transparent and rewritten.in_colours:
+        summary.doubt(IN_SCREEN_COLOURS)
+    planned = plan(inks, summary.overprinting(), summary.blend_modes, through_colours=through_colours)
     if planned.mixed_apart:
-        learned.doubt(APART)
-    return [*planned.passes, *([_SCREEN] if learned.foreign or through_colours else [])]
+        summary.doubt(APART)
+    return [*planned.passes, *([_SCREEN] if summary.foreign or through_colours else [])]
 
 
 def _shows_text(page: Page) -> bool:
@@ -288,11 +288,11 @@ def _shows_text(page: Page) -> bool:
     )
 
 
-def _doubts(learned: PageSummary, laid: Laid, page: Page, letters: LettersInDoubt) -> tuple[Doubt, ...]:
-    """What was learned of doubts, on the sheet."""
+def _doubts(summary: PageSummary, laid: Laid, page: Page, letters: LettersInDoubt) -> tuple[Doubt, ...]:
+    """Where on the sheet other ink may lie than is drawn."""
     placed = (
         (reason, place)
-        for reason, box in learned.doubts
+        for reason, box in summary.doubts
         for place in ((box,) if box is not None else letters.places(page, reason) or (laid.sheet,))
     )
     on_sheet = ((reason, laid.sheet.cut_by(place)) for reason, place in placed)

@@ -1,4 +1,8 @@
-"""What all content of a page is rewritten with, and what is learned of the page on the way."""
+"""What the rewriting of one page shares between its content streams, and the summary that it makes on the way.
+
+The context holds the resource names, colour spaces, images and limits; the summary collects which inks, blend
+modes and overprinting objects were met, from which the drawings that the plates take are planned.
+"""
 
 import math
 import time
@@ -175,7 +179,7 @@ class RewriteContext:
     layers: Layers
     frame: PlateFrame
     budget: Budget
-    learned: PageSummary
+    summary: PageSummary
     masks: "RewriteContext | None" = None
     fonts: dict[str, Type3Font] = field(default_factory=dict)
     seen: dict[str, int] = field(default_factory=dict)
@@ -253,19 +257,19 @@ class RewriteContext:
     def use_paint(self, paint: RewrittenPaint) -> None:
         """Notes that something is painted with `paint`."""
         for space in paint.spaces:
-            self.learned.use(space)
+            self.summary.use(space)
         if self.masks is not None:
-            self.learned.lay(paint.inks())
+            self.summary.lay(paint.inks())
 
     def use_space(self, space: PaintSpace) -> None:
         """Notes that any colour of `space` may be painted."""
-        self.learned.use(space)
+        self.summary.use(space)
         if self.masks is not None:
-            self.learned.lay(dict.fromkeys(space.touches, 1.0))
+            self.summary.lay(dict.fromkeys(space.touches, 1.0))
 
     def content(self, stream: pikepdf.Stream) -> bytes:
         """The decoded bytes of a content stream."""
         data, broken = self.budget.content(stream)
         if broken:
-            self.learned.warn(_BROKEN)
+            self.summary.warn(_BROKEN)
         return data

@@ -30,7 +30,7 @@ class RewrittenPage:
 def rewrite_page(
     page: pikepdf.Dictionary, user_unit: float, sheet: Box, context: RewriteContext
 ) -> RewrittenPage:
-    """The page rewritten; `context.learned` then has the inks and spaces that it uses.
+    """The page rewritten; `context.summary` then has the inks and colour spaces that it uses.
 
     NotDrawn where it cannot be read.
     """
@@ -49,9 +49,9 @@ def rewrite_page(
     _draw_annotations(looks, page)
     group = read_group(page)
     if group.knockout and content.record.transparent:
-        context.learned.doubt(KNOCKOUT)
+        context.summary.doubt(KNOCKOUT)
     script = Script.of([*content.parts, b" Q q" + cut, *looks.parts, b" Q"])
-    in_colours = context.learned.transparent and not blends_in_inks(content, group.space)
+    in_colours = context.summary.transparent and not blends_in_inks(content, group.space)
     return RewrittenPage(script, in_colours)
 
 
@@ -61,7 +61,7 @@ def _contents(page: pikepdf.Dictionary, context: RewriteContext) -> bytes:
     found = []
     for part in parts:
         if not isinstance(part, pikepdf.Stream):
-            context.learned.warn("The page names drawing instructions that the file does not hold.")
+            context.summary.warn("The page names drawing instructions that the file does not hold.")
             continue
         found.append(context.content(part))
     return b"\n".join(found)

@@ -200,16 +200,16 @@ class Rewriter:
     def doubt(self, reason: str, box: Box) -> None:
         """Notes that what is drawn in `box`, in points, may be meant otherwise."""
         self.record.doubts.add(reason)
-        self.context.learned.doubt(reason, box if self.scope.placed else None)
+        self.context.summary.doubt(reason, box if self.scope.placed else None)
 
     def doubt_somewhere(self, reason: str) -> None:
         """Notes that what is drawn may be meant otherwise, at a place that is not known."""
         self.record.doubts.add(reason)
-        self.context.learned.doubt(reason)
+        self.context.summary.doubt(reason)
 
     def shines_through(self) -> None:
         """Notes that something here is not opaque."""
-        self.record.transparent = self.context.learned.transparent = True
+        self.record.transparent = self.context.summary.transparent = True
 
     @property
     def off(self) -> bool:
@@ -301,9 +301,9 @@ class Rewriter:
         """Notes that something is painted that touches these plates only."""
         if touched.only is not None or touched.but:
             if self.scope.placed:
-                self.context.learned.touch(touched)
+                self.context.summary.touch(touched)
             else:
-                self.context.learned.told_anywhere.add(touched)
+                self.context.summary.told_anywhere.add(touched)
             self.record.told.add(touched)
 
     def inner_chain(self, key: str) -> tuple[str, ...]:

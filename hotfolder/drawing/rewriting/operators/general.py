@@ -103,7 +103,7 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
 
 
 def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) -> None:
-    state, learned = rewriter.state, rewriter.context.learned
+    state, summary = rewriter.state, rewriter.context.summary
     before = state.overprint
     state.overprint = Overprint(
         _or(parameters.overprint_fill, before.fill),
@@ -113,7 +113,7 @@ def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) ->
     if parameters.blend_mode is not None:
         state.blend_mode = parameters.blend_mode
         rewriter.record.blends = rewriter.record.blends or state.blend_mode != "Normal"
-        learned.blend_modes.add(parameters.blend_mode)
+        summary.blend_modes.add(parameters.blend_mode)
     if parameters.stroke_opacity is not None:
         state.stroke_opacity = state.told_opacity = parameters.stroke_opacity
     if parameters.fill_opacity is not None:
@@ -136,8 +136,8 @@ def _set_tones(rewriter: Rewriter, transfer: object) -> None:
     try:
         rewriter.state.tones = read_tones(transfer)
     except NotDrawn:
-        rewriter.context.learned.doubt(TRANSFER)
-    rewriter.context.learned.toned = rewriter.context.learned.toned or bool(rewriter.state.tones)
+        rewriter.context.summary.doubt(TRANSFER)
+    rewriter.context.summary.toned = rewriter.context.summary.toned or bool(rewriter.state.tones)
     choose_changed(rewriter)
 
 

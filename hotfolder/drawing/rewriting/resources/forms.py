@@ -108,7 +108,7 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
     else:
         rewriter.context.budget.spend_steps(found.record.cost)
         for touched in found.record.told:
-            rewriter.context.learned.touch(touched)
+            rewriter.context.summary.touch(touched)
         for reason in found.record.doubts:
             rewriter.doubt(reason, _place(form, ctm))
     rewriter.record.add(found.record)

@@ -48,5 +48,5 @@ def shaded(rewriter: Rewriter, shading: object) -> Shaded:
     )
     rewriter.context.use_space(space)
     for reason in approximations(shading):
-        rewriter.context.learned.warn(reason)
+        rewriter.context.summary.warn(reason)
     return Shaded(shading, space, rewriter.state.intent)

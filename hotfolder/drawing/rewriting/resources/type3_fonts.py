@@ -59,12 +59,12 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     key = fingerprint(font)
     if name(entry(font, "/Subtype")) != "Type3":
         if not context.names.knows("Font", key) and not _embedded(font):
-            context.learned.warn(ANOTHER_FONT)
+            context.summary.warn(ANOTHER_FONT)
         return Lettering(key, context.names.name("Font", key, lambda: font), size)
     if key not in context.fonts:
         context.fonts[key] = Type3Font(font, drawn=_more_than_shapes(rewriter, font))
     if not context.fonts[key].drawn:
-        context.learned.warn(_ON_WHOLE_PIXELS)
+        context.summary.warn(_ON_WHOLE_PIXELS)
         return Lettering(key, context.names.name("Font", key, lambda: font), size)
     state = rewriter.state
     around = (
