@@ -48,7 +48,7 @@ def decode_deep(data: bytes, width: int, height: int) -> Bytes:
 
 
 def _depths(data: bytes) -> list[int]:
-    """How many bits each component has, by the head of the codestream; none where there is no such thing."""
+    """How many bits each component has, by the head of the codestream; none where there is no such head."""
     start = data.find(_CODESTREAM)
     try:
         (count,) = struct.unpack_from(">H", data, start + 40)

@@ -1,4 +1,4 @@
-"""What the rewriting of one page shares between its content streams, and the summary that it makes on the way.
+"""What all content streams of a page share while they are rewritten, and the summary made on the way.
 
 The context holds the resource names, colour spaces, images and limits; the summary collects which inks, blend
 modes and overprinting objects were met, from which the drawings that the plates take are planned.
@@ -45,7 +45,7 @@ MASKS: Final = Pass(View.luminosity())
 class PageSummary:
     """What rewriting a page has told so far.
 
-    inks: the most of each ink that anything lays. told: what overprinting things touch, with the inks that
+    inks: the most of each ink that anything lays. told: what overprinting objects touch, with the inks that
     lay on the page before them; told_anywhere: what those touch of which it is not known when they are drawn,
     such as the cells of patterns. looks: of spots. foreign: some colours are not the press's own.
     named: inks are called by their names, in Separation and DeviceN spaces.
@@ -85,7 +85,7 @@ class PageSummary:
             self.told.setdefault(touched, set()).update(self.inks)
 
     def overprinting(self) -> dict[Touched, set[str]]:
-        """What overprinting things touch, with the inks that may lie beneath them."""
+        """What overprinting objects touch, with the inks that may lie beneath them."""
         return {**self.told, **{touched: set(self.inks) for touched in self.told_anywhere}}
 
     def warn(self, reason: str) -> None:

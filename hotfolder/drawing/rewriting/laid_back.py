@@ -82,7 +82,7 @@ class Before(PassResource):
 class MaskSet:
     """A soft mask that is in force. transfer: its own function; ctm: user space when it was set."""
 
-    thing: PassResource
+    resource: PassResource
     transfer: object
     ctm: Matrix
 
@@ -91,7 +91,7 @@ class TurnedMask(PassResource):
     """What a mask and an opacity leave of what lies beneath: 1 - opacity * mask."""
 
     def __init__(self, mask: MaskSet, opacity: float) -> None:
-        self._mask = mask.thing
+        self._mask = mask.resource
         shares = np.linspace(0, 1, _PLACES)[:, None]
         if mask.transfer is not None and name(mask.transfer) is None:
             shares = read_function(mask.transfer)(shares)

@@ -1,4 +1,4 @@
-"""The named things that rewritten content uses, and the resources that they become in each pass.
+"""The named resources (ISO 32000-2, 7.8.3) of rewritten content, and the objects they become in each pass.
 
 All content of a page shares one set of names, so that a form or a glyph finds in any drawing of the page
 what its names mean there; nothing of the master's own resources is changed or kept.
@@ -39,25 +39,28 @@ class Making:
 
 
 class PassResource(ABC):
-    """Something that content names and that has to be made, often in another way for each pass."""
+    """A resource of rewritten content: a form, image, font, pattern or graphics state.
+
+    Its object is made anew for each pass, as the same colour is other channels in each.
+    """
 
     @abstractmethod
     def made(self, making: Making) -> pikepdf.Object:
-        """What it is in a pass."""
+        """Its object in a pass."""
 
 
 class ResourceNames:
-    """Names for fonts, images, forms and so on, while a page is rewritten; then their meaning in a pass."""
+    """Gives names to the resources of a page while it is rewritten, then makes their objects for each pass."""
 
     def __init__(self, pdf: pikepdf.Pdf) -> None:
         self.pdf = pdf
         self._names: dict[tuple[str, Hashable], bytes] = {}
-        self._things: dict[str, dict[str, object]] = {each: {} for each in CATEGORIES}
+        self._resources: dict[str, dict[str, object]] = {each: {} for each in CATEGORIES}
         self._count = 0
         self._streams: list[pikepdf.Stream] = []
 
     def name(self, category: str, key: Hashable, make: Callable[[], object]) -> bytes:
-        """The name, slash included, of the thing known as `key`, which `make` gives when it is new.
+        """The name, slash included, of the resource known as `key`; `make` gives it when it is new.
 
         It is a `PassResource`, or an object of the file that is the same in all passes.
         """
@@ -71,34 +74,34 @@ class ResourceNames:
         return (category, key) in self._names
 
     def known(self, category: str, key: Hashable) -> object:
-        """The thing known as `key`; None where there is none yet."""
+        """The resource known as `key`; None where there is none yet."""
         name = self._names.get((category, key))
-        return None if name is None else self._things[category][name.decode("ascii")]
+        return None if name is None else self._resources[category][name.decode("ascii")]
 
-    def add(self, category: str, thing: object) -> bytes:
-        """A new name for a thing."""
+    def add(self, category: str, resource: object) -> bytes:
+        """A new name for a resource, slash included."""
         self._count += 1
         name = f"/{category[0]}{self._count}"
-        self._things[category][name] = thing
+        self._resources[category][name] = resource
         return name.encode("ascii")
 
     def made(self, into: Pass) -> Making:
-        """All things as they are in a pass, in its resources."""
+        """A pass with the object of every resource in its resource dictionary."""
         making = self.begun(into)
         self.fill(making)
         return making
 
     def begun(self, into: Pass) -> Making:
-        """A pass without its things so far."""
+        """A pass whose resource dictionary is still empty."""
         return Making(into, self.pdf, self.pdf.make_indirect(Dictionary()), self._streams)
 
     def fill(self, making: Making) -> None:
-        """Makes all things as they are in a pass, in its resources."""
-        for category, things in self._things.items():
-            if things:
+        """Makes the object of every resource in a pass, and puts it into the pass's resource dictionary."""
+        for category, resources in self._resources.items():
+            if resources:
                 found = {
-                    name: thing.made(making) if isinstance(thing, PassResource) else thing
-                    for name, thing in things.items()
+                    name: resource.made(making) if isinstance(resource, PassResource) else resource
+                    for name, resource in resources.items()
                 }
                 making.resources[f"/{category}"] = self.pdf.make_indirect(Dictionary(found))
 

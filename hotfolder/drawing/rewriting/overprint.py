@@ -1,4 +1,4 @@
-"""Which plates a painted thing touches (ISO 32000-2, 8.6.7 and 11.7.4.3).
+"""Which plates a painted object touches (ISO 32000-2, 8.6.7 and 11.7.4.3).
 
 Without overprint everything touches every plate: where it lays no ink it takes away what lay there. With it,
 a colour of named inks touches those only, one of process inks leaves spots alone, and in overprint mode 1

@@ -172,7 +172,7 @@ class PatternPaint(RewrittenPaint):
     def touched(self, mode: int) -> Touched:  # noqa: ARG002 - see below
         """Those of its colour's space or its shading; overprint mode 1 is about plain colours (8.6.7).
 
-        A cell that brings colours decides by itself for each thing in it.
+        A cell that brings colours decides by itself for each object in it.
         """
         return touched_by_space(self._colour.space) if self._colour is not None else self._touched
 

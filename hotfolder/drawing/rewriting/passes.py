@@ -77,7 +77,7 @@ def plan(
 ) -> Plan:
     """The fewest drawings for `inks`.
 
-    told: the plates that overprinting things touch, each with the inks that may lie beneath them. Where
+    told: the plates that overprinting objects touch, each with the inks that may lie beneath them. Where
     nothing lies beneath, it is the same whether a plate is left alone or laid bare.
     """
     modes = set(blend_modes)

@@ -66,7 +66,7 @@ class StreamScope:
 class StreamRecord:
     """What was met in a content stream and what it draws, to know where the rewritten one may stand again.
 
-    cost: instructions, those of drawn forms included. told: what overprinting things touch. placed: pictures
+    cost: instructions, those of drawn forms included. told: what overprinting objects touch. placed: pictures
     are drawn that were made for their very place. blends: something blends with what lies beneath.
     transparent: something shines through. doubts: the reasons to doubt how something of it is drawn.
     laid_back: the places at which the page is laid back as it was before, by number.

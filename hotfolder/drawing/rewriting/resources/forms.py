@@ -32,7 +32,7 @@ _PLACES: Final = 4
 _ENDLESS: Final = (-1e6, -1e6, 1e6, 1e6)  # of a form that does not say how large it is
 
 
-class FormThing(PassResource):
+class FormResource(PassResource):
     """A form. entries: its dictionary in rewritten content, resources apart."""
 
     def __init__(self, script: Script, entries: Entries) -> None:
@@ -198,7 +198,7 @@ def _rewritten(
         for reason in list(_doubts(rewriter, group, inner.record)):
             inner.record.doubts.add(reason)
             rewriter.doubt(reason, _place(form, ctm))
-    told = context.names.add("XObject", FormThing(script, entries))
+    told = context.names.add("XObject", FormResource(script, entries))
     return Rewritten(conditions, ctm, told, inner.record)
 
 

@@ -9,7 +9,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
-from hotfolder.drawing.rewriting.resources.forms import FormThing, form_entries
+from hotfolder.drawing.rewriting.resources.forms import FormResource, form_entries
 from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
 from hotfolder.drawing.spaces.view import View
 from hotfolder.errors import NotDrawn
@@ -18,10 +18,10 @@ from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.reading import entry, fingerprint, items, name, number, numbers
 
 
-class MaskThing(PassResource):
+class MaskResource(PassResource):
     """A soft mask dictionary (ISO 32000-2, 11.6.5.1); its group is rewritten in the context for masks."""
 
-    def __init__(self, rewriter: Rewriter, form: FormThing, entries: Entries) -> None:
+    def __init__(self, rewriter: Rewriter, form: FormResource, entries: Entries) -> None:
         self._context = rewriter.context.for_masks
         self._form = form
         self._entries = entries
@@ -56,7 +56,7 @@ def soft_mask(rewriter: Rewriter, dictionary: object) -> PassResource:
     return made
 
 
-def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskThing, bool]:
+def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskResource, bool]:
     """The mask, and whether it is good for this very place only."""
     group = entry(dictionary, "/G")
     key_of_group = fingerprint(group)
@@ -85,7 +85,7 @@ def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskThing, bool]
     transfer = entry(dictionary, "/TR")
     if transfer is not None and name(transfer) is None:
         told["/TR"] = transfer
-    return MaskThing(rewriter, FormThing(script, entries), told), inner.record.placed
+    return MaskResource(rewriter, FormResource(script, entries), told), inner.record.placed
 
 
 def _backdrop(rewriter: Rewriter, dictionary: object, group: object) -> float | None:

@@ -49,7 +49,7 @@ class Tiling:
         return found
 
 
-class CellThing(PassResource):
+class CellResource(PassResource):
     """A tiling pattern. columns, rows: how many cells are drawn as one. entries: those that tell its kind."""
 
     def __init__(self, script: Script, tiling: Tiling, together: tuple[int, int], entries: Entries) -> None:
@@ -86,7 +86,7 @@ class CellThing(PassResource):
         )
 
 
-def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> CellThing:
+def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> CellResource:
     """A tiling pattern, its cell rewritten. NotDrawn where it does not say how large it is."""
     context = rewriter.context
     own = numbers(entry(stream, "/Matrix"), 6)
@@ -121,7 +121,7 @@ def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bo
         "/TilingType": whole(entry(stream, "/TilingType")) or 1,
         "/Matrix": Array(list(matrix)),
     }
-    return CellThing(script, tiling, together, entries)
+    return CellResource(script, tiling, together, entries)
 
 
 def _tiling(stream: pikepdf.Stream) -> Tiling:
@@ -133,7 +133,7 @@ def _tiling(stream: pikepdf.Stream) -> Tiling:
 
 
 def _group() -> Entries:
-    """What makes the cells one thing (11.6.7): blended one by one, those that meet in a pixel count twice.
+    """What makes the cells one object (11.6.7): blended one by one, those that meet in a pixel count twice.
 
     They are then laid down wholly opaque: the renderer applies the opacity in force to the pattern itself.
     """
