@@ -23,7 +23,7 @@ CATEGORIES: Final = ("Font", "XObject", "ExtGState", "ColorSpace", "Pattern", "S
 class Making:
     """A pass whose objects are being made in a document.
 
-    resources: those of the pass, still being filled. streams: all that were made for the page.
+    resources: the resource dictionary of the pass, still being filled. streams: all those of the page.
     """
 
     into: Pass
@@ -50,7 +50,7 @@ class PassResource(ABC):
 
 
 class ResourceNames:
-    """Gives names to the resources of a page while it is rewritten, then makes their objects for each pass."""
+    """Names the resources of a page while it is rewritten, then makes their objects for each pass."""
 
     def __init__(self, pdf: pikepdf.Pdf) -> None:
         self.pdf = pdf
