@@ -41,10 +41,10 @@ def _contents() -> Iterator[str]:
 
 
 def _rule(rule: Rule[Any]) -> Iterator[str]:
-    (_, what), *told = sections(rule)
+    (_, what), *reasons = sections(rule)
     yield f"## {rule.id}\n"
     yield f"{rule.title}: {what}\n"
-    for name, text in told:
+    for name, text in reasons:
         yield f"**{name}**: {text}\n"
     yield "| code | severity |"
     yield "| --- | --- |"
@@ -57,14 +57,14 @@ def sections(rule: Rule[Any]) -> list[tuple[str, str]]:
     """What the module's docstring says, section by section; the first one has no name."""
     text = inspect.cleandoc(sys.modules[rule.check.__module__].__doc__ or "")
     first, _, rest = text.partition("\n\n")
-    found = [("", " ".join(first.partition(": ")[2].split()))]
+    opening = [("", " ".join(first.partition(": ")[2].split()))]
     pieces = _HEADING.split(rest)[1:]
-    return found + [
+    return opening + [
         (name, " ".join(words.split())) for name, words in zip(pieces[::2], pieces[1::2], strict=True)
     ]
 
 
-def settings_told(rule: Rule[Any]) -> list[tuple[str, str]]:
+def settings_explained(rule: Rule[Any]) -> list[tuple[str, str]]:
     """Each setting of the rule's own and what it is; what is said of none stands under an empty name."""
     names = "|".join(name for name in rule.settings.model_fields if name not in {"apply", "ask", "severity"})
     some = rf"(?:{names})(?:(?:, | and )(?:{names}))*"  # two of a kind may be told together

@@ -22,24 +22,24 @@ def judge(artwork: Artwork, ruleset: RuleSet) -> Judgement:
     unjudged: list[Unjudged] = []
     passed: list[str] = []
     for applied in ruleset.rules:
-        told = [item for item in _said(applied, artwork) if item.severity is not Severity.OFF]
-        findings.extend(item for item in told if isinstance(item, Finding))
-        unjudged.extend(item for item in told if isinstance(item, Unjudged))
-        if not told:
+        results = [item for item in _results(applied, artwork) if item.severity is not Severity.OFF]
+        findings.extend(item for item in results if isinstance(item, Finding))
+        unjudged.extend(item for item in results if isinstance(item, Unjudged))
+        if not results:
             passed.append(applied.rule.id)
     return Judgement(one_for_each_cause(in_telling_order(findings)), tuple(unjudged), tuple(passed))
 
 
-def _said(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding | Unjudged]:
+def _results(applied: AppliedRule[RuleSettings], artwork: Artwork) -> list[Finding | Unjudged]:
     rule = applied.rule
     if applied.settings.ask:
         return [Unjudged(rule.id, Severity.ADVICE, f"to be asked of the printer: {rule.question}")]
-    said: list[Finding | Unjudged] = []
+    results: list[Finding | Unjudged] = []
     try:
-        said.extend(applied.judge(artwork))
+        results.extend(applied.judge(artwork))
     # The loop over checks: one that breaks down is our fault, not the artwork's, and is never a pass.
     except Exception as trouble:
         logger.exception("rule=%s could not be checked", rule.id)
         reason = f"this check failed because of a bug in hotfolder ({type(trouble).__name__})"
-        said.append(Unjudged(rule.id, applied.settings.gravest, reason))
-    return said
+        results.append(Unjudged(rule.id, applied.settings.gravest, reason))
+    return results

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any, get_type_hints
 
 from hotfolder.checks import CHECKS, NOT_MEASURED
-from hotfolder.checks.docs import sections, settings_told
+from hotfolder.checks.docs import sections, settings_explained
 from hotfolder.errors import UsageError
 from hotfolder.model.press import Press
 from hotfolder.model.ruleset import AppliedRule, Rule, RuleSettings, unit_of
@@ -135,6 +135,6 @@ def _words(value: object) -> str:
 
 
 def _fields(rule: Rule[Any]) -> Iterator[str]:
-    yield from (f"  {name:<20}  {text}" if name else f"  {text}" for name, text in settings_told(rule))
+    yield from (f"  {name:<20}  {text}" if name else f"  {text}" for name, text in settings_explained(rule))
     yield f"  {'ask = true':<20}  ask the printer first; until then the rule is not judged"
     yield f"  {'severity.CODE':<20}  must-fix, advice or off"

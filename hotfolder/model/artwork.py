@@ -61,9 +61,9 @@ class Artwork:
 
         RGB and Lab colours name no ink: what they become is decided by a press profile.
         """
-        found: dict[str, None] = {}
+        names: dict[str, None] = {}
         for use in self.colour_spaces():
             for name in inks_of(use.space):
-                found[name] = None
-        process = [name for name in PROCESS_INKS if name in found]
-        return tuple(process) + tuple(sorted(name for name in found if name not in PROCESS_INKS))
+                names[name] = None
+        process = [name for name in PROCESS_INKS if name in names]
+        return tuple(process) + tuple(sorted(name for name in names if name not in PROCESS_INKS))

@@ -157,6 +157,6 @@ class Judgement:
     @property
     def verdict(self) -> Verdict:
         """Ready where nothing that must be fixed was found or left unjudged."""
-        said: Sequence[Finding | Unjudged] = (*self.findings, *self.unjudged)
-        blocked = any(item.severity is Severity.MUST_FIX for item in said)
+        items: Sequence[Finding | Unjudged] = (*self.findings, *self.unjudged)
+        blocked = any(item.severity is Severity.MUST_FIX for item in items)
         return Verdict.NEEDS_FIXING if blocked else Verdict.READY

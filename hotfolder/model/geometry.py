@@ -26,8 +26,8 @@ class Box:
     @classmethod
     def around(cls, points: Iterator[tuple[float, float]] | list[tuple[float, float]]) -> "Box":
         """The smallest box that holds all `points`; ValueError where there are none."""
-        found = list(points)
-        xs, ys = [x for x, _ in found], [y for _, y in found]
+        corners = list(points)
+        xs, ys = [x for x, _ in corners], [y for _, y in corners]
         return cls(min(xs), min(ys), max(xs), max(ys))
 
     @property

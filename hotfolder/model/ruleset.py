@@ -78,8 +78,8 @@ class RuleSettings(BaseModel):
     @property
     def gravest(self) -> Severity:
         """The gravest severity that a finding of this rule may have: what a rule weighs when unjudged."""
-        told = [self.severity_of(code) for code in self.codes]
-        return Severity.MUST_FIX if Severity.MUST_FIX in told else Severity.ADVICE
+        severities = [self.severity_of(code) for code in self.codes]
+        return Severity.MUST_FIX if Severity.MUST_FIX in severities else Severity.ADVICE
 
 
 S = TypeVar("S", bound=RuleSettings)

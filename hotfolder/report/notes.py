@@ -28,16 +28,16 @@ class Note:
         return replace(self, finding=here, again=place.page != self.finding.page)
 
 
-def by_page(told: Iterable[Note]) -> dict[int, list[Note]]:
+def by_page(all_notes: Iterable[Note]) -> dict[int, list[Note]]:
     """The notes that concern each page, as they concern it, in their order."""
-    found: dict[int, list[Note]] = {}
-    for note in told:
+    notes_by_page: dict[int, list[Note]] = {}
+    for note in all_notes:
         pages: set[int] = set()
         for place in note.finding.places:
             if place.page not in pages:
                 pages.add(place.page)
-                found.setdefault(place.page, []).append(note.at(place))
-    return found
+                notes_by_page.setdefault(place.page, []).append(note.at(place))
+    return notes_by_page
 
 
 def notes(report: Report) -> tuple[Note, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
-from hotfolder.checks.size import trim_settings
+from hotfolder.checks.size.trim_sizes import trim_settings
 from hotfolder.config.studio import Studio
 from hotfolder.config.tomlfile import KeyPath, TomlFile, read_toml
 from hotfolder.errors import ConfigError, ConfigTrouble

@@ -9,8 +9,8 @@ from typing import Annotated, Any, Final
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from hotfolder.checks import CHECKS
-from hotfolder.checks.size import trim_settings
 from hotfolder.checks.size.bleed import BleedSettings
+from hotfolder.checks.size.trim_sizes import trim_settings
 from hotfolder.config.studio import load_studio
 from hotfolder.config.tomlfile import KeyPath
 from hotfolder.config.troubles import troubles_of

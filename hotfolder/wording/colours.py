@@ -39,11 +39,11 @@ def colour_words(lab: Lab) -> str:
 def change_words(before: Lab, after: Lab) -> str:
     """`duller and darker`: what happens to a colour, the greatest change first."""
     steps = after[0] - before[0], math.hypot(*after[1:]) - math.hypot(*before[1:])
-    told = [
+    changes = [
         (abs(steps[0]), "darker" if steps[0] < 0 else "lighter"),
         (abs(steps[1]), "duller" if steps[1] < 0 else "stronger"),
     ]
-    words = [word for size, word in sorted(told, reverse=True) if size >= _LEAST_STEP]
+    words = [word for size, word in sorted(changes, reverse=True) if size >= _LEAST_STEP]
     if _turn(before, after) >= _LEAST_TURN_DEG and _hue(before) != _hue(after):
         words.append(f"more {_hue(after)}")
     if not words:

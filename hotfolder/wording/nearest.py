@@ -13,8 +13,8 @@ def nearest(word: str, names: Iterable[str]) -> str | None:
     'trim-size'
     """
     spelled = {_plain(name): name for name in names}
-    found = difflib.get_close_matches(_plain(word), spelled, n=1, cutoff=0.6)
-    return spelled[found[0]] if found else None
+    matches = difflib.get_close_matches(_plain(word), spelled, n=1, cutoff=0.6)
+    return spelled[matches[0]] if matches else None
 
 
 def choose(word: str, names: Iterable[str]) -> str:

@@ -57,10 +57,10 @@ def pages_told(numbers: Iterable[int], most: int = 6) -> str:
             runs.append([number])
     if len(runs) > most:
         return f"{len(ordered)} pages from {ordered[0]} to {ordered[-1]}"
-    told: list[str] = []
+    run_words: list[str] = []
     for run in runs:
-        told.extend([f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(number) for number in run])
-    return f"{'page' if len(ordered) == 1 else 'pages'} {listed(told)}"
+        run_words.extend([f"{run[0]} to {run[-1]}"] if len(run) > 2 else [str(number) for number in run])
+    return f"{'page' if len(ordered) == 1 else 'pages'} {listed(run_words)}"
 
 
 def seen_edge(edge: Edge, rotate: int) -> Edge:

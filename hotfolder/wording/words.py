@@ -43,11 +43,11 @@ def comparison(measured: Quantity | str | None, required: Quantity | str | None)
 
     Two figures that differ are never shown as the same: they get decimals until they differ.
     """
-    found, wanted = measured_words(measured, required)
-    if found and wanted:
+    figure, wanted = measured_words(measured, required)
+    if figure and wanted:
         in_words = isinstance(required, str)
-        return f"{found}; wanted: {wanted}" if in_words else f"{found}, {wanted} wanted"
-    return found or (f"{wanted} wanted" if wanted else "")
+        return f"{figure}; wanted: {wanted}" if in_words else f"{figure}, {wanted} wanted"
+    return figure or (f"{wanted} wanted" if wanted else "")
 
 
 def measured_words(measured: Quantity | str | None, required: Quantity | str | None) -> tuple[str, str]:
@@ -60,11 +60,11 @@ def measured_words(measured: Quantity | str | None, required: Quantity | str | N
             and quantity_words(measured, finer) == quantity_words(required, finer)
         ):
             finer += 1
-    found, wanted = (
+    figure, wanted = (
         "" if value is None else value if isinstance(value, str) else quantity_words(value, finer)
         for value in (measured, required)
     )
-    return found, wanted
+    return figure, wanted
 
 
 def count_words(number: int, one: str, many: str | None = None) -> str:

@@ -83,12 +83,12 @@ def place(artwork: Artwork, product: Product) -> Artwork:
 
 def _canvases(product: Product) -> tuple[Canvas, ...]:
     """Each size with and without bleed, upright and turned; equal ones once."""
-    found: dict[tuple[float, float, float], Canvas] = {}
+    canvases: dict[tuple[float, float, float], Canvas] = {}
     for size in product.sizes:
         for turned in (size, size.turned()):
             for bleed in (product.bleed_pt, 0.0):
-                found.setdefault((turned.width, turned.height, bleed), Canvas(turned, bleed))
-    return tuple(found.values())
+                canvases.setdefault((turned.width, turned.height, bleed), Canvas(turned, bleed))
+    return tuple(canvases.values())
 
 
 def _placed(page: Page, canvases: Sequence[Canvas], *, any_size: bool) -> Page:
@@ -109,15 +109,15 @@ def _placed_raster(page: Page, raster: RasterFacts, canvases: Sequence[Canvas]) 
     header = "The header declares no resolution"
     if declared is not None:
         size = Size(declared.width, declared.height, unit=canvases[0].size.unit)
-        told = f"The header says {_ppi_words(raster.x_ppi, raster.y_ppi)}"
-        header = f"{told} ({size}), which is none of this printer's sizes"
+        declares = f"The header says {_ppi_words(raster.x_ppi, raster.y_ppi)}"
+        header = f"{declares} ({size}), which is none of this printer's sizes"
         near = _nearest(canvases, _off(declared), raster)
         if not near and _is_believed(raster):
             near = _with_room(canvases, declared)
         if len(near) == 1:
-            return _laid(page, raster, near[0], f"{told}, which makes the picture {near[0]}.")
+            return _laid(page, raster, near[0], f"{declares}, which makes the picture {near[0]}.")
         if near:
-            return _unplaced(page, f"{told} ({size}), which may be {_either(near)}")
+            return _unplaced(page, f"{declares} ({size}), which may be {_either(near)}")
     if _is_believed(raster):
         # Its own word on its size counts, but for what rounding does to it.
         canvases = [canvas for canvas in canvases if _has_declared_ppi(raster, canvas)]
@@ -140,14 +140,14 @@ def _without_product(page: Page, raster: RasterFacts, declared: Box | None, *, a
     """No size is asked for: the declared one counts, where the resolution is one that people choose."""
     if declared is None:
         return _unplaced(page, "The header declares no resolution, and no size is asked for")
-    told = _ppi_words(raster.x_ppi, raster.y_ppi)
+    declared_ppi = _ppi_words(raster.x_ppi, raster.y_ppi)
     size = Size(declared.width, declared.height)
     if any_size or _is_believed(raster):
-        note = f"No size is asked for; the header says {told}, which makes the picture {size}."
+        note = f"No size is asked for; the header says {declared_ppi}, which makes the picture {size}."
         return replace(page, trim=Trim(declared, TrimOrigin.CANVAS, note))
     return _unplaced(
         page,
-        f"The header says {told} ({size}), which many programs write without meaning it, "
+        f"The header says {declared_ppi} ({size}), which many programs write without meaning it, "
         "and no size is asked for",
     )
 
@@ -214,18 +214,18 @@ def _inferred(media: Box, crop: Box | None, canvases: Sequence[Canvas]) -> Trim 
     visible = crop.cut_by(media) if crop is not None else None
     if visible is not None and not _same(visible, media):
         areas.append(visible)
-    found: list[Trim] = []
+    trims: list[Trim] = []
     for area in areas:
         near = _nearest(canvases, _off(area)) or _with_room(canvases, area)
         if len(near) > 1:
             return Unmeasured("trim", f"{_page_words(areas, near)}, which may be {_either(near)}")
-        found += [_centred(area, canvas, areas) for canvas in near]
-    if not found:
+        trims += [_centred(area, canvas, areas) for canvas in near]
+    if not trims:
         reason = f"which is not {_offered(canvases)}" if canvases else "and no size is asked for"
         return Unmeasured("trim", f"{_page_words(areas, canvases)}, {reason}")
-    if not all(_same(trim.box, found[0].box) for trim in found):
+    if not all(_same(trim.box, trims[0].box) for trim in trims):
         return Unmeasured("trim", f"{_page_words(areas, canvases)}: each fits another size")
-    return found[0]
+    return trims[0]
 
 
 def _centred(area: Box, canvas: Canvas, areas: Sequence[Box]) -> Trim:
@@ -278,13 +278,13 @@ def _nearest(
 
 def _with_room(canvases: Sequence[Canvas], area: Box) -> list[Canvas]:
     """The sizes of the product that `area` is, with room of another width than the product's bleed around."""
-    found: dict[tuple[float, float], Canvas] = {}
+    fitting: dict[tuple[float, float], Canvas] = {}
     for size in (canvas.size for canvas in canvases):
         room = (area.width - size.width + area.height - size.height) / 4
         off = size.grown(room).distance(area.width, area.height)
         if _LEAST_ROOM_PT - _ROUNDING_PT <= room <= _MOST_ROOM_PT + _ROUNDING_PT and off <= TOLERANCE_PT / 2:
-            found[size.width, size.height] = Canvas(size, room)
-    return list(found.values())
+            fitting[size.width, size.height] = Canvas(size, room)
+    return list(fitting.values())
 
 
 def _offered(canvases: Sequence[Canvas]) -> str:

@@ -33,10 +33,10 @@ def proof_rules(artwork: Artwork, rule_set: RuleSet, judgement: Judgement) -> Pr
 
 def _pages(judgement: Judgement, rule: str | None = None) -> tuple[int, ...]:
     """The pages that findings stand on, those of `rule` where one is named."""
-    found = {
+    numbers = {
         place.page
         for finding in judgement.findings
         if rule is None or finding.rule == rule
         for place in finding.places
     }
-    return tuple(sorted(found))
+    return tuple(sorted(numbers))

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.checks.size.trim_settings import TrimSizeSettings
+from hotfolder.checks.size.trim_sizes.trim_settings import TrimSizeSettings
 from hotfolder.config.studio import Studio, load_studio
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.rulebook.binding import load_rules_of

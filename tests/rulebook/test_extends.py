@@ -4,7 +4,7 @@ from pathlib import Path
 import pytest
 
 from hotfolder.checks.size.bleed import BleedSettings
-from hotfolder.checks.size.trim_settings import TrimSizeSettings
+from hotfolder.checks.size.trim_sizes.trim_settings import TrimSizeSettings
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.model.findings import Severity
 from hotfolder.model.ruleset import RuleSet, RuleSettings

@@ -1,7 +1,7 @@
 # Words for a place on a page, and one cause that is told once for all its pages.
 import pytest
 
-from hotfolder.checks.shared.sightings import Sightings
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Place, Severity
 from hotfolder.model.geometry import Box
@@ -83,12 +83,12 @@ FINDING = Finding("lines", "thin", Severity.ADVICE, "two lines are thin.", "Make
 
 
 def test_one_cause_on_one_page_is_told_with_its_place() -> None:
-    seen = Sightings()
-    assert not seen
-    seen.add(flyer().page(), mm_box(2, 2, 9, 9))
-    seen.add(flyer().page(), mm_box(3, 3, 8, 8))
-    told = seen.told(FINDING)
-    assert (told.page, told.boxes, told.further, seen.count) == (
+    places = Occurrences()
+    assert not places
+    places.add(flyer().page(), mm_box(2, 2, 9, 9))
+    places.add(flyer().page(), mm_box(3, 3, 8, 8))
+    told = places.located(FINDING)
+    assert (told.page, told.boxes, told.further, places.count) == (
         1,
         (mm_box(2, 2, 9, 9), mm_box(3, 3, 8, 8)),
         (),
@@ -98,30 +98,30 @@ def test_one_cause_on_one_page_is_told_with_its_place() -> None:
 
 
 def test_one_cause_on_many_pages_is_one_finding() -> None:
-    seen = Sightings()
+    places = Occurrences()
     for number in (7, 3):
         page = flyer().page()
-        seen.add(Page(number, 0, 1.0, page.boxes, page.trim, ()), mm_box(2, 2, 9, 9))
-    told = seen.told(FINDING)
+        places.add(Page(number, 0, 1.0, page.boxes, page.trim, ()), mm_box(2, 2, 9, 9))
+    told = places.located(FINDING)
     assert told.places == (Place(3, (mm_box(2, 2, 9, 9),)), Place(7, (mm_box(2, 2, 9, 9),)))
     assert told.message == "Pages 3 and 7 (on page 3: bottom left corner): two lines are thin."
-    assert seen.told(FINDING, words_for_place=False).message == "Pages 3 and 7: two lines are thin."
+    assert places.located(FINDING, words_for_place=False).message == "Pages 3 and 7: two lines are thin."
 
 
 def test_in_a_book_the_later_pages_are_only_named() -> None:
-    seen = Sightings()
+    places = Occurrences()
     page = flyer().page()
     for number in range(1, 101):
-        seen.add(Page(number, 0, 1.0, page.boxes, page.trim, ()), mm_box(2, 2, 9, 9))
-    told = seen.told(FINDING)
+        places.add(Page(number, 0, 1.0, page.boxes, page.trim, ()), mm_box(2, 2, 9, 9))
+    told = places.located(FINDING)
     assert [place.page for place in told.places] == list(range(1, 101))
     assert [len(place.boxes) for place in told.places] == [1] * 40 + [0] * 60
 
 
 def test_a_page_as_a_whole_has_no_boxes() -> None:
-    seen = Sightings()
-    seen.add(flyer().page())
-    told = seen.told(FINDING)
+    places = Occurrences()
+    places.add(flyer().page())
+    told = places.located(FINDING)
     assert (told.page, told.boxes, told.message) == (1, (), "Page 1: two lines are thin.")
 
 

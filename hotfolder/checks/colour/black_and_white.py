@@ -13,10 +13,10 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.checks.ink.inks_used import inks_on_paper
-from hotfolder.checks.shared.plates.doubtful import has_black_alone, note
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.shared.plates.doubtful import has_black_alone, note_doubt
 from hotfolder.checks.shared.plates.technical import technical_inks
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
@@ -38,22 +38,22 @@ class BlackAndWhiteSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: BlackAndWhiteSettings) -> Iterator[Finding | Unjudged]:
     """Pages with black ink alone where colour is paid for, in one finding."""
-    unknowns = Unknowns(ID, settings)
-    seen = Sightings()
+    facts = NeededFacts(ID, settings)
+    places = Occurrences()
     technical = technical_inks(artwork, settings.technical)
-    for page in unknowns.pages(artwork):
+    for page in facts.pages(artwork):
         if settings.pages and page.number not in settings.pages:
             continue
-        ink = unknowns.ink(page)
+        ink = facts.ink(page)
         if ink is not None and inks_on_paper(page, ink) - technical == {"Black"}:
             doubts = [doubt for doubt in ink.doubts if not has_black_alone(page, doubt)]
             for doubt in doubts:
-                note(unknowns, page, doubt)
+                note_doubt(facts, page, doubt)
             if not doubts:
-                seen.add(page)
-    if seen:
-        many = len(seen.pages) > 1
-        yield seen.told(
+                places.add(page)
+    if places:
+        many = len(places.pages) > 1
+        yield places.located(
             Finding(
                 rule=ID,
                 code="no-colour",
@@ -66,7 +66,7 @@ def check(artwork: Artwork, settings: BlackAndWhiteSettings) -> Iterator[Finding
                 required="colour",
             )
         )
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 RULE = Rule(

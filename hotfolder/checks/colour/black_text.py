@@ -18,13 +18,13 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.ground import Ground
-from hotfolder.checks.shared.marks.inks import BLACK, is_black, is_black_alone, is_four_full, is_screen_black
-from hotfolder.checks.shared.marks.overprint import lies_plainly, spares
-from hotfolder.checks.shared.marks.paint import in_order
+from hotfolder.checks.shared.marks.on_product import in_painting_order
+from hotfolder.checks.shared.marks.overprint import kept_process_inks, lies_plainly
+from hotfolder.checks.shared.marks.tints import BLACK, is_black, is_black_alone, is_four_full, is_screen_black
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.pdfx_levels import is_transparent
-from hotfolder.checks.shared.plates.doubtful import in_doubt, note
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.plates.doubtful import in_doubt, note_doubt
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour, ColourKind
 from hotfolder.model.facts import Unmeasured
@@ -55,19 +55,19 @@ class BlackTextSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: BlackTextSettings) -> Iterator[Finding | Unjudged]:
     """Small black text in more than black ink, or left out of a colour beneath it."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: Sightings() for code in settings.codes}
-    for page, marks in unknowns.drawn(artwork):
+    facts = NeededFacts(ID, settings)
+    by_code = {code: Occurrences() for code in settings.codes}
+    for page, marks in facts.drawn(artwork):
         ground: Ground | None = None
         on_screen = _is_blended_on_screen(page)
-        for order, mark, box in in_order(page, marks):
+        for order, mark, box in in_painting_order(page, marks):
             colour = _colour(mark, settings)
             if colour is not None and (on_screen or mark.state.on_screen) and _is_process_black(colour):
-                found["blended-on-screen"].add(page, box)
+                by_code["blended-on-screen"].add(page, box)
                 continue
             doubt = None if colour is None else _doubt(page, colour, box)
             if doubt is not None:
-                note(unknowns, page, doubt)
+                note_doubt(facts, page, doubt)
                 continue
             code = None if colour is None else _code(mark, colour)
             if code == "knocks-out":
@@ -75,11 +75,11 @@ def check(artwork: Artwork, settings: BlackTextSettings) -> Iterator[Finding | U
                 # Beneath must be another ink than black: out of a tint of black, nothing shifts.
                 code = code if ground.inks(order, box) - {BLACK} else None
             if code is not None:
-                found[code].add(page, box)
-    for code, seen in found.items():
-        if seen:
-            yield seen.told(_finding(code, seen.count, settings))
-    yield from unknowns.told()
+                by_code[code].add(page, box)
+    for code, places in by_code.items():
+        if places:
+            yield places.located(_finding(code, places.count, settings))
+    yield from facts.unjudged()
 
 
 def _colour(mark: Mark, settings: BlackTextSettings) -> Colour | None:
@@ -118,7 +118,7 @@ def _code(mark: Mark, colour: Colour) -> str | None:
         return None
     if not is_black_alone(colour):
         return "rich-black"
-    plain = lies_plainly(mark.state) and not spares(mark.state, colour, stroke=False)
+    plain = lies_plainly(mark.state) and not kept_process_inks(mark.state, colour, stroke=False)
     return "knocks-out" if plain else None
 
 

@@ -14,9 +14,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.plates.doubtful import note, share_in_doubt
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.shared.plates.doubtful import note_doubt, share_in_doubt
 from hotfolder.colour.cielab import srgb
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
@@ -47,25 +47,25 @@ class ColourShiftSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: ColourShiftSettings) -> Iterator[Finding | Unjudged]:
     """Pages of which much changes its colour, in one finding."""
-    unknowns = Unknowns(ID, settings)
-    seen = Sightings()
+    facts = NeededFacts(ID, settings)
+    places = Occurrences()
     worst: tuple[Page, ColourShift] | None = None
-    for page, ink in unknowns.inked(artwork):
+    for page, ink in facts.inked(artwork):
         shift = ink.shift
         if shift is None:
             continue
         if _may_be_otherwise(ink, shift, settings):
             for doubt in ink.doubts:
-                note(unknowns, page, doubt)
+                note_doubt(facts, page, doubt)
             continue
         if not _is_much(shift, settings):
             continue
-        seen.add(page, *(moved.place for moved in _named(shift)))
+        places.add(page, *(moved.place for moved in _named(shift)))
         if worst is None or shift.over_10_percent > worst[1].over_10_percent:
             worst = page, shift
     if worst is not None:
-        yield seen.told(_finding(*worst, settings), words_for_place=False)
-    yield from unknowns.told()
+        yield places.located(_finding(*worst, settings), words_for_place=False)
+    yield from facts.unjudged()
 
 
 def _is_much(shift: ColourShift, settings: ColourShiftSettings) -> bool:
@@ -96,8 +96,8 @@ def _finding(page: Page, shift: ColourShift, settings: ColourShiftSettings) -> F
     share, limit = shift.over_10_percent, settings.share
     if strong:
         share, limit = shift.over_20_percent, settings.strong_share
-    told = listed(_colour(page, moved) for moved in _named(shift))
-    examples = f" Most of all: {told}." if told else ""
+    worst_colours = listed(_colour(page, moved) for moved in _named(shift))
+    examples = f" Most of all: {worst_colours}." if worst_colours else ""
     return Finding(
         rule=ID,
         code="moves",

@@ -13,10 +13,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import on_product
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import ColourKind, ColourSpace
 from hotfolder.model.facts import Unmeasured
@@ -64,56 +64,56 @@ class ColourSpacesSettings(NamedFigures):
 class _Forbidden:
     """Where one kind of colour is used that is not taken, in what marks and under what names."""
 
-    seen: Sightings = field(default_factory=Sightings)
+    places: Occurrences = field(default_factory=Occurrences)
     marks: dict[MarkKind, None] = field(default_factory=dict)
     names: dict[str, None] = field(default_factory=dict)
 
 
 def check(artwork: Artwork, settings: ColourSpacesSettings) -> Iterator[Finding | Unjudged]:
     """Paint in colours that are not taken, one finding for each kind of colour."""
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     forbidden: dict[tuple[ColourKind, tuple[ColourKind, ...]], _Forbidden] = {}
-    for page in unknowns.pages(artwork):
-        for space, mark, box in _used(page, unknowns):
+    for page in facts.pages(artwork):
+        for space, mark, box in _used(page, facts):
             kind = _kind(space)
             taken = settings.taken(mark)
             if kind is ColourKind.UNKNOWN:
                 named = shown_name(str(space)) or "unnamed"
-                unknowns.note("what colours are made of is not known", named, page)
+                facts.note("what colours are made of is not known", named, page)
             elif kind not in taken and kind not in _ELSEWHERE:
-                found = forbidden.setdefault((kind, taken), _Forbidden())
-                found.seen.add(page, *(() if box is None else (box,)))
-                found.marks[mark] = None
-                found.names[shown_name(str(space))] = None
-    for (kind, taken), found in forbidden.items():
-        yield found.seen.told(_finding(kind, taken, found, settings))
-    yield from unknowns.told()
+                uses = forbidden.setdefault((kind, taken), _Forbidden())
+                uses.places.add(page, *(() if box is None else (box,)))
+                uses.marks[mark] = None
+                uses.names[shown_name(str(space))] = None
+    for (kind, taken), uses in forbidden.items():
+        yield uses.places.located(_finding(kind, taken, uses, settings))
+    yield from facts.unjudged()
 
 
-def _used(page: Page, unknowns: Unknowns) -> Iterator[tuple[ColourSpace, MarkKind, Box | None]]:
+def _used(page: Page, facts: NeededFacts) -> Iterator[tuple[ColourSpace, MarkKind, Box | None]]:
     """The colour spaces of what shows, each with the kind of mark and its place."""
     if page.raster is not None and isinstance(page.marks, Unmeasured):
         # The colours of a picture are known even where its size is not.
         yield page.raster.colour, MarkKind.IMAGE, None
         return
-    for mark, visible in on_product(page, unknowns.marks(page) or ()):
+    for mark, visible in on_product(page, facts.marks(page) or ()):
         if not mark.white:
             for colour in mark.colours():
                 yield colour.space, mark.kind, visible
 
 
 def _finding(
-    kind: ColourKind, taken: tuple[ColourKind, ...], found: _Forbidden, settings: ColourSpacesSettings
+    kind: ColourKind, taken: tuple[ColourKind, ...], uses: _Forbidden, settings: ColourSpacesSettings
 ) -> Finding:
     wanted = listed((_KIND_CALLED.get(each, each.value) for each in taken), "or")
-    text = MarkKind.TEXT in found.marks and kind is ColourKind.RGB
-    names = [name for name in found.names if name != kind.value]
+    text = MarkKind.TEXT in uses.marks and kind is ColourKind.RGB
+    names = [name for name in uses.names if name != kind.value]
     named = f" ({shortened(names)})" if names else ""
     return Finding(
         rule=ID,
         code="forbidden",
         severity=settings.severity_of("forbidden"),
-        message=f"{listed(_CALLED[mark] for mark in found.marks)} in {kind.value}{named};"
+        message=f"{listed(_CALLED[mark] for mark in uses.marks)} in {kind.value}{named};"
         f" {wanted} is wanted. These colours have to be converted to inks, and may print differently from"
         " what you see" + ("; black text among them would become a mix of four inks." if text else "."),
         remedy=f"Convert these colours to {wanted} with the printer's colour profile, in your design "

@@ -14,11 +14,11 @@ Source: ISO 32000-2, 14.11.5 (output intents); ISO 15930 (PDF/X) asks for one. T
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.colour.conditions import conditions_told
-from hotfolder.checks.shared.marks.paint import on_product
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.pdfx_levels import OUTSIDE_PROFILE, level_name
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.printing_conditions import conditions_in
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import ColourKind, ColourSpace
 from hotfolder.model.document import OutputIntent
@@ -53,9 +53,9 @@ class OutputIntentSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: OutputIntentSettings) -> Iterator[Finding | Unjudged]:
     """An output intent that is absent, doubled, incomplete or for something else."""
-    unknowns = Unknowns(ID, settings)
-    pdf = unknowns.pdf(artwork)
-    yield from unknowns.told()
+    facts = NeededFacts(ID, settings)
+    pdf = facts.pdf(artwork)
+    yield from facts.unjudged()
     if pdf is None:
         return
     intents = [intent for intent in pdf.output_intents if intent.subtype.lstrip("/") == _SUBTYPE]
@@ -133,15 +133,15 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
                 standard=_STANDARD,
             )
     elif intent.profile_space.strip() != settings.space:
-        found = shown_name(intent.profile_space.strip())
+        space = shown_name(intent.profile_space.strip())
         yield Finding(
             rule=ID,
             code="wrong-space",
             severity=settings.severity_of("wrong-space"),
-            message=f"The output intent's profile is for {found}, not for {settings.space}: it does not "
+            message=f"The output intent's profile is for {space}, not for {settings.space}: it does not "
             "describe this press, and all colours would be misread.",
             remedy=f"{_EXPORT}, not with that of a screen.",
-            measured=found,
+            measured=space,
             required=settings.space,
             standard=_STANDARD,
         )
@@ -150,8 +150,8 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
 def _contradiction(intent: OutputIntent, settings: OutputIntentSettings) -> Iterator[Finding]:
     """A name and a profile that each tell a registered condition, and not the same."""
     named, brought = intent.identifier or "", intent.profile_name or ""
-    meant, found = conditions_told(named), conditions_told(brought)
-    if not meant or not found or meant & found:
+    conditions_named, conditions_brought = conditions_in(named), conditions_in(brought)
+    if not conditions_named or not conditions_brought or conditions_named & conditions_brought:
         return
     yield Finding(
         rule=ID,
@@ -174,22 +174,22 @@ def _other_profiles(
     meant = intent.profile_name
     if not meant or (intent.profile_space or "").strip() != "CMYK":
         return
-    seen = Sightings()
+    places = Occurrences()
     names: dict[str, None] = {}
     for page in artwork.known_pages:
         for mark, visible in on_product(page, page.known_marks):
             for colour in mark.colours():
                 profile = _cmyk_profile(colour.space)
                 if profile and _plain(profile) != _plain(meant):
-                    seen.add(page, visible)
+                    places.add(page, visible)
                     names[shown_name(profile)] = None
-    if seen:
-        yield seen.told(
+    if places:
+        yield places.located(
             Finding(
                 rule=ID,
                 code="other-profile",
                 severity=settings.severity_of("other-profile"),
-                message=f"{counted(seen.count, 'thing')} in CMYK made for another press than the file as a"
+                message=f"{counted(places.count, 'thing')} in CMYK made for another press than the file as a"
                 f" whole ({shortened(list(names))}, not {shown_name(meant)}). The press may print these"
                 " colours as they are, or convert them once more.",
                 remedy="Convert all colours to one press profile, from the original pictures, and export"

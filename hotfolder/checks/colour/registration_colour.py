@@ -14,10 +14,10 @@ Source: ISO 32000-2, 8.6.6.4 (Separation /All); common practice.
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.inks import is_all_plates, is_four_full
-from hotfolder.checks.shared.marks.paint import on_product, overlaps
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import on_product, overlaps
+from hotfolder.checks.shared.marks.tints import is_all_plates, is_four_full
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Severity, Unjudged
@@ -41,17 +41,17 @@ class RegistrationColourSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: RegistrationColourSettings) -> Iterator[Finding | Unjudged]:
     """Artwork on every plate, or in the four process inks at full strength."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: Sightings() for code in settings.codes}
-    for page, marks in unknowns.drawn(artwork):
+    facts = NeededFacts(ID, settings)
+    by_code = {code: Occurrences() for code in settings.codes}
+    for page, marks in facts.drawn(artwork):
         for mark, box in on_product(page, marks):
             code = None if mark.white else _code(mark)
             if code is not None and _is_artwork(page, mark, box):
-                found[code].add(page, box)
-    for code, seen in found.items():
-        if seen:
-            yield seen.told(_finding(code, seen.count, settings))
-    yield from unknowns.told()
+                by_code[code].add(page, box)
+    for code, places in by_code.items():
+        if places:
+            yield places.located(_finding(code, places.count, settings))
+    yield from facts.unjudged()
 
 
 def _code(mark: Mark) -> str | None:
@@ -80,11 +80,11 @@ def _spans(box: Box, trim: Box, *edges: Edge) -> bool:
 
 
 def _finding(code: str, count: int, settings: RegistrationColourSettings) -> Finding:
-    things = counted(count, "thing")
+    how_many = counted(count, "thing")
     what = (
-        f"{things} in registration colour, which prints on every plate"
+        f"{how_many} in registration colour, which prints on every plate"
         if code == "all-plates"
-        else f"{things} in cyan, magenta, yellow and black at full strength (400 % of ink)"
+        else f"{how_many} in cyan, magenta, yellow and black at full strength (400 % of ink)"
     )
     return Finding(
         rule=ID,

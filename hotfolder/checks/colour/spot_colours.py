@@ -16,9 +16,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import on_product
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS, ColourKind, ColourSpace, inks_of
 from hotfolder.model.facts import Unmeasured
@@ -103,33 +103,33 @@ class _Look:
 
 def check(artwork: Artwork, settings: SpotColoursSettings) -> Iterator[Finding | Unjudged]:
     """Spot colours beyond those agreed, and names that look like one ink spelled twice."""
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     agreed = () if isinstance(settings.allowed, int) else settings.allowed
-    inks = _used(artwork, settings, unknowns)
+    inks = _used(artwork, settings, facts)
     # A name that was agreed on is what was agreed, whatever it looks like.
     spots = [ink for ink in inks if not _is_process(ink.name) or _among(ink.name, agreed)]
     doubled = [ink for ink in inks if ink not in spots]
     if doubled:
-        yield _where(doubled).told(_process_ink(doubled, settings))
+        yield _where(doubled).located(_process_ink(doubled, settings))
     if isinstance(settings.allowed, int):
         if len(spots) > settings.allowed:
-            yield _where(spots).told(_too_many(spots, settings.allowed, settings))
+            yield _where(spots).located(_too_many(spots, settings.allowed, settings))
     else:
         for ink in spots:
             if not _among(ink.name, agreed):
-                yield _where([ink]).told(_not_agreed(ink, agreed, settings))
+                yield _where([ink]).located(_not_agreed(ink, agreed, settings))
     yield from _alike(spots, settings)
     for ink in spots:
         if len(ink.looks) > 1:
-            yield _where([ink]).told(_two_looks(ink, settings))
-    yield from unknowns.told()
+            yield _where([ink]).located(_two_looks(ink, settings))
+    yield from facts.unjudged()
 
 
-def _used(artwork: Artwork, settings: SpotColoursSettings, unknowns: Unknowns) -> list[_Ink]:
+def _used(artwork: Artwork, settings: SpotColoursSettings, facts: NeededFacts) -> list[_Ink]:
     """The inks in use that are neither process inks nor technical ones."""
     inks: dict[str, _Ink] = {}
-    for page in unknowns.pages(artwork):
-        for space, box in _spaces(page, unknowns):
+    for page in facts.pages(artwork):
+        for space, box in _spaces(page, facts):
             for name in inks_of(space):
                 if name in PROCESS_INKS or _among(name, settings.technical):
                     continue
@@ -140,13 +140,13 @@ def _used(artwork: Artwork, settings: SpotColoursSettings, unknowns: Unknowns) -
     return list(inks.values())
 
 
-def _spaces(page: Page, unknowns: Unknowns) -> Iterator[tuple[ColourSpace, Box | None]]:
+def _spaces(page: Page, facts: NeededFacts) -> Iterator[tuple[ColourSpace, Box | None]]:
     """The colour spaces in use on a page, each with where it is used."""
     if page.raster is not None and isinstance(page.marks, Unmeasured):
         # The inks of a picture are known even where its size is not.
         yield page.raster.colour, None
         return
-    for mark, visible in on_product(page, unknowns.marks(page) or ()):
+    for mark, visible in on_product(page, facts.marks(page) or ()):
         for colour in mark.colours():
             space = colour.space
             made_of = space.base if space.family in {"Indexed", "Pattern"} else space
@@ -154,12 +154,12 @@ def _spaces(page: Page, unknowns: Unknowns) -> Iterator[tuple[ColourSpace, Box |
                 yield made_of, visible
 
 
-def _where(inks: Iterable[_Ink]) -> Sightings:
-    seen = Sightings()
+def _where(inks: Iterable[_Ink]) -> Occurrences:
+    places = Occurrences()
     for ink in inks:
         for page, box in ink.uses:
-            seen.add(page, *(() if box is None else (box,)))
-    return seen
+            places.add(page, *(() if box is None else (box,)))
+    return places
 
 
 def _too_many(inks: list[_Ink], allowed: int, settings: SpotColoursSettings) -> Finding:
@@ -223,7 +223,7 @@ def _alike(inks: list[_Ink], settings: SpotColoursSettings) -> Iterator[Finding]
                 measured=_named(group),
                 required="one name for one ink",
             )
-            yield _where(group).told(finding)
+            yield _where(group).located(finding)
 
 
 def _two_looks(ink: _Ink, settings: SpotColoursSettings) -> Finding:

@@ -16,11 +16,11 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.ground import Ground
-from hotfolder.checks.shared.marks.inks import is_paper, tints
-from hotfolder.checks.shared.marks.overprint import lies_plainly, overprints, spares
-from hotfolder.checks.shared.marks.paint import in_order
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import in_painting_order
+from hotfolder.checks.shared.marks.overprint import kept_process_inks, lies_plainly, overprints
+from hotfolder.checks.shared.marks.tints import is_paper, tints
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS, Colour, ColourKind
 from hotfolder.model.findings import Finding, Severity, Unjudged
@@ -48,21 +48,21 @@ class WhiteOverprintSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: WhiteOverprintSettings) -> Iterator[Finding | Unjudged]:
     """White and pale paint that overprints other paint."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: Sightings() for code in settings.codes}
-    for page, marks in unknowns.drawn(artwork):
+    facts = NeededFacts(ID, settings)
+    by_code = {code: Occurrences() for code in settings.codes}
+    for page, marks in facts.drawn(artwork):
         ground: Ground | None = None
         # White that overprints leaves no ink, and is no less a fault for that.
-        for order, mark, box in in_order(page, marks, inkless=True):
+        for order, mark, box in in_painting_order(page, marks, inkless=True):
             for colour, stroke in _overprinting(mark):
                 ground = ground or Ground(marks)
                 code = _code(mark, colour, ground.inks(order, box), stroke=stroke)
                 if code is not None:
-                    found[code].add(page, box)
-    for code, seen in found.items():
-        if seen:
-            yield seen.told(_finding(code, seen.count, settings))
-    yield from unknowns.told()
+                    by_code[code].add(page, box)
+    for code, places in by_code.items():
+        if places:
+            yield places.located(_finding(code, places.count, settings))
+    yield from facts.unjudged()
 
 
 def _overprinting(mark: Mark) -> Iterator[tuple[Colour, bool]]:
@@ -81,7 +81,7 @@ def _overprinting(mark: Mark) -> Iterator[tuple[Colour, bool]]:
 
 def _code(mark: Mark, colour: Colour, beneath: frozenset[str], *, stroke: bool) -> str | None:
     """What overprinting does to a colour over these inks; None where it does no harm."""
-    spared = spares(mark.state, colour, stroke=stroke)
+    spared = kept_process_inks(mark.state, colour, stroke=stroke)
     if is_paper(colour):
         named = frozenset(colour.space.inks)
         if spared and beneath - named:
@@ -92,11 +92,11 @@ def _code(mark: Mark, colour: Colour, beneath: frozenset[str], *, stroke: bool) 
 
 def _is_pale(colour: Colour) -> bool:
     """Whether a colour is made of process inks and light."""
-    found = tints(colour)
+    by_ink = tints(colour)
     return (
-        found is not None
-        and set(found) <= _PROCESS
-        and all(tint < _PALE_BELOW for name, tint in found.items() if name != "Yellow")
+        by_ink is not None
+        and set(by_ink) <= _PROCESS
+        and all(tint < _PALE_BELOW for name, tint in by_ink.items() if name != "Yellow")
     )
 
 

@@ -10,7 +10,7 @@ Source: PDF/X (ISO 15930) forbids encryption at every level; ISO 32000-2, 7.6 fo
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.findings import Finding, Severity, Unjudged
@@ -36,7 +36,7 @@ def check(artwork: Artwork, settings: EncryptionSettings) -> Iterator[Finding | 
     """A file that is locked, that is encrypted where that is not taken, or that forbids printing."""
     locked = any(problem.kind is ProblemKind.ENCRYPTED for problem in artwork.problems)
     encryption = artwork.pdf.encryption if artwork.pdf is not None else None
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     if locked or (encryption is not None and not encryption.opened):
         yield Finding(
             rule=ID,
@@ -48,8 +48,8 @@ def check(artwork: Artwork, settings: EncryptionSettings) -> Iterator[Finding | 
             required="no password",
         )
     elif encryption is None:
-        unknowns.pdf(artwork)
-        yield from unknowns.told()
+        facts.pdf(artwork)
+        yield from facts.unjudged()
     elif not settings.allowed:
         yield Finding(
             rule=ID,

@@ -56,21 +56,21 @@ def check(artwork: Artwork, settings: FileNameSettings) -> Iterator[Finding | Un
     known = set(ascii_letters + digits + settings.signs)
     odd = list(dict.fromkeys(sign for sign in name if sign not in known))
     if odd or name[:1] in {"-", "."}:
-        told = _told(odd) if odd else f"'{name[:1]}' in front"
+        odd_ones = _odd_words(odd) if odd else f"'{name[:1]}' in front"
         yield Finding(
             rule=ID,
             code="characters",
             severity=settings.severity_of("characters"),
-            message=f"The file name has characters that not every system can handle: {told}. They may be "
+            message=f"The file name has characters that not every system can handle: {odd_ones}. They may be "
             "replaced or refused on the way to the printer.",
             remedy="Use letters without accents, digits, hyphens and underscores, and begin with a letter"
             " or a digit.",
-            measured=told,
+            measured=odd_ones,
             required=f"A to Z, a to z, 0 to 9 and {settings.signs}",
         )
 
 
-def _told(odd: list[str]) -> str:
+def _odd_words(odd: list[str]) -> str:
     shown = ["a space" if sign == " " else f"'{shown_name(sign)}'" for sign in odd]
     return listed(shown[:6]) if len(shown) <= 6 else f"{', '.join(shown[:6])} and others"
 

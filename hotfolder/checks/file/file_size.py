@@ -38,16 +38,16 @@ class FileSizeSettings(NamedFigures):
 def check(artwork: Artwork, settings: FileSizeSettings) -> Iterator[Finding | Unjudged]:
     """A file over the limit."""
     if artwork.file.bytes > settings.largest:
-        found, limit = artwork.file.bytes / _MEGABYTE, settings.largest / _MEGABYTE
+        size, limit = artwork.file.bytes / _MEGABYTE, settings.largest / _MEGABYTE
         yield Finding(
             rule=ID,
             code="too-large",
             severity=settings.severity_of("too-large"),
-            message=f"The file is {plain(found, 1)} MB; the printer takes {plain(limit, 1)} MB at most. "
+            message=f"The file is {plain(size, 1)} MB; the printer takes {plain(limit, 1)} MB at most. "
             "It may be refused on the way.",
             remedy="Export pictures compressed and no finer than the printer wants, or ask for another "
             "way to send the file.",
-            measured=Quantity.of(round(found, 3), unit="MB"),
+            measured=Quantity.of(round(size, 3), unit="MB"),
             required=Quantity.of(round(limit, 3), unit="MB"),
         )
 

@@ -52,9 +52,9 @@ class FileTypeSettings(NamedFigures):
 
 def check(artwork: Artwork, settings: FileTypeSettings) -> Iterator[Finding | Unjudged]:
     """A file that is none of the accepted formats, or is named as another one."""
-    found = artwork.file.format
+    format_ = artwork.file.format
     wanted = listed((_CALLED[each] for each in settings.accept), "or")
-    if found is None:
+    if format_ is None:
         what = (
             "The file is empty (0 bytes)."
             if artwork.file.bytes == 0
@@ -70,27 +70,27 @@ def check(artwork: Artwork, settings: FileTypeSettings) -> Iterator[Finding | Un
             measured="empty" if artwork.file.bytes == 0 else "unknown",
             required=wanted,
         )
-    elif found not in settings.accept:
+    elif format_ not in settings.accept:
         because = f" {settings.refused_because}" if settings.refused_because else ""
         yield Finding(
             rule=ID,
             code="refused",
             severity=settings.severity_of("refused"),
-            message=f"The file is a {_CALLED[found]}; this inbox takes {wanted}.{because}",
+            message=f"The file is a {_CALLED[format_]}; this inbox takes {wanted}.{because}",
             remedy=f"Export the artwork as {wanted} from the program it was made in.",
-            measured=_CALLED[found],
+            measured=_CALLED[format_],
             required=wanted,
         )
-    elif PurePath(artwork.file.name).suffix.lower() not in _ENDINGS[found]:
+    elif PurePath(artwork.file.name).suffix.lower() not in _ENDINGS[format_]:
         yield Finding(
             rule=ID,
             code="ending",
             severity=settings.severity_of("ending"),
-            message=f"The file is a {_CALLED[found]}, but its name does not end in {_ENDINGS[found][0]}."
+            message=f"The file is a {_CALLED[format_]}, but its name does not end in {_ENDINGS[format_][0]}."
             " Programs that go by the ending will not open it, or will misread it.",
-            remedy=f"Rename the file so that it ends in {_ENDINGS[found][0]}.",
+            remedy=f"Rename the file so that it ends in {_ENDINGS[format_][0]}.",
             measured=PurePath(artwork.file.name).suffix or "no ending",
-            required=listed(_ENDINGS[found], "or"),
+            required=listed(_ENDINGS[format_], "or"),
         )
 
 

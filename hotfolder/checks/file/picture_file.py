@@ -14,8 +14,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.pages import Page
@@ -58,18 +58,18 @@ class PictureFileSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: PictureFileSettings) -> Iterator[Finding | Unjudged]:
     """What in a picture file is more, or other, than a press program takes."""
-    unknowns = Unknowns(ID, settings)
-    found: dict[str, tuple[Sightings, RasterFacts]] = {}
-    for page in unknowns.pages(artwork):
+    facts = NeededFacts(ID, settings)
+    by_code: dict[str, tuple[Occurrences, RasterFacts]] = {}
+    for page in facts.pages(artwork):
         if page.raster is not None:
             for code in _codes(page, page.raster):
-                seen, _ = found.setdefault(code, (Sightings(), page.raster))
-                seen.add(page)
+                places, _ = by_code.setdefault(code, (Occurrences(), page.raster))
+                places.add(page)
     for code in settings.codes:
-        if code in found:
-            seen, raster = found[code]
-            yield seen.told(_finding(code, raster, settings))
-    yield from unknowns.told()
+        if code in by_code:
+            places, raster = by_code[code]
+            yield places.located(_finding(code, raster, settings))
+    yield from facts.unjudged()
 
 
 def _codes(page: Page, raster: RasterFacts) -> Iterator[str]:
@@ -188,18 +188,18 @@ def _finding(code: str, raster: RasterFacts, settings: PictureFileSettings) -> F
         "extra-channels": (raster.extra_channels - raster.alpha_opaque, 0, "channels"),
         "several": (raster.pictures, 1, "pictures"),
     }
-    said = _SAID[code]
-    measured: Quantity | str = said.measured.format_map(words)
-    required: Quantity | str = said.required.format_map(words)
+    wording = _SAID[code]
+    measured: Quantity | str = wording.measured.format_map(words)
+    required: Quantity | str = wording.required.format_map(words)
     if code in counts:
-        found, wanted, unit = counts[code]
-        measured, required = Quantity.of(found, unit=unit), Quantity.of(wanted, unit=unit)
+        count, wanted, unit = counts[code]
+        measured, required = Quantity.of(count, unit=unit), Quantity.of(wanted, unit=unit)
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=said.message.format_map(words),
-        remedy=said.remedy.format_map(words),
+        message=wording.message.format_map(words),
+        remedy=wording.remedy.format_map(words),
         measured=measured,
         required=required,
     )

@@ -110,8 +110,8 @@ def _of_kind(artwork: Artwork, kind: ProblemKind) -> list[Problem]:
 
 def _page_of(problem: Problem) -> int | None:
     """The page on which reading met the problem; None for the file as a whole."""
-    found = _ON_PAGE.match(problem.where)
-    return int(found[1]) if found is not None else None
+    match = _ON_PAGE.match(problem.where)
+    return int(match[1]) if match is not None else None
 
 
 def _pages_of(problems: list[Problem]) -> list[int]:
@@ -135,11 +135,11 @@ def _placed(finding: Finding, problems: list[Problem]) -> Finding:
 
 def _told_by(problems: list[Problem]) -> tuple[frozenset[str], ...]:
     """The findings that tell of all that is damaged; none where a part is told nowhere else."""
-    told = [
+    names_by_problem = [
         next((names for where, names in _TOLD_ELSEWHERE if where.fullmatch(problem.where)), frozenset())
         for problem in problems
     ]
-    return tuple(told) if all(told) else ()
+    return tuple(names_by_problem) if all(names_by_problem) else ()
 
 
 def _parts(problems: list[Problem], state: str) -> str:

@@ -16,7 +16,9 @@ Source: common practice; a usual rich black has 140 % beneath it (60, 40 and 40 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.painted_there import is_photo, marks_at
+from hotfolder.checks.shared.marks.marks_at import is_photo, marks_at
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.plates.cells import (
     Area,
     areas,
@@ -27,10 +29,8 @@ from hotfolder.checks.shared.plates.cells import (
     rimless,
     without_boxes,
 )
-from hotfolder.checks.shared.plates.doubtful import certain, note_undrawn
+from hotfolder.checks.shared.plates.doubtful import note_undrawn, without_doubtful
 from hotfolder.checks.shared.settings import AreaSetting
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS, ColourKind
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
@@ -77,12 +77,12 @@ class _Built:
     """Areas of one kind."""
 
     def __init__(self) -> None:
-        self.seen = Sightings()
+        self.places = Occurrences()
         self.largest = 0
         self.inks: tuple[float, ...] = ()
 
     def add(self, page: Page, area: Area, plates: Iterable[bytes]) -> None:
-        self.seen.add(page, area.box)
+        self.places.add(page, area.box)
         if area.mm2 > self.largest:
             self.largest = area.mm2
             self.inks = tuple(percent(sum(area.values(plate)) / area.mm2) for plate in plates)
@@ -90,11 +90,11 @@ class _Built:
 
 def check(artwork: Artwork, settings: BuiltBlackSettings) -> Iterator[Finding | Unjudged]:
     """Large greys, and large blacks, of four inks, in one finding each."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: _Built() for code in settings.codes}
-    for page, ink in unknowns.inked(artwork):
+    facts = NeededFacts(ID, settings)
+    by_code = {code: _Built() for code in settings.codes}
+    for page, ink in facts.inked(artwork):
         plates = _four(ink)
-        note_undrawn(unknowns, page, ink, settings.area)
+        note_undrawn(facts, page, ink, settings.area)
         if plates is None:
             continue
         for code, flags in _flags(page, ink, plates, settings):
@@ -105,12 +105,12 @@ def check(artwork: Artwork, settings: BuiltBlackSettings) -> Iterator[Finding | 
                 for area in large
                 if is_more_than_rim(area, inner) and _is_flat_and_own(page.known_marks, area.box)
             ]
-            for area in certain(unknowns, page, ink, mixed, lambda area: area.box):
-                found[code].add(page, area, plates)
-    for code, built in found.items():
-        if built.seen:
-            yield built.seen.told(_finding(code, built, settings))
-    yield from unknowns.told()
+            for area in without_doubtful(facts, page, ink, mixed, lambda area: area.box):
+                by_code[code].add(page, area, plates)
+    for code, built in by_code.items():
+        if built.places:
+            yield built.places.located(_finding(code, built, settings))
+    yield from facts.unjudged()
 
 
 def _four(ink: PageInk) -> tuple[bytes, ...] | None:
@@ -180,9 +180,9 @@ _REMEDY: Final = {
 
 
 def _finding(code: str, built: _Built, settings: BuiltBlackSettings) -> Finding:
-    many = built.seen.count > 1
+    many = built.places.count > 1
     size = f"{built.largest} mm2"
-    where = f"{counted(built.seen.count, 'area')}, the largest of {size}," if many else f"an area of {size}"
+    where = f"{counted(built.places.count, 'area')}, the largest of {size}," if many else f"an area of {size}"
     mixture = listed(
         f"{plain(tint, 0)} % {name.lower()}" for name, tint in zip(PROCESS_INKS, built.inks, strict=True)
     )

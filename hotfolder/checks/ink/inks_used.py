@@ -15,13 +15,13 @@ Source: common practice.
 from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import on_product
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.plates.cells import TRACE, Area, areas, on_product_cells
-from hotfolder.checks.shared.plates.doubtful import certain, in_doubt, note
-from hotfolder.checks.shared.plates.technical import among, plain_ink, spot_inks, technical_inks
+from hotfolder.checks.shared.plates.doubtful import in_doubt, note_doubt, without_doubtful
+from hotfolder.checks.shared.plates.technical import among, comparable_ink, spot_inks, technical_inks
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.facts import Unmeasured
@@ -60,7 +60,7 @@ class InksUsedSettings(NamedFigures):
     @property
     def names(self) -> tuple[str, ...]:
         """The names of all inks that are allowed by name."""
-        every = [PROCESS_INKS if plain_ink(name) == _PROCESS else (name,) for name in self.allowed]
+        every = [PROCESS_INKS if comparable_ink(name) == _PROCESS else (name,) for name in self.allowed]
         return tuple(name for names in every for name in names)
 
     @property
@@ -73,40 +73,40 @@ class _Used:
     """An ink that comes on paper: where."""
 
     def __init__(self) -> None:
-        self.seen = Sightings()
+        self.places = Occurrences()
 
-    def add(self, page: Page, found: list[Area]) -> None:
-        self.seen.add(page, *(area.box for area in found[:_MOST_AREAS]))
+    def add(self, page: Page, areas_with_ink: list[Area]) -> None:
+        self.places.add(page, *(area.box for area in areas_with_ink[:_MOST_AREAS]))
 
 
 def check(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding | Unjudged]:
     """Inks on paper that are not part of the order, and plates that carry nothing."""
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     technical = technical_inks(artwork, settings.technical)
     used: dict[str, _Used] = {}
-    for page, ink in unknowns.inked(artwork):
+    for page, ink in facts.inked(artwork):
         carrying = inks_on_paper(page, ink)
         for doubt in ink.doubts:
             # What is left out has its colour in grey, RGB or CMYK (ISO 32000-2, 12.5.2), never in a spot ink.
             if doubt.undrawn and not all(among(name, settings.names) for name in PROCESS_INKS):
-                note(unknowns, page, doubt)
+                note_doubt(facts, page, doubt)
         for plate in ink.plates:
             if plate.ink in carrying - technical and not among(plate.ink, settings.names):
                 there = areas(ink.cells, plate.coverage.translate(_MORE), on_product_cells(page, ink), 1)
-                sure = certain(unknowns, page, ink, there, lambda area: area.box)
+                sure = without_doubtful(facts, page, ink, there, lambda area: area.box)
                 if sure or not there:
                     used.setdefault(plate.ink, _Used()).add(page, sure)
-    process = {name: found for name, found in used.items() if name in PROCESS_INKS}
-    spots = {name: found for name, found in used.items() if name not in PROCESS_INKS}
+    process = {name: where for name, where in used.items() if name in PROCESS_INKS}
+    spots = {name: where for name, where in used.items() if name not in PROCESS_INKS}
     too_many = settings.spots is not None and len(spots) > settings.spots
     # Named inks alone are allowed where no number of further ones is.
     unnamed = spots if settings.judges_spots and settings.spots is None else {}
     if process or unnamed:
-        yield _together({**process, **unnamed}).told(_not_ordered([*process, *unnamed], settings))
+        yield _together({**process, **unnamed}).located(_not_ordered([*process, *unnamed], settings))
     if too_many:
-        yield _together(spots).told(_too_many(list(spots), settings))
+        yield _together(spots).located(_too_many(list(spots), settings))
     yield from _carrying_nothing(artwork, settings)
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 def inks_on_paper(page: Page, ink: PageInk) -> frozenset[str]:
@@ -121,7 +121,7 @@ def inks_on_paper(page: Page, ink: PageInk) -> frozenset[str]:
 
 def _carrying_nothing(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding]:
     """Spot inks that things on the page are painted in and whose plates are bare all the same."""
-    named: dict[str, Sightings] = {}
+    named: dict[str, Occurrences] = {}
     carried: set[str] = set()
     for page in artwork.known_pages:
         spots = {ink: box for mark, box in on_product(page, page.known_marks) for ink in spot_inks(mark)}
@@ -131,19 +131,19 @@ def _carrying_nothing(artwork: Artwork, settings: InksUsedSettings) -> Iterator[
         carried.update(inks_on_paper(page, page.ink))
         carried.update(ink for ink, box in spots.items() if in_doubt(page.ink, box) is not None)
         for ink, box in spots.items():
-            named.setdefault(ink, Sightings()).add(page, box)
-    for ink, seen in named.items():
+            named.setdefault(ink, Occurrences()).add(page, box)
+    for ink, places in named.items():
         if ink not in carried:
-            yield seen.told(_nothing(ink, settings))
+            yield places.located(_nothing(ink, settings))
 
 
-def _together(used: Mapping[str, _Used]) -> Sightings:
-    return Sightings.of(found.seen for found in used.values())
+def _together(used: Mapping[str, _Used]) -> Occurrences:
+    return Occurrences.of(where.places for where in used.values())
 
 
 def _not_ordered(inks: Iterable[str], settings: InksUsedSettings) -> Finding:
     names = [ink if ink in PROCESS_INKS else f"'{shown_name(ink)}'" for ink in inks]
-    named = ["the process inks" if plain_ink(name) == _PROCESS else name for name in settings.allowed]
+    named = ["the process inks" if comparable_ink(name) == _PROCESS else name for name in settings.allowed]
     wanted = listed(named) or "none"
     return Finding(
         rule=ID,

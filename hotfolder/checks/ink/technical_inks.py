@@ -17,15 +17,15 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.ground import Ground
-from hotfolder.checks.shared.marks.inks import tints
+from hotfolder.checks.shared.marks.on_product import in_painting_order, overlaps
 from hotfolder.checks.shared.marks.overprint import lies_plainly, overprints
-from hotfolder.checks.shared.marks.paint import in_order, overlaps
+from hotfolder.checks.shared.marks.tints import tints
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.plates.cells import FULL, areas, window
-from hotfolder.checks.shared.plates.doubtful import certain, note
+from hotfolder.checks.shared.plates.doubtful import note_doubt, without_doubtful
 from hotfolder.checks.shared.plates.technical import technical_inks
 from hotfolder.checks.shared.settings import AreaSetting
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour
 from hotfolder.model.facts import Unmeasured
@@ -63,42 +63,42 @@ class _Found:
     """Places of one kind, and the inks that they are about."""
 
     def __init__(self) -> None:
-        self.seen = Sightings()
+        self.places = Occurrences()
         self.inks: dict[str, None] = {}
 
     def add(self, page: Page, box: Box, inks: frozenset[str]) -> None:
-        self.seen.add(page, box)
+        self.places.add(page, box)
         self.inks.update(dict.fromkeys(sorted(inks)))
 
 
 def check(artwork: Artwork, settings: TechnicalInksSettings) -> Iterator[Finding | Unjudged]:
     """Technical inks that knock out, and those that are knocked out."""
-    unknowns, holes = Unknowns(ID, settings), Unknowns(ID, settings)
+    facts, holes = NeededFacts(ID, settings), NeededFacts(ID, settings)
     technical = technical_inks(artwork, settings.technical)
-    found = {code: _Found() for code in settings.codes}
-    for page, marks in unknowns.drawn(artwork):
+    by_code = {code: _Found() for code in settings.codes}
+    for page, marks in facts.drawn(artwork):
         ground: Ground | None = None
         for order, mark, box, inks, stroke in _technical_marks(page, marks, technical):
             if lies_plainly(mark.state) and not overprints(mark.state, stroke=stroke):
                 ground = ground or Ground(marks)
                 if ground.inks(order, box) - technical:
-                    found["knocks-out"].add(page, box, inks)
+                    by_code["knocks-out"].add(page, box, inks)
         for hole, inks in _knocked_out(holes, page, marks, technical, settings):
-            found["knocked-out"].add(page, hole, inks)
+            by_code["knocked-out"].add(page, hole, inks)
         if _fills(marks, technical):
             holes.ink(page)
-    for code, places in found.items():
-        if places.seen:
-            yield places.seen.told(_finding(code, places, settings))
-    yield from unknowns.told()
-    yield from holes.told(Severity.ADVICE)
+    for code, faults in by_code.items():
+        if faults.places:
+            yield faults.places.located(_finding(code, faults, settings))
+    yield from facts.unjudged()
+    yield from holes.unjudged(Severity.ADVICE)
 
 
 def _technical_marks(
     page: Page, marks: tuple[Mark, ...], technical: frozenset[str]
 ) -> Iterator[tuple[int, Mark, Box, frozenset[str], bool]]:
     """What shows in technical inks: number, mark, place, its inks, and whether they stroke."""
-    for order, mark, box in in_order(page, marks) if technical else ():
+    for order, mark, box in in_painting_order(page, marks) if technical else ():
         for colour, stroke in ((mark.fill, False), (mark.stroke, True)):
             inks = frozenset[str]() if colour is None else _laid(colour, technical)
             if inks:
@@ -119,7 +119,7 @@ def _fills(marks: tuple[Mark, ...], technical: frozenset[str]) -> bool:
 
 
 def _knocked_out(
-    unknowns: Unknowns,
+    facts: NeededFacts,
     page: Page,
     marks: tuple[Mark, ...],
     technical: frozenset[str],
@@ -132,10 +132,10 @@ def _knocked_out(
         if stroke:
             continue
         bare = _holes(page.ink, mark, marks[order + 1 :], technical, settings)
-        for hole in certain(unknowns, page, page.ink, bare, lambda box: box):
+        for hole in without_doubtful(facts, page, page.ink, bare, lambda box: box):
             yield hole, inks
         for doubt in _that_may_be_holes(page.ink, marks[order + 1 :], mark, settings):
-            note(unknowns, page, doubt)
+            note_doubt(facts, page, doubt)
 
 
 def _filled(mark: Mark) -> Box | None:
@@ -199,8 +199,8 @@ def _covers(mark: Mark, place: Box, settings: TechnicalInksSettings) -> bool:
 
 def _coverage(ink: PageInk, name: str) -> bytes:
     """How much of an ink each cell carries; nothing where it has no plate."""
-    found = next((plate.coverage for plate in ink.plates if plate.ink == name), None)
-    return bytes(ink.cells.rows * ink.cells.columns) if found is None else found
+    coverage = next((plate.coverage for plate in ink.plates if plate.ink == name), None)
+    return bytes(ink.cells.rows * ink.cells.columns) if coverage is None else coverage
 
 
 _MESSAGE: Final = {
@@ -216,14 +216,14 @@ _REMEDY: Final = {
 }
 
 
-def _finding(code: str, found: _Found, settings: TechnicalInksSettings) -> Finding:
-    inks = listed(f"'{shown_name(ink)}'" for ink in found.inks)
-    things = "thing" if code == "knocks-out" else "place"
+def _finding(code: str, faults: _Found, settings: TechnicalInksSettings) -> Finding:
+    inks = listed(f"'{shown_name(ink)}'" for ink in faults.inks)
+    noun = "thing" if code == "knocks-out" else "place"
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{counted(found.seen.count, things)} in a technical ink {_MESSAGE[code].format(inks=inks)}",
+        message=f"{counted(faults.places.count, noun)} in a technical ink {_MESSAGE[code].format(inks=inks)}",
         remedy=_REMEDY[code],
         measured="knocks out" if code == "knocks-out" else "a hole in the plate",
         required="overprints",

@@ -20,12 +20,12 @@ Source: the limits are those of the printing condition: 220 % recommended by ISO
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.painted_there import painted_there
-from hotfolder.checks.shared.plates.doubtful import certain, most_percent, note
+from hotfolder.checks.shared.marks.marks_at import kinds_at
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.shared.plates.doubtful import most_percent, note_doubt, without_doubtful
 from hotfolder.checks.shared.plates.technical import technical_inks
 from hotfolder.checks.shared.settings import AreaSetting, NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
@@ -61,8 +61,8 @@ class TotalInkSettings(NamedFigures):
     @property
     def figures(self) -> tuple[float, ...]:
         """What areas have to be looked for: those with more ink than each of these, in percent."""
-        told = {self.limit, self.limit if self.wanted is None else self.wanted}
-        return tuple(sorted(figure + _ROUNDING_PERCENT for figure in told))
+        limits = {self.limit, self.limit if self.wanted is None else self.wanted}
+        return tuple(sorted(figure + _ROUNDING_PERCENT for figure in limits))
 
 
 class _Heavy:
@@ -70,51 +70,51 @@ class _Heavy:
 
     def __init__(self, over: float) -> None:
         self.over = over
-        self.seen = Sightings()
+        self.places = Occurrences()
         self.highest = 0.0
         self.largest = 0.0
         self.what = ""
 
-    def add(self, page: Page, found: list[HeavyArea]) -> None:
+    def add(self, page: Page, areas: list[HeavyArea]) -> None:
         """Keeps account of the areas of a page, the largest first."""
-        for area in found:
-            self.seen.add(page, area.box)
-        self.largest = max(self.largest, found[0].mm2)
-        highest = max(area.highest_percent for area in found)
+        for area in areas:
+            self.places.add(page, area.box)
+        self.largest = max(self.largest, areas[0].mm2)
+        highest = max(area.highest_percent for area in areas)
         if highest > self.highest:
             self.highest = highest
-            self.what = painted_there(page.known_marks, [area.box for area in found])
+            self.what = kinds_at(page.known_marks, [area.box for area in areas])
 
 
 def check(artwork: Artwork, settings: TotalInkSettings) -> Iterator[Finding | Unjudged]:
     """Areas over the limit in one finding, and those over what is wanted in another."""
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     limit = _Heavy(settings.limit)
     wanted = _Heavy(settings.limit if settings.wanted is None else settings.wanted)
     technical = technical_inks(artwork, settings.technical)
-    for page, ink in unknowns.inked(artwork):
+    for page, ink in facts.inked(artwork):
         over = ink_areas(ink, limit.over, technical)
         less = ink_areas(ink, wanted.over, technical) if wanted.over < limit.over else ()
         for unknown in (over, less):
             if isinstance(unknown, Unmeasured):
-                unknowns.note("areas with much ink are not known", unknown.reason, page)
-        heavy = certain(unknowns, page, ink, _counting(over, settings), lambda area: area.box)
+                facts.note("areas with much ink are not known", unknown.reason, page)
+        heavy = without_doubtful(facts, page, ink, _counting(over, settings), lambda area: area.box)
         for doubt in _that_may_be_heavy(page, ink, settings, technical):
-            note(unknowns, page, doubt)
+            note_doubt(facts, page, doubt)
         if heavy:
             limit.add(page, heavy)
         heavier = [area.box for area in heavy]
         lighter = [
             area
-            for area in certain(unknowns, page, ink, _counting(less, settings), lambda area: area.box)
+            for area in without_doubtful(facts, page, ink, _counting(less, settings), lambda area: area.box)
             if not any(area.box.holds(box) for box in heavier)
         ]
         if lighter:
             wanted.add(page, lighter)
-    for code, found in (("over-limit", limit), ("over-wanted", wanted)):
-        if found.seen:
-            yield found.seen.told(_finding(code, found, settings))
-    yield from unknowns.told()
+    for code, heavy_areas in (("over-limit", limit), ("over-wanted", wanted)):
+        if heavy_areas.places:
+            yield heavy_areas.places.located(_finding(code, heavy_areas, settings))
+    yield from facts.unjudged()
 
 
 def _that_may_be_heavy(
@@ -133,9 +133,9 @@ def ink_areas(ink: PageInk, over: float, technical: frozenset[str]) -> tuple[Hea
     return ink.areas_over(over + _ROUNDING_PERCENT, technical & {plate.ink for plate in ink.plates})
 
 
-def _counting(found: tuple[HeavyArea, ...] | Unmeasured, settings: TotalInkSettings) -> list[HeavyArea]:
+def _counting(areas: tuple[HeavyArea, ...] | Unmeasured, settings: TotalInkSettings) -> list[HeavyArea]:
     """Those large enough to count."""
-    return [] if isinstance(found, Unmeasured) else [area for area in found if area.mm2 >= settings.area]
+    return [] if isinstance(areas, Unmeasured) else [area for area in areas if area.mm2 >= settings.area]
 
 
 _ON_PAPER: Final = {
@@ -144,26 +144,26 @@ _ON_PAPER: Final = {
 }
 
 
-def _finding(code: str, found: _Heavy, settings: TotalInkSettings) -> Finding:
-    many = found.seen.count > 1
+def _finding(code: str, heavy_areas: _Heavy, settings: TotalInkSettings) -> Finding:
+    many = heavy_areas.places.count > 1
     where = (
-        f"{counted(found.seen.count, 'area')}, the largest of {plain(found.largest, 0)} mm2,"
+        f"{counted(heavy_areas.places.count, 'area')}, the largest of {plain(heavy_areas.largest, 0)} mm2,"
         if many
         else "an area"
     )
-    size = "" if many else f" of {plain(found.largest, 0)} mm2"
-    what = f" ({found.what})" if found.what else ""
-    most = f"{plain(found.over, 0)} %"
+    size = "" if many else f" of {plain(heavy_areas.largest, 0)} mm2"
+    what = f" ({heavy_areas.what})" if heavy_areas.what else ""
+    most = f"{plain(heavy_areas.over, 0)} %"
     wish = f"the limit is {most}" if code == "over-limit" else f"{most} or less is better"
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"up to {plain(found.highest, 0)} % of ink, all inks together (total area coverage), on"
+        message=f"up to {plain(heavy_areas.highest, 0)} % of ink, all inks together (total area coverage), on"
         f" {where}{size}{what}; {wish}. {_ON_PAPER[code]}",
-        remedy=_remedy(found.what),
-        measured=Quantity.of(round(found.highest, 1), unit="%"),
-        required=Quantity.of(found.over, unit="%"),
+        remedy=_remedy(heavy_areas.what),
+        measured=Quantity.of(round(heavy_areas.highest, 1), unit="%"),
+        required=Quantity.of(heavy_areas.over, unit="%"),
     )
 
 

@@ -16,7 +16,9 @@ from math import ceil
 from statistics import median
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.painted_there import is_photo, marks_at, painted_there
+from hotfolder.checks.shared.marks.marks_at import is_photo, kinds_at, marks_at
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.plates.cells import (
     Area,
     Totals,
@@ -28,11 +30,9 @@ from hotfolder.checks.shared.plates.cells import (
     totals,
     window,
 )
-from hotfolder.checks.shared.plates.doubtful import certain, in_doubt, note, note_undrawn
+from hotfolder.checks.shared.plates.doubtful import in_doubt, note_doubt, note_undrawn, without_doubtful
 from hotfolder.checks.shared.plates.technical import technical_inks
 from hotfolder.checks.shared.settings import AreaSetting
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
@@ -72,39 +72,39 @@ class _Veils:
     """Veils of all pages."""
 
     def __init__(self) -> None:
-        self.seen = Sightings()
+        self.places = Occurrences()
         self.strongest = 0.0
         self.largest = 0
         self.what = ""
 
     def add(self, page: Page, area: Area, total: Totals) -> None:
-        self.seen.add(page, area.box)
+        self.places.add(page, area.box)
         self.strongest = max(self.strongest, percent(median(area.values(total))))
         if area.mm2 > self.largest:
             self.largest = area.mm2
-            self.what = painted_there(page.known_marks, [area.box])
+            self.what = kinds_at(page.known_marks, [area.box])
 
 
 def check(artwork: Artwork, settings: VeilSettings) -> Iterator[Finding | Unjudged]:
     """Large even areas with hardly any ink, in one finding."""
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     technical = technical_inks(artwork, settings.technical)
     veils = _Veils()
-    for page, ink in unknowns.inked(artwork):
-        for area, total in certain(
-            unknowns, page, ink, _veils(page, ink, technical, settings), lambda found: found[0].box
+    for page, ink in facts.inked(artwork):
+        for area, total in without_doubtful(
+            facts, page, ink, _veils(page, ink, technical, settings), lambda veil: veil[0].box
         ):
             veils.add(page, area, total)
-        note_undrawn(unknowns, page, ink, settings.area)
+        note_undrawn(facts, page, ink, settings.area)
         if ink.doubts:
             doubled = settings.model_copy(update={"below": settings.below * _IN_DOUBT})
             for area, _ in _veils(page, ink, technical, doubled):
                 doubt = in_doubt(ink, area.box)
                 if doubt is not None:
-                    note(unknowns, page, doubt)
-    if veils.seen:
-        yield veils.seen.told(_finding(veils, settings))
-    yield from unknowns.told()
+                    note_doubt(facts, page, doubt)
+    if veils.places:
+        yield veils.places.located(_finding(veils, settings))
+    yield from facts.unjudged()
 
 
 def _veils(
@@ -146,17 +146,17 @@ def _is_even(area: Area, total: Totals) -> bool:
 
 def _is_part_of_a_photo(page: Page, area: Area) -> bool:
     """Whether it is the lighter, smaller part of the topmost picture there."""
-    found = marks_at(page.known_marks, [area.box])
-    if not found or not is_photo(found[-1]) or found[-1].visible is None:
+    marks = marks_at(page.known_marks, [area.box])
+    if not marks or not is_photo(marks[-1]) or marks[-1].visible is None:
         return False
-    photo = found[-1].visible
+    photo = marks[-1].visible
     return area.mm2 < _PHOTO_SHARE * photo.width * photo.height / _MM2
 
 
 def _finding(veils: _Veils, settings: VeilSettings) -> Finding:
-    many = veils.seen.count > 1
+    many = veils.places.count > 1
     size = f"{veils.largest} mm2"
-    where = f"{counted(veils.seen.count, 'area')}, the largest of {size}," if many else f"an area of {size}"
+    where = f"{counted(veils.places.count, 'area')}, the largest of {size}," if many else f"an area of {size}"
     what = f" ({veils.what})" if veils.what else ""
     strongest = plain(veils.strongest, 1)
     return Finding(

@@ -14,9 +14,9 @@ Source: ISO 15930 (PDF/X) keeps annotations out of the bleed and forbids scripts
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import overlaps
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import overlaps
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfFacts
 from hotfolder.model.facts import Unmeasured
@@ -57,20 +57,20 @@ class AnnotationsSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: AnnotationsSettings) -> Iterator[Finding | Unjudged]:
     """Annotations in the bleed, by page, and forms, scripts and attached files of the document."""
-    unknowns = Unknowns(ID, settings)
-    pdf = unknowns.pdf(artwork)
+    facts = NeededFacts(ID, settings)
+    pdf = facts.pdf(artwork)
     if pdf is not None:
         for code, shows in (("prints", True), ("inside", False)):
-            seen, found = Sightings(), list[Annotation]()
+            places, unwanted = Occurrences(), list[Annotation]()
             for page in artwork.known_pages:
                 here = [each for each in page.annotations if _counts(each, page) and _shows(each) is shows]
-                found += here
+                unwanted += here
                 if here:
-                    seen.add(page, *(annotation.box for annotation in here))
-            if found:
-                yield seen.told(_on_pages(code, found, settings))
+                    places.add(page, *(annotation.box for annotation in here))
+            if unwanted:
+                yield places.located(_on_pages(code, unwanted, settings))
         yield from _in_document(pdf, settings)
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 _SAID: Final = {
@@ -85,14 +85,14 @@ _REMEDY: Final = {
 }
 
 
-def _on_pages(code: str, found: list[Annotation], settings: AnnotationsSettings) -> Finding:
+def _on_pages(code: str, unwanted: list[Annotation], settings: AnnotationsSettings) -> Finding:
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{_told(found)} {_SAID[code]}",
+        message=f"{_told(unwanted)} {_SAID[code]}",
         remedy=_REMEDY[code],
-        measured=Quantity.of(len(found), unit="annotations"),
+        measured=Quantity.of(len(unwanted), unit="annotations"),
         required=Quantity.of(0, unit="annotations"),
         standard=_STANDARD,
     )

@@ -11,9 +11,9 @@ Source: ISO 32000-2, 8.11 (optional content); common practice for raster files.
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import overlaps
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import overlaps
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import Layer
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
@@ -44,9 +44,9 @@ def check(artwork: Artwork, settings: LayersSettings) -> Iterator[Finding | Unju
     """Layers of a PDF or a picture, and those that print otherwise than they are seen."""
     for page in artwork.known_pages:
         yield from _picture(page, settings)
-    unknowns = Unknowns(ID, settings)
-    pdf = unknowns.pdf(artwork)
-    yield from unknowns.told()
+    facts = NeededFacts(ID, settings)
+    pdf = facts.pdf(artwork)
+    yield from facts.unjudged()
     layers = pdf.layers if pdf is not None else ()
     if layers:
         hidden = [layer for layer in layers if not layer.on_paper]
@@ -98,8 +98,8 @@ def _hidden(artwork: Artwork, layers: tuple[Layer, ...], settings: LayersSetting
     """
     off = {layer.name for layer in layers if not (layer.on_screen or layer.on_paper)}
     out_of_print = {layer.name for layer in layers if not layer.on_paper}
-    seen = Sightings()
-    found: dict[str, None] = {}
+    places = Occurrences()
+    hidden: dict[str, None] = {}
     for page in artwork.known_pages:
         area = page.product_area
         for mark in page.known_marks:
@@ -108,20 +108,20 @@ def _hidden(artwork: Artwork, layers: tuple[Layer, ...], settings: LayersSetting
                 names = set(mark.layers)
             if mark.printed or box is None or not names or (area is not None and not overlaps(box, area)):
                 continue
-            seen.add(page, box)
-            found.update(dict.fromkeys(sorted(names)))
-    if seen:
-        yield seen.told(
+            places.add(page, box)
+            hidden.update(dict.fromkeys(sorted(names)))
+    if places:
+        yield places.located(
             Finding(
                 rule=ID,
                 code="hidden",
                 severity=settings.severity_of("hidden"),
-                message=f"{counted(seen.count, 'thing')} on hidden layers"
-                f" ({shortened([shown_name(name) for name in found])}). {_THEY[seen.count > 1]} not print,"
+                message=f"{counted(places.count, 'thing')} on hidden layers"
+                f" ({shortened([shown_name(name) for name in hidden])}). {_THEY[places.count > 1]} not print,"
                 " but would in a program that ignores layers.",
                 remedy="Delete the hidden layers, or show what belongs there, then export again without"
                 " layers.",
-                measured=Quantity.of(seen.count, unit="hidden things"),
+                measured=Quantity.of(places.count, unit="hidden things"),
                 required=Quantity.of(0, unit="hidden things"),
                 standard=_STANDARD,
             )

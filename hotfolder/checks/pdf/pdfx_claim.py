@@ -19,6 +19,7 @@ from typing import ClassVar, Final, Self
 
 from pydantic import model_validator
 
+from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.pdfx_levels import (
     LEVELS,
     badly_written,
@@ -28,7 +29,6 @@ from hotfolder.checks.shared.pdfx_levels import (
     needless_groups,
 )
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfFacts, PdfxClaim
 from hotfolder.model.findings import Finding, Severity, Unjudged
@@ -66,9 +66,9 @@ class PdfxClaimSettings(NamedFigures):
 
 def check(artwork: Artwork, settings: PdfxClaimSettings) -> Iterator[Finding | Unjudged]:
     """A claim that is absent, is for another level, is badly written or is contradicted by the file."""
-    unknowns = Unknowns(ID, settings)
-    pdf = unknowns.pdf(artwork)
-    yield from unknowns.told()
+    facts = NeededFacts(ID, settings)
+    pdf = facts.pdf(artwork)
+    yield from facts.unjudged()
     if pdf is None:
         return
     wanted = listed(settings.accepted, "or")
@@ -142,17 +142,17 @@ def _kept(
     name = level_name(claim.name)
     contrary = list(contradictions(name, artwork, pdf)) if is_level(claim.level) else []
     if contrary:
-        found = [each.what for each in contrary]
+        faults = [each.what for each in contrary]
         told_by = tuple(each.told_by for each in contrary)
         yield Finding(
             rule=ID,
             code="untrue",
             severity=settings.severity_of("untrue"),
-            message=f"The file says that it is {shown_name(name)}, but is not: {listed(found)}. A printer who"
-            " relies on that may print something other than you see.",
+            message=f"The file says that it is {shown_name(name)}, but is not: {listed(faults)}. A printer"
+            " who relies on that may print something other than you see.",
             remedy=f"Export the artwork as {shown_name(name)} again, from the original and with nothing"
             " changed afterwards.",
-            measured=listed(found),
+            measured=listed(faults),
             required=shown_name(name),
             standard=_STANDARD,
             told_by=told_by if all(told_by) else (),
@@ -174,10 +174,10 @@ def _kept(
             required=shown_name(name),
             standard=_STANDARD,
         )
-    unknowns = Unknowns(ID, settings)
-    for page in unknowns.pages(artwork):
-        unknowns.marks(page)
-    yield from unknowns.told()
+    facts = NeededFacts(ID, settings)
+    for page in facts.pages(artwork):
+        facts.marks(page)
+    yield from facts.unjudged()
 
 
 RULE = Rule(

@@ -13,10 +13,10 @@ Source: ISO 15930-4:2003 and -6:2003 (PDF/X-1a and X-3) forbid it; ISO 32000-2, 
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import on_product
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.pdfx_levels import PLAIN_BLENDS
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.marks import Mark, Masking
@@ -74,26 +74,26 @@ class TransparencySettings(RuleSettings):
 
 def check(artwork: Artwork, settings: TransparencySettings) -> Iterator[Finding | Unjudged]:
     """Marks that are not opaque, by cause."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: Sightings() for code in settings.codes}
+    facts = NeededFacts(ID, settings)
+    by_code = {code: Occurrences() for code in settings.codes}
     blends: dict[str, None] = {}
-    for page in unknowns.pages(artwork):
+    for page in facts.pages(artwork):
         if page.raster is not None:
             continue
-        for mark, visible in on_product(page, unknowns.marks(page) or ()):
+        for mark, visible in on_product(page, facts.marks(page) or ()):
             for code in _causes(mark):
-                found[code].add(page, visible)
+                by_code[code].add(page, visible)
             if mark.state.blend_mode not in PLAIN_BLENDS:
                 blends[shown_name(mark.state.blend_mode)] = None
-    for code, seen in found.items():
-        if seen:
+    for code, places in by_code.items():
+        if places:
             kinds = f" ({listed(blends)})" if code == "blend-mode" else ""
-            yield seen.told(
+            yield places.located(
                 Finding(
                     rule=ID,
                     code=code,
                     severity=settings.severity_of(code),
-                    message=f"{counted(seen.count, 'thing')} {_SAID[code][seen.count > 1]}{kinds}."
+                    message=f"{counted(places.count, 'thing')} {_SAID[code][places.count > 1]}{kinds}."
                     f" {_ON_PAPER.get(code, _FLATTENING)}",
                     remedy=_REMEDY.get(code, _FLATTEN),
                     measured=code.replace("-", " "),
@@ -101,7 +101,7 @@ def check(artwork: Artwork, settings: TransparencySettings) -> Iterator[Finding 
                     standard=_STANDARD,
                 )
             )
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 def _causes(mark: Mark) -> Iterator[str]:

@@ -22,11 +22,11 @@ from typing import ClassVar, Final, Self
 
 from pydantic import model_validator
 
-from hotfolder.checks.shared.marks.paint import on_product
-from hotfolder.checks.shared.marks.pieces import SLICE_PX, WholePicture, joined
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.marks.whole_pictures import SLICE_PX, WholePicture, whole_pictures
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.geometry import Box
@@ -108,12 +108,12 @@ def check(artwork: Artwork, settings: ImageResolutionSettings) -> Iterator[Findi
     if settings.line_art_wanted is not None:
         floor = _floor(settings.line_art_floor, settings.line_art_wanted)
         line_art = _ResolutionLimits(settings.line_art_wanted, floor, "line-art-", "line art picture")
-    unknowns = Unknowns(ID, settings)
-    found: dict[_ResolutionLimits, list[_PrintedPicture]] = {
+    facts = NeededFacts(ID, settings)
+    by_limits: dict[_ResolutionLimits, list[_PrintedPicture]] = {
         limits: [] for limits in dict.fromkeys((pictures, line_art))
     }
-    for page in unknowns.pages(artwork):
-        marks = unknowns.marks(page)
+    for page in facts.pages(artwork):
+        marks = facts.marks(page)
         if marks is None:
             continue
         placed = [
@@ -121,13 +121,13 @@ def check(artwork: Artwork, settings: ImageResolutionSettings) -> Iterator[Findi
             for mark, visible in on_product(page, marks)
             if mark.image is not None and not mark.white and not mark.image.flat
         ]
-        for piece in joined(placed):
+        for piece in whole_pictures(placed):
             picture = _picture(page, piece)
             if picture is not None:
-                found[line_art if piece.image.line_art else pictures].append(picture)
-    for limits, group in found.items():
+                by_limits[line_art if piece.image.line_art else pictures].append(picture)
+    for limits, group in by_limits.items():
         yield from _judged(group, limits, settings)
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 def _floor(floor: float | None, wanted: float) -> float:
@@ -180,9 +180,9 @@ def _finding(
         )
     looks = "jagged" if limits.prefix else "soft, or show its pixels"
     required = limits.floor if code.endswith("floor") else limits.wanted
-    sightings = Sightings()
+    places = Occurrences()
     for picture in group:
-        sightings.add(picture.page, picture.box)
+        places.add(picture.page, picture.box)
     finding = Finding(
         rule=ID,
         code=code,
@@ -193,7 +193,7 @@ def _finding(
         measured=Quantity.of(float(ppi), unit="ppi"),
         required=Quantity.of(required, unit="ppi"),
     )
-    return sightings.told(finding)
+    return places.located(finding)
 
 
 def _ppi_told(ppi: float) -> str:

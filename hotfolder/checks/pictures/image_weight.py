@@ -12,10 +12,10 @@ Source: common practice (one and a half times what is wanted, from memory); the 
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import on_product
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.marks import ImageFacts
@@ -47,11 +47,11 @@ class ImageWeightSettings(NamedFigures):
 
 def check(artwork: Artwork, settings: ImageWeightSettings) -> Iterator[Finding | Unjudged]:
     """Large pictures with far more pixels than wanted, by kind."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: Sightings() for code in settings.codes}
+    facts = NeededFacts(ID, settings)
+    by_code = {code: Occurrences() for code in settings.codes}
     finest = dict.fromkeys(settings.codes, 0.0)
-    for page in unknowns.pages(artwork):
-        for mark, box in on_product(page, unknowns.marks(page) or ()):
+    for page in facts.pages(artwork):
+        for mark, box in on_product(page, facts.marks(page) or ()):
             if mark.image is None or mark.image.flat:
                 continue
             line_art = mark.image.line_art
@@ -59,13 +59,13 @@ def check(artwork: Artwork, settings: ImageWeightSettings) -> Iterator[Finding |
             ppi = min(mark.image.x_ppi, mark.image.y_ppi)
             if limit is not None and _is_large(mark.image) and ppi > limit * _SHARE:
                 code = "line-art-heavy" if line_art else "heavy"
-                found[code].add(page, box)
+                by_code[code].add(page, box)
                 finest[code] = max(finest[code], ppi)
-    for code, seen in found.items():
+    for code, places in by_code.items():
         limit = settings.line_art_most if code == "line-art-heavy" else settings.most
-        if seen and limit is not None:
-            yield seen.told(_finding(code, seen.count, finest[code], limit, settings))
-    yield from unknowns.told()
+        if places and limit is not None:
+            yield places.located(_finding(code, places.count, finest[code], limit, settings))
+    yield from facts.unjudged()
 
 
 def _is_large(image: ImageFacts) -> bool:
@@ -74,12 +74,12 @@ def _is_large(image: ImageFacts) -> bool:
 
 def _finding(code: str, count: int, finest: float, limit: float, settings: ImageWeightSettings) -> Finding:
     pictures = counted(count, "line art picture" if code == "line-art-heavy" else "picture")
-    found = f"{plain(finest, 0)} ppi" if count == 1 else f"{plain(finest, 0)} ppi at most"
+    ppi = f"{plain(finest, 0)} ppi" if count == 1 else f"{plain(finest, 0)} ppi at most"
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{pictures} with far more pixels than a press can show ({found} at the printed size). That"
+        message=f"{pictures} with far more pixels than a press can show ({ppi} at the printed size). That"
         " does no harm on paper; it only makes the file heavy.",
         remedy=f"Export with pictures scaled down to about {plain(limit, 0)} ppi, if the file is too heavy.",
         measured=Quantity.of(float(round(finest)), unit="ppi"),

@@ -14,10 +14,10 @@ from typing import ClassVar, Final
 
 from pydantic import Field
 
-from hotfolder.checks.shared.marks.paint import on_product
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.pages import Page
@@ -39,31 +39,31 @@ class JpegQualitySettings(NamedFigures):
 
 def check(artwork: Artwork, settings: JpegQualitySettings) -> Iterator[Finding | Unjudged]:
     """Pictures that are compressed too hard, in one finding."""
-    unknowns = Unknowns(ID, settings)
-    seen = Sightings()
+    facts = NeededFacts(ID, settings)
+    places = Occurrences()
     worst = 100
-    for page in unknowns.pages(artwork):
+    for page in facts.pages(artwork):
         raster = page.raster
         if raster is not None:
             if _is_low(raster.jpeg_quality, (raster.width_px, raster.height_px), settings.least):
-                seen.add(page)
+                places.add(page)
                 worst = min(worst, raster.jpeg_quality or 0)
             continue
-        worst = min(worst, _on_page(page, settings, unknowns, seen))
-    if seen:
-        yield seen.told(_finding(seen.count, worst, settings))
-    yield from unknowns.told()
+        worst = min(worst, _on_page(page, settings, facts, places))
+    if places:
+        yield places.located(_finding(places.count, worst, settings))
+    yield from facts.unjudged()
 
 
-def _on_page(page: Page, settings: JpegQualitySettings, unknowns: Unknowns, seen: Sightings) -> int:
+def _on_page(page: Page, settings: JpegQualitySettings, facts: NeededFacts, places: Occurrences) -> int:
     """Adds the page's pictures to `seen`; the lowest quality among them."""
     worst = 100
-    for mark, box in on_product(page, unknowns.marks(page) or ()):
+    for mark, box in on_product(page, facts.marks(page) or ()):
         image = mark.image
         if image is not None and _is_low(
             image.jpeg_quality, (image.width_px, image.height_px), settings.least
         ):
-            seen.add(page, box)
+            places.add(page, box)
             worst = min(worst, image.jpeg_quality or 0)
     return worst
 
@@ -73,13 +73,13 @@ def _is_low(quality: int | None, size_px: tuple[int, int], least: int) -> bool:
 
 
 def _finding(count: int, worst: int, settings: JpegQualitySettings) -> Finding:
-    found = f"quality {worst}" if count == 1 else f"quality {worst} at the lowest"
+    quality = f"quality {worst}" if count == 1 else f"quality {worst} at the lowest"
     return Finding(
         rule=ID,
         code="low",
         severity=settings.severity_of("low"),
-        message=f"{counted(count, 'picture')} compressed so hard (JPEG, about {found} of 100) that blocks and"
-        " smudged edges may show.",
+        message=f"{counted(count, 'picture')} compressed so hard (JPEG, about {quality} of 100) that blocks"
+        " and smudged edges may show.",
         remedy="Use the original picture, and save or export with less compression; saving this one again"
         " does not bring the detail back.",
         measured=Quantity.of(worst, unit="of 100"),

@@ -12,10 +12,10 @@ Source: common practice. A picture counts as white where no square millimetre ca
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import on_product
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.plates.cells import on_product_cells
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
@@ -36,22 +36,22 @@ class BlankPagesSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: BlankPagesSettings) -> Iterator[Finding | Unjudged]:
     """Pages on which nothing shows, in one finding."""
-    unknowns = Unknowns(ID, settings)
-    seen = Sightings()
-    for page in unknowns.pages(artwork):
+    facts = NeededFacts(ID, settings)
+    places = Occurrences()
+    for page in facts.pages(artwork):
         if page.raster is not None:
             if _carries_nothing(page):
-                seen.add(page)
+                places.add(page)
             continue
-        marks = unknowns.marks(page)
+        marks = facts.marks(page)
         if marks is None:
             continue
         shown = [mark for mark, _ in on_product(page, marks) if not mark.white]
         if not shown or (all(mark.image is not None for mark in shown) and _carries_nothing(page)):
-            seen.add(page)
-    if seen:
-        many = len(seen.pages) > 1
-        yield seen.told(
+            places.add(page)
+    if places:
+        many = len(places.pages) > 1
+        yield places.located(
             Finding(
                 rule=ID,
                 code="blank",
@@ -60,11 +60,11 @@ def check(artwork: Artwork, settings: BlankPagesSettings) -> Iterator[Finding | 
                 "is intended.",
                 remedy="Look at these pages: what is missing may be on a hidden layer or outside the page."
                 " If they are meant to be blank, tell the printer so.",
-                measured=Quantity.of(len(seen.pages), unit="blank pages"),
+                measured=Quantity.of(len(places.pages), unit="blank pages"),
                 required=Quantity.of(0, unit="blank pages"),
             )
         )
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 def _carries_nothing(page: Page) -> bool:

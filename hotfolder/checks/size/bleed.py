@@ -25,14 +25,14 @@ from dataclasses import dataclass, replace
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.edges import band
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.size.bleed_reach.by_lines import lines_end
 from hotfolder.checks.size.bleed_reach.by_marks import EndOfPaint, PaintedAreas, Short, Wanted, short_by_marks
-from hotfolder.checks.size.bleed_reach.by_paint import EdgeOfPaint
+from hotfolder.checks.size.bleed_reach.by_plates import EdgeOfPaint
+from hotfolder.checks.size.bleed_reach.ends_inside import stops_inside
 from hotfolder.checks.size.bleed_reach.in_doubt import certain_at
-from hotfolder.checks.size.bleed_reach.inside import stops_inside
-from hotfolder.checks.size.bleed_reach.of_lines import lines_end
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Severity, Unjudged
@@ -83,47 +83,47 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
     """Edges where paint touches the trim and does not run on far enough."""
     if settings.wanted.points <= 0:
         return
-    unknowns, by_boxes = Unknowns(ID, settings), Unknowns(ID, settings)
+    facts, by_boxes = NeededFacts(ID, settings), NeededFacts(ID, settings)
     wanted = Wanted(settings.tolerance.points, settings.wanted.points - settings.tolerance.points)
     causes: dict[_Cause, list[tuple[Page, Box, list[Short]]]] = {}
-    for page in unknowns.pages(artwork):
-        trim, marks = unknowns.trim(page), unknowns.marks(page)
+    for page in facts.pages(artwork):
+        trim, marks = facts.trim(page), facts.marks(page)
         if trim is None or marks is None:
             continue
         if isinstance(page.ink, Unmeasured):
             by_boxes.note("bleed was judged by the boxes around what is painted", page.ink.reason, page)
-        short = _short(page, trim.box, PaintedAreas.of(marks), wanted, settings, unknowns)
+        short = _short(page, trim.box, PaintedAreas.of(marks), wanted, settings, facts)
         for cause, edges in _causes(page, short, settings.wanted).items():
             causes.setdefault(cause, []).append((page, trim.box, edges))
-    for cause, found in causes.items():
-        yield _told(cause, found, settings)
-    yield from unknowns.told()
+    for cause, edges_by_page in causes.items():
+        yield _finding(cause, edges_by_page, settings)
+    yield from facts.unjudged()
     if _has_plates(artwork):
-        yield from by_boxes.told(Severity.ADVICE)
+        yield from by_boxes.unjudged(Severity.ADVICE)
 
 
 def _short(
-    page: Page, trim: Box, areas: PaintedAreas, wanted: Wanted, settings: BleedSettings, unknowns: Unknowns
+    page: Page, trim: Box, areas: PaintedAreas, wanted: Wanted, settings: BleedSettings, facts: NeededFacts
 ) -> list[Short]:
     """All that is wrong at the edges of a page that need bleed."""
     edges = [edge for edge in Edge if not (settings.not_at_spine and edge is _spine(page))]
-    found = [each for edge in edges for each in _edge(page, trim, edge, areas, wanted, unknowns)]
-    known = {each.edge for each in found if each.code != "ends-on-paint"}
+    shortfalls = [each for edge in edges for each in _edge(page, trim, edge, areas, wanted, facts)]
+    known = {each.edge for each in shortfalls if each.code != "ends-on-paint"}
     more = [*stops_inside(page, trim, areas, wanted)]
     more += [each for edge in edges for each in lines_end(trim, edge, areas, wanted)]
-    return found + [each for each in more if each.edge in edges and each.edge not in known]
+    return shortfalls + [each for each in more if each.edge in edges and each.edge not in known]
 
 
 def _edge(
-    page: Page, trim: Box, edge: Edge, areas: PaintedAreas, wanted: Wanted, unknowns: Unknowns
+    page: Page, trim: Box, edge: Edge, areas: PaintedAreas, wanted: Wanted, facts: NeededFacts
 ) -> Iterator[Short]:
     """What is wrong at one edge: by the ink on paper where it is known, else by the boxes of the marks."""
     if not isinstance(page.ink, Unmeasured) and not isinstance(page.ink.edges, Unmeasured):
         for paint in page.ink.edges:
             if paint.edge is edge:
-                found = EdgeOfPaint(page, page.ink, trim, paint, areas).short(wanted)
+                by_plates = EdgeOfPaint(page, page.ink, trim, paint, areas).short(wanted)
                 by_marks = short_by_marks(page, trim, edge, areas, wanted)
-                yield from certain_at(unknowns, page, trim, wanted, found, by_marks)
+                yield from certain_at(facts, page, trim, wanted, by_plates, by_marks)
                 return
     yield from short_by_marks(page, trim, edge, areas, wanted)
 
@@ -136,8 +136,8 @@ def _has_plates(artwork: Artwork) -> bool:
 
 def _spine(page: Page) -> Edge:
     """The edge at which a page of a bound product is bound, in unrotated user space."""
-    seen = Edge.LEFT if page.number % 2 else Edge.RIGHT
-    return next(edge for edge in Edge if seen_edge(edge, page.rotate) is seen)
+    shown = Edge.LEFT if page.number % 2 else Edge.RIGHT
+    return next(edge for edge in Edge if seen_edge(edge, page.rotate) is shown)
 
 
 def _causes(page: Page, short: list[Short], wanted: Length) -> dict[_Cause, list[Short]]:
@@ -159,16 +159,14 @@ def _causes(page: Page, short: list[Short], wanted: Length) -> dict[_Cause, list
     }
 
 
-def _told(cause: _Cause, found: list[tuple[Page, Box, list[Short]]], settings: BleedSettings) -> Finding:
+def _finding(cause: _Cause, pages: list[tuple[Page, Box, list[Short]]], settings: BleedSettings) -> Finding:
     """One finding for the edges and pages with the same cause."""
     wanted = settings.wanted
-    sightings = Sightings()
-    for page, trim, edges in found:
+    places = Occurrences()
+    for page, trim, edges in pages:
         for each in edges:
-            sightings.add(
-                page, *(band(each.edge, trim, stretch, wanted.points) for stretch in each.stretches)
-            )
-    short = [each for _, _, edges in found for each in edges]
+            places.add(page, *(band(each.edge, trim, stretch, wanted.points) for stretch in each.stretches))
+    short = [each for _, _, edges in pages for each in edges]
     what = listed(dict.fromkeys(kind for each in short for kind in each.what))
     message, remedy = _words(cause, wanted, what)
     finding = Finding(
@@ -181,8 +179,8 @@ def _told(cause: _Cause, found: list[tuple[Page, Box, list[Short]]], settings: B
         required=quantity(wanted, wanted.points),
         standard=_STANDARD if cause.code == "box-short" else None,
     )
-    told = sightings.told(finding, words_for_place=False)
-    return replace(told, message=f"{told.message} {_BY_BOXES}") if cause.by_boxes else told
+    located = places.located(finding, words_for_place=False)
+    return replace(located, message=f"{located.message} {_BY_BOXES}") if cause.by_boxes else located
 
 
 def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:

@@ -18,13 +18,13 @@ from collections.abc import Iterable, Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.edges import LINE
+from hotfolder.checks.shared.marks.on_product import in_painting_order, overlaps
 from hotfolder.checks.shared.marks.outlined_words import type_in_outlines
-from hotfolder.checks.shared.marks.paint import in_order, overlaps
 from hotfolder.checks.shared.marks.text_clips import text_clips
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.shared.plates.inked_places import inked_part
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
-from hotfolder.checks.size.bleed_reach.edge_ink import inked_part
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.facts import Unmeasured
@@ -61,20 +61,20 @@ class _Near:
     """Marks of one kind that stand too near the cut."""
 
     def __init__(self) -> None:
-        self.seen = Sightings()
+        self.places = Occurrences()
         self.nearest = float("inf")
 
     def add(self, page: Page, box: Box, inside: float) -> None:
-        self.seen.add(page, box)
+        self.places.add(page, box)
         self.nearest = min(self.nearest, inside)
 
 
 def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding | Unjudged]:
     """Isolated marks and frames that stand within the margin, in one finding each."""
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     isolated, frames = _Near(), _Near()
-    for page, marks in unknowns.drawn(artwork):
-        trim = unknowns.trim(page)
+    for page, marks in facts.drawn(artwork):
+        trim = facts.trim(page)
         if trim is None:
             continue
         margin = settings.margin.points
@@ -84,7 +84,7 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
         letters |= text_clips(marks).painted
         shown = [
             (mark, box)
-            for order, mark, box in _with_ink(page, in_order(page, marks), clear)
+            for order, mark, box in _with_ink(page, in_painting_order(page, marks), clear)
             if not clear.holds(box) and order not in letters and _counts(mark)
         ]
         for mark, box in shown:
@@ -100,11 +100,11 @@ def check(artwork: Artwork, settings: MarksNearTrimSettings) -> Iterator[Finding
             frames.add(page, box, inside)
         for box, inside in _alone([box for _, box in shown], trim.box, margin):
             isolated.add(page, box, inside)
-    if isolated.seen:
-        yield isolated.seen.told(_isolated(isolated, settings))
-    if frames.seen:
-        yield frames.seen.told(_frame(frames, settings))
-    yield from unknowns.told()
+    if isolated.places:
+        yield isolated.places.located(_isolated(isolated, settings))
+    if frames.places:
+        yield frames.places.located(_frame(frames, settings))
+    yield from facts.unjudged()
 
 
 def _with_ink(
@@ -168,7 +168,7 @@ def _may_be_printed(mark: Mark) -> bool:
 
 def _sides(shown: Iterable[tuple[Mark, Box]], trim: Box, margin: float) -> Iterator[tuple[Box, float]]:
     """The lines that make up a frame: one along each edge, for most of its length."""
-    found: dict[Edge, tuple[Box, float]] = {}
+    line_by_edge: dict[Edge, tuple[Box, float]] = {}
     for mark, box in shown:
         if mark.kind is not MarkKind.PATH or min(box.width, box.height) >= LINE or not _may_be_printed(mark):
             continue
@@ -177,9 +177,9 @@ def _sides(shown: Iterable[tuple[Mark, Box]], trim: Box, margin: float) -> Itera
             share = box.width / trim.width if flat else box.height / trim.height
             inside = -box.beyond(edge, trim)
             if share >= _FRAME_SHARE and -LINE < inside < margin - _NOISE:
-                found.setdefault(edge, (box, max(0.0, inside)))
-    if len(found) == len(Edge):
-        yield from found.values()
+                line_by_edge.setdefault(edge, (box, max(0.0, inside)))
+    if len(line_by_edge) == len(Edge):
+        yield from line_by_edge.values()
 
 
 def _alone(boxes: list[Box], trim: Box, margin: float) -> Iterator[tuple[Box, float]]:
@@ -189,9 +189,9 @@ def _alone(boxes: list[Box], trim: Box, margin: float) -> Iterator[tuple[Box, fl
         for edge, inside in enumerate(_insides(box, trim)):
             if inside < margin - _NOISE and len(near[edge]) <= _MOST_MARKS:
                 near[edge].append((box, inside))
-    sparse = [found for found in near if len(found) <= _MOST_MARKS]
-    running = [box for found in sparse for box, inside in found if inside <= _OVER_PT]
-    for box, inside in (each for found in sparse for each in found):
+    sparse = [boxes_near for boxes_near in near if len(boxes_near) <= _MOST_MARKS]
+    running = [box for boxes_near in sparse for box, inside in boxes_near if inside <= _OVER_PT]
+    for box, inside in (each for boxes_near in sparse for each in boxes_near):
         if not _is_small(box, trim) or min(_insides(box, trim)) <= _OVER_PT:
             continue
         # On a ground that it lies wholly on, a mark is a thing of its own; across its rim, it is not.
@@ -210,7 +210,7 @@ def _isolated(near: _Near, settings: MarksNearTrimSettings) -> Finding:
         rule=ID,
         code="isolated",
         severity=settings.severity_of("isolated"),
-        message=f"{counted(near.seen.count, 'small element')} close to the cut line, the nearest"
+        message=f"{counted(near.places.count, 'small element')} close to the cut line, the nearest"
         f" {margin.like(near.nearest)} from it; {margin} is wanted. If the cut shifts slightly, it shows"
         " there first.",
         remedy=f"Move logos and other small elements at least {margin} inside the page, or let them run off"

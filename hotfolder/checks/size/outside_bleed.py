@@ -12,9 +12,9 @@ Source: common practice; ISO 32000-2, 14.11.2 (page boundaries). The 10 mm are t
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import overlaps
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import overlaps
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.marks import MarkKind
@@ -34,9 +34,9 @@ class OutsideBleedSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: OutsideBleedSettings) -> Iterator[Finding | Unjudged]:
     """Pictures that lie wholly beyond the bleed, in one finding."""
-    unknowns = Unknowns(ID, settings)
-    seen = Sightings()
-    for page, marks in unknowns.drawn(artwork):
+    facts = NeededFacts(ID, settings)
+    seen = Occurrences()
+    for page, marks in facts.drawn(artwork):
         area = page.product_area
         if area is None:
             continue
@@ -47,7 +47,7 @@ def check(artwork: Artwork, settings: OutsideBleedSettings) -> Iterator[Finding 
             if min(box.width, box.height) >= _LEAST_PT and not overlaps(box, area):
                 seen.add(page, box)
     if seen:
-        yield seen.told(
+        yield seen.located(
             Finding(
                 rule=ID,
                 code="picture",
@@ -61,7 +61,7 @@ def check(artwork: Artwork, settings: OutsideBleedSettings) -> Iterator[Finding 
                 required=Quantity.of(0, unit="pictures"),
             )
         )
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 RULE = Rule(

@@ -14,8 +14,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Severity, Unjudged
@@ -53,16 +53,16 @@ class PageBoxesSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: PageBoxesSettings) -> Iterator[Finding | Unjudged]:
     """Boxes that are missing, doubled or not nested; pages with the same fault are told together."""
-    unknowns = Unknowns(ID, settings)
-    alike: dict[Finding, Sightings] = {}
-    for page in unknowns.pages(artwork):
+    facts = NeededFacts(ID, settings)
+    alike: dict[Finding, Occurrences] = {}
+    for page in facts.pages(artwork):
         if page.raster is None:
             for finding in (*_declared(page, settings), *_nested(page, settings)):
                 cause = replace(finding, boxes=())
-                alike.setdefault(cause, Sightings()).add(page, *finding.boxes)
-    for cause, seen in alike.items():
-        yield seen.told(cause, words_for_place=False)
-    yield from unknowns.told()
+                alike.setdefault(cause, Occurrences()).add(page, *finding.boxes)
+    for cause, places in alike.items():
+        yield places.located(cause, words_for_place=False)
+    yield from facts.unjudged()
 
 
 def _declared(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:

@@ -12,7 +12,7 @@ from typing import ClassVar, Final, Self
 
 from pydantic import Field, model_validator
 
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
@@ -56,9 +56,9 @@ class PageCountSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: PageCountSettings) -> Iterator[Finding | Unjudged]:
     """A page count that is not among those wanted."""
-    unknowns = Unknowns(ID, settings)
-    pages = unknowns.pages(artwork)
-    yield from unknowns.told()
+    facts = NeededFacts(ID, settings)
+    pages = facts.pages(artwork)
+    yield from facts.unjudged()
     # A file without a page is the business of the rule about reading.
     if pages:
         yield from _counted(len(pages), settings)

@@ -13,10 +13,10 @@ from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.edges import LINE
-from hotfolder.checks.shared.marks.inks import is_all_plates, is_four_full
-from hotfolder.checks.shared.marks.paint import overlaps
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import overlaps
+from hotfolder.checks.shared.marks.tints import is_all_plates, is_four_full
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.geometry import Box
@@ -44,11 +44,11 @@ class PrintersMarksSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: PrintersMarksSettings) -> Iterator[Finding | Unjudged]:
     """Marks beside the finished page that reach into the bleed."""
-    unknowns = Unknowns(ID, settings)
-    seen = Sightings()
+    facts = NeededFacts(ID, settings)
+    places = Occurrences()
     nearest = float("inf")
-    for page, marks in unknowns.drawn(artwork):
-        trim = unknowns.trim(page)
+    for page, marks in facts.drawn(artwork):
+        trim = facts.trim(page)
         if trim is None:
             continue
         bleed = page.boxes.bleed or trim.box.grown(settings.bleed.points)
@@ -57,11 +57,11 @@ def check(artwork: Artwork, settings: PrintersMarksSettings) -> Iterator[Finding
             if not mark.shows or box is None or not overlaps(box, bleed.grown(-_CLEAR)):
                 continue
             if _is_beside(box, trim.box) and (_is_marked(mark) or _is_crop_mark(mark, box, trim.box)):
-                seen.add(page, box)
+                places.add(page, box)
                 nearest = min(nearest, max(box_edge(box, trim.box), 0.0))
-    if seen:
-        yield seen.told(_finding(seen.count, nearest, settings))
-    yield from unknowns.told()
+    if places:
+        yield places.located(_finding(places.count, nearest, settings))
+    yield from facts.unjudged()
 
 
 def box_edge(box: Box, trim: Box) -> float:

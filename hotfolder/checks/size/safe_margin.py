@@ -21,12 +21,12 @@ from dataclasses import dataclass, replace
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.ground import Ground
+from hotfolder.checks.shared.marks.on_product import overlaps
 from hotfolder.checks.shared.marks.outlined_words import type_in_outlines
-from hotfolder.checks.shared.marks.paint import overlaps
 from hotfolder.checks.shared.marks.text_clips import text_clips
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.geometry import Box, Edge
@@ -86,9 +86,9 @@ class _Text:
 
 def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | Unjudged]:
     """Text that is cut through or stands too near the cut."""
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     near: list[_EdgeRun] = []
-    for page in unknowns.pages(artwork):
+    for page in facts.pages(artwork):
         if page.raster is not None:
             yield Unjudged(
                 ID,
@@ -98,14 +98,14 @@ def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | 
                 page.number,
             )
             continue
-        trim, marks = unknowns.trim(page), unknowns.marks(page)
+        trim, marks = facts.trim(page), facts.marks(page)
         if trim is None or marks is None:
             continue
         texts = [*_texts(marks, trim.box), *_outlined(marks, trim.box, settings)]
         for edge in Edge:
             near.extend(_near(page, trim.box, edge, texts, settings))
     yield from _told(near, settings)
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 def _texts(marks: Sequence[Mark], trim: Box) -> Iterator[_Text]:
@@ -145,9 +145,9 @@ def _near(
     page: Page, trim: Box, edge: Edge, texts: list[_Text], settings: SafeMarginSettings
 ) -> Iterator[_EdgeRun]:
     """Text that stands nearer to one edge than it should."""
-    told = edges_told([edge], page.rotate)
+    edge_name = edges_told([edge], page.rotate)
     for text in texts:
-        run = _EdgeRun(page, told, text.box, -text.box.beyond(edge, trim), text.words, text.looks_like)
+        run = _EdgeRun(page, edge_name, text.box, -text.box.beyond(edge, trim), text.words, text.looks_like)
         too_near = run.inside < max(settings.margin.points, settings.cut_within.points) - _NOISE
         if too_near and not _meant_so(text, run, settings):
             yield run
@@ -189,12 +189,12 @@ def _told(near: list[_EdgeRun], settings: SafeMarginSettings) -> Iterator[Findin
 
 def _placed(finding: Finding, runs: list[_EdgeRun], worst: _EdgeRun) -> Finding:
     """`finding` with all its places; its words tell the edge of the worst one."""
-    sightings = Sightings()
+    places = Occurrences()
     for run in runs:
-        sightings.add(run.page, run.box)
-    page = f"page {worst.page.number}, " if len(sightings.pages) > 1 else ""
+        places.add(run.page, run.box)
+    page = f"page {worst.page.number}, " if len(places.pages) > 1 else ""
     placed = replace(finding, message=f"at the {page}{worst.edge} {finding.message}")
-    return sightings.told(placed, words_for_place=False)
+    return places.located(placed, words_for_place=False)
 
 
 def _reach(mark: Mark) -> Box | None:

@@ -13,9 +13,9 @@ Source: ISO 216 for the A and B sizes, ISO 32000-2, 14.11.2 for page boundaries;
 from collections.abc import Iterator
 from typing import Final
 
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
-from hotfolder.checks.size.sized_pages import (
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.size.trim_sizes.sized_pages import (
     SizedPage,
     all_that_is_seen,
     are_of_one_size,
@@ -26,8 +26,8 @@ from hotfolder.checks.size.sized_pages import (
     size_told,
     sized_page,
 )
-from hotfolder.checks.size.trim_settings import ID, WITH_BOXES, TrimSizeSettings
-from hotfolder.checks.size.wrong_size import wrong_size
+from hotfolder.checks.size.trim_sizes.trim_settings import ID, WITH_BOXES, TrimSizeSettings
+from hotfolder.checks.size.trim_sizes.wrong_size import wrong_size
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Unjudged
@@ -44,21 +44,23 @@ def check(artwork: Artwork, settings: TrimSizeSettings) -> Iterator[Finding | Un
     """Pages whose finished size is none of those wanted, is a little off, or had to be concluded."""
     if not settings.sizes:
         return
-    unknowns = Unknowns(ID, settings)
+    facts = NeededFacts(ID, settings)
     sized: list[SizedPage] = []
     whole: list[SizedPage] = []
-    unknown: dict[str, Sightings] = {}
-    for page in unknowns.pages(artwork):
+    unknown: dict[str, Occurrences] = {}
+    for page in facts.pages(artwork):
         if not isinstance(page.trim, Unmeasured):
             sized.append(sized_page(page, page.trim.box, page.trim.note, page.trim.origin, settings))
         elif (area := all_that_is_seen(page)) is not None and not may_be(area, settings):
             whole.append(sized_page(page, area, page.trim.reason, None, settings))
         elif page.boxes.media is not None or page.raster is not None:
-            unknown.setdefault(page.trim.reason, Sightings()).add(page)
+            unknown.setdefault(page.trim.reason, Occurrences()).add(page)
         else:
-            unknowns.trim(page)  # a page without any size is the business of the rule about page boxes
-    for reason, seen in unknown.items():
-        yield seen.told(_unknown(reason, settings, is_picture=_is_picture(artwork)), words_for_place=False)
+            facts.trim(page)  # a page without any size is the business of the rule about page boxes
+    for reason, places in unknown.items():
+        yield places.located(
+            _unknown(reason, settings, is_picture=_is_picture(artwork)), words_for_place=False
+        )
     for alike in of_one_size(whole):
         yield wrong_size(alike, settings)
     wrong = [each for each in sized if each.distance > settings.tolerance.points]
@@ -70,7 +72,7 @@ def check(artwork: Artwork, settings: TrimSizeSettings) -> Iterator[Finding | Un
         yield _off(alike, settings)
     yield from _differing(kept, settings)
     yield from _concluded(sized, settings)
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 def _is_picture(artwork: Artwork) -> bool:

@@ -18,9 +18,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.paint import on_product
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.marks.on_product import on_product
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import Font
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
@@ -47,25 +47,25 @@ class FontsSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: FontsSettings) -> Iterator[Finding | Unjudged]:
     """Fonts that do not print what was set, one finding for each thing that is wrong with them."""
-    unknowns = Unknowns(ID, settings)
-    for page in unknowns.pages(artwork):
+    facts = NeededFacts(ID, settings)
+    for page in facts.pages(artwork):
         if page.raster is None:
-            unknowns.marks(page)
+            facts.marks(page)
     printed = [font for font in artwork.fonts if font.printed]
     others = any(not _is_stand_in(font) for font in printed)
-    found: dict[str, list[Font]] = {}
+    by_code: dict[str, list[Font]] = {}
     for font in printed:
         for code in _codes(font, others=others):
-            found.setdefault(code, []).append(font)
+            by_code.setdefault(code, []).append(font)
     for code in settings.codes:
-        if code in found:
-            yield _told(artwork, found[code], _finding(code, found[code], settings))
+        if code in by_code:
+            yield _told(artwork, by_code[code], _finding(code, by_code[code], settings))
     unread = [font for font in printed if font.unread]
     if unread:
         # Legal programs are met that this version cannot read; that is no reason to hold a file back.
         reason = f"letters of {_named(unread)} could not be looked at: {unread[0].unread}"
         yield Unjudged(ID, Severity.ADVICE, reason)
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 def _codes(font: Font, *, others: bool) -> Iterator[str]:
@@ -91,13 +91,15 @@ def _is_stand_in(font: Font) -> bool:
 def _told(artwork: Artwork, fonts: list[Font], finding: Finding) -> Finding:
     """The finding with the places of the text in these fonts; without, where none shows in the page."""
     names = {font.name for font in fonts}
-    seen = Sightings()
+    places = Occurrences()
     for page in artwork.known_pages:
         for mark, box in on_product(page, page.known_marks):
             if mark.text is not None and mark.text.font in names:
-                seen.add(page, box)
+                places.add(page, box)
+    if places:
+        return places.located(finding)
     message = finding.message
-    return seen.told(finding) if seen else replace(finding, message=f"{message[:1].upper()}{message[1:]}")
+    return replace(finding, message=f"{message[:1].upper()}{message[1:]}")
 
 
 _SAID: Final = {

@@ -11,7 +11,7 @@ Source: ISO 15930 (PDF/X) asks for every font that prints; ISO 32000-2, 9.9 (cla
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
@@ -28,10 +28,10 @@ class FontsEmbeddedSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: FontsEmbeddedSettings) -> Iterator[Finding | Unjudged]:
     """The fonts that print and are not in the file, in one finding."""
-    unknowns = Unknowns(ID, settings)
-    for page in unknowns.pages(artwork):
+    facts = NeededFacts(ID, settings)
+    for page in facts.pages(artwork):
         if page.raster is None:
-            unknowns.marks(page)
+            facts.marks(page)
     missing = [font for font in artwork.fonts if font.printed and not font.embedded]
     if missing:
         names = list(dict.fromkeys(plain_font_name(font) for font in missing))
@@ -49,7 +49,7 @@ def check(artwork: Artwork, settings: FontsEmbeddedSettings) -> Iterator[Finding
             required="all fonts embedded",
             standard="ISO 15930 (PDF/X)",
         )
-    yield from unknowns.told()
+    yield from facts.unjudged()
 
 
 RULE = Rule(

@@ -26,16 +26,16 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.carried_inks import in_several_inks, mixed_of_several, mixing
 from hotfolder.checks.shared.marks.ground import Ground
-from hotfolder.checks.shared.marks.inks import is_paper
+from hotfolder.checks.shared.marks.ink_count import in_several_inks, mixed_of_several, mixing_words
+from hotfolder.checks.shared.marks.lone_lines import lone_lines, lone_slivers
+from hotfolder.checks.shared.marks.on_product import in_painting_order
 from hotfolder.checks.shared.marks.outlined_type import type_lines
-from hotfolder.checks.shared.marks.paint import in_order
-from hotfolder.checks.shared.marks.strips import lone_lines, lone_slivers
-from hotfolder.checks.shared.plates.doubtful import doubted_inks, note
+from hotfolder.checks.shared.marks.tints import is_paper
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.shared.plates.doubtful import doubted_inks, note_doubt
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour
 from hotfolder.model.findings import Finding, Severity, Unjudged
@@ -85,12 +85,12 @@ class _Thin:
     """Lines of one kind that are too thin."""
 
     def __init__(self) -> None:
-        self.seen = Sightings()
+        self.places = Occurrences()
         self.thinnest = float("inf")
         self.mixed = 0  # of which overprint or transparency makes several inks
 
     def add(self, page: Page, mark: Mark, box: Box, width: float) -> None:
-        self.seen.add(page, box)
+        self.places.add(page, box)
         colour = _colour(mark)
         self.mixed += colour is not None and mixed_of_several(mark, colour)
         self.thinnest = min(self.thinnest, width)
@@ -98,20 +98,20 @@ class _Thin:
 
 def check(artwork: Artwork, settings: LineWidthSettings) -> Iterator[Finding | Unjudged]:
     """Lines that are too thin, by what makes them so."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: _Thin() for code in settings.codes}
-    for page, marks in unknowns.drawn(artwork):
+    facts = NeededFacts(ID, settings)
+    by_code = {code: _Thin() for code in settings.codes}
+    for page, marks in facts.drawn(artwork):
         for code, mark, box, width in _thin(page, marks, settings):
             depends_on_inks = width >= settings.least("thin").points - _NOISE
             doubt = doubted_inks(page, mark, box) if depends_on_inks else None
             if doubt is not None:
-                note(unknowns, page, doubt)
+                note_doubt(facts, page, doubt)
             else:
-                found[code].add(page, mark, box, width)
-    for code, thin in found.items():
-        if thin.seen:
-            yield thin.seen.told(_finding(code, thin, settings))
-    yield from unknowns.told()
+                by_code[code].add(page, mark, box, width)
+    for code, thin in by_code.items():
+        if thin.places:
+            yield thin.places.located(_finding(code, thin, settings))
+    yield from facts.unjudged()
 
 
 def _thin(
@@ -157,7 +157,7 @@ def _lines(
     """
     strips: list[tuple[int, Mark, Box, float]] = []
     slivers: list[tuple[int, Mark, Box, float]] = []
-    for order, mark, box in in_order(page, marks):
+    for order, mark, box in in_painting_order(page, marks):
         if mark.fill is None and mark.kind in {MarkKind.PATH, MarkKind.TEXT}:
             width = mark.line_width_pt
             if width is not None and width < widest and mark.state.stroke_opacity > 0:
@@ -220,20 +220,20 @@ _ON_PAPER: Final = {
 
 def _finding(code: str, thin: _Thin, settings: LineWidthSettings) -> Finding:
     least = settings.least(code)
-    lines = counted(thin.seen.count, "line")
+    one = thin.places.count == 1
+    lines = counted(thin.places.count, "line")
     if code == "hairline":
         message = (
             f"{lines} with a width of 0, which means as thin as the device can draw. An office printer "
-            f"shows {'it' if thin.seen.count == 1 else 'them'}; on a printing plate next to nothing is left."
+            f"shows {'it' if one else 'them'}; on a printing plate next to nothing is left."
         )
         remedy = f"Give the lines a width, {least.finely()} or more."
     else:
         mixed = thin.mixed if code == "thin-in-inks" else 0
-        one = thin.seen.count == 1
         width = f"{'its width is' if one else 'the thinnest is'} {least.like(thin.thinnest).finely()}"
         message = (
             f"{lines} {_WHAT[code]}; {width}, at least {least.finely()} is wanted."
-            f"{mixing(mixed, thin.seen.count)} {'It' if one else 'They'} {_ON_PAPER[code]}"
+            f"{mixing_words(mixed, thin.places.count)} {'It' if one else 'They'} {_ON_PAPER[code]}"
         )
         remedy = f"Make the lines {least.finely()} or wider at their printed size"
         remedy += ", or draw them in one ink alone" if code == "thin-in-inks" else ""

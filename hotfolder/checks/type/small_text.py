@@ -21,20 +21,20 @@ Source: common practice, and house rules that differ: 5 pt (a record printer) or
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.shared.marks.carried_inks import (
+from hotfolder.checks.shared.marks.ground import Ground
+from hotfolder.checks.shared.marks.ink_count import (
     in_several_inks,
     inks_are_unknown,
     leaves_no_trace,
     mixed_of_several,
-    mixing,
+    mixing_words,
 )
-from hotfolder.checks.shared.marks.ground import Ground
-from hotfolder.checks.shared.marks.inks import is_black, is_paper, several_inks
-from hotfolder.checks.shared.marks.paint import in_order
-from hotfolder.checks.shared.plates.doubtful import doubted_inks, note
+from hotfolder.checks.shared.marks.on_product import in_painting_order
+from hotfolder.checks.shared.marks.tints import is_black, is_paper, several_inks
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.shared.plates.doubtful import doubted_inks, note_doubt
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.shared.sightings import Sightings
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour
 from hotfolder.model.facts import Unmeasured
@@ -85,13 +85,13 @@ class _Small:
     """Runs of one kind that are too small."""
 
     def __init__(self) -> None:
-        self.seen = Sightings()
+        self.places = Occurrences()
         self.smallest = float("inf")
         self.words = ""
         self.mixed = 0  # of which overprint or transparency makes several inks
 
     def add(self, page: Page, mark: Mark, box: Box, size: float) -> None:
-        self.seen.add(page, (mark.text.visible_ink if mark.text is not None else None) or box)
+        self.places.add(page, (mark.text.visible_ink if mark.text is not None else None) or box)
         colour = mark.fill or mark.stroke
         self.mixed += colour is not None and mixed_of_several(mark, colour)
         if size < self.smallest:
@@ -101,22 +101,22 @@ class _Small:
 
 def check(artwork: Artwork, settings: SmallTextSettings) -> Iterator[Finding | Unjudged]:
     """Text that is too small, by what makes it so."""
-    unknowns = Unknowns(ID, settings)
-    found = {code: _Small() for code in settings.codes}
+    facts = NeededFacts(ID, settings)
+    by_code = {code: _Small() for code in settings.codes}
     drawn = {font.name for font in artwork.fonts if font.type3}
-    for page, marks in unknowns.drawn(artwork):
+    for page, marks in facts.drawn(artwork):
         for code, mark, box, size in _small(page, marks, settings, drawn):
             doubt = doubted_inks(page, mark, box) if _depends_on_inks(size, settings) else None
             if code is None:
-                unknowns.note(_OPEN, _why_open(page), page)
+                facts.note(_OPEN, _why_open(page), page)
             elif doubt is not None:
-                note(unknowns, page, doubt)
+                note_doubt(facts, page, doubt)
             else:
-                found[code].add(page, mark, box, size)
-    for code, small in found.items():
-        if small.seen:
-            yield small.seen.told(_finding(code, small, settings))
-    yield from unknowns.told()
+                by_code[code].add(page, mark, box, size)
+    for code, small in by_code.items():
+        if small.places:
+            yield small.places.located(_finding(code, small, settings))
+    yield from facts.unjudged()
 
 
 def _depends_on_inks(size: float, settings: SmallTextSettings) -> bool:
@@ -139,7 +139,7 @@ def _small(
     """
     largest = max(settings.least(code).points for code in settings.codes) - _TOLERANCE_PT
     ground: Ground | None = None
-    for order, mark, box in in_order(page, marks):
+    for order, mark, box in in_painting_order(page, marks):
         size = _size(mark, drawn)
         if size is None or size >= largest or leaves_no_trace(mark):
             continue
@@ -203,17 +203,17 @@ _REMEDY: Final = {
 
 def _finding(code: str, small: _Small, settings: SmallTextSettings) -> Finding:
     least = settings.least(code)
-    which = "its size is" if small.seen.count == 1 else "the smallest is"
+    which = "its size is" if small.places.count == 1 else "the smallest is"
     figures = f"{which} {least.like(small.smallest).finely()}, at least {least} is wanted"
     says = quoted(small.words)
-    such = f" ({says})" if small.seen.count == 1 else f", such as {says},"
+    such = f" ({says})" if small.places.count == 1 else f", such as {says},"
     mixed = small.mixed if code == "small-in-inks" else 0
     return Finding(
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{counted(small.seen.count, 'piece')} of text{such if says else ''}"
-        f" {_WHAT[code]}; {figures}.{mixing(mixed, small.seen.count)} {_ON_PAPER[code]}",
+        message=f"{counted(small.places.count, 'piece')} of text{such if says else ''}"
+        f" {_WHAT[code]}; {figures}.{mixing_words(mixed, small.places.count)} {_ON_PAPER[code]}",
         remedy=_REMEDY[code].format(least=least, how=", opaque or overprinting" if mixed else ""),
         measured=quantity(least, small.smallest),
         required=quantity(least, least.points),

@@ -44,17 +44,17 @@ def _press(artwork: Artwork, condition: str) -> str:
 
 def _moving(artwork: Artwork) -> list[str]:
     """How much of each page changes its colour when it is printed."""
-    told = []
+    sentences = []
     for page in artwork.known_pages:
         shift = page.ink.shift if isinstance(page.ink, PageInk) else None
         if shift is not None:
             shares = shift.over_5_percent, shift.over_10_percent, shift.over_20_percent
             five, ten, twenty = (percent_words(share) for share in shares)
-            told.append(
+            sentences.append(
                 f"Page {page.number}: {five} of the sheet changes its colour by more than 5 units of "
                 f"CIEDE2000 when it is printed, {ten} by more than 10, {twenty} by more than 20."
             )
-    return told
+    return sentences
 
 
 def _doubts(artwork: Artwork) -> list[str]:

@@ -157,7 +157,7 @@ def _coverage(
 
 def _legend(scale: Sequence[ScaleStep]) -> tuple[tuple[str, str], ...]:
     """Each tone with its words: the first is bare paper, the last has no upper end."""
-    told = []
+    tones = []
     for place, step in enumerate(scale):
         below = scale[place - 1].up_to_percent if place else None
         if place == 0:
@@ -166,8 +166,8 @@ def _legend(scale: Sequence[ScaleStep]) -> tuple[tuple[str, str], ...]:
             words = f"over {below:g}"
         else:
             words = f"to {step.up_to_percent:g}"
-        told.append((step.tone, words))
-    return tuple(told)
+        tones.append((step.tone, words))
+    return tuple(tones)
 
 
 def _coverage_words(ink: PageInk, proof: PageProof) -> tuple[str, ...]:
@@ -224,8 +224,10 @@ def _shift_words(shift: ColourShift) -> tuple[str, ...]:
         (shift.over_10_percent, "by more than 10, which shows at once"),
         (shift.over_20_percent, "by more than 20, which is another colour"),
     )
-    told = [f"{percent_words(share)} {words}" for share, words in shares if share >= _LEAST_SHARE_PERCENT]
-    return (f"A press cannot print every colour of a screen: {'; '.join(told)}.",)
+    sentences = [
+        f"{percent_words(share)} {words}" for share, words in shares if share >= _LEAST_SHARE_PERCENT
+    ]
+    return (f"A press cannot print every colour of a screen: {'; '.join(sentences)}.",)
 
 
 def _patch(letter: str, page: Page, colour: MovedColour, frame: NoteFrame | None) -> Patch:

@@ -71,8 +71,8 @@ def report_html(report: Report, pictures: Sequence[Shown] = ()) -> str:
 
     A `PageProof` shows the page as it will print, and what its plates carry; a `PagePicture` the page alone.
     """
-    told = notes(report)
-    sections = _sections(report, told, pictures)
+    all_notes = notes(report)
+    sections = _sections(report, all_notes, pictures)
     shown = {section.page.number for section in sections}
     style = (_TEMPLATES / "report.css").read_text(encoding="utf-8")
     return page_template().render(
@@ -82,9 +82,9 @@ def report_html(report: Report, pictures: Sequence[Shown] = ()) -> str:
         style_hash=base64.b64encode(hashlib.sha256(style.encode("utf-8")).digest()).decode("ascii"),
         released=_released(report),
         count=_count_sentence(report),
-        glances=told[:_FIRST_GLANCES],
-        glances_left=max(0, len(told) - _FIRST_GLANCES),
-        whole_file=[note for note in told if note.finding.page not in shown],
+        glances=all_notes[:_FIRST_GLANCES],
+        glances_left=max(0, len(all_notes) - _FIRST_GLANCES),
+        whole_file=[note for note in all_notes if note.finding.page not in shown],
         sections=sections[:_FIRST_PAGES],
         further_sections=sections[_FIRST_PAGES:],
         # A flyer shows all; of longer works the inks of pages without findings are folded away.
@@ -173,18 +173,18 @@ def _released(report: Report) -> Markup:
     return Markup(released_note(report.released))  # noqa: S704 - out of an escaping template
 
 
-def _sections(report: Report, told: Sequence[Note], pictures: Sequence[Shown]) -> list[_PageSection]:
+def _sections(report: Report, all_notes: Sequence[Note], pictures: Sequence[Shown]) -> list[_PageSection]:
     """The pages that have a picture, should have had one, or have a finding."""
     proofs = {proof.printed.page: proof for proof in pictures if isinstance(proof, PageProof)}
     drawn = {picture.page: picture for picture in pictures if isinstance(picture, PagePicture)}
     drawn |= {number: proof.printed for number, proof in proofs.items()}
     missing = {picture.what: picture.reason for picture in pictures if isinstance(picture, Unmeasured)}
     bleed_pt = report.rule_set.product.bleed_pt
-    found = by_page(told)
+    notes_by_page = by_page(all_notes)
     sections: list[_PageSection] = []
     captions: set[str] = set()
     for page in report.artwork.known_pages:
-        own = tuple(found.get(page.number, ()))
+        own = tuple(notes_by_page.get(page.number, ()))
         picture = drawn.get(page.number)
         reason = missing.get(picture_fact(page.number), "")
         # What was told in full on an earlier page is no reason for a page without a picture.

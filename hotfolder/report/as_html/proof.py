@@ -155,9 +155,9 @@ def _seen(start: float, end: float, whole: float) -> tuple[float, float]:
 
 def place_words(note: Note, page: Page) -> str:
     """The first places of a note in words, as the page is seen, for readers without the picture."""
-    told = [words for box in note.finding.boxes[:_PLACES_IN_WORDS] if (words := box_words(box, page))]
-    more = len(note.finding.boxes) - len(told)
-    return "; ".join(told) + (f"; and {more} more" if more and told else "")
+    places = [words for box in note.finding.boxes[:_PLACES_IN_WORDS] if (words := box_words(box, page))]
+    more = len(note.finding.boxes) - len(places)
+    return "; ".join(places) + (f"; and {more} more" if more and places else "")
 
 
 def box_words(box: Box, page: Page) -> str:

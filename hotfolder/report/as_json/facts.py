@@ -290,7 +290,7 @@ def _intent(intent: OutputIntent) -> JsonObject:
 
 
 def _problem(problem: Problem) -> JsonObject:
-    path = re.sub(r"\[(\d+)\]", lambda found: f"[{int(found[1]) - 1}]", problem.where)
+    path = re.sub(r"\[(\d+)\]", lambda match: f"[{int(match[1]) - 1}]", problem.where)
     return {"where": text(path), "what": text(problem.what), "kind": problem.kind.value}
 
 

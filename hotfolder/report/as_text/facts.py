@@ -48,11 +48,11 @@ def _lines(facts: JsonObject) -> Iterator[str]:
 
 def _where(path: str) -> str:
     """`page 2, pictures` for `pages[1].images[0].x_ppi`: the JSON has the whole path."""
-    found = _PATH.match(path)
-    if found is None:
+    match = _PATH.match(path)
+    if match is None:
         return path
-    part = found["part"]
-    return f"page {int(found['index']) + 1}" + (f", {_PARTS.get(part, part)}" if part else "")
+    part = match["part"]
+    return f"page {int(match['index']) + 1}" + (f", {_PARTS.get(part, part)}" if part else "")
 
 
 def _in_use(facts: JsonObject) -> Iterator[str]:

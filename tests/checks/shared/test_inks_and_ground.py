@@ -2,7 +2,9 @@
 import pytest
 
 from hotfolder.checks.shared.marks.ground import Ground
-from hotfolder.checks.shared.marks.inks import (
+from hotfolder.checks.shared.marks.lone_lines import lone_lines
+from hotfolder.checks.shared.marks.overprint import kept_process_inks
+from hotfolder.checks.shared.marks.tints import (
     inks_at_most,
     inks_laid,
     is_black,
@@ -13,8 +15,6 @@ from hotfolder.checks.shared.marks.inks import (
     several_inks,
     tints,
 )
-from hotfolder.checks.shared.marks.overprint import spares
-from hotfolder.checks.shared.marks.strips import lone_lines
 from hotfolder.model.colour import Colour, ColourKind, ColourSpace
 from hotfolder.model.marks import Mark, MarkState
 from tests.artwork.colours import (
@@ -178,8 +178,8 @@ ALL_FOUR = {"Cyan", "Magenta", "Yellow", "Black"}
 def test_what_overprinting_leaves_of_the_process_inks(
     state: MarkState, colour: Colour, spared: set[str]
 ) -> None:
-    assert spares(state, colour, stroke=False) == spared
-    assert spares(state, colour, stroke=True) == frozenset()  # overprint of strokes is a switch of its own
+    assert kept_process_inks(state, colour, stroke=False) == spared
+    assert kept_process_inks(state, colour, stroke=True) == frozenset()
 
 
 # Lines and strips

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotfolder.checks.shared.marks.edges import Stretch, meet, merged, shared, without
-from hotfolder.checks.shared.marks.paint import MOST_BOXES, gathered, overlaps
+from hotfolder.checks.shared.marks.on_product import MOST_BOXES, gathered, overlaps
 from hotfolder.model.findings import Quantity
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.units import Length, LengthUnit

@@ -3,8 +3,8 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.checks.size.trim_settings import TakenElsewhere, TrimSizeSettings
 from hotfolder.checks.size.trim_size import check
+from hotfolder.checks.size.trim_sizes.trim_settings import TakenElsewhere, TrimSizeSettings
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Quantity, Severity

@@ -65,20 +65,20 @@ def reaches(edge: Edge, trim: Box, boxes: Iterable[tuple[int, Mark, Box]]) -> li
 
     Only the part along the edge itself counts: what lies beyond the corners is cut off in any case.
     """
-    found: list[Reach] = []
+    seen_from_edge: list[Reach] = []
     low, high = along(edge, trim)
     for order, mark, box in boxes:
         start, end = along(edge, box)
         if end <= low or start >= high:
             continue
         inner, outer = -trim.across(edge, box), box.beyond(edge, trim)
-        found.append(Reach(mark, order, (max(start, low), min(end, high)), inner, outer))
-    return found
+        seen_from_edge.append(Reach(mark, order, (max(start, low), min(end, high)), inner, outer))
+    return seen_from_edge
 
 
-def painted(found: Iterable[Reach], depths: Sequence[float]) -> list[Stretch]:
+def painted(reaches_of_marks: Iterable[Reach], depths: Sequence[float]) -> list[Stretch]:
     """The stretches of the edge that are painted at every one of `depths`."""
-    marks = list(found)
+    marks = list(reaches_of_marks)
     common: list[Stretch] | None = None
     for depth in depths:
         here = merged(reach.stretch for reach in marks if reach.covers(depth))

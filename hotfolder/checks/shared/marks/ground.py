@@ -8,8 +8,8 @@ from collections.abc import Iterable, Iterator
 from typing import Final
 
 from hotfolder.checks.shared.marks.edges import LINE
-from hotfolder.checks.shared.marks.inks import inks_at_most
-from hotfolder.checks.shared.marks.paint import overlaps
+from hotfolder.checks.shared.marks.on_product import overlaps
+from hotfolder.checks.shared.marks.tints import inks_at_most
 from hotfolder.checks.shared.pdfx_levels import PLAIN_BLENDS
 from hotfolder.model.colour import Colour
 from hotfolder.model.geometry import Box
@@ -41,14 +41,14 @@ class Ground:
 
     def beneath(self, order: int, box: Box) -> Iterator[Mark]:
         """The areas under `box` of the mark numbered `order`, topmost first, down to one that covers all."""
-        found = {
+        areas = {
             below: mark
             for below, mark, area in self._near(box)
             if below < order and overlaps(area.grown(-_TOUCH_PT), box)
         }
-        for below in sorted(found, reverse=True):
-            yield found[below]
-            if _covers(found[below], box):
+        for below in sorted(areas, reverse=True):
+            yield areas[below]
+            if _covers(areas[below], box):
                 return
 
     def inks(self, order: int, box: Box) -> frozenset[str]:

@@ -91,13 +91,13 @@ def type_lines(marks: Sequence[Mark], clear: Box) -> list[TypeLine]:
         if count > _MOST_SHAPES:
             return []
         by_colour.setdefault(mark.fill, []).extend((order, box) for box in shapes)
-    found: list[TypeLine] = []
+    type_lines_found: list[TypeLine] = []
     for alike in by_colour.values():
         if len(alike) >= _LEAST_LETTERS:
             for foot in Foot:
                 turned = [LetterShape(order, box, upright(box, foot)) for order, box in alike]
-                found.extend(line for line in _lines(turned) if not clear.holds(line.box))
-    return _joined(found[:_MOST_LINES])
+                type_lines_found.extend(line for line in _lines(turned) if not clear.holds(line.box))
+    return _joined(type_lines_found[:_MOST_LINES])
 
 
 def outer_boxes(mark: Mark) -> Iterator[tuple[Box, int]]:
@@ -255,14 +255,14 @@ def _joined(lines: Sequence[TypeLine]) -> list[TypeLine]:
 
     Capitals stand in line with their feet and with their heads, and are found twice.
     """
-    found: list[TypeLine] = []
+    joined: list[TypeLine] = []
     for line in lines:
         whole = line
-        for other in list(found):
+        for other in list(joined):
             if whole.box.grown(whole.size_pt / 2).cut_by(other.box) is not None:
-                found.remove(other)
+                joined.remove(other)
                 around = Box.around([*whole.box.corners, *other.box.corners])
                 size = max(whole.size_pt, other.size_pt)
                 whole = TypeLine(around, size, whole.marks | other.marks)
-        found.append(whole)
-    return found
+        joined.append(whole)
+    return joined

@@ -8,7 +8,7 @@ and yellow whatever the mode.
 
 from typing import Final
 
-from hotfolder.checks.shared.marks.inks import tints
+from hotfolder.checks.shared.marks.tints import tints
 from hotfolder.checks.shared.pdfx_levels import PLAIN_BLENDS
 from hotfolder.model.colour import PROCESS_INKS, Colour
 from hotfolder.model.marks import MarkState
@@ -26,18 +26,18 @@ def overprints(state: MarkState, *, stroke: bool) -> bool:
     return state.overprint_stroke if stroke else state.overprint_fill
 
 
-def spares(state: MarkState, colour: Colour, *, stroke: bool) -> frozenset[str]:
+def kept_process_inks(state: MarkState, colour: Colour, *, stroke: bool) -> frozenset[str]:
     """The process inks beneath that a colour leaves as they are; empty where it knocks them all out."""
     if not overprints(state, stroke=stroke):
         return frozenset()
     if colour.space.family in _NAMED:
         return frozenset(PROCESS_INKS) - frozenset(colour.space.inks)
-    found = tints(colour)
-    if colour.space.family != "DeviceCMYK" or state.overprint_mode != 1 or found is None:
+    by_ink = tints(colour)
+    if colour.space.family != "DeviceCMYK" or state.overprint_mode != 1 or by_ink is None:
         return frozenset()
-    return frozenset(name for name in PROCESS_INKS if not found.get(name))
+    return frozenset(name for name in PROCESS_INKS if not by_ink.get(name))
 
 
-def spares_spots(state: MarkState, colour: Colour, *, stroke: bool) -> bool:
+def keeps_spot_inks(state: MarkState, colour: Colour, *, stroke: bool) -> bool:
     """Whether spot inks beneath that the colour does not name stay as they are."""
     return overprints(state, stroke=stroke) and bool(colour.components)

@@ -126,8 +126,8 @@ def areas(grid: Cells, flags: bytes, within: CellWindow, least_mm2: float) -> li
         ]
         joined.join(above, here)
         above = here
-    found = [Area(grid, tuple(runs)) for runs in joined.groups()]
-    return sorted((area for area in found if area.mm2 >= least_mm2), key=lambda area: -area.mm2)
+    of_any_size = [Area(grid, tuple(runs)) for runs in joined.groups()]
+    return sorted((area for area in of_any_size if area.mm2 >= least_mm2), key=lambda area: -area.mm2)
 
 
 def rimless(flags: bytes, grid: Cells) -> bytes:
@@ -191,10 +191,10 @@ class _Joined:
 
     def groups(self) -> Iterable[list[CellRun]]:
         """The runs that hang together, each group in the order of its rows."""
-        found: dict[int, list[CellRun]] = {}
+        by_root: dict[int, list[CellRun]] = {}
         for number, run in enumerate(self._runs):
-            found.setdefault(self._root(number), []).append(run)
-        return found.values()
+            by_root.setdefault(self._root(number), []).append(run)
+        return by_root.values()
 
     def _root(self, number: int) -> int:
         while self._towards[number] != number:

@@ -7,9 +7,9 @@ fault, and what could be one there is not passed; both are left open, with the r
 from collections.abc import Callable, Iterable, Mapping
 from typing import Final, TypeVar
 
-from hotfolder.checks.shared.marks.inks import BLACK, inks_at_most, is_all_plates, tints
+from hotfolder.checks.shared.marks.tints import BLACK, inks_at_most, is_all_plates, tints
+from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.plates.cells import TRACE, window
-from hotfolder.checks.shared.unknown import Unknowns
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
@@ -22,7 +22,7 @@ _WHAT: Final = "how the inks lie there is not known for sure"
 # Letters reach beyond the boxes that their fonts declare.
 _SEEN_PT: Final = 4.0
 
-Found = TypeVar("Found")
+Item = TypeVar("Item")
 
 
 def in_doubt(ink: PageInk, box: Box) -> Doubt | None:
@@ -34,17 +34,17 @@ def in_doubt(ink: PageInk, box: Box) -> Doubt | None:
     return None
 
 
-def certain(
-    unknowns: Unknowns, page: Page, ink: PageInk, found: Iterable[Found], box: Callable[[Found], Box]
-) -> list[Found]:
+def without_doubtful(
+    facts: NeededFacts, page: Page, ink: PageInk, items: Iterable[Item], box: Callable[[Item], Box]
+) -> list[Item]:
     """Those of what was found that lie where the plates are certain; the reason for the others is noted."""
     kept = []
-    for each in found:
+    for each in items:
         doubt = in_doubt(ink, box(each)) if ink.doubts else None
         if doubt is None:
             kept.append(each)
         else:
-            note(unknowns, page, doubt)
+            note_doubt(facts, page, doubt)
     return kept
 
 
@@ -61,16 +61,16 @@ def share_in_doubt(ink: PageInk) -> float:
     return min(100.0, 100 * sum(doubt.box.width * doubt.box.height for doubt in ink.doubts) / whole)
 
 
-def note(unknowns: Unknowns, page: Page, doubt: Doubt) -> None:
+def note_doubt(facts: NeededFacts, page: Page, doubt: Doubt) -> None:
     """Keeps account of a doubt that could change a check's answer."""
-    unknowns.note(_WHAT, doubt.reason.rstrip("."), page)
+    facts.note(_WHAT, doubt.reason.rstrip("."), page)
 
 
-def note_undrawn(unknowns: Unknowns, page: Page, ink: PageInk, least_mm2: float) -> None:
+def note_undrawn(facts: NeededFacts, page: Page, ink: PageInk, least_mm2: float) -> None:
     """Keeps account of where something is left out that may be as large as this."""
     for doubt in ink.doubts:
         if doubt.undrawn and doubt.box.width * doubt.box.height >= least_mm2 * CELL_PT**2:
-            note(unknowns, page, doubt)
+            note_doubt(facts, page, doubt)
 
 
 def most_percent(page: Page, ink: PageInk, doubt: Doubt, without: frozenset[str]) -> float:
@@ -103,13 +103,13 @@ def _painted(page: Page, box: Box) -> Mapping[str, float] | None:
 
     Colours that are yet to be converted, and those of pictures and gradients, may be any amount.
     """
-    found: dict[str, float] = {}
+    percents: dict[str, float] = {}
     for mark in page.known_marks:
         visible = mark.visible.grown(_SEEN_PT) if mark.on_paper and mark.visible is not None else None
         if visible is None or visible.cut_by(box) is None:
             continue
         if mark.solid is not None and mark.solid.holds(box):
-            found = {}  # nothing of what lies beneath is left
+            percents = {}  # nothing of what lies beneath is left
         for colour in mark.colours():
             known = tints(colour) if not mark.state.on_screen and colour.space.family != "ICCBased" else None
             if known is None:
@@ -117,5 +117,5 @@ def _painted(page: Page, box: Box) -> Mapping[str, float] | None:
             if is_all_plates(colour):
                 return None
             for name, tint in known.items():
-                found[name] = found.get(name, 0.0) + 100 * tint
-    return found
+                percents[name] = percents.get(name, 0.0) + 100 * tint
+    return percents

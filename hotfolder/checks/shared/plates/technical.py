@@ -15,14 +15,14 @@ from hotfolder.model.marks import Mark
 _PROCESS: Final = frozenset(PROCESS_INKS)
 
 
-def plain_ink(name: str) -> str:
+def comparable_ink(name: str) -> str:
     """An ink's name as people compare it: without regard to case and doubled spaces."""
     return " ".join(name.split()).casefold()
 
 
 def among(name: str, names: Iterable[str]) -> bool:
     """Whether `name` is one of `names`, as people compare them."""
-    return plain_ink(name) in {plain_ink(each) for each in names}
+    return comparable_ink(name) in {comparable_ink(each) for each in names}
 
 
 def technical_inks(artwork: Artwork, names: Iterable[str]) -> frozenset[str]:
@@ -30,24 +30,24 @@ def technical_inks(artwork: Artwork, names: Iterable[str]) -> frozenset[str]:
 
     An ink that is used on other layers too is no technical one by its layer alone.
     """
-    called = {plain_ink(name) for name in names}
+    called = {comparable_ink(name) for name in names}
     layers = () if artwork.pdf is None else artwork.pdf.layers
     steps = {layer.name for layer in layers if layer.step}
     if not (called or steps):
         return frozenset()
-    found: set[str] = set()
+    candidates: set[str] = set()
     elsewhere: set[str] = set()
     for page in artwork.known_pages:
         for plate in () if isinstance(page.ink, Unmeasured) else page.ink.plates:
-            if plain_ink(plate.ink) in called:
-                found.add(plate.ink)
+            if comparable_ink(plate.ink) in called:
+                candidates.add(plate.ink)
         for mark in page.known_marks:
             for ink in spot_inks(mark):
-                if plain_ink(ink) in called or not steps.isdisjoint(mark.layers):
-                    found.add(ink)
+                if comparable_ink(ink) in called or not steps.isdisjoint(mark.layers):
+                    candidates.add(ink)
                 else:
                     elsewhere.add(ink)
-    technical = (ink for ink in found if plain_ink(ink) in called or ink not in elsewhere)
+    technical = (ink for ink in candidates if comparable_ink(ink) in called or ink not in elsewhere)
     return frozenset(technical) - _PROCESS
 
 
@@ -57,8 +57,8 @@ def counts_as_ink(artwork: Artwork, names: Iterable[str]) -> Callable[[str], boo
     A plate that only the pixels of a raster file name is technical by its name.
     """
     known = technical_inks(artwork, names)
-    called = {plain_ink(name) for name in names}
-    return lambda ink: ink in _PROCESS or not (ink in known or plain_ink(ink) in called)
+    called = {comparable_ink(name) for name in names}
+    return lambda ink: ink in _PROCESS or not (ink in known or comparable_ink(ink) in called)
 
 
 def spot_inks(mark: Mark) -> frozenset[str]:

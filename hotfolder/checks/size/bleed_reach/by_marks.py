@@ -22,7 +22,7 @@ from hotfolder.checks.shared.marks.edges import (
     reaches,
     without,
 )
-from hotfolder.checks.shared.marks.painted_there import CALLED
+from hotfolder.checks.shared.marks.marks_at import KIND_WORDS
 from hotfolder.checks.shared.marks.text_clips import text_clips
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.marks import Mark
@@ -152,7 +152,7 @@ def guilty_at(stretches: Sequence[Stretch], touching: Iterable[Reach]) -> list[R
 
 def kinds_of(guilty: Iterable[Reach]) -> tuple[str, ...]:
     """What the marks are, in words."""
-    return tuple(dict.fromkeys(CALLED[reach.mark.kind] for reach in guilty))
+    return tuple(dict.fromkeys(KIND_WORDS[reach.mark.kind] for reach in guilty))
 
 
 def sound_but(

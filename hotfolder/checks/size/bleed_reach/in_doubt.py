@@ -7,8 +7,8 @@ give the same answer as the plates, no doubt can change it.
 from collections.abc import Iterable, Iterator
 
 from hotfolder.checks.shared.marks.edges import band, meet, merged
-from hotfolder.checks.shared.plates.doubtful import in_doubt, note
-from hotfolder.checks.shared.unknown import Unknowns
+from hotfolder.checks.shared.needed_facts import NeededFacts
+from hotfolder.checks.shared.plates.doubtful import in_doubt, note_doubt
 from hotfolder.checks.size.bleed_reach.by_marks import Short, Wanted
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
@@ -17,7 +17,7 @@ from hotfolder.model.pages import Page
 
 
 def certain_at(
-    unknowns: Unknowns,
+    facts: NeededFacts,
     page: Page,
     trim: Box,
     wanted: Wanted,
@@ -34,11 +34,11 @@ def certain_at(
         if doubt is None or _agrees(short, marks):
             yield short
         else:
-            note(unknowns, page, doubt)
+            note_doubt(facts, page, doubt)
     for short in marks:
         doubt = _doubt(page.ink, trim, short, wanted)
         if doubt is not None and not _agrees(short, paint):
-            note(unknowns, page, doubt)
+            note_doubt(facts, page, doubt)
 
 
 def _agrees(short: Short, others: Iterable[Short]) -> bool:

@@ -34,7 +34,7 @@ _CALLED: Final = (
 _MARKS: Final = re.compile(r"[\s_\-/().,+]+")
 
 
-def conditions_told(name: str) -> frozenset[str]:
+def conditions_in(name: str) -> frozenset[str]:
     """The registered conditions that a name tells; none where it tells none that is known.
 
     >>> sorted(conditions_told("Coated FOGRA39 (ISO 12647-2:2004)")), sorted(conditions_told("PSO Coated v3"))
@@ -43,6 +43,6 @@ def conditions_told(name: str) -> frozenset[str]:
     frozenset()
     """
     plain = _MARKS.sub("", name).casefold()
-    numbered = {form.format(found[1]) for pattern, form in _NUMBERED for found in pattern.finditer(plain)}
+    numbered = {form.format(match[1]) for pattern, form in _NUMBERED for match in pattern.finditer(plain)}
     # A number tells more than a family of profiles: PSO Coated v3 may have been made again for FOGRA56.
     return frozenset(numbered or {condition for pattern, condition in _CALLED if pattern.search(plain)})

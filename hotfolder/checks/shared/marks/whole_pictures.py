@@ -39,7 +39,7 @@ class WholePicture:
         return self.lengths[0] / self.pixels[0], self.lengths[1] / self.pixels[1]
 
 
-def joined(placed: Iterable[tuple[ImageFacts, Box]]) -> list[WholePicture]:
+def whole_pictures(placed: Iterable[tuple[ImageFacts, Box]]) -> list[WholePicture]:
     """The pictures, each with what is seen of it; slices of one that lie edge to edge are one."""
     pieces: list[WholePicture] = []
     slices: list[WholePicture] = []
@@ -67,15 +67,15 @@ def _is_slice(piece: WholePicture) -> bool:
 
 def _stacked(pieces: Sequence[WholePicture], *, upright: bool) -> list[WholePicture]:
     """The pieces, those put together that lie on one another (upright) or beside one another."""
-    found: list[WholePicture] = []
+    stacks: list[WholePicture] = []
     for piece in sorted(pieces, key=lambda each: _sides(each.box, upright=upright)):
-        last = found[-1] if found else None
+        last = stacks[-1] if stacks else None
         together = _together(last, piece, upright=upright) if last is not None else None
         if together is None:
-            found.append(piece)
+            stacks.append(piece)
         else:
-            found[-1] = together
-    return found
+            stacks[-1] = together
+    return stacks
 
 
 def _sides(box: Box, *, upright: bool) -> tuple[float, ...]:

@@ -13,7 +13,7 @@ from hotfolder.model.ruleset import RuleSettings
 from hotfolder.wording.sentences import pages_told
 
 
-class Unknowns:
+class NeededFacts:
     """Hands a check the facts that are known, and keeps account of those that are not.
 
     A brochure of 64 pages without a trim box is one `Unjudged`, not 64: pages with the same
@@ -89,16 +89,16 @@ class Unknowns:
 
         One reason that leaves several facts open, as the unknown size of a picture does, is told once.
         """
-        told = f"{what}: {reason[:1].lower()}{reason[1:]}"
-        _, numbers = self._pages.setdefault(reason, (told, {}))
+        sentence = f"{what}: {reason[:1].lower()}{reason[1:]}"
+        _, numbers = self._pages.setdefault(reason, (sentence, {}))
         if page is not None:
             numbers[page.number] = None
 
-    def told(self, severity: Severity | None = None) -> Iterator[Unjudged]:
+    def unjudged(self, severity: Severity | None = None) -> Iterator[Unjudged]:
         """What could not be judged, one for each reason, at the gravest weight of the rule if at no other."""
         weight = self._settings.gravest if severity is None else severity
-        for cause, (told, noted) in self._pages.items():
+        for cause, (sentence, noted) in self._pages.items():
             numbers = list(noted)
             page = numbers[0] if len(numbers) == 1 else None
             where = f"{pages_told(numbers)}: " if len(numbers) > 1 else ""
-            yield Unjudged(self._rule, weight, where + told, page, cause=where + cause)
+            yield Unjudged(self._rule, weight, where + sentence, page, cause=where + cause)

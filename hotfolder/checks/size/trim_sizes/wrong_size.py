@@ -2,9 +2,9 @@
 
 from typing import Final
 
-from hotfolder.checks.size.likely_size import bled_size, half_of_spread, known_size
-from hotfolder.checks.size.sized_pages import SizedPage, pages_are, size_told
-from hotfolder.checks.size.trim_settings import ID, WITH_BOXES, TrimSizeSettings
+from hotfolder.checks.size.trim_sizes.likely_size import bled_size, half_of_spread, known_size
+from hotfolder.checks.size.trim_sizes.sized_pages import SizedPage, pages_are, size_told
+from hotfolder.checks.size.trim_sizes.trim_settings import ID, WITH_BOXES, TrimSizeSettings
 from hotfolder.model.findings import Finding
 from hotfolder.units import PAPER_SIZES, Size, plain
 from hotfolder.wording.sentences import listed, size_quantity
@@ -17,7 +17,7 @@ def wrong_size(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
     """What is told of pages of one size that is not taken: what it probably is, and where it would belong."""
     first = alike[0]
     width, height = first.box.width, first.box.height
-    found = size_told(width, height, first.nearest)
+    measured = size_told(width, height, first.nearest)
     wanted = listed((str(size) for size in settings.sizes), "or")
     boxes = "" if first.origin is not None else f" {WITH_BOXES}"
     remedy = f"Set the page size to {first.nearest}, adapt the layout to it and export again{boxes}."
@@ -56,8 +56,8 @@ def wrong_size(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{pages_are(alike)} {found} {_how_known(first)}. {meant} It would be cut in the wrong place"
-        " or printed at another size.",
+        message=f"{pages_are(alike)} {measured} {_how_known(first)}. {meant} It would be cut in the wrong"
+        " place or printed at another size.",
         remedy=remedy,
         page=first.page.number,
         boxes=(first.box,),

@@ -7,7 +7,7 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.wording.sentences import listed
 
-CALLED: Final = {
+KIND_WORDS: Final = {
     MarkKind.IMAGE: "a picture",
     MarkKind.PATH: "a coloured area",
     MarkKind.SHADING: "a gradient",
@@ -32,19 +32,19 @@ def marks_at(marks: Iterable[Mark], places: Sequence[Box]) -> list[Mark]:
         return []
     x0, y0 = min(box.x0 for box in looked_at), min(box.y0 for box in looked_at)
     x1, y1 = max(box.x1 for box in looked_at), max(box.y1 for box in looked_at)
-    found: list[Mark] = []
+    there: list[Mark] = []
     for mark in marks:
         box = mark.visible
         if box is None or box.x0 >= x1 or box.x1 <= x0 or box.y0 >= y1 or box.y1 <= y0:
             continue
         if mark.shows and not mark.white and any(_takes_up(box, place) for place in looked_at):
-            found.append(mark)
-    return found
+            there.append(mark)
+    return there
 
 
-def painted_there(marks: Iterable[Mark], places: Sequence[Box]) -> str:
+def kinds_at(marks: Iterable[Mark], places: Sequence[Box]) -> str:
     """Kinds of things at `places`, the topmost first, such as `a picture and a coloured area`."""
-    kinds = [CALLED[mark.kind] for mark in marks_at(marks, places) if mark.kind is not MarkKind.TEXT]
+    kinds = [KIND_WORDS[mark.kind] for mark in marks_at(marks, places) if mark.kind is not MarkKind.TEXT]
     return listed(dict.fromkeys(reversed(kinds)))
 
 

@@ -22,7 +22,8 @@ from hotfolder.checks.shared.marks.edges import (
     shared,
     without,
 )
-from hotfolder.checks.shared.marks.painted_there import CALLED
+from hotfolder.checks.shared.marks.marks_at import KIND_WORDS
+from hotfolder.checks.shared.plates.inked_places import NEXT_TO_NOTHING, inked_along, mean_ink
 from hotfolder.checks.size.bleed_reach.by_marks import (
     SHORTEST,
     EndOfPaint,
@@ -35,7 +36,6 @@ from hotfolder.checks.size.bleed_reach.by_marks import (
     sound_but,
     touched_by_marks,
 )
-from hotfolder.checks.size.bleed_reach.edge_ink import NEXT_TO_NOTHING, inked_along, mean_ink
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import CELL_PT, EdgePaint, PageInk
@@ -124,9 +124,9 @@ class EdgeOfPaint:
             if framed:
                 yield replace(self._told("not-drawn", framed, gaps), end=EndOfPaint.FRAME)
             if within:
-                told = self._told("not-drawn", within, gaps)
-                own = EndOfPaint.WHITE if CALLED[MarkKind.IMAGE] in told.what else EndOfPaint.ITSELF
-                yield replace(told, end=EndOfPaint.COVER if self._is_hidden(within, wanted) else own)
+                short = self._told("not-drawn", within, gaps)
+                own = EndOfPaint.WHITE if KIND_WORDS[MarkKind.IMAGE] in short.what else EndOfPaint.ITSELF
+                yield replace(short, end=EndOfPaint.COVER if self._is_hidden(within, wanted) else own)
 
     def _gaps(self, wanted: Wanted) -> Iterator[tuple[_Gap, list[Reach]]]:
         """The stretches where ink ends too early, each with the areas that touch the trim there."""
@@ -186,7 +186,7 @@ class EdgeOfPaint:
 
     def _is_hidden(self, stretches: Sequence[Stretch], wanted: Wanted) -> bool:
         """Whether something white lies over the bleed there."""
-        found = reaches(
+        white_reaches = reaches(
             self._edge,
             self._trim,
             [
@@ -196,7 +196,7 @@ class EdgeOfPaint:
             ],
         )
         middle = wanted.enough / 2
-        return any(reach.covers(middle) and meet(reach.stretch, stretches) for reach in found)
+        return any(reach.covers(middle) and meet(reach.stretch, stretches) for reach in white_reaches)
 
     def _fades(self, stretch: Stretch) -> bool:
         """Whether what touches the trim there becomes paler and paler towards it."""
@@ -209,7 +209,7 @@ class EdgeOfPaint:
     ) -> Short:
         here = [(gap, guilty) for gap, guilty in gaps if meet(gap.stretch, stretches)]
         reach = min((_exact(gap, guilty) for gap, guilty in here), default=0.0)
-        guilty = [reach for _, found in here for reach in found]
+        guilty = [reach for _, marks_there in here for reach in marks_there]
         return Short(code, self._edge, reach, tuple(stretches), kinds_of(guilty))
 
 
@@ -229,51 +229,51 @@ def _short_steps(paint: EdgePaint, wanted: Wanted) -> Iterator[_Gap]:
     at = 0
     for short, steps in groupby(reach, key=lambda each: each is not None and each < enough):
         first, at = at, at + len(list(steps))
-        found = tuple(each for each in reach[first:at] if each is not None)
-        if not short or len(found) * step < SHORTEST - _SAME:
+        steps_inked = tuple(each for each in reach[first:at] if each is not None)
+        if not short or len(steps_inked) * step < SHORTEST - _SAME:
             continue
         before = reach[first - 1] if first else 0.0
         after = reach[at] if at < len(reach) else 0.0
-        if not _is_slanted_or_round(before, found, after, step):
+        if not _is_slanted_or_round(before, steps_inked, after, step):
             start = paint.start + first * step
-            yield _Gap((start, start + len(found) * step), found, step)
+            yield _Gap((start, start + len(steps_inked) * step), steps_inked, step)
 
 
 def _is_slanted_or_round(
-    before: float | None, found: Sequence[float], after: float | None, step: float
+    before: float | None, reaches_pt: Sequence[float], after: float | None, step: float
 ) -> bool:
     """Whether it is the end of something that runs on aslant, or something round that pokes out.
 
     before, after: the reach beside it; where it is None, no paint touches the trim there.
     """
-    if _longest_level(found) * step > min(_LEVEL, len(found) * step * _LEVEL_SHARE + step):
+    if _longest_level(reaches_pt) * step > min(_LEVEL, len(reaches_pt) * step * _LEVEL_SHARE + step):
         return False
-    if before is None and _grows(found, after, _RISE):
+    if before is None and _grows(reaches_pt, after, _RISE):
         return True
-    if after is None and _grows(found[::-1], before, _RISE):
+    if after is None and _grows(reaches_pt[::-1], before, _RISE):
         return True
-    return before is None and after is None and _is_dome(found)
+    return before is None and after is None and _is_dome(reaches_pt)
 
 
-def _is_dome(found: Sequence[float]) -> bool:
+def _is_dome(reaches_pt: Sequence[float]) -> bool:
     """Whether the reach grows from next to nothing, and falls back to it."""
-    top = found.index(max(found))
-    return _grows(found[: top + 1], None, _DOME) and _grows(found[top:][::-1], None, _DOME)
+    top = reaches_pt.index(max(reaches_pt))
+    return _grows(reaches_pt[: top + 1], None, _DOME) and _grows(reaches_pt[top:][::-1], None, _DOME)
 
 
-def _longest_level(found: Sequence[float]) -> int:
+def _longest_level(reaches_pt: Sequence[float]) -> int:
     """How many steps, side by side, end at the same distance from the cut at the most."""
     longest = first = 0
-    for at, each in enumerate(found):
-        if abs(each - found[first]) > _LEVEL_WITHIN:
+    for at, each in enumerate(reaches_pt):
+        if abs(each - reaches_pt[first]) > _LEVEL_WITHIN:
             first = at
         longest = max(longest, at - first + 1)
     return longest
 
 
-def _grows(found: Sequence[float], on: float | None, rise: float) -> bool:
+def _grows(reaches_pt: Sequence[float], on: float | None, rise: float) -> bool:
     """Whether the reach grows from nothing, by `rise` or more, and goes `on` growing where that is known."""
-    rising = found if on is None else (*found, on)
+    rising = reaches_pt if on is None else (*reaches_pt, on)
     leaps = [later - earlier for earlier, later in pairwise(rising)]
     return (
         rising[0] <= _LEAP and rising[-1] - rising[0] >= rise and min(leaps) >= -_SAME and max(leaps) <= _LEAP

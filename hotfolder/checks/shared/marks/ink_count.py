@@ -3,7 +3,7 @@
 Overprint and transparency may bring a shape to more plates than its colour has inks, to fewer, or to none.
 """
 
-from hotfolder.checks.shared.marks.inks import inks_at_most, is_paper, several_inks
+from hotfolder.checks.shared.marks.tints import inks_at_most, is_paper, several_inks
 from hotfolder.model.colour import Colour, ColourKind
 from hotfolder.model.marks import Mark
 
@@ -33,7 +33,7 @@ def mixed_of_several(mark: Mark, colour: Colour) -> bool:
     return bool(colour.components) and in_several_inks(mark, colour) and not several_inks(colour)
 
 
-def mixing(mixed: int, count: int) -> str:
+def mixing_words(mixed: int, count: int) -> str:
     """A sentence, with a space before it, that says why `mixed` of `count` things are in several inks."""
     if not mixed:
         return ""

@@ -50,8 +50,8 @@ def _laid(colour: Colour) -> tuple[ColourSpace, tuple[float, ...]]:
 
 def inks_laid(colour: Colour) -> frozenset[str] | None:
     """The inks that show in a colour; None where nobody knows before the press converts it."""
-    found = tints(colour)
-    return None if found is None else frozenset(name for name, tint in found.items() if tint >= TRACE)
+    by_ink = tints(colour)
+    return None if by_ink is None else frozenset(name for name, tint in by_ink.items() if tint >= TRACE)
 
 
 def inks_at_most(colour: Colour) -> frozenset[str]:
@@ -75,8 +75,8 @@ def several_inks(colour: Colour) -> bool:
 
 def is_paper(colour: Colour) -> bool:
     """Whether a colour puts no ink on paper: paper white, or no plate at all."""
-    found = tints(colour)
-    return _lightest(colour) if found is None else bool(not any(tint > 0 for tint in found.values()))
+    by_ink = tints(colour)
+    return _lightest(colour) if by_ink is None else bool(not any(tint > 0 for tint in by_ink.values()))
 
 
 def _lightest(colour: Colour) -> bool:
@@ -91,8 +91,8 @@ def _lightest(colour: Colour) -> bool:
 
 def is_black(colour: Colour) -> bool:
     """Whether a colour is black ink, alone or with others beneath it."""
-    found = tints(colour)
-    return found is not None and found.get(BLACK, 0) >= _BLACK_FROM
+    by_ink = tints(colour)
+    return by_ink is not None and by_ink.get(BLACK, 0) >= _BLACK_FROM
 
 
 def is_black_alone(colour: Colour) -> bool:
@@ -122,5 +122,5 @@ def is_four_full(colour: Colour) -> bool:
     """Whether the four process inks are all laid down full."""
     if sum(tint >= FULL for tint in colour.components) < len(PROCESS_INKS):
         return False
-    found = tints(colour)
-    return found is not None and all(found.get(name, 0) >= FULL for name in PROCESS_INKS)
+    by_ink = tints(colour)
+    return by_ink is not None and all(by_ink.get(name, 0) >= FULL for name in PROCESS_INKS)

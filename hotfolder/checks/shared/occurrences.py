@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Final
 
-from hotfolder.checks.shared.marks.paint import gathered
+from hotfolder.checks.shared.marks.on_product import gathered
 from hotfolder.model.findings import Finding, Place
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page
@@ -15,7 +15,7 @@ from hotfolder.wording.sentences import pages_told
 _PAGES_WITH_BOXES: Final = 40
 
 
-class Sightings:
+class Occurrences:
     """The places of one cause, in the order in which they were met."""
 
     def __init__(self) -> None:
@@ -23,7 +23,7 @@ class Sightings:
         self.count = 0
 
     @classmethod
-    def of(cls, others: Iterable["Sightings"]) -> "Sightings":
+    def of(cls, others: Iterable["Occurrences"]) -> "Occurrences":
         """All that `others` have met, as one."""
         whole = cls()
         for other in others:
@@ -36,8 +36,8 @@ class Sightings:
 
     def add(self, page: Page, *boxes: Box) -> None:
         """Keep account of a place on `page`; without boxes it is the page as a whole."""
-        _, found = self._seen.setdefault(page.number, (page, []))
-        found.extend(boxes)
+        _, boxes_so_far = self._seen.setdefault(page.number, (page, []))
+        boxes_so_far.extend(boxes)
         self.count += 1
 
     def each(self) -> Iterator[tuple[Page, list[Box]]]:
@@ -49,7 +49,7 @@ class Sightings:
         """The numbers of the pages on which the cause shows, in order."""
         return tuple(sorted(self._seen))
 
-    def told(self, finding: Finding, *, words_for_place: bool = True) -> Finding:
+    def located(self, finding: Finding, *, words_for_place: bool = True) -> Finding:
         """`finding` with its pages, its boxes, and its message behind the words for where it is.
 
         The message begins in lower case, as the second half of a sentence: `Page 2, top edge: ...`.
@@ -62,12 +62,12 @@ class Sightings:
         )
         page, boxes = self._seen[numbers[0]]
         where = place_told(page, boxes) if words_for_place else ""
-        told = pages_told(numbers).capitalize()
+        place = pages_told(numbers).capitalize()
         if where:
-            told += f", {where}" if len(numbers) == 1 else f" (on page {page.number}: {where})"
+            place += f", {where}" if len(numbers) == 1 else f" (on page {page.number}: {where})"
         return replace(
             finding,
-            message=f"{told}: {finding.message}",
+            message=f"{place}: {finding.message}",
             page=places[0].page,
             boxes=places[0].boxes,
             further=places[1:],

@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from hotfolder.checks.shared.marks.edges import Reach, Stretch, along, merged, painted, without
+from hotfolder.checks.shared.plates.inked_places import inked_along
 from hotfolder.checks.size.bleed_reach.by_marks import (
     SHORTEST,
     PaintedAreas,
@@ -16,7 +17,6 @@ from hotfolder.checks.size.bleed_reach.by_marks import (
     guilty_at,
     kinds_of,
 )
-from hotfolder.checks.size.bleed_reach.edge_ink import inked_along
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.inks import CELL_PT
@@ -74,5 +74,5 @@ def _is_inked(page: Page, edge: Edge) -> bool:
     """Whether the plates are known, and ink touches the trim along much of an edge all the same."""
     if isinstance(page.ink, Unmeasured) or isinstance(page.ink.edges, Unmeasured):
         return False
-    found = [reach is not None for paint in page.ink.edges if paint.edge is edge for reach in paint.reach_pt]
-    return sum(found) > (1 - _SHARE) * len(found)
+    steps = [reach is not None for paint in page.ink.edges if paint.edge is edge for reach in paint.reach_pt]
+    return sum(steps) > (1 - _SHARE) * len(steps)

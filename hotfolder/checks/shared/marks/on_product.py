@@ -25,11 +25,13 @@ def on_product(page: Page, marks: Iterable[Mark]) -> Iterator[tuple[Mark, Box]]:
     wholly outside trim and bleed (crop marks, slug lines, colour bars). Without a trim every printing
     mark counts.
     """
-    for _, mark, visible in in_order(page, marks):
+    for _, mark, visible in in_painting_order(page, marks):
         yield mark, visible
 
 
-def in_order(page: Page, marks: Iterable[Mark], *, inkless: bool = False) -> Iterator[tuple[int, Mark, Box]]:
+def in_painting_order(
+    page: Page, marks: Iterable[Mark], *, inkless: bool = False
+) -> Iterator[tuple[int, Mark, Box]]:
     """As `on_product`, each mark with its number among all marks of the page, in painting order.
 
     inkless: with those that leave no ink where they lie.
@@ -52,7 +54,7 @@ def gathered(boxes: Iterable[Box]) -> tuple[Box, ...]:
         column = _cell((box.x0 + box.x1) / 2 - whole.x0, whole.width)
         row = _cell((box.y0 + box.y1) / 2 - whole.y0, whole.height)
         cells.setdefault((column, row), []).append(box)
-    return tuple(_around(found) for found in cells.values())
+    return tuple(_around(neighbours) for neighbours in cells.values())
 
 
 def _cell(offset: float, extent: float) -> int:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from typing import Final
 
-from hotfolder.checks.size.trim_settings import TrimSizeSettings
+from hotfolder.checks.size.trim_sizes.trim_settings import TrimSizeSettings
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page, TrimOrigin
@@ -96,11 +96,11 @@ def size_told(width: float, height: float, like: Size) -> str:
 
 def pages_are(alike: list[SizedPage]) -> str:
     """The beginning of a sentence: 'Page 1 is', 'Pages 1 and 2 are'."""
-    told = pages_told(each.page.number for each in alike)
-    return f"{told[:1].upper()}{told[1:]} {'is' if len(alike) == 1 else 'are'}"
+    numbers = pages_told(each.page.number for each in alike)
+    return f"{numbers[:1].upper()}{numbers[1:]} {'is' if len(alike) == 1 else 'are'}"
 
 
 def on_pages(alike: list[SizedPage]) -> str:
     """The beginning of a line: 'Page 1:'."""
-    told = pages_told(each.page.number for each in alike)
-    return f"{told[:1].upper()}{told[1:]}:"
+    numbers = pages_told(each.page.number for each in alike)
+    return f"{numbers[:1].upper()}{numbers[1:]}:"

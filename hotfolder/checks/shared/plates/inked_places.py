@@ -43,9 +43,9 @@ def inked_part(ink: PageInk, box: Box) -> Box | None:
     columns, rows = 0, set[int]()
     for plate in ink.plates:
         for row, line in zip(cells.rows, cells.lines(plate.coverage, ink.cells), strict=True):
-            found = int.from_bytes(line.translate(table), "big")
-            if found:
-                columns |= found
+            inked_columns = int.from_bytes(line.translate(table), "big")
+            if inked_columns:
+                columns |= inked_columns
                 rows.add(row)
     if not rows:
         return None
