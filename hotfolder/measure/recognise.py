@@ -29,7 +29,7 @@ def recognise(path: Path) -> Format | None:
     """
     with path.open("rb") as file:
         head = file.read(_PDF_HEADER_WITHIN + len(_PDF_HEADER))
-    for signature, found in _SIGNATURES:
+    for signature, file_format in _SIGNATURES:
         if head.startswith(signature):
-            return found
+            return file_format
     return Format.PDF if _PDF_HEADER in head else None

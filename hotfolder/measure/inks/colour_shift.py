@@ -117,8 +117,8 @@ def _spot_alone(inks: dict[str, Bytes], shape: tuple[int, ...]) -> Mask:
     """Where spot inks lie and no process ink does: they print as themselves, however files show them."""
     spot, process = np.zeros(shape, np.bool_), np.zeros(shape, np.bool_)
     for name, plate in inks.items():
-        found = process if name in PROCESS_INKS else spot
-        found |= plate > 1
+        coverage = process if name in PROCESS_INKS else spot
+        coverage |= plate > 1
     return spot & ~process
 
 
@@ -160,12 +160,12 @@ def _moved(compared: _Compared, frame: PlateFrame, sheet: Box, conversions: Conv
         if group.pixels >= least and group.delta_e() > _MOVED
     ]
     groups.sort(key=_ColourGroup.delta_e, reverse=True)
-    found = []
+    moved_colours = []
     for group in groups[:_MOST_COLOURS]:
         marked = np.zeros(where.shape, np.bool_)
         marked[where] = np.isin(numbers, group.bins)
         place = _place(marked, compared.mm, frame).cut_by(sheet) or sheet
-        found.append(
+        moved_colours.append(
             MovedColour(
                 place,
                 100 * group.pixels / compared.sheet_px,
@@ -174,7 +174,7 @@ def _moved(compared: _Compared, frame: PlateFrame, sheet: Box, conversions: Conv
                 group.delta_e(),
             )
         )
-    return found
+    return moved_colours
 
 
 def _colour(lab: Numbers) -> tuple[float, float, float]:

@@ -51,11 +51,11 @@ def _along(edge: Edge, inks: Sequence[Bytes], frame: PlateFrame, sheet: Box, tri
     tones = _band(edge, inks, (first, last), (start, stop))
     reach_px = _reach(tones, nearest - start, deep, math.ceil(end - _ROUNDING_PX) - 1 - start)
     reach: list[float | None] = []
-    for found in reach_px.tolist():
-        if math.isnan(found):
+    for column in reach_px.tolist():
+        if math.isnan(column):
             reach.append(None)
         else:
-            place = end if math.isinf(found) else min(found + start, end)
+            place = end if math.isinf(column) else min(column + start, end)
             reach.append(max(0.0, (place - cut) * pixel))
     return EdgePaint(edge, origin + first * pixel, pixel, tuple(reach), sheet.beyond(edge, trim))
 

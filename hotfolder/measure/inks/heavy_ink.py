@@ -69,10 +69,10 @@ def window_sums(values: Sums, side: int) -> Sums:
 def _run_sums(values: Sums, side: int) -> Sums:
     """The sums of `side` neighbouring rows each."""
     count = max(0, values.shape[0] - side + 1)
-    found = values[:count].copy()
+    sums = values[:count].copy()
     for row in range(1, side):  # adding whole rows is several times faster than a sum over an axis
-        found += values[row : row + count]
-    return found
+        sums += values[row : row + count]
+    return sums
 
 
 def _strips(plates: Sequence[Bytes], below: int, above: int = 0) -> Iterator[NDArray[np.uint16]]:

@@ -102,8 +102,10 @@ def _with_ink(
     """The page with what its plates say of it, and of its marks."""
     if isinstance(plates, Unmeasured):
         return replace(page, ink=plates)
-    told = replace(page, ink=page_ink(plates, page, conversions, limits), marks=marks_with_inks(page, plates))
-    return replace(told, marks=with_unseen(told, plates))
+    measured = replace(
+        page, ink=page_ink(plates, page, conversions, limits), marks=marks_with_inks(page, plates)
+    )
+    return replace(measured, marks=with_unseen(measured, plates))
 
 
 def page_ink(
@@ -119,12 +121,12 @@ def page_ink(
     inks = {name: ink for name, ink in plates.inks.items() if ink.max(initial=0) >= LEAST_INK}
     sheet_px = plates.sheet.width * plates.sheet.height / frame.pixel_pt**2
     highest, most = most_ink(list(inks.values()), side) if inks else (0, 0.0)
-    found = tuple(_plate(name, ink, side, sheet_px) for name, ink in inks.items())
+    plate_facts = tuple(_plate(name, ink, side, sheet_px) for name, ink in inks.items())
     trim = page.trim
     doubts = settled(page, plates.doubts)
     return PageInk(
         cells=Cells(frame.left, frame.top, columns, rows),
-        plates=found,
+        plates=plate_facts,
         max_percent=highest / 2.55,
         max_1mm2_percent=most / 2.55,
         edges=trim

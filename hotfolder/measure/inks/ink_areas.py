@@ -58,20 +58,20 @@ def _areas(
     flags, sums = heavy_pixels(plates, side, figure * 2.55)
     if within is not None:
         flags &= _inside(frame, within)
-    found = _PixelAreas.of(flags)
-    order = np.argsort(-found.pixels, kind="stable")
-    order = order[found.pixels[order] >= _LEAST_MM2 * side**2]
-    highest = found.highest(sums)
+    areas = _PixelAreas.of(flags)
+    order = np.argsort(-areas.pixels, kind="stable")
+    order = order[areas.pixels[order] >= _LEAST_MM2 * side**2]
+    highest = areas.highest(sums)
     step = frame.pixel_pt
     return tuple(
         HeavyArea(
             box=Box(
-                frame.left + float(found.left[each]) * step,
-                frame.top - float(found.bottom[each]) * step,
-                frame.left + float(found.right[each]) * step,
-                frame.top - float(found.top[each]) * step,
+                frame.left + float(areas.left[each]) * step,
+                frame.top - float(areas.bottom[each]) * step,
+                frame.left + float(areas.right[each]) * step,
+                frame.top - float(areas.top[each]) * step,
             ),
-            mm2=float(found.pixels[each]) / side**2,
+            mm2=float(areas.pixels[each]) / side**2,
             highest_percent=float(highest[each]) / side**2 / 2.55,
         )
         for each in order

@@ -33,14 +33,14 @@ _ADDING_AT_MOST: Final = frozenset(
 
 def settled(page: Page, doubts: Sequence[Doubt]) -> tuple[Doubt, ...]:
     """The doubts of a page's plates, those about knockout groups no larger than they need to be."""
-    found: list[Doubt] = []
+    narrowed: list[Doubt] = []
     for doubt in doubts:
         places = _places(page, doubt.box) if doubt.reason == KNOCKOUT else None
         if places is None:
-            found.append(doubt)
+            narrowed.append(doubt)
         else:
-            found.extend(replace(doubt, box=box, summed=_is_summed(page, box)) for box in places)
-    return tuple(dict.fromkeys(found))
+            narrowed.extend(replace(doubt, box=box, summed=_is_summed(page, box)) for box in places)
+    return tuple(dict.fromkeys(narrowed))
 
 
 def _places(page: Page, within: Box) -> list[Box] | None:

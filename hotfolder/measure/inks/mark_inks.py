@@ -48,16 +48,17 @@ def marks_with_inks(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeas
     if isinstance(page.marks, Unmeasured) or not plates.inks:
         return page.marks
     looker = _Looker(plates)
-    found: dict[int, tuple[str, ...]] = {}
+    inks_by_order: dict[int, tuple[str, ...]] = {}
     shapes = _shapes(page.marks)
     if _blended_on_screen(page):
         shapes = (shape for shape in shapes if not _mixes(shape.mark))
     for run in _runs(shapes, plates.frame):
-        found.update(looker.inks(run))
-    if not found:
+        inks_by_order.update(looker.inks(run))
+    if not inks_by_order:
         return page.marks
     return tuple(
-        replace(mark, inks=found[order]) if order in found else mark for order, mark in enumerate(page.marks)
+        replace(mark, inks=inks_by_order[order]) if order in inks_by_order else mark
+        for order, mark in enumerate(page.marks)
     )
 
 
@@ -210,7 +211,7 @@ class _Looker:
         together = None if varies else self._told(run[0].mark, pixels, around)
         if together is not None:
             return {shape.order: together for shape in run}
-        found: dict[int, tuple[str, ...]] = {}
+        inks_by_order: dict[int, tuple[str, ...]] = {}
         for shape, box in zip(run, boxes, strict=True) if len(run) > 1 or varies else ():
             near = box.grown(self._ground_px, self._sheet)
             part = near.seen_from(whole)
@@ -219,8 +220,8 @@ class _Looker:
             else:
                 alone = self._told(shape.mark, pixels[:, *part], around[part])
             if alone is not None:
-                found[shape.order] = alone
-        return found
+                inks_by_order[shape.order] = alone
+        return inks_by_order
 
     def _laid(
         self,

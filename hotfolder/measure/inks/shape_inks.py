@@ -52,10 +52,10 @@ def laid(
     most = int(more.max())
     if most <= CLEAR:
         return None
-    found = more >= max(LEAST_SHARE * most, LEAST_CHANGE)
-    if np.count_nonzero(found) < _SEVERAL and (highest[~found] > EVEN).any():
+    carrying = more >= max(LEAST_SHARE * most, LEAST_CHANGE)
+    if np.count_nonzero(carrying) < _SEVERAL and (highest[~carrying] > EVEN).any():
         return None
-    return tuple(int(plate) for plate in np.flatnonzero(found))
+    return tuple(int(plate) for plate in np.flatnonzero(carrying))
 
 
 def carried(pixels: NDArray[np.uint8], around: NDArray[np.bool_]) -> Carried | None:

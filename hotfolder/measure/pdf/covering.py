@@ -34,17 +34,17 @@ def mark_covered(marks: Sequence[Mark]) -> tuple[Mark, ...]:
     tiled: dict[int, list[Box]] = {}
     for area in _tiled(solids):
         tiled.setdefault(area.order, []).append(area.box)
-    covers, found = _Covers(), list(marks)
+    covers, updated = _Covers(), list(marks)
     # From the last to the first, so that the covers known are always those painted later.
     for order in range(max(solids), -1, -1):
         mark = marks[order]
         seen = _seen(mark) if covers.known and mark.on_paper and not mark.repeated else None
         if seen is not None and covers.hide(seen):
-            found[order] = replace(mark, covered=True)
+            updated[order] = replace(mark, covered=True)
         if order in solids:
             for box in (solids[order], *tiled.get(order, ())):
                 covers.add(box)
-    return tuple(found)
+    return tuple(updated)
 
 
 def _seen(mark: Mark) -> Box | None:

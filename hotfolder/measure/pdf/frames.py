@@ -23,17 +23,17 @@ def mark_frames(marks: Sequence[Mark]) -> tuple[Mark, ...]:
 
     A frame on ground of its own colour is none, nor is the last step of a gradient of nested rectangles.
     """
-    found = list(marks)
+    updated = list(marks)
     areas: list[int] = []  # those that fill a rectangle, and print
     for order, mark in enumerate(marks):
         if mark.solid is None or not mark.printed or mark.repeated:
             continue
         if mark.white and areas:
-            place = _around(found, areas, mark.solid)
+            place = _around(updated, areas, mark.solid)
             if place is not None:
-                found[areas[place]] = _hollowed(found[areas[place]], mark.solid)
+                updated[areas[place]] = _hollowed(updated[areas[place]], mark.solid)
         areas.append(order)
-    return tuple(found)
+    return tuple(updated)
 
 
 def _around(marks: list[Mark], areas: list[int], white: Box) -> int | None:

@@ -25,7 +25,7 @@ def read_annotations(
     `problems`: each reader draws it in its own way.
     """
     array = entry(page, "/Annots")
-    found = []
+    annotations = []
     for index, annotation in enumerate(items(array, ANNOTATIONS), start=1):
         if not isinstance(annotation, pikepdf.Dictionary):
             continue
@@ -40,7 +40,7 @@ def read_annotations(
             prints=annotation_prints(annotation),
             has_appearance=normal_appearance(annotation) is not None,
         )
-        found.append(fact)
+        annotations.append(fact)
         extends = box.width > 0 and box.height > 0
         if fact.prints and extends and not fact.has_appearance and _shows_without(annotation, fact.subtype):
             what = (
@@ -52,7 +52,7 @@ def read_annotations(
     if isinstance(array, pikepdf.Array) and len(array) > ANNOTATIONS:
         what = f"reading stopped after {ANNOTATIONS} annotations"
         problems.append(Problem(f"{where}.annotations", what, ProblemKind.LIMIT))
-    return tuple(found)
+    return tuple(annotations)
 
 
 def _shows_without(annotation: pikepdf.Dictionary, subtype: str) -> bool:
@@ -83,8 +83,8 @@ def _reach(annotation: pikepdf.Dictionary, box: Box, unit: float) -> Box:
     lines += items(entry(annotation, "/InkList"), _MOST_POINTS)
     points = []
     for line in lines:
-        found = [each for each in map(number, items(line, _MOST_POINTS)) if each is not None]
-        points += [(x * unit, y * unit) for x, y in zip(found[::2], found[1::2], strict=False)]
+        coordinates = [each for each in map(number, items(line, _MOST_POINTS)) if each is not None]
+        points += [(x * unit, y * unit) for x, y in zip(coordinates[::2], coordinates[1::2], strict=False)]
     corners = [(box.x0, box.y0), (box.x1, box.y1)]
     return Box.around([*corners, *points]).grown(_border_width(annotation) * unit)
 

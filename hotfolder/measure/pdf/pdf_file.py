@@ -102,18 +102,18 @@ class _Measuring:
         geometry = read_geometry(page, where)
         self._problems.extend(geometry.problems)
         annotations = read_annotations(page, geometry.user_unit, where, self._problems)
-        found = self._painted(page, number, geometry)
+        painted = self._painted(page, number, geometry)
         return Page(
             number=number,
             rotate=geometry.rotate,
             user_unit=geometry.user_unit,
             boxes=geometry.boxes,
             trim=declared_trim(geometry.boxes),
-            marks=found if isinstance(found, Unmeasured) else mark_frames(mark_covered(found.marks)),
+            marks=painted if isinstance(painted, Unmeasured) else mark_frames(mark_covered(painted.marks)),
             annotations=annotations,
             blend_space=blend_space(page, self._readers),
-            constructs=frozenset() if isinstance(found, Unmeasured) else found.constructs,
-            mask_pictures=() if isinstance(found, Unmeasured) else found.mask_pictures,
+            constructs=frozenset() if isinstance(painted, Unmeasured) else painted.constructs,
+            mask_pictures=() if isinstance(painted, Unmeasured) else painted.mask_pictures,
         )
 
     def _painted(self, page: pikepdf.Dictionary, number: int, geometry: Geometry) -> PageMarks | Unmeasured:
@@ -127,18 +127,18 @@ class _Measuring:
             what = f"the pages before it hold more than {OPERATORS:,} drawing instructions; it was not read"
             return self._unread(number, what, ProblemKind.LIMIT)
         try:
-            found = interpret_page(
+            page_marks = interpret_page(
                 page, number, geometry.user_unit, geometry.boxes.media, self._readers,
                 Left(self._operators_left, self._marks_left),
             )  # fmt: skip
         except (pikepdf.PikepdfError, RecursionError) as error:
             logger.warning("page %d could not be read", number, exc_info=error)
             return self._unread(number, "the page's content could not be read", meaning(error)[0])
-        self._marks_left -= len(found.marks)
-        self._operators_left -= found.operators
-        self._problems.extend(found.problems)
-        self._add_fonts(found.fonts)
-        return found
+        self._marks_left -= len(page_marks.marks)
+        self._operators_left -= page_marks.operators
+        self._problems.extend(page_marks.problems)
+        self._add_fonts(page_marks.fonts)
+        return page_marks
 
     def _unread(self, number: int, what: str, kind: ProblemKind) -> Unmeasured:
         self._problems.append(Problem(f"pages[{number}].marks", what, kind))
@@ -157,8 +157,8 @@ class _Measuring:
     def _tell_mended(self) -> None:
         """Tells that qpdf mended something on the way, where nothing graver was said of it."""
         count = len(self._pdf.get_warnings())
-        told = {problem.kind for problem in self._problems} & {ProblemKind.DAMAGED, ProblemKind.UNREADABLE}
-        if count and not told:
+        graver = {problem.kind for problem in self._problems} & {ProblemKind.DAMAGED, ProblemKind.UNREADABLE}
+        if count and not graver:
             what = (
                 f"{count} places in the file are not written as they should be; they were mended in reading"
             )

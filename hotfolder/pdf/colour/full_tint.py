@@ -16,7 +16,9 @@ def full_tint(transform: object) -> tuple[float, ...]:
     if not isinstance(transform, pikepdf.Dictionary | pikepdf.Stream):
         return ()
     try:
-        found = read_function(transform)(np.ones((1, 1)))
+        components = read_function(transform)(np.ones((1, 1)))
     except NotDrawn:
         return ()
-    return tuple(round(float(each), _DIGITS) for each in found[0]) if np.isfinite(found).all() else ()
+    return (
+        tuple(round(float(each), _DIGITS) for each in components[0]) if np.isfinite(components).all() else ()
+    )

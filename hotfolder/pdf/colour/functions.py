@@ -41,12 +41,12 @@ class Function(ABC):
         """The results for `values` of shape (count, inputs)."""
         if values.shape[1] != self.inputs:
             raise NotDrawn("a function takes another number of values than its colour has")
-        found = self._of(np.clip(values, self.domain[:, 0], self.domain[:, 1]))
+        results = self._of(np.clip(values, self.domain[:, 0], self.domain[:, 1]))
         if self.range is None:
-            return found
-        if found.shape[1] < len(self.range):
+            return results
+        if results.shape[1] < len(self.range):
             raise NotDrawn("a function gives fewer values than it says")
-        return np.clip(found[:, : len(self.range)], self.range[:, 0], self.range[:, 1])
+        return np.clip(results[:, : len(self.range)], self.range[:, 0], self.range[:, 1])
 
     @abstractmethod
     def _of(self, values: Floats) -> Floats:
@@ -102,13 +102,13 @@ class SampledFunction(Function):
         below = np.minimum(place.astype(np.intp), np.maximum(self._size - 2, 0))
         share = place - below
         steps = np.concatenate([[1], np.cumprod(self._size[:-1])])
-        found = np.zeros((len(values), self._samples.shape[1]))
+        results = np.zeros((len(values), self._samples.shape[1]))
         for corner in range(2 ** len(self._size)):
             above = np.array([corner >> axis & 1 for axis in range(len(self._size))])
             weight = np.prod(np.where(above, share, 1 - share), axis=1)
             at = np.minimum(below + above, self._size - 1) @ steps
-            found += weight[:, None] * self._samples[at]
-        return found
+            results += weight[:, None] * self._samples[at]
+        return results
 
 
 class Power(Function):
@@ -126,8 +126,8 @@ class Power(Function):
     def _of(self, values: Floats) -> Floats:
         with np.errstate(all="ignore"):
             raised = values if self._exponent == 1 else np.nan_to_num(values**self._exponent)
-        found: Floats = self._start + raised * (self._end - self._start)
-        return found
+        results: Floats = self._start + raised * (self._end - self._start)
+        return results
 
 
 class Stitched(Function):
@@ -227,18 +227,18 @@ def _list(value: object) -> tuple[float, ...] | None:
 
 
 def _limits(value: object) -> Floats | None:
-    found = _list(value)
-    return np.array(found[: len(found) // 2 * 2]).reshape(-1, 2) if found and len(found) > 1 else None
+    bounds = _list(value)
+    return np.array(bounds[: len(bounds) // 2 * 2]).reshape(-1, 2) if bounds and len(bounds) > 1 else None
 
 
 def _pairs(value: object, count: int, otherwise: Floats) -> Floats:
-    found = numbers(value, 2 * count)
-    return np.array(found).reshape(-1, 2) if found is not None else otherwise
+    flat = numbers(value, 2 * count)
+    return np.array(flat).reshape(-1, 2) if flat is not None else otherwise
 
 
 def _wholes(value: object, count: int) -> tuple[int, ...] | None:
-    found = numbers(value, count)
-    return tuple(int(each) for each in found) if found is not None else None
+    figures = numbers(value, count)
+    return tuple(int(each) for each in figures) if figures is not None else None
 
 
 def _unpacked(data: bytes, bits: int, count: int) -> Floats:

@@ -164,7 +164,7 @@ class Content(pikepdf.StreamParser):
 
     def _read_salvaged(self, streams: list[pikepdf.Stream]) -> None:
         """Reads as one what can be had of streams of which one is broken (7.8.2)."""
-        found = []
+        sound_parts = []
         for stream in streams:
             part = salvaged(stream, DECODED_BYTES_PER_STREAM)
             if part is None:
@@ -172,10 +172,10 @@ class Content(pikepdf.StreamParser):
                 continue
             if part.broken:
                 self.note(ProblemKind.DAMAGED, _BROKEN)
-            found.append(part.data)
+            sound_parts.append(part.data)
         try:
             with pikepdf.new() as scratch:
-                _parse(scratch.make_stream(b"\n".join(found)), self)
+                _parse(scratch.make_stream(b"\n".join(sound_parts)), self)
         except pikepdf.PikepdfError:
             self.note(ProblemKind.UNREADABLE, _UNREADABLE)
 
@@ -184,18 +184,18 @@ class Content(pikepdf.StreamParser):
             self.note(ProblemKind.UNREADABLE, _ELSEWHERE)
             return False
         try:
-            found = survey(stream, DECODED_BYTES_PER_STREAM)
+            decoding = survey(stream, DECODED_BYTES_PER_STREAM)
         except READING_ERRORS:
             self.note(ProblemKind.UNREADABLE, _UNREADABLE)
             return False
-        if found.length is None:
+        if decoding.length is None:
             megabytes = DECODED_BYTES_PER_STREAM // 1024**2
             what = f"drawing instructions unpack to more than {megabytes} MB and were not read"
             self.note(ProblemKind.LIMIT, what)
             return False
-        if found.cut_off:
+        if decoding.cut_off:
             self.note(ProblemKind.DAMAGED, "compressed drawing instructions stop before their end")
-        self.ledger.spend_bytes(found.length)
+        self.ledger.spend_bytes(decoding.length)
         return True
 
     def handle_object(self, obj: object, _offset: int, _length: int) -> None:
@@ -255,13 +255,13 @@ class Content(pikepdf.StreamParser):
     def numbers(self, operands: Operands, count: int) -> tuple[float, ...] | None:
         """The last `count` operands as numbers; None, which is noted, where they are none."""
         try:
-            found = tuple(map(float, operands[-count:]))  # type: ignore[arg-type] # what is no number raises
+            figures = tuple(map(float, operands[-count:]))  # type: ignore[arg-type] # what is no number raises
         except READING_ERRORS:
-            found = ()
-        if not found or not math.isfinite(sum(found)):
+            figures = ()
+        if not figures or not math.isfinite(sum(figures)):
             self.note(ProblemKind.DAMAGED, "an instruction has something else in place of a number")
             return None
-        return found
+        return figures
 
     def colour_space(self, value: object) -> ColourSpace:
         """The colour space that an operand or an entry stands for here."""
@@ -286,8 +286,8 @@ class Content(pikepdf.StreamParser):
         exact: the clip is the box itself, and not some other shape in it.
         """
         state = self.state
-        kept = seen_through(state.clip, box) if state.clip is not None else None
-        self.state = state.with_clip(kept, exact=state.clip_exact and exact)
+        narrowed = seen_through(state.clip, box) if state.clip is not None else None
+        self.state = state.with_clip(narrowed, exact=state.clip_exact and exact)
 
     def layer_of(self, layer: object) -> MarkedContent:
         """The marked content of an optional content group or membership dictionary; `layer` may be None."""
@@ -377,9 +377,9 @@ def _number_of_sorts(spelling: str) -> float | None:
 
     Common readers keep what can be read from its start, and take two signs for one.
     """
-    found = _BROKEN_NUMBER.match(spelling)
-    if found is None:
+    spelled = _BROKEN_NUMBER.match(spelling)
+    if spelled is None:
         return None
-    sign, digits = found.groups()
+    sign, digits = spelled.groups()
     value = float(digits) if digits.strip(".") else 0.0
     return -value if "-" in sign else value

@@ -135,8 +135,8 @@ def _flag(value: object) -> bool | None:
 
 
 def _opacity(value: object) -> float | None:
-    found = number(value)
-    return None if found is None else min(max(found, 0.0), 1.0)
+    opacity = number(value)
+    return None if opacity is None else min(max(opacity, 0.0), 1.0)
 
 
 def _blend_mode(value: object) -> str | None:
@@ -145,5 +145,5 @@ def _blend_mode(value: object) -> str | None:
         return None
     single = name(value)
     wanted = [single] if single is not None else [name(each) for each in items(value, LIST_ENTRIES)]
-    found = next((each for each in wanted if each in BLEND_MODES), "Normal")
-    return "Normal" if found == "Compatible" else found
+    mode = next((each for each in wanted if each in BLEND_MODES), "Normal")
+    return "Normal" if mode == "Compatible" else mode

@@ -95,11 +95,11 @@ class GraphicsState:
 
         Then what the clip leaves is told: it lies there, and nobody sees it.
         """
-        clipped = found = seen_through(box, self.clip)
+        clipped = seen = seen_through(box, self.clip)
         for mask in (*self.outer_masks, self.mask):
-            if mask is not None and found is not None:
-                found = mask.seen(found)
-        return (clipped, True) if found is None and clipped is not None else (found, False)
+            if mask is not None and seen is not None:
+                seen = mask.seen(seen)
+        return (clipped, True) if seen is None and clipped is not None else (seen, False)
 
     # Changing one field by `dataclasses.replace` takes three times as long as by hand, and every other
     # operator of a page changes one of these.

@@ -153,10 +153,10 @@ class Ledger:
 
     def named(self, resources: Resources) -> NamedResources:
         """What was read of these resources so far."""
-        found = self._named.get(resources)
-        if found is None:
-            found = self._named[resources] = NamedResources()
-        return found
+        resources_read = self._named.get(resources)
+        if resources_read is None:
+            resources_read = self._named[resources] = NamedResources()
+        return resources_read
 
     @contextmanager
     def aside(self) -> Iterator[list[Mark]]:
@@ -172,16 +172,16 @@ class Ledger:
     def recording(self) -> Iterator[Recording]:
         """Collects all that is found meanwhile, but for problems, apart from what the page has."""
         outer_uses, operators, notes = self._font_uses, self.operators_left, self.notes
-        found = Recording()
-        self._font_uses = found.fonts
+        recording = Recording()
+        self._font_uses = recording.fonts
         try:
-            with self._apart(found.matrices) as marks:
-                found.marks = marks
-                yield found
+            with self._apart(recording.matrices) as marks:
+                recording.marks = marks
+                yield recording
         finally:
             self._font_uses = outer_uses
-            found.operators = operators - self.operators_left
-            found.troubled = self.notes > notes
+            recording.operators = operators - self.operators_left
+            recording.troubled = self.notes > notes
 
     @contextmanager
     def _apart(self, matrices: list[Matrix | None] | None) -> Iterator[list[Mark]]:

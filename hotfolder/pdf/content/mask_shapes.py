@@ -128,8 +128,8 @@ def _is_none_light(kind: ColourKind, components: Sequence[float]) -> bool:
 
 def _is_dark_ground(mask: object, group: object) -> bool:
     """Whether what a mask's group is laid on is black: by itself, or by its colour (11.6.5.2)."""
-    found = [number(each) for each in items(entry(mask, "/BC"), COLOUR_COMPONENTS)]
-    components = [each for each in found if each is not None]
+    backdrop = [number(each) for each in items(entry(mask, "/BC"), COLOUR_COMPONENTS)]
+    components = [each for each in backdrop if each is not None]
     if not components:
         return True
     space = name(entry(entry(group, "/Group"), "/CS"))

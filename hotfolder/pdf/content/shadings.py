@@ -49,15 +49,15 @@ class Shading:
 
     def bounds(self, matrix: Matrix, place: Box) -> Box | None:
         """The box around what is painted of `place`, the shading's space laid down by `matrix`."""
-        found: Box | None = place
+        painted: Box | None = place
         if self.box is not None:
-            found = place.cut_by(matrix.bounds(*self.box))
-        if found is not None and self.hull is not None:
+            painted = place.cut_by(matrix.bounds(*self.box))
+        if painted is not None and self.hull is not None:
             hull = _around(self.hull, matrix)
-            found = found.cut_by(hull) if hull is not None else None
-        if found is not None and self.banks:
-            found = _between(self.banks, matrix, found)
-        return found
+            painted = painted.cut_by(hull) if hull is not None else None
+        if painted is not None and self.banks:
+            painted = _between(self.banks, matrix, painted)
+        return painted
 
     def fills(self, matrix: Matrix) -> bool:
         """Whether nothing of `bounds` is left bare, whatever the place."""
@@ -195,14 +195,14 @@ def _kept(outline: list[Point], bank: Bank, back: Matrix) -> list[Point]:
     for point in outline:
         x, y = back.point(*point)
         heights.append(bank.across * x + bank.up * y - bank.least)
-    kept: list[Point] = []
+    inside: list[Point] = []
     for place, (point, height) in enumerate(zip(outline, heights, strict=True)):
         if height >= 0:
-            kept.append(point)
+            inside.append(point)
         following, next_height = outline[(place + 1) % len(outline)], heights[(place + 1) % len(outline)]
         if (height < 0) != (next_height < 0):
             share = height / (height - next_height)
-            kept.append(
+            inside.append(
                 (point[0] + share * (following[0] - point[0]), point[1] + share * (following[1] - point[1]))
             )
-    return kept
+    return inside

@@ -155,7 +155,7 @@ def _length(points: list[Point]) -> float:
 def _painted_edges(edges: list[_Side], *, even_odd: bool) -> list[_Side | None]:
     """Each edge with the paint on its left; None for one that has paint on both of its sides, or on none."""
     boxes = [Box.around(edge.points) for edge in edges]
-    found: list[_Side | None] = []
+    turned_edges: list[_Side | None] = []
     for place, edge in enumerate(edges):
         around = sum(
             _winding(other.points, edge.points[0])
@@ -165,12 +165,12 @@ def _painted_edges(edges: list[_Side], *, even_odd: bool) -> list[_Side | None]:
         within = around + (1 if edge.area > 0 else -1)
         outside, inside = (bool(each % 2) if even_odd else bool(each) for each in (around, within))
         if outside is inside:
-            found.append(None)
+            turned_edges.append(None)
             continue
         turned = (edge.area > 0) is not inside
         points = edge.points[::-1] if turned else edge.points
-        found.append(_Side(points, -edge.area if turned else edge.area, edge.length, outer=inside))
-    return found
+        turned_edges.append(_Side(points, -edge.area if turned else edge.area, edge.length, outer=inside))
+    return turned_edges
 
 
 def _winding(points: list[Point], at: Point) -> int:

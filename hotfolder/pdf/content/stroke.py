@@ -106,18 +106,18 @@ class _Pen:
 
     def _pieces(self, subpath: Subpath) -> list[_Segment]:
         """The segments that have an extent, the closing one among them; paints their sides."""
-        here, found = subpath.start, []
+        here, segments = subpath.start, []
         for segment in subpath.segments:
             end = segment[-1]
             if len(segment) == 1:
                 if end != here:
-                    found.append(self._straight(here, end))
+                    segments.append(self._straight(here, end))
             elif segment != (here, here, here):
-                found.append(self._curved(here, *segment))
+                segments.append(self._curved(here, *segment))
             here = end
         if subpath.closed and here != subpath.start:
-            found.append(self._straight(here, subpath.start))
-        return found
+            segments.append(self._straight(here, subpath.start))
+        return segments
 
     def _straight(self, start: Point, end: Point) -> _Segment:
         unit = self._unit(end[0] - start[0], end[1] - start[1])

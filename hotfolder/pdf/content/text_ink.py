@@ -19,9 +19,9 @@ def ink_bounds(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, matri
     matrix: text space to the page. A run that inks nothing has no ink to know.
     """
     upright = matrix.b == matrix.c == 0 or matrix.a == matrix.d == 0
-    found = (_upright if upright else _at_an_angle)(placed, glyphs, text, matrix)
-    sound = found is not None and math.isfinite(found.x0 + found.y0 + found.x1 + found.y1)
-    return found if sound else None
+    box = (_upright if upright else _at_an_angle)(placed, glyphs, text, matrix)
+    sound = box is not None and math.isfinite(box.x0 + box.y0 + box.x1 + box.y1)
+    return box if sound else None
 
 
 def _upright(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, matrix: Matrix) -> Box | None:

@@ -51,9 +51,9 @@ def read_geometry(page: pikepdf.Dictionary, where: str) -> Geometry:
             value = entry(holder, key)
             if value is None:
                 continue
-            found = read_rectangle(value, unit)
-            if found is not None and found.width > 0 and found.height > 0:
-                return found
+            rectangle = read_rectangle(value, unit)
+            if rectangle is not None and rectangle.width > 0 and rectangle.height > 0:
+                return rectangle
             what = f"the {_WORDS[key]} is written in a way that gives no rectangle; it was left out"
             problems.append(Problem(f"{where}.boxes", what, ProblemKind.DAMAGED))
         return None
@@ -98,17 +98,17 @@ def _user_unit(page: pikepdf.Dictionary, where: str, problems: list[Problem]) ->
     value = entry(page, "/UserUnit")
     if value is None:
         return 1.0
-    found = number(value)
-    if found is None or not 0 < found <= _LARGEST_UNITS:
+    unit = number(value)
+    if unit is None or not 0 < unit <= _LARGEST_UNITS:
         what = "the page's unit of measure is not a number above zero; points were taken"
         problems.append(Problem(f"{where}.user_unit", what, ProblemKind.DAMAGED))
         return 1.0
-    return found
+    return unit
 
 
 def _rotate(chain: list[object], where: str, problems: list[Problem]) -> int:
     """The clockwise turn for display; 0 where what is written is no multiple of 90."""
-    value = next((found for holder in chain if (found := entry(holder, "/Rotate")) is not None), None)
+    value = next((turn for holder in chain if (turn := entry(holder, "/Rotate")) is not None), None)
     if value is None:
         return 0
     degrees = number(value)

@@ -78,10 +78,10 @@ def _pdfx(info: object, xmp: Xmp) -> PdfxClaim | None:
 def _trapped(info: object, xmp: Xmp, problems: list[Problem]) -> str | None:
     """`True`, `False` or `Unknown`; a value that is written in another way is told and counts as none."""
     value = entry(info, "/Trapped")
-    found = name(value)
-    if value is not None and found not in _TRAPPED:
+    word = name(value)
+    if value is not None and word not in _TRAPPED:
         what = "whether the file is trapped is written in a way that counts as not said"
         problems.append(Problem("pdf.trapped", what, ProblemKind.NOTE))
-    if found in _TRAPPED:
-        return found
+    if word in _TRAPPED:
+        return word
     return xmp.trapped if xmp.trapped in _TRAPPED else None

@@ -86,9 +86,9 @@ def _is_unseen_signature(field: pikepdf.Dictionary) -> bool:
 def _inherited_name(field: object, key: str) -> str | None:
     """A name that a field has, or that it inherits from one above it (12.7.4.1)."""
     for _ in range(PARENTS):
-        found = name(entry(field, key))
-        if found is not None or field is None:
-            return found
+        inherited = name(entry(field, key))
+        if inherited is not None or field is None:
+            return inherited
         field = entry(field, "/Parent")
     return None
 

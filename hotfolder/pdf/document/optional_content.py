@@ -74,8 +74,8 @@ class Layers:
         members = entry(content, "/OCGs")
         groups = list(items(members, _MOST_GROUPS)) if isinstance(members, pikepdf.Array) else [members]
         groups += _groups_in(entry(content, "/VE"))
-        found = dict.fromkeys(text(entry(group, "/Name")) for group in groups)
-        return tuple(each for each in found if each) or (_UNNAMED,)
+        layer_names = dict.fromkeys(text(entry(group, "/Name")) for group in groups)
+        return tuple(each for each in layer_names if each) or (_UNNAMED,)
 
     def facts(self) -> tuple[Layer, ...]:
         """The layers in the order in which the file lists them."""
@@ -166,10 +166,10 @@ def _intents(holder: object) -> frozenset[str]:
     """
     value = entry(holder, "/Intent")
     if isinstance(value, pikepdf.Array):
-        found = {name(each) or "" for each in items(value, 16)}
+        intents = {name(each) or "" for each in items(value, 16)}
     else:
-        found = {name(value) or "View"}
-    return frozenset({"View", "Design", "All"} if "All" in found else found)
+        intents = {name(value) or "View"}
+    return frozenset({"View", "Design", "All"} if "All" in intents else intents)
 
 
 def _advice(group: object, categories: list[str]) -> bool | None:
@@ -198,8 +198,8 @@ def _groups_in(expression: object) -> Iterator[object]:
 
 def _unique(groups: Iterator[object]) -> tuple[object, ...]:
     """Each group once, in order; what is no dictionary is left out."""
-    found: dict[str, object] = {}
+    by_identity: dict[str, object] = {}
     for group in groups:
         if isinstance(group, pikepdf.Dictionary):
-            found.setdefault(identity(group) or str(len(found)), group)
-    return tuple(found.values())
+            by_identity.setdefault(identity(group) or str(len(by_identity)), group)
+    return tuple(by_identity.values())

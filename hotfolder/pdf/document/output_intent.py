@@ -13,12 +13,12 @@ from hotfolder.pdf.objects.streams import bounded_bytes
 def read_output_intents(pdf: pikepdf.Pdf, problems: list[Problem]) -> tuple[OutputIntent, ...]:
     """The output intents in order; a profile that cannot be read is told in `problems`."""
     array = entry(pdf.Root, "/OutputIntents")
-    found = []
+    intents = []
     for index, intent in enumerate(items(array, OUTPUT_INTENTS), start=1):
         if not isinstance(intent, pikepdf.Dictionary):
             continue
         profile = _profile(intent, f"pdf.output_intents[{index}].profile", problems)
-        found.append(
+        intents.append(
             OutputIntent(
                 subtype=name(entry(intent, "/S")) or "",
                 identifier=text(entry(intent, "/OutputConditionIdentifier")) or None,
@@ -33,7 +33,7 @@ def read_output_intents(pdf: pikepdf.Pdf, problems: list[Problem]) -> tuple[Outp
     if isinstance(array, pikepdf.Array) and len(array) > OUTPUT_INTENTS:
         what = f"reading stopped after {OUTPUT_INTENTS} output intents"
         problems.append(Problem("pdf.output_intents", what, ProblemKind.LIMIT))
-    return tuple(found)
+    return tuple(intents)
 
 
 def _profile(intent: pikepdf.Dictionary, where: str, problems: list[Problem]) -> ProfileFacts | None:

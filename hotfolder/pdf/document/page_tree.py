@@ -31,7 +31,7 @@ class PageTree:
 
     def _walk(self, root: object) -> Iterator[pikepdf.Dictionary]:
         """The pages below `root`, depth first; the nodes between root and page lie on a stack."""
-        found, visited = 0, 0
+        page_count, visited = 0, 0
         stack: list[tuple[str, Iterator[object]]] = [("", iter((root,)))]
         while stack:
             kid = next(stack[-1][1], _NO_MORE)
@@ -39,13 +39,13 @@ class PageTree:
                 stack.pop()
                 continue
             visited += 1
-            if visited > PAGES + PAGE_TREE_NODES or len(stack) > PAGE_TREE_DEPTH or found == PAGES:
-                self._tell(f"reading stopped after {found} pages", ProblemKind.LIMIT)
+            if visited > PAGES + PAGE_TREE_NODES or len(stack) > PAGE_TREE_DEPTH or page_count == PAGES:
+                self._tell(f"reading stopped after {page_count} pages", ProblemKind.LIMIT)
                 return
             if not isinstance(kid, pikepdf.Dictionary):
                 self._tell("a page is missing from the file", ProblemKind.DAMAGED)
             elif _is_page(kid):
-                found += 1
+                page_count += 1
                 yield kid
             elif (key := identity(kid) or "") in [above for above, _ in stack if above]:
                 self._tell("the list of pages runs in a circle; the circle was cut", ProblemKind.DAMAGED)

@@ -64,7 +64,7 @@ def read_xmp(data: bytes) -> Xmp:
         parser.Parse(words.strip("\0 \t\r\n"), True)  # noqa: FBT003 - the parser takes it by position only
     except (expat.ExpatError, ValueError) as error:
         raise XmpUnreadable(str(error)) from error
-    return Xmp(**collector.found)
+    return Xmp(**collector.properties)
 
 
 def _refuse(*_: object) -> None:
@@ -74,9 +74,9 @@ def _refuse(*_: object) -> None:
 
 @dataclass(slots=True)
 class _Collector:
-    """Collects wanted properties while the parser walks."""
+    """Collects the properties of `_PROPERTIES` while the parser walks: their text by the fields of `Xmp`."""
 
-    found: dict[str, str] = field(default_factory=dict)
+    properties: dict[str, str] = field(default_factory=dict)
     _path: list[str] = field(default_factory=list)
     _wanted: str | None = None  # the property that the parser stands in
     _depth: int = 0  # length of the path at that property
@@ -117,8 +117,8 @@ class _Collector:
 
     def _keep(self, key: str, value: str, *, instead: bool = False) -> None:
         value = printable(value)
-        if value and (instead or key not in self.found):
-            self.found[key] = value
+        if value and (instead or key not in self.properties):
+            self.properties[key] = value
 
     def _top_level(self) -> bool:
         """Whether the parser stands directly in the packet's RDF."""

@@ -25,8 +25,8 @@ def blank_codes(font: object, texts: Texts) -> frozenset[int]:
     encoding = read_encoding(entry(font, "/Encoding"), {})
     named = {code for code, glyph in encoding.items() if glyph in _NAMES}
     # What the encoding gives another name to is that, whatever a map says.
-    found = named | {code for code in mapped if encoding.get(code, "space") in _NAMES}
+    blanks = named | {code for code in mapped if encoding.get(code, "space") in _NAMES}
     flags = whole(entry(entry(font, "/FontDescriptor"), "/Flags")) or 0
     if 32 not in encoding and not flags & _SYMBOLIC:
-        found.add(32)  # the Latin encodings that a font may be built with all have it there (annex D.2)
-    return frozenset(found)
+        blanks.add(32)  # the Latin encodings that a font may be built with all have it there (annex D.2)
+    return frozenset(blanks)

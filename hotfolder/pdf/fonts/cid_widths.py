@@ -37,14 +37,14 @@ class CidWidths:
 
     def given(self, cid: int) -> float | None:
         """The width that the font gives for `cid`; None where the default holds."""
-        found = _find(self.across, cid)
-        return found[0] if found is not None else None
+        figures = _find(self.across, cid)
+        return figures[0] if figures is not None else None
 
     def vertical(self, cid: int) -> tuple[float, tuple[float, float]]:
         """The vertical displacement of `cid` (down is negative), and where its vertical origin lies."""
-        found = _find(self.down, cid)
-        if found is not None:
-            return found[0], (found[1], found[2])
+        figures = _find(self.down, cid)
+        if figures is not None:
+            return figures[0], (figures[1], figures[2])
         width = self.given(cid)
         middle = (self.default_width if width is None else width) / 2
         return self.default_down[1], (middle, self.default_down[0])

@@ -76,8 +76,8 @@ class CMap:
         at = bisect_right(self.starts.get(len(code), ()), value) - 1
         if at < 0:
             return 0
-        found = self.ranges[len(code)][at]
-        return found.cid + value - found.low if value <= found.high else 0
+        cid_range = self.ranges[len(code)][at]
+        return cid_range.cid + value - cid_range.low if value <= cid_range.high else 0
 
     def is_half_width(self, code: bytes) -> bool:
         """Whether `code` is a Latin letter of a predefined CMap."""
@@ -106,8 +106,8 @@ def _predefined(named: str) -> CMap:
     vertical = named.endswith("V")
     if named.startswith("Identity"):
         return CMap((TWO_BYTES,), vertical=vertical)
-    found = predefined_cmap(named)
-    return CMap(found.spaces, vertical, predefined=found, blanks=found.blanks)
+    known = predefined_cmap(named)
+    return CMap(known.spaces, vertical, predefined=known, blanks=known.blanks)
 
 
 _TOKEN: Final = re.compile(rb"<([0-9A-Fa-f\s]*)>|\[|\]|/([^\s<>\[\](){}/%]+)|([^\s<>\[\](){}/%]+)")
@@ -134,13 +134,13 @@ def _embedded(value: object, parents_left: int) -> CMap | None:
     if not spaces:
         spaces = [TWO_BYTES]
     sorted_ranges = {
-        length: tuple(sorted(found, key=lambda each: each.low)) for length, found in ranges.items()
+        length: tuple(sorted(unsorted, key=lambda each: each.low)) for length, unsorted in ranges.items()
     }
     return CMap(
         tuple(spaces),
         vertical=whole(entry(value, "/WMode")) == 1,
         ranges=sorted_ranges,
-        starts={length: tuple(each.low for each in found) for length, found in sorted_ranges.items()},
+        starts={length: tuple(each.low for each in of_length) for length, of_length in sorted_ranges.items()},
     )
 
 

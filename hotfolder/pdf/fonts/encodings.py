@@ -13,14 +13,20 @@ Encoding = dict[int, str]
 
 def _win_ansi() -> Encoding:
     """WinAnsiEncoding: Windows code page 1252, with annex D.2's own words for the odd codes."""
-    found: Encoding = dict.fromkeys(range(0o41, 256), "bullet")  # D.2 note 3: unused codes above 040
+    encoding: Encoding = dict.fromkeys(range(0o41, 256), "bullet")  # D.2 note 3: unused codes above 040
     for code in range(32, 256):
         character = bytes([code]).decode("cp1252", "replace")
         if ord(character) in UV2AGL:
-            found[code] = UV2AGL[ord(character)]
+            encoding[code] = UV2AGL[ord(character)]
     # D.2 notes 4 and 5: no-break space and soft hyphen; and three names that Unicode tables lack.
-    found |= {0xA0: "space", 0xAD: "hyphen", 0xB2: "twosuperior", 0xB3: "threesuperior", 0xB9: "onesuperior"}
-    return found
+    encoding |= {
+        0xA0: "space",
+        0xAD: "hyphen",
+        0xB2: "twosuperior",
+        0xB3: "threesuperior",
+        0xB9: "onesuperior",
+    }
+    return encoding
 
 
 STANDARD: Final[Encoding] = {code: glyph for code, glyph in enumerate(StandardEncoding) if glyph != ".notdef"}
@@ -50,7 +56,7 @@ def read_encoding(value: object, built_in: Encoding) -> Encoding:
     if named is not None:
         return _NAMED.get(named, built_in)
     base = _NAMED.get(name(entry(value, "/BaseEncoding")) or "", built_in)
-    found = dict(base)
+    encoding = dict(base)
     code = 0
     for each in items(entry(value, "/Differences"), 1024):
         start, glyph = whole(each), name(each)
@@ -58,6 +64,6 @@ def read_encoding(value: object, built_in: Encoding) -> Encoding:
             code = start
         elif glyph is not None:
             if 0 <= code <= 255:
-                found[code] = glyph
+                encoding[code] = glyph
             code += 1
-    return found
+    return encoding

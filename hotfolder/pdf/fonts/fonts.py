@@ -109,8 +109,8 @@ class FontMetrics:
         return [known.get(code) or look_up(code) for code in codes]
 
     def _look_up(self, code: bytes | int) -> Glyph:
-        found = self._known[code] = self._glyph(code if isinstance(code, bytes) else bytes([code]))
-        return found
+        glyph = self._known[code] = self._glyph(code if isinstance(code, bytes) else bytes([code]))
+        return glyph
 
 
 class FontReader:
@@ -123,11 +123,11 @@ class FontReader:
     def read(self, font: object) -> FontMetrics:
         """The metrics of a font dictionary; defaults where `font` is junk."""
         key = fingerprint(font)
-        found = self._read.get(key)
-        if found is None:
-            found = self._read[key] = _read_font(font)
-            self._by_name.setdefault(_key(found.facts), []).append(found.shown)
-        return found
+        metrics = self._read.get(key)
+        if metrics is None:
+            metrics = self._read[key] = _read_font(font)
+            self._by_name.setdefault(_key(metrics.facts), []).append(metrics.shown)
+        return metrics
 
     def as_shown(self, font: Font) -> Font:
         """A font's facts together with what its glyphs told that came on paper so far."""
@@ -208,13 +208,13 @@ class _OwnText:
         self._known: dict[int, str] = {}
 
     def of(self, code: int) -> str:
-        found = self._known.get(code)
-        if found is None:
-            told = self._shown.meaning(code)
-            if told is None:
-                told = text_of_name(STANDARD.get(code, "")) if self._standard else ""
-            found = self._known[code] = told
-        return found
+        meaning = self._known.get(code)
+        if meaning is None:
+            meaning = self._shown.meaning(code)
+            if meaning is None:
+                meaning = text_of_name(STANDARD.get(code, "")) if self._standard else ""
+            self._known[code] = meaning
+        return meaning
 
 
 def _is_symbolic(descriptor: object) -> bool:
@@ -323,8 +323,8 @@ def _type3(font: object) -> FontMetrics:
 def _widths(font: object) -> dict[int, float]:
     """Widths by code in em (Type 3: thousandths of its own glyph space); junk entries are left out."""
     first = whole(entry(font, "/FirstChar")) or 0
-    found = enumerate(items(entry(font, "/Widths"), 256), first)
-    widths = ((code, number(value)) for code, value in found)
+    numbered = enumerate(items(entry(font, "/Widths"), 256), first)
+    widths = ((code, number(value)) for code, value in numbered)
     return {code: width / 1000 for code, width in widths if width is not None and 0 <= code <= 255}
 
 
@@ -341,12 +341,12 @@ def _extents(descriptor: object, standard: CoreFont | None) -> tuple[float, floa
 
 
 def _facts(font: object, descendant: object, descriptor: object) -> Font:
-    found = _name(font, descendant, descriptor) or "unnamed"
+    font_name = _name(font, descendant, descriptor) or "unnamed"
     return Font(
-        name=found,
+        name=font_name,
         type=name(entry(descendant, "/Subtype")) or name(entry(font, "/Subtype")) or "unknown",
         program=_program(descriptor),
-        subset=_SUBSET.match(found) is not None,
+        subset=_SUBSET.match(font_name) is not None,
         object=identity(font),
     )
 
@@ -357,7 +357,7 @@ def _name(font: object, descendant: object, descriptor: object) -> str | None:
         entry(descriptor, "/FontName"), entry(font, "/Name"),
     )  # fmt: skip
     # Some producers write the name as a string; it is as good for people.
-    return next((found for each in candidates if (found := name(each) or text(each))), None)
+    return next((words for each in candidates if (words := name(each) or text(each))), None)
 
 
 def _program(descriptor: object) -> str | None:

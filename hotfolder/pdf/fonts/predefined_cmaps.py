@@ -57,8 +57,8 @@ _EUC: Final = code_spaces("00-80", "a1a1-fefe")
 # are published as cmap-resources; the encodings are those of table 116. MacJapanese and the vendors' JIS and
 # Shift-JIS have no codec of their own and are read as the standard they extend.
 _BY_NAME: Final = tuple(
-    (re.compile(pattern), found)
-    for pattern, found in (
+    (re.compile(pattern), cmap)
+    for pattern, cmap in (
         ("UCS2", PredefinedCMap(_TWO, 0x3000, "utf-16-be")),
         (
             "UTF16",
@@ -127,9 +127,9 @@ _BY_NAME: Final = tuple(
         ("^KSC-[HV]$", PredefinedCMap(_ROWS, 0x2121, "euc_kr", seven_bits=True)),
     )
 )
-_UNHEARD_OF: Final = PredefinedCMap(_TWO, 0x2121, "")
+_UNKNOWN: Final = PredefinedCMap(_TWO, 0x2121, "")
 
 
 def predefined_cmap(name: str) -> PredefinedCMap:
-    """What a name tells; two bytes a code for one that is not known."""
-    return next((found for pattern, found in _BY_NAME if pattern.search(name)), _UNHEARD_OF)
+    """The CMap that a name stands for; one with codes of two bytes for a name that is not known."""
+    return next((cmap for pattern, cmap in _BY_NAME if pattern.search(name)), _UNKNOWN)

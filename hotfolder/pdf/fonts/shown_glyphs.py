@@ -66,10 +66,10 @@ class ShownGlyphs:
 
     def band(self, shown: ShownCode) -> tuple[Point, ...]:
         """The points that bound a glyph of known shape under any transformation, in em."""
-        found = self._bands.get(shown.code)
-        if found is None:
-            found = self._bands[shown.code] = self._read_band(shown)
-        return found
+        corners = self._bands.get(shown.code)
+        if corners is None:
+            corners = self._bands[shown.code] = self._read_band(shown)
+        return corners
 
     def meaning(self, code: int) -> str | None:
         """What a code of a simple font means by its program; None where there is none that can be read."""
@@ -88,8 +88,8 @@ class ShownGlyphs:
             self.missing.add(code)
 
     def _meet(self, shown: ShownCode) -> Shape | None:
-        found = self._shapes[shown.code] = self._read(shown)
-        return found
+        shape = self._shapes[shown.code] = self._read(shown)
+        return shape
 
     def _read(self, shown: ShownCode) -> Shape | None:
         font = self._open()

@@ -24,12 +24,12 @@ Texts = Mapping[int, str]
 def read_unicode_map(font: object) -> dict[int, str]:
     """The text of each code in a font's map to Unicode; what makes no sense is left out."""
     data = bounded_bytes(entry(font, "/ToUnicode"), UNICODE_MAP_BYTES) or b""
-    found: dict[int, str] = {}
+    texts: dict[int, str] = {}
     for code, text in _entries(data):
-        if len(found) >= UNICODE_MAP_ENTRIES:
+        if len(texts) >= UNICODE_MAP_ENTRIES:
             break
-        found[code] = readable(text[:_LONGEST].decode("utf-16-be", "ignore"))
-    return found
+        texts[code] = readable(text[:_LONGEST].decode("utf-16-be", "ignore"))
+    return texts
 
 
 def named_texts(encoding: Encoding) -> dict[int, str]:

@@ -49,14 +49,14 @@ class PictureTrouble(NamedTuple):
 def trouble_with(stream: pikepdf.Stream, facts: ImageFacts) -> PictureTrouble | None:
     """What is wrong with the data of an image or of its mask; None where nothing is known to be."""
     parts = 1 if facts.colour is None else facts.colour.components
-    found = _trouble(stream, facts.bits or 0, parts)
-    if found is None:
+    trouble = _trouble(stream, facts.bits or 0, parts)
+    if trouble is None:
         for key in ("/SMask", "/Mask"):
             mask = entry(stream, key)
-            if found is None and isinstance(mask, pikepdf.Stream):
+            if trouble is None and isinstance(mask, pikepdf.Stream):
                 bits = 1 if entry(mask, "/ImageMask") is True else whole(entry(mask, "/BitsPerComponent"))
-                found = _trouble(mask, bits or 0, 1)
-    return found
+                trouble = _trouble(mask, bits or 0, 1)
+    return trouble
 
 
 def _trouble(stream: pikepdf.Stream, bits: int, parts: int) -> PictureTrouble | None:

@@ -132,8 +132,8 @@ def _is_clear(masking: Masking, pixel: tuple[int, ...] | None, decode: object) -
 
 def _filter_names(value: object) -> tuple[str, ...]:
     single = name(value)
-    found = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
-    return tuple(_FILTERS.get(each, each) for each in found if each is not None)
+    names = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
+    return tuple(_FILTERS.get(each, each) for each in names if each is not None)
 
 
 def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], ColourSpace]) -> ColourSpace:

@@ -6,7 +6,7 @@ own boxes, or the SIZ segment of a bare codestream, have them. No pixel is decod
 
 import struct
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from hotfolder.colour.icc import read_profile
@@ -62,17 +62,17 @@ def _codestream(data: bytes) -> JpxFacts:
 
 def _file(data: bytes) -> JpxFacts:
     header = next((body for kind, body in _boxes(data) if kind == b"jp2h"), b"")
-    found = JpxFacts()
+    facts = JpxFacts()
     colours = []
     for kind, body in _boxes(header):
         if kind == b"ihdr":
             height, width, channels, depth = struct.unpack_from(">IIHB", body)
             # 255: the components differ, and say so elsewhere.
-            found = JpxFacts(width, height, channels, None if depth == 255 else (depth & 0x7F) + 1)
+            facts = JpxFacts(width, height, channels, None if depth == 255 else (depth & 0x7F) + 1)
         elif kind == b"colr":
             colours.append(_colour(body))
     colour = next((each for each in colours if each is not UNKNOWN), colours[0] if colours else None)
-    return JpxFacts(found.width_px, found.height_px, found.channels, found.bits, colour)
+    return replace(facts, colour=colour)
 
 
 def _colour(body: bytes) -> ColourSpace:

@@ -76,23 +76,23 @@ def number(value: object) -> float | None:
     if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
         return None
     try:
-        found = float(value)
+        finite = float(value)
     except OverflowError:
         return None
-    return found if math.isfinite(found) else None
+    return finite if math.isfinite(finite) else None
 
 
 def whole(value: object) -> int | None:
     """A whole number; None for anything else."""
-    found = number(value)
-    return int(found) if found is not None and found == int(found) else None
+    figure = number(value)
+    return int(figure) if figure is not None and figure == int(figure) else None
 
 
 def numbers(value: object, count: int) -> tuple[float, ...] | None:
     """Exactly `count` numbers from an array; None where it holds fewer or anything else."""
-    found = [number(each) for each in items(value, count)]
-    kept = tuple(each for each in found if each is not None)
-    return kept if len(kept) == count else None
+    values = [number(each) for each in items(value, count)]
+    figures = tuple(each for each in values if each is not None)
+    return figures if len(figures) == count else None
 
 
 def name(value: object) -> str | None:
@@ -118,16 +118,16 @@ def text(value: object) -> str | None:
     if not isinstance(value, pikepdf.String):
         return None
     try:
-        found = str(value)
+        words = str(value)
     except READING_ERRORS:
         return None
-    return printable(found)
+    return printable(words)
 
 
-def printable(found: str) -> str:
-    """`found` without control characters, lone surrogates and white space at the ends; cut if very long."""
-    kept = found[:_MOST_CHARACTERS]
-    return "".join(each for each in kept if each.isprintable() or each in "\n\t").strip()
+def printable(words: str) -> str:
+    """`words` without control characters, lone surrogates and white space at the ends; cut if very long."""
+    beginning = words[:_MOST_CHARACTERS]
+    return "".join(each for each in beginning if each.isprintable() or each in "\n\t").strip()
 
 
 def identity(value: object) -> str | None:
@@ -140,9 +140,9 @@ def identity(value: object) -> str | None:
 
 def fingerprint(value: object) -> str:
     """A key that is the same for the same object: its number, or the hash of a direct object's text."""
-    found = identity(value)
-    if found is not None or not isinstance(value, pikepdf.Object):
-        return found or ""
+    key = identity(value)
+    if key is not None or not isinstance(value, pikepdf.Object):
+        return key or ""
     try:
         return hashlib.sha256(value.unparse()).hexdigest()
     except READING_ERRORS:

@@ -61,8 +61,8 @@ def filters(stream: object) -> tuple[str, ...]:
     if value is None:
         return ()
     single = name(value)
-    found = (single,) if single is not None else (name(each) for each in items(value, LIST_ENTRIES))
-    return tuple(each if each is not None else "unknown" for each in found)
+    names = (single,) if single is not None else (name(each) for each in items(value, LIST_ENTRIES))
+    return tuple(each if each is not None else "unknown" for each in names)
 
 
 def lies_elsewhere(stream: object) -> bool:
@@ -144,8 +144,8 @@ def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
     for each in chain[:-1]:
         undo = _UNDO.get(each)
         step = undo(step, most) if undo is not None else _FilterStep(None, 0)
-    found = _inflate_to_break(step.data or b"", most)
-    return Salvaged(found, broken=True) if found else None
+    inflated = _inflate_to_break(step.data or b"", most)
+    return Salvaged(inflated, broken=True) if inflated else None
 
 
 def _predicted(stream: object) -> bool:
@@ -158,28 +158,28 @@ def _predicted(stream: object) -> bool:
 def _inflate_to_break(data: bytes, most: int) -> bytes:
     """What inflates before the break, or as much of it as `most` allows."""
     machine = zlib.decompressobj()
-    found = bytearray()
+    inflated = bytearray()
     for start in range(0, len(data), _MORSEL):
         morsel = data[start : start + _MORSEL]
         before = machine.copy()
         try:
-            found += machine.decompress(morsel)
+            inflated += machine.decompress(morsel)
         except zlib.error:
-            found += _byte_by_byte(before, morsel)
+            inflated += _byte_by_byte(before, morsel)
             break
-        if machine.eof or len(found) > most:
+        if machine.eof or len(inflated) > most:
             break
-    return bytes(found[:most])
+    return bytes(inflated[:most])
 
 
 def _byte_by_byte(machine: "zlib._Decompress", data: bytes) -> bytes:
-    found = bytearray()
+    inflated = bytearray()
     try:
         for place in range(len(data)):
-            found += machine.decompress(data[place : place + 1])
+            inflated += machine.decompress(data[place : place + 1])
     except zlib.error:
         pass  # this is the break
-    return bytes(found)
+    return bytes(inflated)
 
 
 def content_parts(contents: object) -> Iterator[object]:

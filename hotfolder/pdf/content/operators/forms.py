@@ -221,15 +221,15 @@ def _record(content: Content, form: Form, place: KeptState, inner: Content) -> N
     if stroke is not None:
         inner.state = inner.state.with_stroke(Paint(stroke))
     try:
-        with ledger.recording() as found:
+        with ledger.recording() as recording:
             _read(form, inner)
     finally:
         # Where a limit ends the reading, what was found until then stands.
-        _lay_down(content, kept := KeptMarks(found, ctm, fill, stroke), ctm)
-    if found.troubled or len(found.marks) > ledger.marks_kept:
+        _lay_down(content, kept := KeptMarks(recording, ctm, fill, stroke), ctm)
+    if recording.troubled or len(recording.marks) > ledger.marks_kept:
         form.passing = True
         return
-    ledger.marks_kept -= len(found.marks)
+    ledger.marks_kept -= len(recording.marks)
     place.kept, place.turn = kept, _turn(ctm)
 
 
@@ -251,9 +251,9 @@ def _lay_down_again(content: Content, kept: KeptMarks | None, ctm: Matrix, lying
 
 def _lay_down(content: Content, kept: KeptMarks, ctm: Matrix) -> None:
     """Adds kept marks where they lie now and in the colours that hold now, and the fonts that they use."""
-    ledger, found = content.ledger, kept.found
+    ledger, recording = content.ledger, kept.found
     stretch, colours = _stretch(kept.ctm, ctm), _colours(content, kept)
-    for mark, matrix in zip(found.marks, found.matrices, strict=True):
+    for mark, matrix in zip(recording.marks, recording.matrices, strict=True):
         ledger.pieces_left -= len(mark.pieces)
         whole = mark if ledger.pieces_left >= 0 else replace(mark, pieces=())
         now = moved(whole, matrix, stretch, colours)
@@ -261,7 +261,7 @@ def _lay_down(content: Content, kept: KeptMarks, ctm: Matrix) -> None:
             ledger.add(now, matrix.then(stretch))
         else:
             ledger.add(now)
-    for use in found.fonts:
+    for use in recording.fonts:
         ledger.use_font(use.font, printed=use.printed)
 
 

@@ -22,34 +22,34 @@ _NO_POINT = "a line is drawn from nowhere and was left out"
 
 def move(content: Content, operands: Operands) -> None:
     """`m`: begins a subpath."""
-    found = content.numbers(operands, 2)
-    if found is not None:
-        content.outline.move(content.state.ctm.point(*found))
+    start = content.numbers(operands, 2)
+    if start is not None:
+        content.outline.move(content.state.ctm.point(*start))
         _keep_within_limit(content.outline)
 
 
 def line(content: Content, operands: Operands) -> None:
     """`l`: a straight segment."""
-    found = content.numbers(operands, 2)
-    if found is not None:
-        _draw(content, (content.state.ctm.point(*found),))
+    end = content.numbers(operands, 2)
+    if end is not None:
+        _draw(content, (content.state.ctm.point(*end),))
 
 
 def curve(content: Content, operands: Operands) -> None:
     """`c`: a Bezier curve by two control points and its end."""
-    found = content.numbers(operands, 6)
-    if found is not None:
-        x1, y1, x2, y2, x3, y3 = found
+    coordinates = content.numbers(operands, 6)
+    if coordinates is not None:
+        x1, y1, x2, y2, x3, y3 = coordinates
         point = content.state.ctm.point
         _draw(content, (point(x1, y1), point(x2, y2), point(x3, y3)))
 
 
 def curve_from_here(content: Content, operands: Operands) -> None:
     """`v`: a curve whose first control point is where it begins."""
-    found = content.numbers(operands, 4)
-    if found is None:
+    coordinates = content.numbers(operands, 4)
+    if coordinates is None:
         return
-    x2, y2, x3, y3 = found
+    x2, y2, x3, y3 = coordinates
     point = content.state.ctm.point
     subpaths = content.outline.subpaths
     first = subpaths[-1].end if subpaths else point(x2, y2)
@@ -58,9 +58,9 @@ def curve_from_here(content: Content, operands: Operands) -> None:
 
 def curve_to_there(content: Content, operands: Operands) -> None:
     """`y`: a curve whose second control point is where it ends."""
-    found = content.numbers(operands, 4)
-    if found is not None:
-        x1, y1, x3, y3 = found
+    coordinates = content.numbers(operands, 4)
+    if coordinates is not None:
+        x1, y1, x3, y3 = coordinates
         end = content.state.ctm.point(x3, y3)
         _draw(content, (content.state.ctm.point(x1, y1), end, end))
 
@@ -72,9 +72,9 @@ def close(content: Content, _operands: Operands) -> None:
 
 def rectangle(content: Content, operands: Operands) -> None:
     """`re`: a whole rectangle."""
-    found = content.numbers(operands, 4)
-    if found is not None:
-        x, y, width, height = found
+    sides = content.numbers(operands, 4)
+    if sides is not None:
+        x, y, width, height = sides
         content.outline.rectangle(content.state.ctm, x, y, width, height)
         _keep_within_limit(content.outline)
 
@@ -162,8 +162,8 @@ def _pieces(content: Content) -> tuple[Box, ...]:
     if not LEAST_PIECES <= count <= min(PIECES_PER_PATH, ledger.pieces_left):
         return ()
     ledger.pieces_left -= count
-    found = tuple(content.outline.pieces())
-    return found if len(found) >= LEAST_PIECES else ()
+    boxes = tuple(content.outline.pieces())
+    return boxes if len(boxes) >= LEAST_PIECES else ()
 
 
 def _is_white(content: Content, filling: Paint | None, stroking: Paint | None) -> bool:

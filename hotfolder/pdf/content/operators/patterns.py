@@ -107,10 +107,10 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
 
 def _kinds_of(marks: list[Mark]) -> tuple[Mark, ...]:
     """One mark for those that differ in nothing but their place; what the cell clips away is left out."""
-    found: dict[Mark, Mark] = {}
+    different: dict[Mark, Mark] = {}
     for mark in marks:
         if mark.visible is not None:
             text = replace(mark.text, ink=None, visible_ink=None) if mark.text is not None else None
             alike = replace(mark, box=_NO_PLACE, visible=None, source=_NO_SOURCE, text=text, pieces=())
-            found.setdefault(alike, mark)
-    return tuple(found.values())
+            different.setdefault(alike, mark)
+    return tuple(different.values())

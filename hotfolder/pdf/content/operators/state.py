@@ -33,37 +33,37 @@ def restore(content: Content, _operands: Operands) -> None:
 
 def concatenate(content: Content, operands: Operands) -> None:
     """`cm`: transforms what follows."""
-    found = content.numbers(operands, 6)
-    if found is not None:
-        content.state = content.state.with_ctm(Matrix(*found).then(content.state.ctm))
+    matrix = content.numbers(operands, 6)
+    if matrix is not None:
+        content.state = content.state.with_ctm(Matrix(*matrix).then(content.state.ctm))
 
 
 def line_width(content: Content, operands: Operands) -> None:
     """`w`."""
-    found = content.numbers(operands, 1)
-    if found is not None:
-        content.state = content.state.with_line(replace(content.state.line, width=abs(found[0])))
+    width = content.numbers(operands, 1)
+    if width is not None:
+        content.state = content.state.with_line(replace(content.state.line, width=abs(width[0])))
 
 
 def line_cap(content: Content, operands: Operands) -> None:
     """`J`."""
-    found = content.numbers(operands, 1)
-    if found is not None:
-        content.state = content.state.with_line(replace(content.state.line, cap=int(found[0])))
+    cap = content.numbers(operands, 1)
+    if cap is not None:
+        content.state = content.state.with_line(replace(content.state.line, cap=int(cap[0])))
 
 
 def line_join(content: Content, operands: Operands) -> None:
     """`j`."""
-    found = content.numbers(operands, 1)
-    if found is not None:
-        content.state = content.state.with_line(replace(content.state.line, join=int(found[0])))
+    join = content.numbers(operands, 1)
+    if join is not None:
+        content.state = content.state.with_line(replace(content.state.line, join=int(join[0])))
 
 
 def miter_limit(content: Content, operands: Operands) -> None:
     """`M`."""
-    found = content.numbers(operands, 1)
-    if found is not None:
-        content.state = content.state.with_line(replace(content.state.line, miter_limit=found[0]))
+    limit = content.numbers(operands, 1)
+    if limit is not None:
+        content.state = content.state.with_line(replace(content.state.line, miter_limit=limit[0]))
 
 
 def apply_ext_gstate(content: Content, operands: Operands) -> None:
@@ -94,9 +94,9 @@ def _parameters(content: Content, key: str | None) -> Parameters | None:
         return None
     known = content.named.parameters
     if key not in known:
-        found = content.scope.resources.find("ExtGState", key)
-        known[key] = read_parameters(found) if found is not None else None
-        if sets_transfer(found):
+        dictionary = content.scope.resources.find("ExtGState", key)
+        known[key] = read_parameters(dictionary) if dictionary is not None else None
+        if sets_transfer(dictionary):
             content.ledger.constructs.add(Construct.TRANSFER)
     return known[key]
 

@@ -47,9 +47,9 @@ def end(content: Content, _operands: Operands) -> None:
 
 def _setter(change: Callable[[TextState, float], TextState]) -> Callable[[Content, Operands], None]:
     def handle(content: Content, operands: Operands) -> None:
-        found = content.numbers(operands, 1)
-        if found is not None:
-            content.state = content.state.with_text(change(content.state.text, found[0]))
+        values = content.numbers(operands, 1)
+        if values is not None:
+            content.state = content.state.with_text(change(content.state.text, values[0]))
 
     return handle
 
@@ -69,8 +69,8 @@ def select_font(content: Content, operands: Operands) -> None:
     if size is None or key is None:
         return
     if key not in content.fonts:
-        found = content.scope.resources.find("Font", key)
-        content.fonts[key] = content.readers.font(found) if found is not None else None
+        dictionary = content.scope.resources.find("Font", key)
+        content.fonts[key] = content.readers.font(dictionary) if dictionary is not None else None
     text = replace(content.state.text, font=content.fonts[key], size=size[0])
     content.state = content.state.with_text(text)
 
@@ -80,24 +80,24 @@ def select_font(content: Content, operands: Operands) -> None:
 
 def move_line(content: Content, operands: Operands) -> None:
     """`Td`: the next line begins so far from this one."""
-    found = content.numbers(operands, 2)
-    if found is not None:
-        _begin_line(content, *found)
+    offset = content.numbers(operands, 2)
+    if offset is not None:
+        _begin_line(content, *offset)
 
 
 def move_line_set_leading(content: Content, operands: Operands) -> None:
     """`TD`: as `Td`, and sets the leading."""
-    found = content.numbers(operands, 2)
-    if found is not None:
-        leading(content, [-found[1]])
-        _begin_line(content, *found)
+    offset = content.numbers(operands, 2)
+    if offset is not None:
+        leading(content, [-offset[1]])
+        _begin_line(content, *offset)
 
 
 def set_matrix(content: Content, operands: Operands) -> None:
     """`Tm`: puts the text and line matrix."""
-    found = content.numbers(operands, 6)
-    if found is not None:
-        content.text.matrix = content.text.line = Matrix(*found)
+    matrix = content.numbers(operands, 6)
+    if matrix is not None:
+        content.text.matrix = content.text.line = Matrix(*matrix)
 
 
 def next_line(content: Content, _operands: Operands) -> None:
@@ -158,9 +158,9 @@ def _pieces(values: Iterable[object]) -> Iterable[Piece]:
         if isinstance(value, pikepdf.String):
             yield bytes(value)
         else:
-            found = as_number(value)
-            if found is not None:
-                yield found
+            offset = as_number(value)
+            if offset is not None:
+                yield offset
 
 
 def _show(content: Content, pieces: Iterable[Piece]) -> None:

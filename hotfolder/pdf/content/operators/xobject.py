@@ -50,18 +50,18 @@ def _drawable(content: Content, key: str) -> Drawable | None:
     """What is drawn by a name here; None where the file does not hold it."""
     known = content.named.drawables
     if key not in known:
-        found = content.scope.resources.find("XObject", key)
-        if not isinstance(found, pikepdf.Stream):
+        xobject = content.scope.resources.find("XObject", key)
+        if not isinstance(xobject, pikepdf.Stream):
             return None
-        match name(entry(found, "/Subtype")):
+        match name(entry(xobject, "/Subtype")):
             case "Image":
-                image = read_image(lambda entry_key: entry(found, entry_key), found, content.colour_space)
-                _note_trouble(content, found, image)
-                if entry(found, "/OPI") is not None:
+                image = read_image(lambda entry_key: entry(xobject, entry_key), xobject, content.colour_space)
+                _note_trouble(content, xobject, image)
+                if entry(xobject, "/OPI") is not None:
                     content.ledger.constructs.add(Construct.OPI)
-                known[key] = NamedImage(image, entry(found, "/OC"))
+                known[key] = NamedImage(image, entry(xobject, "/OC"))
             case "Form":
-                known[key] = form_of(content.ledger, found)
+                known[key] = form_of(content.ledger, xobject)
             case "PS":
                 # Only ever meant for one kind of device (8.8.2), and no longer part of the standard.
                 content.ledger.constructs.add(Construct.POSTSCRIPT)

@@ -51,12 +51,12 @@ class CffProgram:
     def encoding(self) -> Encoding:
         """The encoding that the font brings."""
         try:
-            found = self._top.Encoding
+            own = self._top.Encoding
         except FONTTOOLS_ERRORS:
             return {}
-        if isinstance(found, str):
-            return STANDARD if found == "StandardEncoding" else {}
-        return {code: name for code, name in enumerate(found) if name != ".notdef"}
+        if isinstance(own, str):
+            return STANDARD if own == "StandardEncoding" else {}
+        return {code: name for code, name in enumerate(own) if name != ".notdef"}
 
     def draw(self, glyph: int) -> tuple[Outline, float | None]:
         """The outline of a glyph and its advance, in em; raises `DamagedFontError` where it is broken."""
@@ -97,8 +97,8 @@ class CffProgram:
 
 def _matrix(dictionary: Any) -> Matrix | None:  # noqa: ANN401 - fontTools ships no types
     """The FontMatrix that a dictionary gives; fontTools would fill in a default."""
-    found = dictionary.rawDict.get("FontMatrix")
-    return Matrix(*map(float, found)) if found is not None else None
+    figures = dictionary.rawDict.get("FontMatrix")
+    return Matrix(*map(float, figures)) if figures is not None else None
 
 
 def _cid(name: str) -> int:

@@ -102,10 +102,10 @@ def _by_names(
         text = agl.toUnicode(glyph)
         if len(text) == 1:
             for look_up in unicode_maps:
-                if found := look_up(ord(text)):
-                    return found
-        if mac is not None and glyph in _MAC_CODES and (found := mac(_MAC_CODES[glyph])):
-            return found
+                if number := look_up(ord(text)):
+                    return number
+        if mac is not None and glyph in _MAC_CODES and (number := mac(_MAC_CODES[glyph])):
+            return number
         return names.get(glyph, 0)
 
     return choose
@@ -125,8 +125,8 @@ def _by_codes(maps: Mapping[tuple[int, int], Lookup], count: int, *, by_any: boo
     def choose(code: int) -> int:
         if symbol is not None:
             for block in _SYMBOL_CODES:
-                if found := symbol(block + code):
-                    return found
+                if glyph := symbol(block + code):
+                    return glyph
         return mac(code) if mac is not None else 0
 
     return choose

@@ -47,9 +47,9 @@ def _by_names(program: Sfnt) -> dict[int, str]:
 def _by_characters(program: Sfnt) -> dict[int, str]:
     maps = program.character_maps()
     look_up: Lookup | None = next((maps[key] for key in UNICODE_MAPS if key in maps), None)
-    found: dict[int, str] = {}
+    texts: dict[int, str] = {}
     if look_up is not None:
         for character in chain(*_LIKELY):
-            found.setdefault(look_up(character), chr(character))
-    found.pop(0, None)
-    return found
+            texts.setdefault(look_up(character), chr(character))
+    texts.pop(0, None)
+    return texts

@@ -23,8 +23,8 @@ BLANK: Final[Shape] = ()
 
 def shape_of(outline: Outline) -> Shape:
     """The shape of a glyph that is filled."""
-    found = outline.bounds()
-    return BLANK if found is None else (found.x0, found.y0, found.x1, found.y1)
+    box = outline.bounds()
+    return BLANK if box is None else (box.x0, box.y0, box.x1, box.y1)
 
 
 def shape_around(boxes: Iterable[Box]) -> Shape:
@@ -72,12 +72,12 @@ def hull(points: Iterable[Point]) -> tuple[Point, ...]:
 
 
 def _chain(ordered: list[Point]) -> list[Point]:
-    found: list[Point] = []
+    corners: list[Point] = []
     for point in ordered:
-        while len(found) > 1 and _turn(found[-2], found[-1], point) <= 0:
-            found.pop()
-        found.append(point)
-    return found
+        while len(corners) > 1 and _turn(corners[-2], corners[-1], point) <= 0:
+            corners.pop()
+        corners.append(point)
+    return corners
 
 
 def _turn(one: Point, other: Point, third: Point) -> float:

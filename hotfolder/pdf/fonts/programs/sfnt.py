@@ -88,9 +88,9 @@ class Sfnt:
     def character_maps(self) -> dict[tuple[int, int], Lookup]:
         """The lookups of cmap by platform and encoding; those that cannot be read are left out."""
         table = self.table(b"cmap")
-        found: dict[tuple[int, int], Lookup] = {}
+        lookups: dict[tuple[int, int], Lookup] = {}
         if len(table) < 4:
-            return found
+            return lookups
         count = int.from_bytes(table[2:4])
         for at in range(min(count, _MOST_SUBTABLES)):
             record = table[4 + 8 * at : 12 + 8 * at]
@@ -102,8 +102,8 @@ class Sfnt:
             except FontFaultError:
                 continue
             if lookup is not None:
-                found.setdefault((platform, encoding), lookup)
-        return found
+                lookups.setdefault((platform, encoding), lookup)
+        return lookups
 
     def glyph_names(self) -> dict[str, int]:
         """Glyphs by name (post); empty where the font gives no names."""
@@ -140,13 +140,13 @@ def _named_glyphs(table: bytes) -> dict[str, int]:
         own.append(table[at + 1 : at + 1 + length].decode("latin-1"))
         at += 1 + length
     standard = len(standardGlyphOrder)
-    found: dict[str, int] = {}
+    glyphs: dict[str, int] = {}
     for glyph, index in enumerate(indexes):
         if index < standard:
-            found.setdefault(standardGlyphOrder[index], glyph)
+            glyphs.setdefault(standardGlyphOrder[index], glyph)
         elif index - standard < len(own):
-            found.setdefault(own[index - standard], glyph)
-    return found
+            glyphs.setdefault(own[index - standard], glyph)
+    return glyphs
 
 
 # Lookups of cmap, by the format of the subtable

@@ -59,10 +59,10 @@ class TrueTypeOutlines:
             (x_min,) = read(">2xh", self._data(glyph), 0)
             shift = metrics[1] - x_min
         scale = 1 / self._font.units_per_em
-        found = Outline()
+        outline = Outline()
         for contour in contours:
-            _draw(found, [((x + shift) * scale, y * scale, on) for x, y, on in contour])
-        return found
+            _draw(outline, [((x + shift) * scale, y * scale, on) for x, y, on in contour])
+        return outline
 
     def _data(self, glyph: int) -> bytes:
         size = 4 if self._long else 2
@@ -76,10 +76,10 @@ class TrueTypeOutlines:
                 raise DamagedFontError  # there are glyphs, and nothing tells where
             return b""
         # As readers do, a glyph is drawn by what the data have of it; what is missing then shows.
-        found = self._font.piece(b"glyf", factor * start, factor * (end - start))
-        if not found or (len(found) >= _LEAST_GLYPH and not any(found)):
+        description = self._font.piece(b"glyf", factor * start, factor * (end - start))
+        if not description or (len(description) >= _LEAST_GLYPH and not any(description)):
             raise DamagedFontError
-        return found
+        return description
 
     def _contours(self, glyph: int, levels_left: int) -> list[_Contour]:
         data = self._data(glyph)
@@ -108,21 +108,21 @@ class TrueTypeOutlines:
         flags, at = _flags(data, at, points)
         xs, at = _coordinates(data, at, flags, _X_SHORT, _X_SAME)
         ys, at = _coordinates(data, at, flags, _Y_SHORT, _Y_SAME)
-        found: list[_Contour] = []
+        contours: list[_Contour] = []
         start = 0
         for end in ends:
             place = slice(start, end + 1)
-            found.append(
+            contours.append(
                 [
                     (x, y, bool(flag & _ON_CURVE))
                     for x, y, flag in zip(xs[place], ys[place], flags[place], strict=True)
                 ]
             )
             start = end + 1
-        return found
+        return contours
 
     def _composite(self, data: bytes, levels_left: int) -> list[_Contour]:
-        found: list[_Contour] = []
+        contours: list[_Contour] = []
         for glyph, matrix, match in _components(data):
             self._components_left -= 1
             if self._components_left < 0:
@@ -131,31 +131,31 @@ class TrueTypeOutlines:
             placed = [[(*matrix.point(x, y), on) for x, y, on in contour] for contour in part]
             if match is not None:
                 # The component is moved so that one of its points lies on one of those before it.
-                fixed, moved = _nth(found, match[0]), _nth(placed, match[1])
+                fixed, moved = _nth(contours, match[0]), _nth(placed, match[1])
                 dx, dy = fixed[0] - moved[0], fixed[1] - moved[1]
                 placed = [[(x + dx, y + dy, on) for x, y, on in contour] for contour in placed]
-            found += placed
-        return found
+            contours += placed
+        return contours
 
 
 def _flags(data: bytes, at: int, count: int) -> tuple[list[int], int]:
-    found: list[int] = []
+    flags: list[int] = []
     try:
-        while len(found) < count:
+        while len(flags) < count:
             flag = data[at]
             at += 1
-            found.append(flag)
+            flags.append(flag)
             if flag & _REPEAT:
-                found.extend([flag] * data[at])
+                flags.extend([flag] * data[at])
                 at += 1
     except IndexError as error:
         raise DamagedFontError from error
-    return found[:count], at
+    return flags[:count], at
 
 
 def _coordinates(data: bytes, at: int, flags: list[int], short: int, same: int) -> tuple[list[int], int]:
     """Coordinates along one axis: `short` tells one byte, `same` then its sign, or else no change."""
-    found: list[int] = []
+    coordinates: list[int] = []
     here = 0
     try:
         for flag in flags:
@@ -165,10 +165,10 @@ def _coordinates(data: bytes, at: int, flags: list[int], short: int, same: int) 
             elif not flag & same:
                 here += struct.unpack_from(">h", data, at)[0]
                 at += 2
-            found.append(here)
+            coordinates.append(here)
     except (IndexError, struct.error) as error:
         raise DamagedFontError from error
-    return found, at
+    return coordinates, at
 
 
 def _components(data: bytes) -> Iterator[tuple[int, Matrix, tuple[int, int] | None]]:

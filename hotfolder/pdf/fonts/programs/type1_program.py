@@ -37,7 +37,7 @@ class Type1Program:
     def __init__(self, data: bytes, spend: Callable[[int], None]) -> None:
         clear, private = _parts(data)
         self._spend = spend
-        self._seed_bytes = int(found[1]) if (found := _SEED_BYTES.search(private)) else 4
+        self._seed_bytes = int(seed_bytes[1]) if (seed_bytes := _SEED_BYTES.search(private)) else 4
         given = _FONT_MATRIX.search(clear)
         self._matrix = Matrix(*map(float, given[1].split())) if given else Matrix(0.001, 0, 0, 0.001, 0, 0)
         self.encoding = _encoding(clear)
@@ -81,22 +81,22 @@ class Type1Program:
         start = private.find(b"/Subrs")
         if start < 0:
             return []
-        found: dict[int, CharString] = {}
+        by_number: dict[int, CharString] = {}
         at = start
         while (match := _SUBROUTINE.search(private, at)) is not None:
             at = match.end() + int(match[2])
-            found[int(match[1])] = self._clear(private[match.end() : at])
+            by_number[int(match[1])] = self._clear(private[match.end() : at])
         empty = T1CharString(b"")
-        return [found.get(index, empty) for index in range(max(found, default=-1) + 1)]
+        return [by_number.get(index, empty) for index in range(max(by_number, default=-1) + 1)]
 
 
 def decrypted(data: bytes, key: int) -> bytes:
     """Data that are encrypted as Type 1 fonts are (chapter 7.1), with the random bytes at the beginning."""
-    found = bytearray(len(data))
+    clear = bytearray(len(data))
     for place, cipher in enumerate(data):
-        found[place] = cipher ^ (key >> 8)
+        clear[place] = cipher ^ (key >> 8)
         key = ((cipher + key) * 52845 + 22719) & 0xFFFF
-    return bytes(found)
+    return bytes(clear)
 
 
 def _parts(data: bytes) -> tuple[bytes, bytes]:
@@ -115,31 +115,31 @@ def _parts(data: bytes) -> tuple[bytes, bytes]:
 
 def _without_headers(data: bytes) -> bytes:
     """A program out of the segments in which it is kept in a file of its own (a PDF has it without)."""
-    found = b""
+    program = b""
     while data[:1] == b"\x80" and data[1:2] in {b"\1", b"\2"}:
         length = int.from_bytes(data[2:6], "little")
-        found += data[6 : 6 + length]
+        program += data[6 : 6 + length]
         data = data[6 + length :]
-    return found
+    return program
 
 
 def _encoding(clear: bytes) -> Encoding:
     start = clear.find(b"/Encoding")
     if start < 0 or clear[start : start + 40].split()[1:2] == [b"StandardEncoding"]:
         return STANDARD
-    found: Encoding = {}
+    encoding: Encoding = {}
     for number, match in enumerate(_ENCODING.finditer(clear, start)):
         code = int(match[2], 8 if match[1] else 10) if match[1] is None or match[2].isdigit() else 0
         if number < _MOST_CODES and code <= 255:
-            found[code] = match[3].decode("latin-1")
-    return found
+            encoding[code] = match[3].decode("latin-1")
+    return encoding
 
 
 def _read_charstrings(private: bytes, start: int) -> tuple[list[tuple[str, bytes]], int]:
     """The charstrings by name, and where the last of them ends."""
-    found = []
+    charstrings = []
     at = start + len(b"/CharStrings")
     while (match := _GLYPH.search(private, at)) is not None:
         at = match.end() + int(match[2])
-        found.append((match[1].decode("latin-1"), private[match.end() : at]))
-    return found, at
+        charstrings.append((match[1].decode("latin-1"), private[match.end() : at]))
+    return charstrings, at
