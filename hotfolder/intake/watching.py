@@ -166,6 +166,7 @@ def watch_events(watches: Sequence[PrinterWatch]) -> BaseObserver | None:
             "files are found by scanning alone",
             error.strerror,
         )
+        observer.unschedule_all()  # those that started would gather events that nobody reads, without end
         return None
     return observer
 
