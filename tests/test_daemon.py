@@ -1,52 +1,197 @@
 """The daemon's main loop in this process, with a child that tests decide about."""
 
+import json
+import logging
+import signal
 import threading
+import time
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 
-from hotfolder.config.studio import Timing
+from hotfolder import daemon
+from hotfolder.config.studio import MARKER, Timing
 from hotfolder.daemon import Daemon
-from hotfolder.errors import StudioBusy
+from hotfolder.desk.view import VIEW_FILE, StudioView, write_view
+from hotfolder.errors import Interrupted, StorageError, StudioBusy
 from hotfolder.host.systemd import ServiceManager
+from hotfolder.intake import watching
+from hotfolder.intake.scanning import Away, Inbox, Listing, scan
 from hotfolder.model.jobs import ChildOrder, ChildResult, HeldNotice, JobId
-from tests.studio_at_work import GOOD, AtWork, examine, lay_studio
+from hotfolder.store.jobs import Step
+from hotfolder.store.requests import ReleaseRequest, fetch_answer, lay_request
+from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, names_in, tree
 
-QUICK = Timing(scan_s=0.5, quiet_s=0.5, stop_s=5)
+QUICK = Timing(scan_s=0.2, quiet_s=0.2, stop_s=5)
+PATIENCE_S = 20.0
 
 
-def run_once(at_work: AtWork) -> tuple[str, ...]:
+class Manager(ServiceManager):
+    """A service manager that keeps what it is told, and the moment as well where a test asks for it.
+
+    Its watchdog wants to be fed every 0.1 seconds.
+    """
+
+    def __init__(self, at_ready: Callable[[], None] = lambda: None) -> None:
+        super().__init__({})
+        self.watchdog_interval_s = 0.1
+        self.heard: list[str] = []
+        self._at_ready = at_ready
+
+    def ready(self) -> None:
+        self.heard.append("ready")
+        self._at_ready()
+
+    def status(self, text: str) -> None:
+        self.heard.append(text)
+
+    def alive(self) -> None:
+        self.heard.append("alive")
+
+    def stopping(self) -> None:
+        self.heard.append("stopping")
+
+    def extend(self, seconds: float) -> None:
+        self.heard.append(f"extend {seconds:g}")
+
+
+def run_once(at_work: AtWork, manager: ServiceManager | None = None) -> tuple[str, ...]:
     studio = replace(at_work.studio, timing=QUICK)
-    return Daemon(studio, at_work.desk, ServiceManager({}), threading.Event()).run(once=True)
+    return Daemon(studio, at_work.desk, manager or Manager(), threading.Event()).run(once=True)
 
 
-def test_a_fault_of_ours_with_a_request_does_not_end_the_daemon(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+def run_until(
+    at_work: AtWork,
+    *conditions: Callable[[], bool],
+    timing: Timing = QUICK,
+    manager: ServiceManager | None = None,
+    stop_now: threading.Event | None = None,
+    stop_with: signal.Signals = signal.SIGTERM,
+) -> tuple[str, ...]:
+    """Run until each condition in turn has come about, then stop it as a service manager or a terminal does.
+
+    They are asked by the main loop itself, one a turn, so nothing runs beside the daemon but its own threads.
+    """
+    ahead = list(conditions)
+    give_up_s = time.monotonic() + PATIENCE_S
+
+    def each_turn() -> None:
+        if ahead and ahead[0]():
+            del ahead[0]
+        if not ahead:
+            signal.raise_signal(stop_with)
+        elif time.monotonic() > give_up_s:
+            raise StudioBusy("it never came about")  # the one error that ends the loop
+
+    studio = replace(at_work.studio, timing=timing)
+    running = Daemon(studio, at_work.desk, manager or Manager(), stop_now or threading.Event(), each_turn)
+    left = running.run(once=False)
+    assert not ahead, "it never came about"
+    return left
+
+
+def view_of(at_work: AtWork) -> dict[str, Any]:
+    """The status file, empty where there is none."""
+    path = at_work.studio.hidden / VIEW_FILE
+    content: dict[str, Any] = json.loads(path.read_bytes()) if path.exists() else {}
+    return content
+
+
+def outbox_of(at_work: AtWork, printer: str = "quay") -> list[str]:
+    names = names_in(at_work.studio.printer(printer).outbox)
+    return [name for name in names if name.endswith(".pdf")]
+
+
+# The start.
+
+
+def test_it_is_ready_when_every_inbox_has_been_scanned(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    scanned: list[str] = []
+
+    def slowly(inbox: Inbox) -> Listing | Away:
+        if inbox.printer == "mill":
+            time.sleep(0.3)
+        scanned.append(inbox.folder.name)
+        return scan(inbox)
+
+    at_start: list[str] = []
+    monkeypatch.setattr(watching, "scan", slowly)
+    manager = Manager(lambda: at_start.extend(scanned))
+    run_until(at_work, lambda: True, manager=manager)
+    assert {"inbox", "cards"} <= set(at_start)
+    assert at_start.count("inbox") >= 2
+    assert manager.heard[:2] == ["extend 30", "ready"]
+    assert manager.heard[-1] == "stopping"
+
+
+def test_an_inbox_that_never_answers_holds_up_neither_the_start_nor_the_others_and_starves_the_watchdog(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    at_work.drop(GOOD, "poster.pdf", "mill")
+    answers = threading.Event()
+
+    def hanging(inbox: Inbox) -> Listing | Away:
+        if inbox.printer == "quay":
+            answers.wait(PATIENCE_S)
+        return scan(inbox)
+
+    monkeypatch.setattr(watching, "scan", hanging)
+    monkeypatch.setattr(daemon, "_LATE_S", 0.3)
+    manager = Manager()
+    try:
+        run_until(at_work, lambda: outbox_of(at_work, "mill") == ["poster.pdf"], manager=manager)
+    finally:
+        answers.set()
+    assert "ready" in manager.heard
+    assert "alive" not in manager.heard
+
+
+def test_the_watchdog_is_fed_and_told_what_goes_on(tmp_path: Path) -> None:
     at_work = AtWork(lay_studio(tmp_path / "studio"))
     at_work.drop(GOOD)
-
-    def faulty() -> list[JobId]:
-        raise ZeroDivisionError("nobody expected this")
-
-    monkeypatch.setattr(at_work.desk, "carry_out_requests", faulty)
-    run_once(at_work)
-    assert (at_work.studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
-    assert "nobody expected this" in caplog.text
+    manager = Manager()
+    run_until(at_work, lambda: "2 printers, 0 waiting, 0 in hand, 1 done" in manager.heard, manager=manager)
+    assert "2 printers, 0 waiting, 0 in hand, 0 done" in manager.heard
+    assert manager.heard.count("alive") >= 2
 
 
-def test_a_daemon_whose_studio_another_one_holds_stops(
-    tmp_path: Path, caplog: pytest.LogCaptureFixture
+# Recovery.
+
+
+@pytest.mark.parametrize("step", [Step.CLAIMED, Step.COPIED, Step.JUDGED, Step.STAGED, Step.DELIVERED])
+def test_a_job_that_lies_in_work_at_the_start_is_brought_to_its_end(
+    tmp_path: Path, step: Step, caplog: pytest.LogCaptureFixture
 ) -> None:
+    caplog.set_level(logging.INFO, "hotfolder")
+    studio = lay_studio(tmp_path / "studio")
+    job = AtWork(studio).begin(step)
+    at_work = AtWork(studio)
+    run_until(at_work, lambda: bool(at_work.notices))
+    assert f"job={job} goes on where it was left" in caplog.text
+    assert [notice.job for notice in at_work.notices] == [job]
+    quay = at_work.studio.printer("quay")
+    assert (quay.outbox / "flyer.pdf").read_bytes() == GOOD
+    assert tree(quay.work) == []
+
+
+def test_a_release_that_is_asked_for_while_it_runs_is_carried_out(tmp_path: Path) -> None:
     at_work = AtWork(lay_studio(tmp_path / "studio"))
+    job = at_work.bring(FAULTY)
+    request = lay_request(at_work.studio.hidden, ReleaseRequest(job, "R. Vale", "agreed by telephone"))
+    run_until(at_work, lambda: outbox_of(at_work) == ["flyer.pdf"])
+    answer = fetch_answer(request)
+    assert answer is not None
+    assert not answer.refused
 
-    def lost() -> None:
-        raise StudioBusy("the studio is already watched by another hotfolder")
 
-    studio = replace(at_work.studio, timing=QUICK)
-    Daemon(studio, at_work.desk, ServiceManager({}), threading.Event(), lost).run(once=False)
-    assert "already watched by another hotfolder: this one stops" in caplog.text
+# Fairness.
 
 
 def test_two_files_that_take_for_ever_do_not_stop_the_other_printers(tmp_path: Path) -> None:
@@ -69,11 +214,246 @@ def test_two_files_that_take_for_ever_do_not_stop_the_other_printers(tmp_path: P
     assert (at_work.studio.printer("mill").outbox / "poster.pdf").exists()
 
 
+# Shares.
+
+
+def test_a_share_that_is_away_at_the_start_is_served_when_it_comes_back(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    studio = lay_studio(tmp_path / "studio")
+    AtWork(studio).begin(Step.COPIED)
+    at_work = AtWork(studio)
+    at_work.drop(GOOD + b"2", "second.pdf")
+    at_work.drop(GOOD, "poster.pdf", "mill")
+    quay, aside = at_work.studio.printer("quay"), tmp_path / "not mounted"
+    quay.folder.rename(aside)
+
+    def the_others_are_served() -> bool:
+        if outbox_of(at_work, "mill") != ["poster.pdf"]:
+            return False
+        away = {(entry["printer"], entry["product"]) for entry in view_of(at_work).get("away", ())}
+        if away != {("quay", None), ("quay", "cards")}:
+            return False
+        assert not quay.folder.exists()  # nothing is laid where the share will be
+        aside.rename(quay.folder)
+        return True
+
+    caplog.set_level(logging.INFO, "hotfolder")
+    left = run_until(
+        at_work, the_others_are_served, lambda: outbox_of(at_work) == ["flyer.pdf", "second.pdf"]
+    )
+    assert left == ()
+    assert "inbox of quay is not available, trying again: cannot be opened" in caplog.text
+    assert "inbox of quay is available again" in caplog.text
+
+
+def test_what_is_left_at_the_end_of_one_round_is_named(tmp_path: Path) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    (at_work.studio.printer("mill").inbox / MARKER).unlink()
+    (at_work.studio.printer("quay").inbox / "all my posters").mkdir()
+    left = run_once(at_work)
+    assert [line.split(": ")[:2] for line in left] == [["quay", "all my posters"], ["mill", "not available"]]
+
+
+# The stop.
+
+
+@pytest.mark.parametrize("stop_with", [signal.SIGTERM, signal.SIGINT])
+def test_what_is_being_measured_at_the_stop_is_finished_and_nothing_more_is_taken(
+    tmp_path: Path, stop_with: signal.Signals
+) -> None:
+    handlers = [signal.getsignal(number) for number in (signal.SIGTERM, signal.SIGINT)]
+    begun = threading.Semaphore(0)
+    manager = Manager()
+
+    def child(order: ChildOrder) -> ChildResult:
+        begun.release()
+        until_s = time.monotonic() + PATIENCE_S
+        while "stopping" not in manager.heard and time.monotonic() < until_s:
+            time.sleep(0.01)
+        time.sleep(0.2)
+        return examine(order)
+
+    at_work = AtWork(lay_studio(tmp_path / "studio"), child)
+    for number in range(3):
+        at_work.drop(GOOD + b"%d" % number, f"{number}.pdf")
+    stop_now = threading.Event()
+    run_until(
+        at_work,
+        lambda: begun.acquire(blocking=False),
+        lambda: begun.acquire(blocking=False),
+        manager=manager,
+        stop_now=stop_now,
+        stop_with=stop_with,
+    )
+    assert len(outbox_of(at_work)) == 2
+    assert (
+        len(names_in(at_work.studio.printer("quay").inbox)) == 2
+    )  # the third file, and the product's folder
+    assert tree(at_work.studio.printer("quay").work) == []
+    assert [signal.getsignal(number) for number in (signal.SIGTERM, signal.SIGINT)] == handlers
+
+
+def test_what_takes_longer_than_a_stop_may_stays_in_work_for_the_next_start(tmp_path: Path) -> None:
+    begun, stop_now = threading.Event(), threading.Event()
+
+    def child(order: ChildOrder) -> ChildResult:  # noqa: ARG001 - it comes to nothing
+        begun.set()
+        assert stop_now.wait(PATIENCE_S), "the child was never told to end"
+        raise Interrupted
+
+    studio = lay_studio(tmp_path / "studio")
+    at_work = AtWork(studio, child)
+    at_work.drop(GOOD)
+    began_s = time.monotonic()
+    run_until(at_work, begun.is_set, timing=replace(QUICK, stop_s=0.3), stop_now=stop_now)
+    assert time.monotonic() - began_s < PATIENCE_S
+    assert outbox_of(at_work) == []
+    assert any(path.endswith("claimed/flyer.pdf") for path in tree(studio.printer("quay").work))
+    run_once(AtWork(studio))
+    assert (studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
+
+
+def test_a_daemon_whose_studio_another_one_holds_stops(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+
+    def lost() -> None:
+        raise StudioBusy("the studio is already watched by another hotfolder")
+
+    studio = replace(at_work.studio, timing=QUICK)
+    Daemon(studio, at_work.desk, Manager(), threading.Event(), lost).run(once=False)
+    assert "already watched by another hotfolder: this one stops" in caplog.text
+
+
+# What goes wrong.
+
+
+@pytest.mark.parametrize(
+    ("trouble", "told"),
+    [
+        (ZeroDivisionError("nobody expected this"), "error in hotfolder itself, in the main loop"),
+        (StorageError("'requests' cannot be looked into"), "'requests' cannot be looked into"),
+    ],
+)
+def test_an_error_in_the_main_loop_does_not_end_the_daemon(
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    caplog: pytest.LogCaptureFixture,
+    trouble: Exception,
+    told: str,
+) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    at_work.drop(GOOD)
+
+    def faulty() -> list[JobId]:
+        raise trouble
+
+    monkeypatch.setattr(at_work.desk, "carry_out_requests", faulty)
+    run_once(at_work)
+    assert (at_work.studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
+    assert told in caplog.text
+    assert str(trouble) in caplog.text
+
+
+@pytest.mark.parametrize(
+    ("trouble", "why"),
+    [
+        (ZeroDivisionError("nobody expected this"), "an error in hotfolder itself; its log says which"),
+        (StorageError("no room on the disk"), "no room on the disk"),
+    ],
+)
+def test_an_error_with_one_job_keeps_it_for_later_and_the_others_are_served(
+    tmp_path: Path, caplog: pytest.LogCaptureFixture, trouble: Exception, why: str
+) -> None:
+    def child(order: ChildOrder) -> ChildResult:
+        if b"trouble" in order.artwork.read_bytes():
+            raise trouble
+        return examine(order)
+
+    studio = lay_studio(tmp_path / "studio")
+    at_work = AtWork(studio, child)
+    at_work.drop(b"trouble " + GOOD, "first.pdf")
+    at_work.drop(GOOD, "second.pdf")
+    seen: list[dict[str, Any]] = []
+
+    def it_waits() -> bool:
+        seen[:] = view_of(at_work).get("jobs", ())
+        return bool(seen) and outbox_of(at_work) == ["second.pdf"]
+
+    run_until(at_work, it_waits)
+    assert [(job["printer"], job["why"]) for job in seen] == [("quay", why)]
+    assert str(trouble) in caplog.text
+    run_once(AtWork(studio))
+    assert outbox_of(at_work) == ["first.pdf", "second.pdf"]
+
+
+def test_a_file_that_cannot_be_taken_stays_in_its_inbox_and_the_status_says_why(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    at_work.drop(GOOD)
+
+    def refuse(_: object) -> JobId | None:
+        raise StorageError("no room on the disk")
+
+    monkeypatch.setattr(at_work.desk, "take", refuse)
+    run_until(
+        at_work,
+        lambda: (
+            ("flyer.pdf", "no room on the disk")
+            in [(file["name"], file["why"]) for file in view_of(at_work).get("waiting", ())]
+        ),
+    )
+    assert (at_work.studio.printer("quay").inbox / "flyer.pdf").read_bytes() == GOOD
+
+
+# What the daemon tells.
+
+
+def test_the_status_file_says_what_is_seen_and_goes_with_the_daemon(tmp_path: Path) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    inbox = at_work.studio.printer("quay").inbox
+    (inbox / "all my posters").mkdir()
+    (inbox / "empty.pdf").touch()
+    seen: list[dict[str, Any]] = []
+
+    def the_file_waits() -> bool:
+        seen[:] = [view_of(at_work)]
+        return [entry["why"] for entry in seen[0].get("waiting", ())] == ["empty so far"]
+
+    run_until(at_work, the_file_waits)
+    assert [entry["name"] for entry in seen[0]["left"]] == ["all my posters"]
+    assert (seen[0]["away"], seen[0]["jobs"]) == ([], [])
+    assert view_of(at_work) == {}
+
+
+def test_a_status_file_that_cannot_be_written_is_told_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, caplog: pytest.LogCaptureFixture
+) -> None:
+    at_work = AtWork(lay_studio(tmp_path / "studio"))
+    at_work.drop(GOOD)
+    refused: list[StudioView] = []
+
+    def refuse(hidden: Path, view: StudioView) -> None:
+        refused.append(view)
+        write_view(hidden / "gone", view)
+
+    monkeypatch.setattr(daemon, "write_view", refuse)
+    run_until(at_work, lambda: len(refused) >= 3 and outbox_of(at_work) == ["flyer.pdf"])
+    assert caplog.text.count("what 'hotfolder status' shows cannot be written") == 1
+
+
 def test_a_dropped_folder_is_told_to_people(tmp_path: Path) -> None:
     at_work = AtWork(lay_studio(tmp_path / "studio"))
     (at_work.studio.printer("quay").inbox / "all my posters").mkdir()
     told: list[HeldNotice] = []
+
+    def tell(held: Sequence[HeldNotice]) -> None:
+        told.extend(held)
+
     studio = replace(at_work.studio, timing=QUICK)
-    Daemon(studio, at_work.desk, ServiceManager({}), threading.Event(), tell_held=told.extend).run(once=True)
+    Daemon(studio, at_work.desk, Manager(), threading.Event(), tell_held=tell).run(once=True)
     assert [(held.printer, held.name) for held in told] == [("quay", "all my posters")]
     assert "drop its files one by one" in told[0].why
