@@ -59,8 +59,8 @@ def look_at_pixels(path: Path, source: ByteSource, picture: PictureHeader) -> It
 def _looked_at(path: Path, source: ByteSource, picture: PictureHeader) -> Iterator[HeaderTrouble]:
     match picture.pixels:
         case None:
-            told = any(trouble.kind is not ProblemKind.NOTE for trouble in picture.troubles)
-            if not told:
+            explained = any(trouble.kind is not ProblemKind.NOTE for trouble in picture.troubles)
+            if not explained:
                 yield MISSING
         case Pieces() as pieces:
             _follow_pieces(source, pieces)

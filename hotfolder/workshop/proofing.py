@@ -26,7 +26,7 @@ def proof_rules(artwork: Artwork, rule_set: RuleSet, judgement: Judgement) -> Pr
         limit_percent=min(limits, default=None),
         left_out=technical_inks(artwork, technical),
         paper_white=rule_set.paper_white,
-        told=_pages(judgement),
+        finding_pages=_pages(judgement),
         bleed_pages=frozenset(_pages(judgement, bleed.ID)),
     )
 

@@ -42,7 +42,7 @@ def test_pages_with_findings_come_first_and_those_on_bleed_are_named() -> None:
     later = replace(BLEED_FINDING, page=7)
     told = Judgement((*judgement().findings, later, replace(MARGIN_FINDING, page=9)), (), ())
     rules = proof_rules(flyer(), rule_set(), told)
-    assert rules.told == (1, 7, 9)
+    assert rules.finding_pages == (1, 7, 9)
     assert rules.bleed_pages == {1, 7}
 
 

@@ -132,8 +132,8 @@ class PdfPlates:
             for each in self._holes_of(plates.page)
             if each.box is not None and (place := plates.sheet.cut_by(each.box)) is not None
         ]
-        told = (*plates.approximate, *(each.reason for each in found))
-        return replace(plates, approximate=tuple(dict.fromkeys(told)), doubts=(*plates.doubts, *found))
+        reasons = (*plates.approximate, *(each.reason for each in found))
+        return replace(plates, approximate=tuple(dict.fromkeys(reasons)), doubts=(*plates.doubts, *found))
 
 
 class _Document:
@@ -200,9 +200,9 @@ class _Document:
         if not inked and summary.warned_of(ANOTHER_FONT) and _shows_text(page):
             raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
         masks = context.for_masks.summary
-        told = [*laid.approximate, *summary.approximate, *masks.approximate]
+        reasons = [*laid.approximate, *summary.approximate, *masks.approximate]
         summary.doubts |= {(OF_MASKS[why], box): None for why, box in masks.doubts if why in OF_MASKS}
-        told += [reason for reason, _ in summary.doubts]
+        reasons += [reason for reason, _ in summary.doubts]
         return PagePlates(
             page=page.number,
             sheet=laid.sheet,
@@ -210,7 +210,7 @@ class _Document:
             inks={ink: inks[ink] for ink in in_order(inked)},
             looks={ink: look for ink, look in summary.looks.items() if ink in inked},
             screen=screen,
-            approximate=tuple(dict.fromkeys(told)),
+            approximate=tuple(dict.fromkeys(reasons)),
             doubts=_doubts(summary, laid, page, self._letters),
         )
 

@@ -38,7 +38,7 @@ class ProofRules:
 
     press: the printing condition. bleed_pt: what the product needs. limit_percent: the highest total of
     ink, where there is one. left_out: technical inks by name. paper_white: the paper's own tint is shown.
-    told: the pages that findings stand on. bleed_pages: those with a finding on bleed.
+    finding_pages: the pages that findings stand on. bleed_pages: those with a finding on bleed.
     """
 
     press: Press | None = None
@@ -46,7 +46,7 @@ class ProofRules:
     limit_percent: float | None = None
     left_out: frozenset[str] = frozenset()
     paper_white: bool = False
-    told: tuple[int, ...] = ()
+    finding_pages: tuple[int, ...] = ()
     bleed_pages: frozenset[int] = frozenset()
 
 
@@ -59,8 +59,8 @@ def page_proofs(
     first pages. Each page's plates are asked for once. A page without plates (`Page.ink` says why) is
     drawn as `draw_pages` does; one that cannot be drawn is `Unmeasured`.
     """
-    chosen = choose_pages(artwork.known_pages, _MOST_PAGES, rules.told)
-    first = [page.number for page in choose_pages(chosen, _MOST_WHOLE, rules.told)]
+    chosen = choose_pages(artwork.known_pages, _MOST_PAGES, rules.finding_pages)
+    first = [page.number for page in choose_pages(chosen, _MOST_WHOLE, rules.finding_pages)]
     conversions = conversions_for(rules.press)
     press = None if conversions is None else ProofColours(conversions)
     proofs: dict[int, PageProof | PagePicture | Unmeasured] = {}
@@ -71,7 +71,7 @@ def page_proofs(
         if isinstance(drawn, PagePlates):
             colours = InkColours(press, drawn.looks, rules.paper_white and press is not None)
             wanted = _wanted(
-                page.ink, rules, whole=page.number in first, told=page.number in rules.bleed_pages
+                page.ink, rules, whole=page.number in first, bleed_finding=page.number in rules.bleed_pages
             )
             proofs[page.number] = page_proof(drawn, page, colours, wanted)
     left = [page.number for page in chosen if page.number not in proofs]
@@ -81,14 +81,14 @@ def page_proofs(
     return tuple(proofs[page.number] for page in chosen)
 
 
-def _wanted(ink: PageInk, rules: ProofRules, *, whole: bool, told: bool) -> ProofWanted:
+def _wanted(ink: PageInk, rules: ProofRules, *, whole: bool, bleed_finding: bool) -> ProofWanted:
     return ProofWanted(
         condition=rules.press.title if rules.press is not None and rules.press.profile is not None else "",
         bleed_pt=rules.bleed_pt,
         limit_percent=rules.limit_percent,
         left_out=rules.left_out,
         whole=whole,
-        edges=whole and (told or _bleed_is_short(ink, rules.bleed_pt)),
+        edges=whole and (bleed_finding or _bleed_is_short(ink, rules.bleed_pt)),
     )
 
 

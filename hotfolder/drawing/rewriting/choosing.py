@@ -37,8 +37,8 @@ def choose_changed(rewriter: Rewriter) -> None:
         base = paint.space.base if isinstance(paint.space, ChangedSpace) else paint.space
         space = rewriter.changed(base)
         if space is not paint.space:
-            told = rewriter.context.solid(space, paint.components, paint.intent)
-            choose(rewriter, told, base, stroke=stroke)
+            solid = rewriter.context.solid(space, paint.components, paint.intent)
+            choose(rewriter, solid, base, stroke=stroke)
 
 
 def remember_space(rewriter: Rewriter, space: PaintSpace, *, stroke: bool) -> None:

@@ -37,25 +37,27 @@ from hotfolder.pdf.objects.streams import salvaged, survey
 _UNREADABLE: Final = "drawing instructions could not be decoded"
 _BROKEN: Final = "Compressed drawing instructions are broken; only what stands before the break is drawn."
 
-_PLAIN: Final = frozenset({"DeviceGray", "DeviceCMYK"})  # told without any conversion
+_PLAIN: Final = frozenset({"DeviceGray", "DeviceCMYK"})  # inks without any conversion
 MASKS: Final = Pass(View.luminosity())
 
 
 @dataclass(slots=True)
 class PageSummary:
-    """What rewriting a page has told so far.
+    """What the content of a page was seen to use, as far as it has been rewritten.
 
-    inks: the most of each ink that anything lays. told: what overprinting objects touch, with the inks that
-    lay on the page before them; told_anywhere: what those touch of which it is not known when they are drawn,
-    such as the cells of patterns. looks: of spots. foreign: some colours are not the press's own.
-    named: inks are called by their names, in Separation and DeviceN spaces.
-    transparent: something shines through. toned: a transfer function is in force somewhere.
-    doubts: what is drawn otherwise than it may be meant, and where; None for all of the sheet.
+    inks: the most of each ink that anything lays, 0 to 1. overprinted: the plates that overprinting objects
+    touch, with the inks that lay on the page before them; overprinted_anywhere: the same for objects drawn
+    at times not known yet, such as those in the cells of patterns. blend_modes: those in use.
+    looks: the colour of each spot ink at full strength, CIELAB (D50). approximate: what is drawn only nearly,
+    a sentence each. foreign: some colours are not the press's own, so that its profile is needed.
+    named: Separation or DeviceN spaces are in use. transparent: something is not opaque. toned: a transfer
+    function is in force somewhere. doubts: why other ink may lie than is drawn, and where, in points; None
+    for all of the sheet.
     """
 
     inks: dict[str, float] = field(default_factory=dict)
-    told: dict[Touched, set[str]] = field(default_factory=dict)
-    told_anywhere: set[Touched] = field(default_factory=set)
+    overprinted: dict[Touched, set[str]] = field(default_factory=dict)
+    overprinted_anywhere: set[Touched] = field(default_factory=set)
     blend_modes: set[str] = field(default_factory=set)
     looks: dict[str, tuple[float, float, float]] = field(default_factory=dict)
     approximate: dict[str, None] = field(default_factory=dict)
@@ -82,11 +84,11 @@ class PageSummary:
     def touch(self, touched: Touched) -> None:
         """Notes that something is painted that touches only these plates."""
         if touched != EVERY_PLATE:
-            self.told.setdefault(touched, set()).update(self.inks)
+            self.overprinted.setdefault(touched, set()).update(self.inks)
 
     def overprinting(self) -> dict[Touched, set[str]]:
         """What overprinting objects touch, with the inks that may lie beneath them."""
-        return {**self.told, **{touched: set(self.inks) for touched in self.told_anywhere}}
+        return {**self.overprinted, **{touched: set(self.inks) for touched in self.overprinted_anywhere}}
 
     def warn(self, reason: str) -> None:
         """Notes that something is drawn only nearly."""

@@ -1,4 +1,4 @@
-"""What fills or strokes in rewritten content: colours and patterns, told in the channels of each pass."""
+"""What fills or strokes in rewritten content: colours and patterns, written in the channels of each pass."""
 
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
@@ -53,7 +53,7 @@ class RewrittenPaint(ABC):
 class Solid(RewrittenPaint):
     """One colour. rgb: the space of screen colours, for passes in which it becomes one of them first."""
 
-    __slots__ = ("_told", "components", "intent", "rgb", "space")
+    __slots__ = ("_numbers", "components", "intent", "rgb", "space")
 
     def __init__(
         self, space: PaintSpace, components: tuple[float, ...], intent: Intent, rgb: PaintSpace
@@ -63,7 +63,7 @@ class Solid(RewrittenPaint):
         self.components = components
         self.intent = intent
         self.rgb = rgb
-        self._told: dict[Pass, bytes] = {}
+        self._numbers: dict[Pass, bytes] = {}
 
     @property
     def spaces(self) -> tuple[PaintSpace, ...]:
@@ -93,10 +93,10 @@ class Solid(RewrittenPaint):
 
     def numbers(self, into: Pass) -> bytes:
         """The colour as three operands in a pass, with a space in front."""
-        told = self._told.get(into)
-        if told is None:
-            told = self._told[into] = b" %.4f %.4f %.4f" % self.shown(into)
-        return told
+        numbers = self._numbers.get(into)
+        if numbers is None:
+            numbers = self._numbers[into] = b" %.4f %.4f %.4f" % self.shown(into)
+        return numbers
 
     def chosen(self, into: Pass, *, stroke: bool) -> bytes:
         """As RGB, which is what the channels of the drawing are."""
@@ -104,7 +104,7 @@ class Solid(RewrittenPaint):
 
 
 class ProcessSolid(Solid):
-    """A colour of DeviceCMYK or DeviceGray, by far the most frequent ones: told without any conversion."""
+    """A colour of DeviceCMYK or DeviceGray, by far the most frequent ones: its inks need no conversion."""
 
     __slots__ = ("_cmyk",)
 

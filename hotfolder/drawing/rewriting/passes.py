@@ -70,15 +70,15 @@ class Plan:
 
 def plan(
     inks: Iterable[str],
-    told: Mapping[Touched, Collection[str]],
+    overprinted: Mapping[Touched, Collection[str]],
     blend_modes: Iterable[str],
     *,
     through_colours: bool = False,
 ) -> Plan:
     """The fewest drawings for `inks`.
 
-    told: the plates that overprinting objects touch, each with the inks that may lie beneath them. Where
-    nothing lies beneath, it is the same whether a plate is left alone or laid bare.
+    overprinted: the plates that overprinting objects touch, each with the inks that may lie beneath them.
+    Where nothing lies beneath, it is the same whether a plate is left alone or laid bare.
     """
     modes = set(blend_modes)
     mixing = bool(modes & MIXING)
@@ -88,7 +88,7 @@ def plan(
     ordered += sorted(ink for ink in wanted if ink not in PROCESS_INKS)
     groups: dict[tuple[object, ...], list[str]] = {}
     for ink in ordered:
-        like: list[object] = [ink in beneath and ink not in each for each, beneath in told.items()]
+        like: list[object] = [ink in beneath and ink not in each for each, beneath in overprinted.items()]
         if modes & _NOT_FOR_SPOTS:
             like.append(ink in PROCESS_INKS)
         if mixing:

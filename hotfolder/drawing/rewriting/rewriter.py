@@ -64,16 +64,16 @@ class StreamScope:
 
 @dataclass(slots=True)
 class StreamRecord:
-    """What was met in a content stream and what it draws, to know where the rewritten one may stand again.
+    """What a content stream draws: it decides where its rewritten content may be used again.
 
-    cost: instructions, those of drawn forms included. told: what overprinting objects touch. placed: pictures
-    are drawn that were made for their very place. blends: something blends with what lies beneath.
-    transparent: something shines through. doubts: the reasons to doubt how something of it is drawn.
-    laid_back: the places at which the page is laid back as it was before, by number.
+    cost: how many instructions, those of drawn forms included. overprinted: the plates that overprinting
+    objects touch. placed: pictures are drawn that were made for their very place. blends: something blends
+    with its backdrop (11.3.5). transparent: something is not opaque. doubts: why other ink may lie than is
+    drawn. laid_back: the places at which the page is laid back as it was before, by number.
     """
 
     cost: int = 0
-    told: set[Touched] = field(default_factory=set)
+    overprinted: set[Touched] = field(default_factory=set)
     placed: bool = False
     blends: bool = False
     transparent: bool = False
@@ -83,7 +83,7 @@ class StreamRecord:
     def add(self, inner: "StreamRecord") -> None:
         """Takes in what a form drawn here has."""
         self.cost += inner.cost
-        self.told |= inner.told
+        self.overprinted |= inner.overprinted
         self.placed = self.placed or inner.placed
         self.blends = self.blends or inner.blends
         self.transparent = self.transparent or inner.transparent
@@ -150,7 +150,7 @@ class Rewriter:
     def text_as_paths(self, *, on: bool) -> None:
         """Has letters drawn as paths from here on, or no more, where they are filled and nothing else."""
         if self.in_text and self.state.plainly_filled:
-            names, opacity = self.context.names, self.state.told_opacity
+            names, opacity = self.context.names, self.state.written_opacity
             hidden = names.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
             shown = names.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
             self.emit(AsPaths(hidden if on else shown, on=on))
@@ -170,7 +170,7 @@ class Rewriter:
             or bool(state.spared)
             or state.fill.nothing
             or state.stroke.nothing
-            or state.told_opacity != state.line_opacity
+            or state.written_opacity != state.line_opacity
             or state.outlined_apart
             or state.by_pattern
             or (state.lettering is not None and state.lettering.coloured)
@@ -226,10 +226,12 @@ class Rewriter:
     def set_line_opacity(self) -> None:
         """Makes lines as opaque as they are to be drawn, where rewritten content has not said so yet."""
         state = self.state
-        if state.told_opacity != state.line_opacity:
-            opacity = state.told_opacity = state.line_opacity
-            told = self.context.names.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
-            self.emit(b" %b gs" % told)
+        if state.written_opacity != state.line_opacity:
+            opacity = state.written_opacity = state.line_opacity
+            resource_name = self.context.names.name(
+                "ExtGState", ("line", opacity), lambda: GState({"/CA": opacity})
+            )
+            self.emit(b" %b gs" % resource_name)
 
     def space_called(self, key: str) -> PaintSpace:
         """The colour space that a name stands for here."""
@@ -303,8 +305,8 @@ class Rewriter:
             if self.scope.placed:
                 self.context.summary.touch(touched)
             else:
-                self.context.summary.told_anywhere.add(touched)
-            self.record.told.add(touched)
+                self.context.summary.overprinted_anywhere.add(touched)
+            self.record.overprinted.add(touched)
 
     def inner_chain(self, key: str) -> tuple[str, ...]:
         """The objects being drawn with the one of that number added."""

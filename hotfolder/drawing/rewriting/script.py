@@ -1,4 +1,4 @@
-"""Rewritten content: written once, then told for each pass by filling in what differs.
+"""Rewritten content: made once, then written for each pass by filling in what differs.
 
 A `Script` is a list of parts in painting order. Bytes are the same in every pass; a `Varying` part is asked
 what it is in one. That costs a tenth of reading the content anew.
@@ -56,14 +56,14 @@ class Script:
 
     def written(self, into: Pass) -> bytes:
         """The content in a pass."""
-        told = self.parts.copy()
+        parts = self.parts.copy()
         for place in self.varying:
             part = self.parts[place]
             if isinstance(part, Until) and part.reached():
-                del told[place:]
+                del parts[place:]
                 break
-            told[place] = part.written(into)  # type: ignore[union-attr] # `varying` lists those
-        return b"".join(told)  # type: ignore[arg-type] # all are bytes by now
+            parts[place] = part.written(into)  # type: ignore[union-attr] # `varying` lists those
+        return b"".join(parts)  # type: ignore[arg-type] # all are bytes by now
 
 
 @dataclass(frozen=True, slots=True)

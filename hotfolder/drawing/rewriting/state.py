@@ -27,24 +27,24 @@ _NOTHING: Final[frozenset[str]] = frozenset()
 
 @dataclass(frozen=True, slots=True)
 class Lettering:
-    """The font that is chosen. key: by which the context keeps it. told: what rewritten content calls it.
+    """The font that is chosen. key: by which the context keeps it. resource_name: in rewritten content.
 
     coloured: a Type 3 font whose glyphs bring colours. size: as written.
     """
 
     key: str
-    told: bytes
+    resource_name: bytes
     size: bytes
     coloured: bool = False
 
 
 @dataclass(slots=True)
 class State:
-    """What holds for the next mark.
+    """The graphics state for the next mark (8.4.1).
 
     ctm: user space to the page's points. stroke_opacity: as the file asks. line_opacity: what lines are to be
-    drawn with, less where they are thinner than a pixel; told_opacity: what rewritten content has set so far.
-    tones: of the transfer function in force.
+    drawn with, less where they are thinner than a pixel; written_opacity: what rewritten content has set.
+    tones: of the transfer function in force (10.5).
     """
 
     ctm: Matrix
@@ -59,7 +59,7 @@ class State:
     fill_opacity: float = 1.0
     stroke_opacity: float = 1.0
     line_opacity: float = 1.0
-    told_opacity: float = 1.0
+    written_opacity: float = 1.0
     line_width: float = 1.0
     text_mode: int = 0
     lettering: Lettering | None = None
@@ -71,7 +71,7 @@ class State:
         return State(
             self.ctm, self.fill, self.stroke, self.fill_space, self.stroke_space, self.overprint,
             self.blend_mode, self.masked, self.mask, self.fill_opacity, self.stroke_opacity,
-            self.line_opacity, self.told_opacity, self.line_width, self.text_mode, self.lettering,
+            self.line_opacity, self.written_opacity, self.line_width, self.text_mode, self.lettering,
             self.intent, self.tones,
         )  # fmt: skip
 
@@ -85,7 +85,7 @@ class State:
             mask=None,
             fill_opacity=1.0,
             stroke_opacity=1.0,
-            told_opacity=1.0,
+            written_opacity=1.0,
         )
 
     @property

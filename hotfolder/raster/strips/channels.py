@@ -105,7 +105,7 @@ def _channels(
     falling = (falling_inks if family in {"CMYK", "multichannel"} else True,) * len(names)
     taken = [*range(base), *(base + spot.place for spot in spots)]
     left_out = facts.extra_channels - len(spots) - (alpha is not None and facts.extra_channels > 0)
-    told = (_DUOTONE,) if family == "duotone" else ()
+    approximate = (_DUOTONE,) if family == "duotone" else ()
     return Channels(
         colour=colour,
         inks=(*names, *(spot.name for spot in spots)),
@@ -114,5 +114,5 @@ def _channels(
         alpha=alpha is not None,
         spots=tuple(spots),
         left_out=max(0, left_out),
-        approximate=(*told, _ASSUMED) if assumed and spots else told,
+        approximate=(*approximate, _ASSUMED) if assumed and spots else approximate,
     )

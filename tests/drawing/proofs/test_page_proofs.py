@@ -67,7 +67,7 @@ def test_each_page_is_asked_for_once_in_page_order(tmp_path: Path) -> None:
 
 def test_eight_pages_at_most_those_with_findings_first(tmp_path: Path) -> None:
     drawer = Drawer()
-    shown = page_proofs(drawer, tmp_path / "none.pdf", artwork(30), replace(RULES, told=(20, 29)))
+    shown = page_proofs(drawer, tmp_path / "none.pdf", artwork(30), replace(RULES, finding_pages=(20, 29)))
     assert drawer.asked == [1, 2, 3, 4, 5, 6, 20, 29]
     assert numbers(shown) == drawer.asked
     whole = [each.printed.page for each in shown if isinstance(each, PageProof) and each.coverage is not None]
@@ -128,8 +128,8 @@ def test_edges_are_not_shown_where_paint_runs_on_or_does_not_touch(reach_mm: flo
     fine = tuple(replace(edge, reach_pt=(reach,) * 10) for edge in edges_short_on_the_right())
     page = page_of(1, replace(_some_ink(), edges=fine))
     assert not _edges_shown(page, RULES)
-    assert _edges_shown(page, replace(RULES, told=(1,), bleed_pages=frozenset({1})))
-    assert not _edges_shown(page, replace(RULES, told=(1,)))
+    assert _edges_shown(page, replace(RULES, finding_pages=(1,), bleed_pages=frozenset({1})))
+    assert not _edges_shown(page, replace(RULES, finding_pages=(1,)))
 
 
 def test_edges_are_shown_where_paint_ends_before_the_bleed_does() -> None:

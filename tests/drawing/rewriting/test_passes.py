@@ -73,13 +73,13 @@ _INKS = st.sets(st.sampled_from([*CMY, K, "Lantern", "Acorn", "Moss"]))
 def test_no_drawing_holds_plates_that_something_parts(
     inks: set[str], told: list[tuple[set[str], set[str]]], modes: set[str]
 ) -> None:
-    given_told = {Touched(frozenset(only)): beneath for only, beneath in told}
-    found = [each.plates for each in plan(inks, given_told, modes).passes]
+    overprinted = {Touched(frozenset(only)): beneath for only, beneath in told}
+    found = [each.plates for each in plan(inks, overprinted, modes).passes]
     drawn = [ink for group in found for ink in group]
     assert len(drawn) == len(set(drawn))
     assert inks <= set(drawn)
     for group in found:
         assert len(group) <= 3
-        for touched, beneath in given_told.items():
+        for touched, beneath in overprinted.items():
             left = [ink for ink in group if ink not in touched and ink in beneath]
             assert not left or not touched.any_of(group)

@@ -93,12 +93,12 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     transfer = transfer_function(dictionary)
     if transfer is not None:
         _set_tones(rewriter, transfer)
-    told = rewriter.context.names.name(
+    resource_name = rewriter.context.names.name(
         "ExtGState",
         ("file", fingerprint(dictionary), mask),
         lambda: GState(entries, parameters.blend_mode, mask),
     )
-    rewriter.emit(b" %b gs" % told)
+    rewriter.emit(b" %b gs" % resource_name)
     rewriter.text_as_paths(on=True)
 
 
@@ -115,7 +115,7 @@ def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) ->
         rewriter.record.blends = rewriter.record.blends or state.blend_mode != "Normal"
         summary.blend_modes.add(parameters.blend_mode)
     if parameters.stroke_opacity is not None:
-        state.stroke_opacity = state.told_opacity = parameters.stroke_opacity
+        state.stroke_opacity = state.written_opacity = parameters.stroke_opacity
     if parameters.fill_opacity is not None:
         state.fill_opacity = parameters.fill_opacity
     if parameters.soft_mask is not None:

@@ -29,7 +29,7 @@ def select_font(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     rewriter.state.lettering = chosen = lettering(
         rewriter, font, b"%.4f" % (numbers_in(operands) or [1.0])[-1]
     )
-    rewriter.emit(b" %b %b Tf" % (chosen.told, chosen.size))
+    rewriter.emit(b" %b %b Tf" % (chosen.resource_name, chosen.size))
 
 
 def begin(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
@@ -151,6 +151,6 @@ def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
     """
     font = rewriter.context.fonts[before.key].found
     now = lettering(rewriter, font, before.size)
-    if now.told != before.told:
+    if now.resource_name != before.resource_name:
         rewriter.state.lettering = now
-        rewriter.emit(b" %b %b Tf" % (now.told, now.size))
+        rewriter.emit(b" %b %b Tf" % (now.resource_name, now.size))

@@ -56,10 +56,13 @@ def shade(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
         return
     what = shaded(rewriter, found)
     known_as = (fingerprint(found), rewriter.state.intent, rewriter.change)
-    told = rewriter.context.names.name("Shading", known_as, lambda: what)
+    resource_name = rewriter.context.names.name("Shading", known_as, lambda: what)
     touched = rewriter.state.touched_in(what.space)
     rewriter.note_touched(touched)
-    painted = b" q 1 0 0 1 %.6f %.6f cm %b sh Q" % (*what.shift(rewriter.context, rewriter.state.ctm), told)
+    painted = b" q 1 0 0 1 %.6f %.6f cm %b sh Q" % (
+        *what.shift(rewriter.context, rewriter.state.ctm),
+        resource_name,
+    )
     rewriter.emit(drawn(painted, touched, rewriter.multiplied()))
 
 

@@ -62,11 +62,15 @@ class TransparencyGroup:
 
 @dataclass(frozen=True, slots=True)
 class Rewritten:
-    """A form as it was rewritten for one state. ctm: where it was first drawn. told: its name."""
+    """A form as it was rewritten for one graphics state.
+
+    conditions: what of the state makes a difference to it. ctm: that of its first drawing. resource_name: in
+    rewritten content. record: what it draws.
+    """
 
     conditions: tuple[object, ...]
     ctm: Matrix
-    told: bytes
+    resource_name: bytes
     record: StreamRecord
 
 
@@ -107,7 +111,7 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
         form.kept.append(found)
     else:
         rewriter.context.budget.spend_steps(found.record.cost)
-        for touched in found.record.told:
+        for touched in found.record.overprinted:
             rewriter.context.summary.touch(touched)
         for reason in found.record.doubts:
             rewriter.doubt(reason, _place(form, ctm))
@@ -119,7 +123,9 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
             return
         rewriter.doubt(NOT_ISOLATED, _place(form, ctm))
     rewriter.emit(
-        drawn(b" %b Do" % found.told, EVERY_PLATE.without(rewriter.state.spared), rewriter.multiplied())
+        drawn(
+            b" %b Do" % found.resource_name, EVERY_PLATE.without(rewriter.state.spared), rewriter.multiplied()
+        )
     )
     if found.record.laid_back:
         rewriter.emit(rewriter.context.laid_back.stop(*found.record.laid_back))
@@ -147,7 +153,7 @@ def _lay_back(rewriter: Rewriter, found: Rewritten) -> None:
     laid_back.count += 1
     rewriter.emit(laid_back.stop(number))
     plain = context.names.name("ExtGState", "plain", plain_state)
-    rewriter.emit(b" q %b gs %b Do" % (plain, found.told))
+    rewriter.emit(b" q %b gs %b Do" % (plain, found.resource_name))
     if found.record.laid_back:
         rewriter.emit(laid_back.stop(*found.record.laid_back))
     rewriter.record.laid_back.add(number)
@@ -198,8 +204,8 @@ def _rewritten(
         for reason in list(_doubts(rewriter, group, inner.record)):
             inner.record.doubts.add(reason)
             rewriter.doubt(reason, _place(form, ctm))
-    told = context.names.add("XObject", FormResource(script, entries))
-    return Rewritten(conditions, ctm, told, inner.record)
+    resource_name = context.names.add("XObject", FormResource(script, entries))
+    return Rewritten(conditions, ctm, resource_name, inner.record)
 
 
 def read_group(stream: object) -> TransparencyGroup:
@@ -257,7 +263,7 @@ def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:
         state.touched(stroke=True) if overprint.stroke else None,
         state.blend_mode,
         state.stroke_opacity,
-        state.told_opacity,
+        state.written_opacity,
         state.line_width,
         state.text_mode,
         state.lettering,

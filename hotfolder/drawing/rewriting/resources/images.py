@@ -81,7 +81,7 @@ class LaidImage(PassResource, Varying):
         self._touched = _touched(rewriter, image)
         self._multiplied = rewriter.multiplied()
         self._placed: tuple[View, int, PlacedImage | None] | None = None
-        self._told = rewriter.context.names.add("XObject", self)
+        self._resource_name = rewriter.context.names.add("XObject", self)
 
     def _in_pass(self, into: Pass) -> PlacedImage | None:
         view, forgotten = into.view, self._context.images.forgotten
@@ -111,7 +111,7 @@ class LaidImage(PassResource, Varying):
         if placed is None:
             return b""
         matrix = placed.matrix.then(self._back)
-        what = b" q %.6f %.6f %.6f %.6f %.6f %.6f cm %b Do Q" % (*matrix, self._told)
+        what = b" q %.6f %.6f %.6f %.6f %.6f %.6f cm %b Do Q" % (*matrix, self._resource_name)
         return Drawn(what, self._touched, self._multiplied).written(into)
 
 
@@ -133,13 +133,13 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     ctm = state.ctm
     change = _change(rewriter, image)
     key = ("image", fingerprint(image), state.intent, resources if space is not None else None, change)
-    told = context.names.name(
+    resource_name = context.names.name(
         "XObject", key, lambda: LooseImage(context, image, resources, state.intent, change)
     )
     loose = context.names.known("XObject", key)
     if isinstance(loose, LooseImage):
         loose.need(ctm.x_length * context.pixels_per_pt, ctm.y_length * context.pixels_per_pt)
-    what = b" %b Do" % told
+    what = b" %b Do" % resource_name
     snapping = _snapping(rewriter) if space is not None else None
     if snapping is not None:
         rewriter.record.placed = True

@@ -41,16 +41,16 @@ def pattern_paint(
     if not isinstance(found, pikepdf.Stream):
         return None
     if whole(entry(found, "/PaintType")) != 2:
-        told = _cell(rewriter, found, uncoloured=False)
-        return PatternPaint(told, _PATTERN) if told is not None else None
+        resource_name = _cell(rewriter, found, uncoloured=False)
+        return PatternPaint(resource_name, _PATTERN) if resource_name is not None else None
     base = getattr(space, "base", None)
     if not isinstance(base, PaintSpace):
         raise NotDrawn("an uncoloured pattern is used without a colour")
-    told = _cell(rewriter, found, uncoloured=True)
-    if told is None:
+    resource_name = _cell(rewriter, found, uncoloured=True)
+    if resource_name is None:
         return None
     colour = rewriter.context.solid(rewriter.changed(base), operands, rewriter.state.intent)
-    return PatternPaint(told, _uncoloured_space(rewriter), colour)
+    return PatternPaint(resource_name, _uncoloured_space(rewriter), colour)
 
 
 def _uncoloured_space(rewriter: Rewriter) -> bytes:
@@ -80,9 +80,9 @@ def _of_shading(rewriter: Rewriter, pattern: object) -> PatternPaint:
     matrix = matrix.then(moving(*what.shift(rewriter.context, base)))
     entries: Entries = {"/Type": Name.Pattern, "/PatternType": 2, "/Matrix": Array(list(matrix))}
     key = (fingerprint(pattern), rewriter.state.intent, rewriter.change, base[:4])
-    told = rewriter.context.names.name("Pattern", key, lambda: ShadingPattern(what, entries))
+    resource_name = rewriter.context.names.name("Pattern", key, lambda: ShadingPattern(what, entries))
     return PatternPaint(
-        told,
+        resource_name,
         _PATTERN,
         spaces=(what.space,),
         inks=dict.fromkeys(what.space.touches, 1.0),

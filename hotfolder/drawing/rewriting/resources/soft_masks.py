@@ -74,18 +74,18 @@ def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskResource, bo
     inner.measure_lines()
     inner.choose_again()
     script = inner.rewrite(context.content(group))
-    rewriter.record.add(replace(inner.record, told=set(), doubts=set(), blends=False))
+    rewriter.record.add(replace(inner.record, overprinted=set(), doubts=set(), blends=False))
     entries = form_entries(group, matrix)
     entries["/Group"] = Dictionary(S=Name.Transparency, CS=Name.DeviceRGB, I=True)
     alpha = name(entry(dictionary, "/S")) == "Alpha"
-    told: Entries = {"/Type": Name.Mask, "/S": Name.Alpha if alpha else Name.Luminosity}
+    mask: Entries = {"/Type": Name.Mask, "/S": Name.Alpha if alpha else Name.Luminosity}
     backdrop = None if alpha else _backdrop(rewriter, dictionary, group)
     if backdrop is not None:
-        told["/BC"] = Array([backdrop] * 3)
+        mask["/BC"] = Array([backdrop] * 3)
     transfer = entry(dictionary, "/TR")
     if transfer is not None and name(transfer) is None:
-        told["/TR"] = transfer
-    return MaskResource(rewriter, FormResource(script, entries), told), inner.record.placed
+        mask["/TR"] = transfer
+    return MaskResource(rewriter, FormResource(script, entries), mask), inner.record.placed
 
 
 def _backdrop(rewriter: Rewriter, dictionary: object, group: object) -> float | None:

@@ -70,8 +70,8 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     around = (
         key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated, rewriter.change,
     )  # fmt: skip
-    told = context.names.name("Font", around, lambda: _rewritten(rewriter, font))
-    return Lettering(key, told, size, coloured=True)
+    resource_name = context.names.name("Font", around, lambda: _rewritten(rewriter, font))
+    return Lettering(key, resource_name, size, coloured=True)
 
 
 def _embedded(font: object) -> bool:
@@ -114,7 +114,7 @@ def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
         inner = rewriter.inner(scope, state)
         glyphs[key] = inner.rewrite(rewriter.context.content(procedure))
         rewriter.record.cost += inner.record.cost
-        rewriter.record.told |= inner.record.told
+        rewriter.record.overprinted |= inner.record.overprinted
     return GlyphFont(font, glyphs)
 
 
