@@ -12,7 +12,16 @@ from hotfolder.config.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
 from hotfolder.desk.desk import Desk
 from hotfolder.intake.candidate import Candidate
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle, Onward
+from hotfolder.model.jobs import (
+    ChildFailure,
+    ChildOrder,
+    ChildResult,
+    JobId,
+    JobNotice,
+    Obstacle,
+    Onward,
+    Summary,
+)
 from hotfolder.store.jobs import Job, JobState, Step
 
 STUDIO_TOML = """
@@ -77,9 +86,8 @@ def written(order: ChildOrder, verdict: Verdict, problem: str | None = None) -> 
     report_html.write_text(HTML.format(job=order.job), encoding="utf-8")
     must_fix = 1 if verdict is Verdict.NEEDS_FIXING else 0
     first = "p.1 bleed: 0 mm at the top, 3 mm wanted" if must_fix else None
-    return ChildResult(
-        verdict, must_fix, 2, 0, first, "flyer-offset-coated", report_json, report_html, problem
-    )
+    summary = Summary(verdict, must_fix, 2, 0, first, "flyer-offset-coated")
+    return ChildResult(summary, report_json, report_html, problem)
 
 
 def fail(order: ChildOrder, obstacle: Obstacle) -> ChildResult:

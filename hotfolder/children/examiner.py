@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.children.orders import ExamineOrder, MeasureOrder
-from hotfolder.children.outcome import FACTS_JSON, REPORT_JSON, Outcome, collect, has_result, leave
+from hotfolder.children.outcome import FACTS_JSON, REPORT_JSON, collect, has_result, leave
 from hotfolder.children.supervisor import Ending, Supervisor
 from hotfolder.errors import HotfolderError
 from hotfolder.model.facts import FileFacts
-from hotfolder.model.jobs import Obstacle
+from hotfolder.model.jobs import Obstacle, Summary
 from hotfolder.model.press import Press
 from hotfolder.model.ruleset import RuleSet
 from hotfolder.report import failure_report
@@ -41,12 +41,12 @@ class Examiner:
     def __init__(self, supervisor: Supervisor) -> None:
         self._supervisor = supervisor
 
-    def try_once(self, order: ExamineOrder) -> Outcome | Failed:
+    def try_once(self, order: ExamineOrder) -> Summary | Failed:
         """Run one child on `order`. Interrupted where the supervisor is told to stop."""
         ended = self._supervisor.run(ENTRY_EXAMINE, order, order.folder, _size(order.artwork))
-        outcome = collect(order.folder)
-        if outcome is not None:
-            return outcome
+        summary = collect(order.folder)
+        if summary is not None:
+            return summary
         return Failed(ended.how, ended.log_tail, again=ended.ending is not Ending.OVERRAN)
 
 
@@ -70,7 +70,7 @@ def examine_file(
         own.mkdir()
         order = ExamineOrder(file.absolute(), file.name, rule_set, own, with_page=with_page)
         found = examiner.try_once(order)
-        if isinstance(found, Outcome):
+        if isinstance(found, Summary):
             return Examined(_read(own / REPORT_JSON), own)
         failed = found
         tried += 1
@@ -96,7 +96,7 @@ def measure_file_in_child(
 
 def give_up(
     file: FileFacts, rule_set: RuleSet, obstacle: Obstacle, folder: Path, job: str | None = None
-) -> Outcome:
+) -> Summary:
     """Leave a report in `folder` that says that `file` could not be measured, and why."""
     report = failure_report(file, rule_set, obstacle.reason, datetime.now(UTC), job, obstacle.remedy)
     return leave(report, (), folder)

@@ -5,13 +5,13 @@ everything beside it is whole as well.
 """
 
 import json
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any, Final
+from typing import Final
 
 from hotfolder.model.facts import Unmeasured
-from hotfolder.model.findings import Severity, Verdict
+from hotfolder.model.findings import Severity
+from hotfolder.model.jobs import Summary
 from hotfolder.model.pictures import PagePicture, PageProof
 from hotfolder.report import Report, first_line, report_html, report_json
 
@@ -22,21 +22,9 @@ RESULT: Final = "result.json"
 _LARGEST_RESULT: Final = 100_000  # bytes; it holds counts and one sentence
 
 
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """The result of one examination in short. first: the gravest finding in one line."""
-
-    verdict: Verdict
-    must_fix: int
-    advice: int
-    unjudged: int
-    first: str | None
-    rule_set: str
-
-
 def leave(
     report: Report, pictures: Sequence[PageProof | PagePicture | Unmeasured] | None, folder: Path
-) -> Outcome:
+) -> Summary:
     """Write `report` into `folder`: its JSON, its page where there are `pictures`, and the result."""
     data = report_json(report)
     if pictures is not None:
@@ -44,19 +32,19 @@ def leave(
     _write(folder / REPORT_JSON, as_text(data))
     findings = report.judgement.findings
     must_fix = sum(finding.severity is Severity.MUST_FIX for finding in findings)
-    outcome = Outcome(
+    summary = Summary(
         verdict=report.judgement.verdict,
         must_fix=must_fix,
         advice=len(findings) - must_fix,
         unjudged=len(report.judgement.unjudged),
-        first=first_line(data),
+        first_finding=first_line(data),
         rule_set=report.rule_set.name,
     )
-    leave_result({name: getattr(outcome, name) for name in Outcome.__slots__}, folder)
-    return outcome
+    leave_result(summary.as_fields(), folder)
+    return summary
 
 
-def leave_result(result: dict[str, Any], folder: Path) -> None:
+def leave_result(result: Mapping[str, object], folder: Path) -> None:
     """Write the result, the last file of a child."""
     _write(folder / f"{RESULT}.new", as_text(result))
     (folder / f"{RESULT}.new").rename(folder / RESULT)
@@ -67,20 +55,12 @@ def has_result(folder: Path) -> bool:
     return (folder / RESULT).is_file()
 
 
-def collect(folder: Path) -> Outcome | None:
-    """The outcome that a child left in `folder`; None where it left none, or no whole one."""
+def collect(folder: Path) -> Summary | None:
+    """The summary that a child left in `folder`; None where it left none, or no whole one."""
     try:
         with (folder / RESULT).open("rb") as file:
-            read = json.loads(file.read(_LARGEST_RESULT))
-        return Outcome(
-            verdict=Verdict(read["verdict"]),
-            must_fix=int(read["must_fix"]),
-            advice=int(read["advice"]),
-            unjudged=int(read["unjudged"]),
-            first=None if read["first"] is None else str(read["first"]),
-            rule_set=str(read["rule_set"]),
-        )
-    except (OSError, ValueError, KeyError, TypeError):
+            return Summary.from_fields(json.loads(file.read(_LARGEST_RESULT)))
+    except (OSError, ValueError, RecursionError):
         return None
 
 

@@ -9,7 +9,7 @@ from typing import Final
 from hotfolder.commands.waiting import waiting
 from hotfolder.config.studio import MARKER, Printer, Studio, load_studio
 from hotfolder.delivery.names import same_name_key
-from hotfolder.desk.releases import Closed, closed_jobs, find_job, unknown_job
+from hotfolder.desk.closed_jobs import ClosedJob, closed_jobs, find_job, summary_in, unknown_job
 from hotfolder.errors import StorageError
 from hotfolder.model.jobs import JobId
 from hotfolder.store.audit_log.audit import log_of, name_in
@@ -118,7 +118,7 @@ def _stories(studio: Studio, wanted: str) -> Iterator[str]:
         yield from _story(studio, job, jobs.get(job))
 
 
-def _story(studio: Studio, job: JobId, closed: Closed | None) -> Iterator[str]:
+def _story(studio: Studio, job: JobId, closed: ClosedJob | None) -> Iterator[str]:
     name = "" if closed is None else f", {closed.name} for {closed.printer}"
     yield f"Job {job}{name}"
     for record in read_chain(studio.audit / log_of(job)).records:
@@ -194,10 +194,11 @@ def _bytes(content: Mapping[str, Json]) -> str:
 
 
 def _verdict(content: Mapping[str, Json]) -> str:
-    findings = f"{number_of(content, 'must_fix')} must be fixed, {number_of(content, 'advice')} advice"
-    unjudged = number_of(content, "unjudged")
-    verdict = text_of(content, "verdict").replace("-", " ")
-    return f"{verdict} ({findings}{f', {unjudged} not judged' if unjudged else ''})"
+    summary = summary_in(content)
+    if summary is None:
+        return "a verdict that cannot be read"
+    unjudged = f", {summary.unjudged} not judged" if summary.unjudged else ""
+    return f"{summary.verdict.words} ({summary.must_fix} must be fixed, {summary.advice} advice{unjudged})"
 
 
 def _place(content: Mapping[str, Json]) -> str:

@@ -10,7 +10,7 @@ from rich.text import Text
 
 from hotfolder.children.examiner import Examiner, Failed, facts_of, give_up
 from hotfolder.children.orders import ExamineOrder
-from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON, Outcome
+from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON
 from hotfolder.children.supervisor import Supervisor
 from hotfolder.config.studio import load_studio
 from hotfolder.daemon import Daemon
@@ -20,7 +20,7 @@ from hotfolder.host.journal import set_up_logging
 from hotfolder.host.notices import Notices
 from hotfolder.host.systemd import ServiceManager
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobNotice, Obstacle
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobNotice, Obstacle, Summary
 from hotfolder.rulebook.binding import Binding, load_rules_of
 from hotfolder.store.layout import check_layout
 from hotfolder.store.lock import studio_lock
@@ -107,19 +107,14 @@ class ChildOrders:
         """A report that says that the file could not be measured, made without looking into it."""
         facts = facts_of(order.artwork, order.original_name, order.sha256)
         rule_set = self._rules[order.printer, order.product]
-        outcome = give_up(facts, rule_set, obstacle, order.try_folder, order.job)
-        return _result(outcome, order, obstacle.reason)
+        summary = give_up(facts, rule_set, obstacle, order.try_folder, order.job)
+        return _result(summary, order, obstacle.reason)
 
 
-def _result(outcome: Outcome, order: ChildOrder, problem: str | None) -> ChildResult:
+def _result(summary: Summary, order: ChildOrder, problem: str | None) -> ChildResult:
     page = order.try_folder / REPORT_HTML
     return ChildResult(
-        verdict=outcome.verdict,
-        must_fix=outcome.must_fix,
-        advice=outcome.advice,
-        unjudged=outcome.unjudged,
-        first=outcome.first,
-        rule_set=outcome.rule_set,
+        summary=summary,
         report_json=order.try_folder / REPORT_JSON,
         report_html=page if page.is_file() else None,
         problem=problem,
@@ -144,14 +139,15 @@ class VerdictScreen:
 
     def show(self, notice: JobNotice) -> None:
         """One line for the verdict, one for the gravest finding, one for where to look."""
-        ready = notice.verdict is Verdict.READY
+        verdict = notice.summary.verdict
         later = "the later version of a file that went on changing" if notice.continues is not None else ""
         if notice.released_by is not None:
             self._line("released", "bold", notice.printer, notice.name, f"by {notice.released_by}")
         else:
-            style = "bold" if ready else "bold red"
-            self._line(notice.verdict.words, style, notice.printer, notice.name, later)
-        for detail in (notice.first, str(notice.report) if notice.report is not None else None):
+            style = "bold" if verdict is Verdict.READY else "bold red"
+            self._line(verdict.words, style, notice.printer, notice.name, later)
+        page = None if notice.report is None else str(notice.report)
+        for detail in (notice.summary.first_finding, page):
             if detail is not None and self._console.is_terminal:
                 self._console.print(Text(f"{'':15}{shown_name(detail)}", style="dim"), soft_wrap=True)
 

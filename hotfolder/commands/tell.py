@@ -20,16 +20,16 @@ from typing import BinaryIO, Final
 from rich.console import Console
 
 from hotfolder.config.studio import Studio, load_studio
+from hotfolder.desk.closed_jobs import summary_in
 from hotfolder.desk.held import Held
 from hotfolder.desk.view import StudioView, read_view
 from hotfolder.errors import StorageError, UsageError
 from hotfolder.host.desktop import Desktop
 from hotfolder.host.journal import set_up_logging
 from hotfolder.host.notices import Notices
-from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import HeldNotice, JobId, JobNotice
+from hotfolder.model.jobs import HeldNotice, JobId, JobNotice, Summary
 from hotfolder.store.audit_log.audit import CHAIN, name_in
-from hotfolder.store.audit_log.chained import Json, check_chain, number_of, text_of
+from hotfolder.store.audit_log.chained import Json, check_chain, text_of
 from hotfolder.wording.nearest import choose
 
 logger = logging.getLogger(__name__)
@@ -104,7 +104,7 @@ def follow(
             for line in lines:
                 notice = notice_of(studio, line)
                 if notice is not None and printer in {None, notice.printer}:
-                    logger.info("%s: %s %s", notice.printer, notice.name, notice.verdict.words)
+                    logger.info("%s: %s %s", notice.printer, notice.name, notice.summary.verdict.words)
                     tell(notice)
             view = _view(studio)
             if view is not None:
@@ -126,13 +126,14 @@ def notice_of(studio: Studio, line: Mapping[str, Json]) -> JobNotice | None:
 
     None for a line without a verdict, such as one that closes a torn line.
     """
+    summary = summary_in(line)
     try:
-        return _notice(studio, line, Verdict(text_of(line, "verdict")))
-    except ValueError:  # no verdict, or a time or a name that nobody can read
+        return None if summary is None else _notice(studio, line, summary)
+    except ValueError:  # a time or a name that nobody can read
         return None
 
 
-def _notice(studio: Studio, line: Mapping[str, Json], verdict: Verdict) -> JobNotice:
+def _notice(studio: Studio, line: Mapping[str, Json], summary: Summary) -> JobNotice:
     printer = text_of(line, "printer")
     folder = next((known.folder for known in studio.printers if known.name == printer), studio.root / printer)
     page = name_in(line, "report_html")
@@ -141,11 +142,7 @@ def _notice(studio: Studio, line: Mapping[str, Json], verdict: Verdict) -> JobNo
         printer=printer,
         product=text_of(line, "product") or None,
         name=name_in(line),
-        verdict=verdict,
-        must_fix=number_of(line, "must_fix"),
-        advice=number_of(line, "advice"),
-        unjudged=number_of(line, "unjudged"),
-        first=text_of(line, "first") or None,
+        summary=summary,
         artwork=folder / text_of(line, "folder") / name_in(line, "delivered"),
         report=folder / text_of(line, "reports") / page if page else None,
         at=datetime.fromisoformat(text_of(line, "at")),

@@ -49,7 +49,7 @@ def places(job: Job, printer: Printer) -> Places:
     Back among the older versions where a newer one has overtaken it.
     """
     result = job.state.result
-    ready = result is not None and result.verdict is Verdict.READY
+    ready = result is not None and result.summary.verdict is Verdict.READY
     if ready or job.state.release is not None:
         return Places(printer.outbox, printer.outbox, printer.ready_sidecars)
     if job.state.replaced_by is not None:

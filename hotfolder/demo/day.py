@@ -10,7 +10,7 @@ from typing import Final
 from hotfolder.config.studio import Studio
 from hotfolder.demo.artwork.festival import faces
 from hotfolder.demo.artwork.pieces import DemoPiece
-from hotfolder.desk.releases import Closed, closed_jobs
+from hotfolder.desk.closed_jobs import ClosedJob, closed_jobs
 from hotfolder.model.findings import Verdict
 from hotfolder.store.refusals import refusals
 
@@ -55,7 +55,7 @@ class Day:
         closed = self.closed()
         return {piece: self._stage(piece, closed.get(piece)) for piece in self._pieces}
 
-    def closed(self) -> Mapping[DemoPiece, Closed]:
+    def closed(self) -> Mapping[DemoPiece, ClosedJob]:
         """The jobs that came to their end, by piece."""
         jobs = {(job.printer, job.product, job.name): job for job in closed_jobs(self._studio.audit).values()}
         found = {piece: jobs.get((piece.printer, piece.product, piece.name)) for piece in self._pieces}
@@ -65,9 +65,9 @@ class Day:
         """Drop nothing more."""
         self._hands.shutdown(cancel_futures=True)
 
-    def _stage(self, piece: DemoPiece, closed: Closed | None) -> Stage:
+    def _stage(self, piece: DemoPiece, closed: ClosedJob | None) -> Stage:
         if closed is not None:
-            return Stage.READY if closed.verdict == Verdict.READY else Stage.NEEDS_FIXING
+            return Stage.READY if closed.verdict is Verdict.READY else Stage.NEEDS_FIXING
         dropped = self._dropped.get(piece, Stage.MAKING)
         if dropped is not Stage.WAITING:
             return dropped

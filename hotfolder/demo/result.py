@@ -9,7 +9,7 @@ from typing import Any
 from hotfolder.config.studio import Studio
 from hotfolder.delivery.sidecars import read_report
 from hotfolder.demo.artwork.pieces import DemoPiece
-from hotfolder.desk.releases import Closed
+from hotfolder.desk.closed_jobs import ClosedJob
 from hotfolder.model.findings import Severity, Verdict
 
 
@@ -22,12 +22,12 @@ class Result:
 
     piece: DemoPiece
     verdict: Verdict | None
-    first: str
+    first_finding: str
     page: Path | None
     differs: str
 
 
-def result_of(studio: Studio, piece: DemoPiece, closed: Closed | None) -> Result:
+def result_of(studio: Studio, piece: DemoPiece, closed: ClosedJob | None) -> Result:
     """What the audit log and the report beside the delivered file say of `piece`."""
     if closed is None or closed.group is None:
         return Result(piece, None, "", None, "it was not finished")
@@ -37,27 +37,27 @@ def result_of(studio: Studio, piece: DemoPiece, closed: Closed | None) -> Result
     place = folder / closed.group.folder / closed.group.artwork
     page = None if closed.group.report_html is None else reports / closed.group.report_html
     verdict = Verdict(report["verdict"])
-    first = str(closed.result.get("first") or "")
-    return Result(piece, verdict, first, page, "; ".join(_differences(piece, closed, report, place)))
+    first_finding = "" if closed.summary is None else closed.summary.first_finding or ""
+    return Result(piece, verdict, first_finding, page, "; ".join(_differences(piece, closed, report, place)))
 
 
-def _differences(piece: DemoPiece, closed: Closed, report: Mapping[str, Any], place: Path) -> list[str]:
+def _differences(piece: DemoPiece, closed: ClosedJob, report: Mapping[str, Any], place: Path) -> list[str]:
     wanted = Verdict.READY if piece.is_to_be_ready else Verdict.NEEDS_FIXING
-    told = []
+    differing = []
     if report["verdict"] != wanted:
-        told.append(f"{wanted.words} was expected")
+        differing.append(f"{wanted.words} was expected")
     if closed.verdict != report["verdict"]:
-        told.append(f"the audit log says {closed.verdict}, the report {report['verdict']}")
+        differing.append(f"the audit log says {closed.verdict}, the report {report['verdict']}")
     home = "outbox" if report["verdict"] == Verdict.READY else "needs-fixing"
     if place.parent.name != home or not place.is_file():
-        told.append(f"the file is not in {home}")
+        differing.append(f"the file is not in {home}")
     for severity, expected in ((Severity.MUST_FIX, piece.must_fix), (Severity.ADVICE, piece.advice)):
-        found = {
+        codes = {
             f"{finding['rule']}.{finding['code']}"
             for finding in report["findings"]
             if finding["severity"] == severity
         }
-        told += [f"{code} ({severity.words}) was not found" for code in sorted(expected - found)]
+        differing += [f"{code} ({severity.words}) was not found" for code in sorted(expected - codes)]
         if not piece.more_may_follow:
-            told += [f"{code} ({severity.words}) was not expected" for code in sorted(found - expected)]
-    return told
+            differing += [f"{code} ({severity.words}) was not expected" for code in sorted(codes - expected)]
+    return differing

@@ -164,8 +164,8 @@ def _list(results: Sequence[Result]) -> Group:
         if result.differs:
             verdict.append(", not as expected", "bold red")
         below = [verdict, Text(result.piece.what)]
-        if result.first:
-            below.append(Text(f"> {result.first}", "dim"))
+        if result.first_finding:
+            below.append(Text(f"> {result.first_finding}", "dim"))
         parts.append(Text(_dropped_as(result.piece), "bold"))
         parts += [Padding(text, (0, 0, 0, 2), expand=False) for text in below]
         parts.append(Text(""))
@@ -179,8 +179,8 @@ def _table(results: Sequence[Result]) -> Table:
     table.add_column("Dropped")
     for result in results:
         what = Text.assemble((_dropped_as(result.piece), "bold"), f"\n{result.piece.what}")
-        if result.first:
-            what.append(f"\n> {result.first}", "dim")
+        if result.first_finding:
+            what.append(f"\n> {result.first_finding}", "dim")
         what.append("\n")
         table.add_row(_verdict(result.verdict), Text("no", "bold red") if result.differs else "yes", what)
     return table

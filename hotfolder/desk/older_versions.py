@@ -17,7 +17,7 @@ from hotfolder.config.studio import Printer
 from hotfolder.delivery.groups import older_folder
 from hotfolder.delivery.sidecars import is_report_of
 from hotfolder.desk import record
-from hotfolder.desk.releases import group_in
+from hotfolder.desk.closed_jobs import group_in
 from hotfolder.errors import NameTaken, StorageError
 from hotfolder.model.jobs import JobId
 from hotfolder.store.audit_log.audit import AuditLog

@@ -97,11 +97,7 @@ def notice_of(state: JobState, printer: Printer, at: datetime) -> JobNotice | No
         printer=state.printer,
         product=state.product,
         name=state.name,
-        verdict=result.verdict,
-        must_fix=result.must_fix,
-        advice=result.advice,
-        unjudged=result.unjudged,
-        first=result.first,
+        summary=result.summary,
         artwork=printer.folder / group.folder / group.artwork,
         report=None if page is None else printer.folder / group.reports / page,
         at=at,
@@ -113,13 +109,13 @@ def notice_of(state: JobState, printer: Printer, at: datetime) -> JobNotice | No
 
 def log_line(state: JobState, at: datetime) -> str:
     """The one line of a job in the log."""
-    result = state.result
+    summary = None if state.result is None else state.result.summary
     parts = {
         "job": state.job,
         "printer": state.printer,
         "file": _quoted(state.name),
-        "verdict": "lost" if result is None else str(result.verdict),
-        "findings": "0" if result is None else f"{result.must_fix}+{result.advice}",
+        "verdict": "lost" if summary is None else str(summary.verdict),
+        "findings": "0" if summary is None else f"{summary.must_fix}+{summary.advice}",
         "took_s": f"{(at - datetime.fromisoformat(state.began_at)).total_seconds():.1f}",
     }
     if state.release is not None:
@@ -137,15 +133,7 @@ def _summary(state: JobState) -> Mapping[str, Json]:
     result = state.result
     if result is None:
         return {"verdict": None, "must_fix": 0, "advice": 0, "unjudged": 0, "first": None, "rule_set": None}
-    return {
-        "verdict": str(result.verdict),
-        "must_fix": result.must_fix,
-        "advice": result.advice,
-        "unjudged": result.unjudged,
-        "first": result.first,
-        "rule_set": result.rule_set,
-        "problem": result.problem,
-    }
+    return {**result.summary.as_fields(), "problem": result.problem}
 
 
 def _where(group: FileGroup | None) -> Mapping[str, Json]:

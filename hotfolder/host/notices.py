@@ -100,7 +100,7 @@ class _Heading(Enum):
 def _end_of(notice: JobNotice) -> _Heading:
     if notice.released_by is not None:
         return _Heading.RELEASED
-    return _Heading.READY if notice.verdict is Verdict.READY else _Heading.FIXING
+    return _Heading.READY if notice.summary.verdict is Verdict.READY else _Heading.FIXING
 
 
 def _announce_one(notice: JobNotice) -> Announcement:
@@ -111,12 +111,12 @@ def _announce_one(notice: JobNotice) -> Announcement:
     lines = []
     if notice.continues is not None:
         lines.append("It went on changing after it was delivered before: this is the later version.")
-    if notice.first is not None:
-        lines.append(_cut(shown_name(notice.first), _LINE_LENGTH))
-    elif notice.unjudged:
+    summary = notice.summary
+    if summary.first_finding is not None:
+        lines.append(_cut(shown_name(summary.first_finding), _LINE_LENGTH))
+    elif summary.unjudged:
         lines.append("Something could not be judged; the report says what and why.")
-    findings = notice.must_fix + notice.advice
-    rest = f"; {findings} findings in the report" if findings > 1 else ""
+    rest = f"; {summary.findings} findings in the report" if summary.findings > 1 else ""
     by = f", released by {_brief(notice.released_by)}" if notice.released_by is not None else ""
     lines.append(f"For {_brief(notice.printer)}{by}{rest}")
     verdict = Verdict.NEEDS_FIXING if end is _Heading.FIXING else Verdict.READY

@@ -4,6 +4,7 @@ The desk gives a `ChildOrder`, gets a `ChildResult` or a `ChildFailure`, and tel
 the job in a `JobNotice`.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -12,6 +13,53 @@ from typing import NewType
 from hotfolder.model.findings import Verdict
 
 JobId = NewType("JobId", str)
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """The judgement on a piece of artwork in short.
+
+    must_fix, advice: how many findings of each. unjudged: how many rules could not be judged.
+    first_finding: the gravest finding in one line, None where there is none. rule_set: its name.
+    """
+
+    verdict: Verdict
+    must_fix: int
+    advice: int
+    unjudged: int
+    first_finding: str | None
+    rule_set: str
+
+    @property
+    def findings(self) -> int:
+        """How many findings there are in all."""
+        return self.must_fix + self.advice
+
+    def as_fields(self) -> dict[str, str | int | None]:
+        """The summary with its keys in JSON: those of a child's result, a job's state and the audit log."""
+        return {
+            "verdict": str(self.verdict),
+            "must_fix": self.must_fix,
+            "advice": self.advice,
+            "unjudged": self.unjudged,
+            "first": self.first_finding,
+            "rule_set": self.rule_set,
+        }
+
+    @staticmethod
+    def from_fields(fields: Mapping[str, object]) -> "Summary":
+        """The summary that `as_fields` gave, whatever else `fields` holds. ValueError where it is damaged."""
+        match fields:
+            case {
+                "verdict": str(verdict),
+                "must_fix": int(must_fix),
+                "advice": int(advice),
+                "unjudged": int(unjudged),
+                "first": str() | None as first_finding,
+                "rule_set": str(rule_set),
+            }:
+                return Summary(Verdict(verdict), must_fix, advice, unjudged, first_finding, rule_set)
+        raise ValueError("a part of the summary is missing, or of another kind than it should be")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,19 +89,12 @@ class ChildOrder:
 
 @dataclass(frozen=True, slots=True)
 class ChildResult:
-    """What was found out, and where the reports lie (in the try's folder).
+    """What an examination came to, and where the reports lie (in the try's folder).
 
-    must_fix, advice: how many findings of each. unjudged: how many rules could not be judged.
-    first: the gravest finding in one line, for a notification. rule_set: the name of the rule set.
     problem: why the file could not be examined, None where it was.
     """
 
-    verdict: Verdict
-    must_fix: int
-    advice: int
-    unjudged: int
-    first: str | None
-    rule_set: str
+    summary: Summary
     report_json: Path
     report_html: Path | None
     problem: str | None = None
@@ -94,11 +135,7 @@ class JobNotice:
     printer: str
     product: str | None
     name: str
-    verdict: Verdict
-    must_fix: int
-    advice: int
-    unjudged: int
-    first: str | None
+    summary: Summary
     artwork: Path
     report: Path | None
     at: datetime

@@ -17,8 +17,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from hotfolder.errors import StorageError
-from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildResult, JobId
+from hotfolder.model.jobs import ChildResult, JobId, Summary
 from hotfolder.store.copies import read_small
 from hotfolder.store.moves import Fingerprint
 from hotfolder.store.narrowing import fits, is_file_name, is_path_within, is_time
@@ -224,9 +223,7 @@ def _see_that_it_can_be(state: JobState, folder: Path) -> None:
 def _encoded(state: JobState, folder: Path) -> bytes:
     content = asdict(state)
     if state.result is not None:
-        for key in ("report_json", "report_html"):
-            path: Path | None = getattr(state.result, key)
-            content["result"][key] = None if path is None else str(path.relative_to(folder))
+        content["result"] = _result_fields(state.result, folder)
     return json.dumps(content, ensure_ascii=True, indent=1).encode("ascii") + b"\n"
 
 
@@ -252,10 +249,21 @@ def _decoded(
     return state
 
 
+def _result_fields(result: ChildResult, folder: Path) -> dict[str, object]:
+    page = result.report_html
+    return {
+        **result.summary.as_fields(),
+        "report_json": str(result.report_json.relative_to(folder)),
+        "report_html": None if page is None else str(page.relative_to(folder)),
+        "problem": result.problem,
+    }
+
+
 def _result(content: Mapping[str, Any], folder: Path) -> ChildResult:
-    fields = dict(content)
-    fields["verdict"] = Verdict(fields["verdict"])
-    fields["report_json"] = folder / fields["report_json"]
-    if fields["report_html"] is not None:
-        fields["report_html"] = folder / fields["report_html"]
-    return ChildResult(**fields)
+    page = content["report_html"]
+    return ChildResult(
+        summary=Summary.from_fields(content),
+        report_json=folder / content["report_json"],
+        report_html=None if page is None else folder / page,
+        problem=content.get("problem"),
+    )

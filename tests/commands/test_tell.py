@@ -15,7 +15,7 @@ from hotfolder.config.studio import Studio, load_studio
 from hotfolder.desk.view import InboxEntry, StudioView, write_view
 from hotfolder.errors import UsageError
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import HeldNotice, JobId, JobNotice
+from hotfolder.model.jobs import HeldNotice, JobId, JobNotice, Summary
 from hotfolder.store.audit_log.audit import AuditLog, name_fields
 from hotfolder.store.audit_log.chained import Json
 
@@ -124,11 +124,7 @@ def test_the_notice_has_what_the_record_says_and_paths_of_this_machine(
             printer="quay",
             product="cards",
             name="flyer.pdf",
-            verdict=Verdict.NEEDS_FIXING,
-            must_fix=2,
-            advice=3,
-            unjudged=1,
-            first="Bleed: 0 mm at the top.",
+            summary=Summary(Verdict.NEEDS_FIXING, 2, 3, 1, "Bleed: 0 mm at the top.", ""),
             artwork=folder / "flyer.pdf",
             report=folder / "flyer.pdf.report.html",
             at=AT,

@@ -17,7 +17,7 @@ from hotfolder.demo import demonstration
 from hotfolder.demo.artwork.pieces import COPIES, DemoPiece, pieces
 from hotfolder.demo.result import result_of
 from hotfolder.demo.studio import demo_folder
-from hotfolder.desk.releases import Closed, closed_jobs
+from hotfolder.desk.closed_jobs import ClosedJob, closed_jobs
 from hotfolder.errors import UsageError
 from hotfolder.model.findings import Verdict
 from hotfolder.store.audit_log.verifying import verify
@@ -38,7 +38,7 @@ class Shown:
     def studio(self) -> Studio:
         return load_studio(self.folder)
 
-    def closed(self, piece: DemoPiece) -> Closed:
+    def closed(self, piece: DemoPiece) -> ClosedJob:
         jobs = closed_jobs(self.studio.audit).values()
         wanted = (piece.printer, piece.product, piece.name)
         (found,) = (job for job in jobs if (job.printer, job.product, job.name) == wanted)
@@ -133,7 +133,9 @@ def test_a_piece_that_came_otherwise_than_promised_is_told(
 
 
 def test_the_verdict_must_be_the_same_in_report_and_record(shown: Shown) -> None:
-    altered = replace(shown.closed(NOTES), verdict="ready")
+    closed = shown.closed(NOTES)
+    assert closed.summary is not None
+    altered = replace(closed, summary=replace(closed.summary, verdict=Verdict.READY))
     assert "audit log says ready" in result_of(shown.studio, NOTES, altered).differs
 
 

@@ -55,7 +55,7 @@ def test_the_notice_says_what_became_of_the_job(at_work: AtWork) -> None:
     job = at_work.bring(FAULTY)
     (notice,) = at_work.notices
     folder = at_work.studio.printer("quay").needs_fixing
-    assert (notice.job, notice.verdict, notice.must_fix) == (job, Verdict.NEEDS_FIXING, 1)
+    assert (notice.job, notice.summary.verdict, notice.summary.must_fix) == (job, Verdict.NEEDS_FIXING, 1)
     assert (notice.artwork, notice.report) == (folder / "flyer.pdf", folder / "flyer.pdf.report.html")
 
 
@@ -217,7 +217,7 @@ def test_a_child_that_dies_is_tried_once_more_then_the_file_needs_fixing(at_work
     assert [order.attempt for order in at_work.orders] == [1, 2]
     assert [order.try_folder.name for order in at_work.orders] == ["try-1", "try-2"]
     (notice,) = at_work.notices
-    assert notice.verdict is Verdict.NEEDS_FIXING
+    assert notice.summary.verdict is Verdict.NEEDS_FIXING
     line = read_chain(at_work.studio.audit / "chain.jsonl").records[0]
     assert line.content["problem"] == "measuring it was ended by SIGKILL, twice"
 
@@ -249,7 +249,7 @@ def test_a_file_that_is_too_large_is_sent_back_uncopied(at_work: AtWork) -> None
     assert line.content["problem"] == (
         "it is 12 GB, and files larger than 0.001 GB are not examined (artwork_size in the studio file)"
     )
-    assert again.notices[0].verdict is Verdict.NEEDS_FIXING
+    assert again.notices[0].summary.verdict is Verdict.NEEDS_FIXING
     remedy = again.obstacles[0].remedy or ""
     assert "smaller" in remedy
     assert "artwork_size" in remedy  # whoever may decide finds where
@@ -258,7 +258,7 @@ def test_a_file_that_is_too_large_is_sent_back_uncopied(at_work: AtWork) -> None
 def test_a_child_that_dies_once_does_no_harm(at_work: AtWork) -> None:
     at_work.child = lambda order: ChildFailure("died") if order.attempt == 1 else examine(order)
     at_work.bring(GOOD)
-    assert at_work.notices[0].verdict is Verdict.READY
+    assert at_work.notices[0].summary.verdict is Verdict.READY
 
 
 def test_an_interrupted_job_stays_for_the_next_start(at_work: AtWork) -> None:
@@ -294,7 +294,7 @@ def test_a_file_that_takes_the_daemon_down_each_time_is_given_up(at_work: AtWork
     assert again.desk.recover() == [job]
     assert again.desk.work(job) == Onward()
     assert (begun, again.orders) == (6, [])
-    assert again.notices[0].verdict is Verdict.NEEDS_FIXING
+    assert again.notices[0].summary.verdict is Verdict.NEEDS_FIXING
 
 
 def test_the_log_line_of_a_job_cannot_be_forged(at_work: AtWork, caplog: pytest.LogCaptureFixture) -> None:
@@ -436,4 +436,4 @@ def test_a_report_that_is_a_link_is_not_followed(at_work: AtWork, tmp_path: Path
     at_work.bring(GOOD)
     needs_fixing = at_work.studio.printer("quay").needs_fixing
     assert "private" not in (needs_fixing / "flyer.pdf.report.json").read_text(encoding="utf-8")
-    assert at_work.notices[0].verdict is Verdict.NEEDS_FIXING
+    assert at_work.notices[0].summary.verdict is Verdict.NEEDS_FIXING

@@ -26,7 +26,7 @@ from hotfolder.config.studio import NoticeSettings
 from hotfolder.host.desktop import Desktop
 from hotfolder.host.notices import Announcement, Notices
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import JobId, JobNotice
+from hotfolder.model.jobs import JobId, JobNotice, Summary
 from hotfolder.store.audit_log.audit import AuditLog
 
 MISSING = [tool for tool in ("Xvfb", "dbus-daemon", "dunst") if shutil.which(tool) is None]
@@ -160,11 +160,7 @@ def notice(name: str, verdict: Verdict, first: str | None = None, report: Path |
         printer="quay",
         product=None,
         name=name,
-        verdict=verdict,
-        must_fix=0 if first is None else 1,
-        advice=0,
-        unjudged=0,
-        first=first,
+        summary=Summary(verdict, 0 if first is None else 1, 0, 0, first, "flyer-offset-coated"),
         artwork=Path("/studio/quay") / name,
         report=report,
         at=datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC),

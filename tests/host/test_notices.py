@@ -15,7 +15,7 @@ from hotfolder.host import desktop
 from hotfolder.host.desktop import Desktop
 from hotfolder.host.notices import Announcement, Gathering, Notices, announce, announce_held
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import HeldNotice, JobId, JobNotice
+from hotfolder.model.jobs import HeldNotice, JobId, JobNotice, Summary
 
 PATIENCE_S = 10.0
 NO_BLEED = "Page 1, top edge: the photo stops at the cut line."
@@ -38,11 +38,7 @@ def notice(
         printer=printer,
         product=None,
         name=name,
-        verdict=verdict,
-        must_fix=must_fix,
-        advice=advice,
-        unjudged=unjudged,
-        first=first,
+        summary=Summary(verdict, must_fix, advice, unjudged, first, "flyer-offset-coated"),
         artwork=Path("/studio/quay/outbox") / name,
         report=report,
         at=datetime(2026, 1, 2, 3, 4, 5, tzinfo=UTC),

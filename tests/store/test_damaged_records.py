@@ -12,7 +12,7 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.delivery.sidecars import is_own_report
-from hotfolder.desk.releases import closed_jobs
+from hotfolder.desk.closed_jobs import closed_jobs
 from hotfolder.errors import StorageError
 from hotfolder.model.jobs import Onward
 from hotfolder.store.audit_log.audit import CHAIN, log_of
