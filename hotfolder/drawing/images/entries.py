@@ -8,21 +8,12 @@ import pikepdf
 
 from hotfolder.colour.conversions import Intent
 from hotfolder.errors import NotDrawn
+from hotfolder.pdf.language.short_names import full_filter, full_key
 from hotfolder.pdf.objects.reading import entry, item, items, name, number, whole
 
 _MOST_FILTERS: Final = 16
 _MOST_SIDE: Final = 1 << 20  # pixels
 _MOST_COMPONENTS: Final = 64
-
-# Abbreviations in inline images (8.9.7, tables 91 and 92); readers take those of filters anywhere.
-_FILTERS: Final = {
-    "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode",
-    "RL": "RunLengthDecode", "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
-}  # fmt: skip
-_KEYS: Final = {
-    "BPC": "BitsPerComponent", "CS": "ColorSpace", "D": "Decode", "DP": "DecodeParms", "F": "Filter",
-    "H": "Height", "IM": "ImageMask", "I": "Interpolate", "L": "Length", "W": "Width",
-}  # fmt: skip
 
 _INTENTS: Final = {
     "Perceptual": Intent.PERCEPTUAL, "RelativeColorimetric": Intent.RELATIVE,
@@ -102,10 +93,7 @@ def intent_named(value: object) -> Intent | None:
 
 def inline_stream(pdf: pikepdf.Pdf, entries: Mapping[str, object], data: bytes) -> pikepdf.Stream:
     """An inline image (8.9.7) as an image XObject; keys come with their slash, short or long."""
-    full = {}
-    for key, value in entries.items():
-        bare = key.removeprefix("/")
-        full["/" + _KEYS.get(bare, bare)] = value
+    full = {"/" + full_key(key.removeprefix("/")): value for key, value in entries.items()}
     full.pop("/Length", None)
     made = pdf.make_stream(data)
     for key, value in full.items():
@@ -127,7 +115,7 @@ def parameters_of_filters(entries: ImageEntries) -> list[object]:
 def _filter_names(value: object) -> tuple[str, ...]:
     single = name(value)
     found = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
-    return tuple(_FILTERS.get(each, each) for each in found if each is not None)
+    return tuple(full_filter(each) for each in found if each is not None)
 
 
 def _bits(stream: object, filters: tuple[str, ...], *, stencil: bool) -> int:

@@ -1,20 +1,16 @@
 """Operators that build rectangles and paint paths (ISO 32000-2, 8.5); all other paths are copied."""
 
-from typing import Final
-
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, Touched
 from hotfolder.drawing.rewriting.rewriter import Rewriter
-from hotfolder.drawing.rewriting.scan import numbers_in
-from hotfolder.drawing.rewriting.script import PaintedPath, painting
-
-_FILLS: Final = frozenset({b"f", b"F", b"f*", b"B", b"B*", b"b", b"b*"})
-_STROKES: Final = frozenset({b"S", b"s", b"B", b"B*", b"b", b"b*"})
+from hotfolder.drawing.rewriting.scan import last_numbers
+from hotfolder.drawing.rewriting.script import PaintedPath, painted_as
+from hotfolder.pdf.language.operators import PATH_PAINTING
 
 
-def rectangle(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+def rectangle(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """`re`."""
-    numbers = numbers_in(operands)[-4:]
-    if len(numbers) < 4:
+    numbers = last_numbers(operands, operator)
+    if numbers is None:
         return
     rewriter.emit(b"%b re" % operands)
     x, y, width, height = numbers
@@ -29,8 +25,9 @@ def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:
         return
     rewriter.text_as_paths(on=False)
     state = rewriter.state
-    filled = state.touched(stroke=False) if operator in _FILLS else None
-    stroked = state.touched(stroke=True) if operator in _STROKES else None
+    painting = PATH_PAINTING[operator.decode("ascii")]
+    filled = state.touched(stroke=False) if painting.fill else None
+    stroked = state.touched(stroke=True) if painting.stroke else None
     both = filled is not None and stroked is not None
     path = rewriter.path() if both and state.line_opacity < state.stroke_opacity else b""
     if stroked is not None:
@@ -40,9 +37,9 @@ def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:
             rewriter.note_touched(touched)
     if path:
         # Both at once, the renderer lets a line that is not opaque take away what it fills beneath.
-        _emit(rewriter, painting(operator, fill=True, stroke=False).strip(), filled, None)
+        _emit(rewriter, painted_as(operator, fill=True, stroke=False).strip(), filled, None)
         rewriter.emit(path)
-        _emit(rewriter, painting(operator, fill=False, stroke=True).strip(), None, stroked)
+        _emit(rewriter, painted_as(operator, fill=False, stroke=True).strip(), None, stroked)
     else:
         _emit(rewriter, operator, filled, stroked)
     rewriter.text_as_paths(on=True)

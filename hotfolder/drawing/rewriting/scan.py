@@ -9,6 +9,9 @@ import re
 from collections.abc import Iterator
 from typing import Final
 
+from hotfolder.pdf.language.numbers import mended_number
+from hotfolder.pdf.language.operators import OPERANDS
+
 # Debian 12's Python, 3.11.2, gets possessive repeats and atomic groups wrong (`(?:ab?c)*+d?` matches too much
 # of `abcabcab`), so none stand here. Instead each piece below can be cut in one way only, since what
 # follows it cannot be more of it: a pattern that fails gives up after one look at each place.
@@ -189,17 +192,13 @@ def numbers_in(operands: bytes) -> list[float]:
         return [float(each) for each in operands.split()]
     except ValueError:
         pass
-    found = []
-    for each in _NUMBERS.findall(_NAMES.sub(b" ", operands)):
-        value = _mended(each)
-        if value is not None:
-            found.append(value)
-    return found
+    written = _NUMBERS.findall(_NAMES.sub(b" ", operands))
+    read = (mended_number(each.decode("ascii")) for each in written)
+    return [each for each in read if each is not None]
 
 
-def _mended(written: bytes) -> float | None:
-    """A number as written; of what is no number (`--3`, `1.2.3`, `4-5`) what renderers read of it."""
-    match = re.match(rb"([-+]*)(\d*\.?\d*)", written)
-    if match is None or match[2] in {b"", b"."}:
-        return 0.0 if written else None
-    return float((b"-" if match[1][:1] == b"-" else b"") + match[2])
+def last_numbers(operands: bytes, operator: bytes) -> list[float] | None:
+    """The numbers that an operator takes, which are the last ones; None where it has too few."""
+    count = OPERANDS[operator.decode("ascii")]
+    numbers = numbers_in(operands)[-count:]
+    return numbers if len(numbers) == count else None

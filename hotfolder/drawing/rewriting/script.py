@@ -11,6 +11,7 @@ from typing import Final
 
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE, Touched
 from hotfolder.drawing.rewriting.passes import Pass
+from hotfolder.pdf.language.operators import PATH_PAINTING
 
 # How text is shown (9.3.6, table 104), by whether its glyphs are filled and stroked.
 _TEXT_MODES: Final = {(True, False): 0, (False, True): 1, (True, True): 2, (False, False): 3}
@@ -123,23 +124,23 @@ class PaintedPath(Varying):
         parts = [each for each in (self.filled, self.stroked) if each is not None]
         fill = self.filled is not None and into.draws(self.filled)
         stroke = self.stroked is not None and into.draws(self.stroked)
-        found = painting(self.operator, fill=fill, stroke=stroke)
+        found = painted_as(self.operator, fill=fill, stroke=stroke)
         if fill or stroke:
             # Fill and stroke that touch different plates are not told apart in screen colours.
             return self.multiplied.drawn(found, into, parts[0]) if len(set(parts)) == 1 else found
         return self.multiplied.left_out(b" " + self.operator, found, parts[0])
 
 
-def painting(operator: bytes, *, fill: bool, stroke: bool) -> bytes:
+def painted_as(operator: bytes, *, fill: bool, stroke: bool) -> bytes:
     """The operator that does as `operator`, but fills and strokes only if told (8.5.3)."""
-    closes = operator in {b"s", b"b", b"b*"}
-    even_odd = b"*" if operator.endswith(b"*") else b""
+    does = PATH_PAINTING[operator.decode("ascii")]
+    even_odd = b"*" if does.even_odd else b""
     if fill and stroke:
-        return (b" b" if closes else b" B") + even_odd
+        return (b" b" if does.closes else b" B") + even_odd
     if fill:
         return b" f" + even_odd
     if stroke:
-        return b" s" if closes else b" S"
+        return b" s" if does.closes else b" S"
     return b" n"
 
 

@@ -24,6 +24,7 @@ from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.errors import NotDrawn
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.pdf.colour.functions import Function, read_function
+from hotfolder.pdf.language.short_names import full_colour_space
 from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS, COLOUR_SPACE_NESTING, PROFILE_BYTES
 from hotfolder.pdf.objects.reading import entry, fingerprint, item, items, name, numbers, whole
 from hotfolder.pdf.objects.resources import Resources
@@ -32,11 +33,6 @@ from hotfolder.pdf.objects.streams import bounded_bytes
 __all__ = ["NotDrawn", "PaintSpace", "PaintSpaces"]
 
 NO_RESOURCES: Final = Resources()
-
-# Abbreviations of inline images (8.9.7, table 92), taken everywhere.
-_SHORT: Final = {
-    "G": "DeviceGray", "RGB": "DeviceRGB", "CMYK": "DeviceCMYK", "CalCMYK": "DeviceCMYK", "I": "Indexed",
-}  # fmt: skip
 
 _ENDLESS: Final = "colour spaces are nested without end"
 _PALETTE_BYTES: Final = 256 * COLOUR_COMPONENTS
@@ -93,7 +89,7 @@ class PaintSpaces:
         if single is not None:
             return self._named(single, resources, depth)
         family = name(item(value, 0)) or ""
-        read = self._families.get(_SHORT.get(family, family))
+        read = self._families.get(full_colour_space(family))
         if read is None:
             # A device space may stand alone in an array; so may a pattern.
             return self._named(family, resources, depth)
@@ -107,7 +103,7 @@ class PaintSpaces:
         if not depth:
             raise NotDrawn(_ENDLESS)
         family = name(value) or name(item(value, 0)) or ""
-        full = _SHORT.get(family, family)
+        full = full_colour_space(family)
         if full in {"Indexed", "Pattern"} and name(value) is None and item(value, 1) is not None:
             return f"{self._meaning(item(value, 1), resources, depth - 1)} {fingerprint(value)}"
         if full in self._families and name(value) is None:
@@ -119,7 +115,7 @@ class PaintSpaces:
         return "" if held is None else self._meaning(held, resources, depth - 1)
 
     def _named(self, given: str, resources: Resources, depth: int) -> PaintSpace:
-        full = _SHORT.get(given, given)
+        full = full_colour_space(given)
         if full in self._device:
             default = resources.default_space(full) if full != "Pattern" else None
             if default is None:

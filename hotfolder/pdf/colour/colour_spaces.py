@@ -8,6 +8,7 @@ from typing import Final
 
 from hotfolder.colour.icc import ProfileFacts, read_profile
 from hotfolder.model.colour import PROCESS_INKS, Colour, ColourKind, ColourSpace
+from hotfolder.pdf.language.short_names import full_colour_space
 from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS, COLOUR_SPACE_NESTING, PROFILE_BYTES
 from hotfolder.pdf.objects.reading import entry, identity, item, items, name, whole
 from hotfolder.pdf.objects.resources import Resources
@@ -19,13 +20,7 @@ DEVICE_CMYK: Final = ColourSpace("DeviceCMYK", ColourKind.CMYK, 4)
 PATTERN: Final = ColourSpace("Pattern", ColourKind.PATTERN, 0)
 UNKNOWN: Final = ColourSpace("unknown", ColourKind.UNKNOWN, 0)
 
-_DEVICE: Final = {each.family: each for each in (DEVICE_GREY, DEVICE_RGB, DEVICE_CMYK)}
-
-# Abbreviations in inline images (8.9.7, table 92); CalCMYK was never defined and means
-# DeviceCMYK (PDF 1.7 reference, appendix H).
-_SHORT: Final = {
-    "G": "DeviceGray", "RGB": "DeviceRGB", "CMYK": "DeviceCMYK", "CalCMYK": "DeviceCMYK", "I": "Indexed",
-}  # fmt: skip
+DEVICES: Final = {each.family: each for each in (DEVICE_GREY, DEVICE_RGB, DEVICE_CMYK)}
 
 # Data colour spaces of ICC profiles (ISO 15076-1, 7.2.6) that PDF allows (8.6.5.5, table 65).
 _ICC_KINDS: Final = {
@@ -113,16 +108,16 @@ class _SpaceReading:
         if single is not None:
             return self._named(single, depth)
         family = name(item(value, 0)) or ""
-        read = _FAMILIES.get(_SHORT.get(family, family))
+        read = _FAMILIES.get(full_colour_space(family))
         # A device space may stand alone in an array; so may a pattern.
         return read(self, value, depth) if read is not None else self._named(family, depth)
 
     def _named(self, given: str, depth: int) -> ColourSpace:
-        full = _SHORT.get(given, given)
-        if full in _DEVICE:
+        full = full_colour_space(given)
+        if full in DEVICES:
             default = self._resources.default_space(full)
             # What stands for a device space is read without resources, or it could stand for itself.
-            return self._without_resources(default, depth) if default is not None else _DEVICE[full]
+            return self._without_resources(default, depth) if default is not None else DEVICES[full]
         if full == "Pattern":
             return PATTERN
         found = self._resources.find("ColorSpace", given) if given else None

@@ -6,7 +6,6 @@ the modules by topic, found through the table in `operators.py`.
 """
 
 import math
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
@@ -21,6 +20,7 @@ from hotfolder.pdf.content.graphics_state import GraphicsState, Paint, seen_thro
 from hotfolder.pdf.content.kept_forms import Instruction
 from hotfolder.pdf.content.ledger import Ledger
 from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.language.numbers import mended_number
 from hotfolder.pdf.objects.limits import DECODED_BYTES_PER_STREAM, NESTING, OPERANDS
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.outline import Outline
@@ -33,7 +33,6 @@ Operands = list[Operand]
 Handler = Callable[["Content", Operands], None]
 
 _OPERATOR: Final = pikepdf.Operator
-_BROKEN_NUMBER: Final = re.compile(r"(?=[+\-.]*(?:\d|[+\-.]+$))([+-]*)(\d*\.?\d*)")
 _NO_STREAM: Final = "the page names drawing instructions that the file does not hold"
 _ELSEWHERE: Final = "drawing instructions are in another file, which does not come with this one"
 _UNREADABLE: Final = "drawing instructions could not be decoded; what they draw is not known"
@@ -229,7 +228,7 @@ class Content(pikepdf.StreamParser):
         """Does nothing: a page of several streams may have several ends."""
 
     def _unknown(self, spelling: str, operands: Operands) -> None:
-        value = _number_of_sorts(spelling)
+        value = mended_number(spelling)
         if value is not None:
             # It goes on as the operand that it was meant to be, with those before it.
             self.index -= 1
@@ -370,16 +369,3 @@ def _spelling(operator: pikepdf.Object) -> str:
         return str(operator)
     except UnicodeDecodeError:
         return bytes(operator).decode("latin-1")
-
-
-def _number_of_sorts(spelling: str) -> float | None:
-    """The number that a broken spelling (`--5`, `1.2.3`, `0.-5`, `-`) is drawn as; None for a word.
-
-    Common readers keep what can be read from its start, and take two signs for one.
-    """
-    spelled = _BROKEN_NUMBER.match(spelling)
-    if spelled is None:
-        return None
-    sign, digits = spelled.groups()
-    value = float(digits) if digits.strip(".") else 0.0
-    return -value if "-" in sign else value

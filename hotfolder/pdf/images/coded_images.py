@@ -15,7 +15,7 @@ from hotfolder.pdf.objects.streams import filters, undone_before_last
 from hotfolder.raster.jpeg_quality import quality_of_tables
 from hotfolder.raster.jpeg_segments import frame_in, segments
 
-JPEG_FILTERS: Final = frozenset({"DCTDecode", "DCT"})
+JPEG_FILTER: Final = "DCTDecode"
 _JPX_FILTER: Final = "JPXDecode"
 _QUANTISATION_TABLES: Final = 0xDB
 _NO_JPX: Final = JpxFacts()
@@ -47,7 +47,7 @@ def read_coded(stream: object) -> CodedImage:
     try:
         if chain[-1] == _JPX_FILTER:
             return _of_jpx(undone_before_last(stream, IMAGE_DATA_BYTES) or b"")
-        if chain[-1] in JPEG_FILTERS:
+        if chain[-1] == JPEG_FILTER:
             return _of_jpeg(undone_before_last(stream, IMAGE_DATA_BYTES) or b"")
     except READING_ERRORS:
         pass  # the data cannot be read, which is told where they are looked at

@@ -6,10 +6,7 @@ a low resolution could lose.
 
 from hotfolder.pdf.objects.limits import FLAT_IMAGE_DECODED_BYTES, FLAT_IMAGE_RAW_BYTES
 from hotfolder.pdf.objects.reading import entry, whole
-from hotfolder.pdf.objects.streams import bounded_bytes, filters
-
-# Filters that qpdf undoes; the others leave pixels unknown.
-_UNDONE = frozenset({"FlateDecode", "LZWDecode", "RunLengthDecode", "ASCII85Decode", "ASCIIHexDecode"})
+from hotfolder.pdf.objects.streams import PACKING_FILTERS, bounded_bytes, filters
 
 
 def flat_pixel(stream: object, width: int, height: int, bits: int, components: int) -> tuple[int, ...] | None:
@@ -17,7 +14,7 @@ def flat_pixel(stream: object, width: int, height: int, bits: int, components: i
     packing = set(filters(stream))
     # What is not packed at all needs no undoing.
     most = FLAT_IMAGE_RAW_BYTES if packing else FLAT_IMAGE_DECODED_BYTES
-    if not packing <= _UNDONE or (whole(entry(stream, "/Length")) or 0) > most:
+    if not packing <= PACKING_FILTERS or (whole(entry(stream, "/Length")) or 0) > most:
         return None
     if width * height * components > FLAT_IMAGE_DECODED_BYTES:
         return None

@@ -16,10 +16,10 @@ import pikepdf
 
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.marks import ImageFacts
-from hotfolder.pdf.images.coded_images import JPEG_FILTERS, read_coded
+from hotfolder.pdf.images.coded_images import JPEG_FILTER, read_coded
 from hotfolder.pdf.objects.limits import IMAGE_DATA_BYTES
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, item, whole
-from hotfolder.pdf.objects.streams import filters, lies_elsewhere, survey
+from hotfolder.pdf.objects.streams import PACKING_FILTERS, filters, lies_elsewhere, survey
 
 BREAKS_OFF: Final = "the data of a picture break off before its end"
 NO_JPEG: Final = "the data of a picture are not JPEG, as the file says they are"
@@ -28,10 +28,6 @@ OTHER_SIZE: Final = "the data of a picture have another size in pixels than the 
 ELSEWHERE: Final = "the data of a picture are in another file, which does not come with this one"
 OTHER_COLOURS: Final = "the data of a picture have another number of colours than the file says"
 
-_UNPACKED: Final = frozenset(
-    {"FlateDecode", "Fl", "LZWDecode", "LZW", "RunLengthDecode", "RL", "ASCII85Decode", "A85",
-     "ASCIIHexDecode", "AHx"}
-)  # fmt: skip
 _START: Final = b"\xff\xd8"
 _SCAN: Final = b"\xff\xda"
 _END: Final = b"\xff\xd9"
@@ -87,9 +83,9 @@ def _broken(stream: pikepdf.Stream, width: int, height: int, bits: int, parts: i
     try:
         if not whole(entry(stream, "/Length")):
             return None
-        if len(chain) == 1 and chain[0] in JPEG_FILTERS:
+        if len(chain) == 1 and chain[0] == JPEG_FILTER:
             return _trouble_with_jpeg(stream.read_raw_bytes())
-        if not row or not set(chain) <= _UNPACKED:
+        if not row or not set(chain) <= PACKING_FILTERS:
             return None
         row += 1 if _predictor(stream) >= _PNG_PREDICTORS else 0
         # Programs leave out some last bytes: less than a row, nobody sees.

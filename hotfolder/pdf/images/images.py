@@ -13,6 +13,7 @@ from hotfolder.pdf.colour.colour_spaces import UNKNOWN, is_white
 from hotfolder.pdf.images.coded_images import read_coded
 from hotfolder.pdf.images.flat_images import flat_pixel
 from hotfolder.pdf.images.jpx import JpxFacts
+from hotfolder.pdf.language.short_names import full_filter
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import entry, identity, item, items, name, number, whole
 from hotfolder.pdf.objects.streams import bounded_bytes
@@ -25,11 +26,6 @@ _BITS_OF_FILTER: Final[dict[tuple[str, ...], int]] = {
     ("DCTDecode",): 8,
 }
 
-# Abbreviations in inline images (8.9.7, tables 91 and 92); readers take the filters' anywhere.
-_FILTERS: Final = {
-    "AHx": "ASCIIHexDecode", "A85": "ASCII85Decode", "LZW": "LZWDecode", "Fl": "FlateDecode",
-    "RL": "RunLengthDecode", "CCF": "CCITTFaxDecode", "DCT": "DCTDecode",
-}  # fmt: skip
 _LONGEST_TABLE: Final = 256 * 32  # bytes of an Indexed space's colours: 256 of them, of up to 32 inks
 _MOST_FILTERS: Final = 16
 _NOWHERE: Final = math.inf
@@ -133,7 +129,7 @@ def _is_clear(masking: Masking, pixel: tuple[int, ...] | None, decode: object) -
 def _filter_names(value: object) -> tuple[str, ...]:
     single = name(value)
     names = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
-    return tuple(_FILTERS.get(each, each) for each in names if each is not None)
+    return tuple(full_filter(each) for each in names if each is not None)
 
 
 def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], ColourSpace]) -> ColourSpace:

@@ -13,6 +13,7 @@ from typing import Final
 
 import pikepdf
 
+from hotfolder.pdf.language.short_names import full_filter
 from hotfolder.pdf.objects.limits import LIST_ENTRIES
 from hotfolder.pdf.objects.lzw import lzw_length
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, item, items, name, whole
@@ -56,13 +57,13 @@ class _FilterStep:
 
 
 def filters(stream: object) -> tuple[str, ...]:
-    """The names of a stream's filters, in the order in which they decode."""
+    """The full names of a stream's filters, in the order in which they decode."""
     value = entry(stream, "/Filter")
     if value is None:
         return ()
     single = name(value)
     names = (single,) if single is not None else (name(each) for each in items(value, LIST_ENTRIES))
-    return tuple(each if each is not None else "unknown" for each in names)
+    return tuple(full_filter(each) if each is not None else "unknown" for each in names)
 
 
 def lies_elsewhere(stream: object) -> bool:
@@ -82,7 +83,7 @@ def survey(stream: pikepdf.Stream, most: int) -> Survey:
     step = _FilterStep(raw, len(raw))
     chain = filters(stream)
     try:
-        if chain in {("FlateDecode",), ("Fl",)}:
+        if chain == ("FlateDecode",):
             step = _inflate(step, most, keep=False)  # by far the most streams: nothing is kept of them
             chain = ()
         for each in chain:
@@ -139,7 +140,7 @@ def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
     except READING_ERRORS:
         return None
     chain = filters(stream)
-    if chain[-1:] not in {("FlateDecode",), ("Fl",)} or _predicted(stream):
+    if chain[-1:] != ("FlateDecode",) or _predicted(stream):
         return None
     for each in chain[:-1]:
         undo = _UNDO.get(each)
@@ -243,9 +244,12 @@ def _lzw(step: _FilterStep, most: int) -> _FilterStep:
 
 
 _UNDO: Final[dict[str, Callable[[_FilterStep, int], _FilterStep]]] = {
-    "FlateDecode": _inflate, "Fl": _inflate,
-    "LZWDecode": _lzw, "LZW": _lzw,
-    "RunLengthDecode": _run_length, "RL": _run_length,
-    "ASCII85Decode": _ascii_85, "A85": _ascii_85,
-    "ASCIIHexDecode": _ascii_hex, "AHx": _ascii_hex,
-}  # fmt: skip
+    "FlateDecode": _inflate,
+    "LZWDecode": _lzw,
+    "RunLengthDecode": _run_length,
+    "ASCII85Decode": _ascii_85,
+    "ASCIIHexDecode": _ascii_hex,
+}
+
+# The filters that pack data of any kind, which qpdf undoes; the others are those of images.
+PACKING_FILTERS: Final = frozenset(_UNDO)

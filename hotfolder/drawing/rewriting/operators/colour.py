@@ -1,32 +1,25 @@
 """Operators of colour (ISO 32000-2, 8.6.8): each becomes the colour's share of the pass that is drawn."""
 
-from typing import Final
-
 from hotfolder.drawing.rewriting.choosing import choose, remember_space
 from hotfolder.drawing.rewriting.paints import Solid
 from hotfolder.drawing.rewriting.resources.patterns import pattern_paint
 from hotfolder.drawing.rewriting.rewriter import Rewriter
-from hotfolder.drawing.rewriting.scan import last_name, numbers_in
+from hotfolder.drawing.rewriting.scan import last_name, last_numbers, numbers_in
 from hotfolder.drawing.spaces.space import PaintSpace
-
-_DEVICE: Final = {
-    b"g": ("DeviceGray", 1, False), b"G": ("DeviceGray", 1, True),
-    b"rg": ("DeviceRGB", 3, False), b"RG": ("DeviceRGB", 3, True),
-    b"k": ("DeviceCMYK", 4, False), b"K": ("DeviceCMYK", 4, True),
-}  # fmt: skip
+from hotfolder.pdf.language.operators import DEVICE_COLOURS
 
 
 def set_device_colour(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """`g`, `rg`, `k` and those for lines."""
     if rewriter.uncoloured:
         return
-    family, count, stroke = _DEVICE[operator]
+    family, stroke = DEVICE_COLOURS[operator.decode("ascii")]
     key = (family, operands, rewriter.state.intent, rewriter.change)
     space = rewriter.space_called(family)
     paint = rewriter.named.paints.get(key)
     if paint is None:
-        numbers = numbers_in(operands)[-count:]
-        if len(numbers) < count:
+        numbers = last_numbers(operands, operator)
+        if numbers is None:
             return
         paint = rewriter.named.paints[key] = rewriter.context.solid(
             rewriter.changed(space), numbers, rewriter.state.intent

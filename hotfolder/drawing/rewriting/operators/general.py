@@ -9,7 +9,7 @@ from hotfolder.drawing.rewriting.laid_back import MaskSet
 from hotfolder.drawing.rewriting.overprint import Overprint
 from hotfolder.drawing.rewriting.resources.soft_masks import soft_mask
 from hotfolder.drawing.rewriting.rewriter import Rewriter
-from hotfolder.drawing.rewriting.scan import last_name, names_in, numbers_in
+from hotfolder.drawing.rewriting.scan import last_name, last_numbers, names_in
 from hotfolder.drawing.spaces.changed import read_tones
 from hotfolder.errors import NotDrawn
 from hotfolder.model.doubts import TRANSFER
@@ -47,10 +47,10 @@ def restore(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
         rewriter.text_as_paths(on=True)
 
 
-def concatenate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+def concatenate(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """`cm`."""
-    numbers = numbers_in(operands)[-6:]
-    if len(numbers) < 6:
+    numbers = last_numbers(operands, operator)
+    if numbers is None:
         return
     matrix, state = Matrix(*numbers), rewriter.state
     state.ctm = matrix.then(state.ctm)
@@ -59,11 +59,11 @@ def concatenate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     rewriter.emit(b"%b cm" % operands)
 
 
-def line_width(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+def line_width(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """`w`."""
-    numbers = numbers_in(operands)
-    if numbers:
-        rewriter.state.line_width = abs(numbers[-1])
+    numbers = last_numbers(operands, operator)
+    if numbers is not None:
+        rewriter.state.line_width = abs(numbers[0])
         rewriter.measure_lines()
         rewriter.emit(b"%b w" % operands)
 

@@ -1,7 +1,7 @@
 """The operators that rewriting looks at, in the order in which ISO 32000-2 treats them.
 
-Others are copied as they stand, if a run has not taken them already, or left out. Together they are all
-operators of the standard's Annex A.
+Others are copied as they stand, if a run has not taken them already, or left out. Together they are all that
+the language has.
 """
 
 from collections.abc import Mapping
@@ -11,6 +11,7 @@ from hotfolder.drawing.rewriting import paths
 from hotfolder.drawing.rewriting.operators import colour, general, text, xobject
 from hotfolder.drawing.rewriting.resources import type3_fonts
 from hotfolder.drawing.rewriting.rewriter import Handler
+from hotfolder.pdf.language.operators import DEVICE_COLOURS, NO_PAINT, PATH_PAINTING
 
 COPIED: Final = (
     b"J", b"j", b"M", b"d", b"i",
@@ -33,9 +34,9 @@ OPERATORS: Final[Mapping[bytes, Handler]] = {
     b"gs": general.apply_gstate,
     # Clause 8.5: paths
     b"re": paths.rectangle,
-    **dict.fromkeys((b"f", b"F", b"f*", b"S", b"s", b"B", b"B*", b"b", b"b*"), paths.paint),
+    **{spelling.encode(): paths.paint for spelling, does in PATH_PAINTING.items() if does != NO_PAINT},
     # Clause 8.6.8: colour
-    **dict.fromkeys((b"g", b"G", b"rg", b"RG", b"k", b"K"), colour.set_device_colour),
+    **{spelling.encode(): colour.set_device_colour for spelling in DEVICE_COLOURS},
     **dict.fromkeys((b"cs", b"CS"), colour.set_space),
     **dict.fromkeys((b"sc", b"scn", b"SC", b"SCN"), colour.set_colour),
     # Clauses 8.7.4.2, 8.8 and 8.9.7: what has a name or stands apart

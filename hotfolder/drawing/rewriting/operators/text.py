@@ -6,7 +6,7 @@ from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE, Touched
 from hotfolder.drawing.rewriting.paints import PatternPaint
 from hotfolder.drawing.rewriting.resources.type3_fonts import lettering
 from hotfolder.drawing.rewriting.rewriter import Rewriter
-from hotfolder.drawing.rewriting.scan import last_name, numbers_in
+from hotfolder.drawing.rewriting.scan import last_name, last_numbers, numbers_in
 from hotfolder.drawing.rewriting.script import ShownText
 from hotfolder.drawing.rewriting.state import Lettering
 from hotfolder.model.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3
@@ -46,20 +46,20 @@ def end(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
     rewriter.emit(b" ET")
 
 
-def set_matrix(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+def set_matrix(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """`Tm`."""
-    numbers = numbers_in(operands)[-6:]
-    if len(numbers) == 6:
+    numbers = last_numbers(operands, operator)
+    if numbers is not None:
         matrix = _LEANING.then(Matrix(*numbers))
         rewriter.emit(b" %.6f %.6f %.6f %.6f %.6f %.6f Tm" % matrix)
 
 
-def set_mode(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
+def set_mode(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """`Tr`."""
-    numbers = numbers_in(operands)
-    if numbers and int(numbers[-1]) in _MODES:
+    numbers = last_numbers(operands, operator)
+    if numbers is not None and int(numbers[0]) in _MODES:
         rewriter.text_as_paths(on=False)
-        rewriter.state.text_mode = int(numbers[-1])
+        rewriter.state.text_mode = int(numbers[0])
         rewriter.emit(b" %d Tr" % rewriter.state.text_mode)
         rewriter.text_as_paths(on=True)
 

@@ -8,8 +8,8 @@ import pikepdf
 from hotfolder.model.colour import Colour, ColourSpace
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.marks import Mark, MarkKind
-from hotfolder.pdf.colour.colour_spaces import DEVICE_CMYK, DEVICE_GREY, DEVICE_RGB, PATTERN, initial_colour
-from hotfolder.pdf.content.content import Content, Operands
+from hotfolder.pdf.colour.colour_spaces import DEVICES, PATTERN, initial_colour
+from hotfolder.pdf.content.content import Content, Handler, Operands
 from hotfolder.pdf.content.graphics_state import Paint, seen_through
 from hotfolder.pdf.content.shadings import LaidShading, Shading, read_shading
 from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS
@@ -47,34 +47,10 @@ def set_fill_colour(content: Content, operands: Operands) -> None:
     _set_colour(content, operands, content.state.fill.colour.space, _fill)
 
 
-def set_stroke_grey(content: Content, operands: Operands) -> None:
-    """`G`."""
-    _set_device_colour(content, operands, DEVICE_GREY, _stroke)
-
-
-def set_fill_grey(content: Content, operands: Operands) -> None:
-    """`g`."""
-    _set_device_colour(content, operands, DEVICE_GREY, _fill)
-
-
-def set_stroke_rgb(content: Content, operands: Operands) -> None:
-    """`RG`."""
-    _set_device_colour(content, operands, DEVICE_RGB, _stroke)
-
-
-def set_fill_rgb(content: Content, operands: Operands) -> None:
-    """`rg`."""
-    _set_device_colour(content, operands, DEVICE_RGB, _fill)
-
-
-def set_stroke_cmyk(content: Content, operands: Operands) -> None:
-    """`K`."""
-    _set_device_colour(content, operands, DEVICE_CMYK, _stroke)
-
-
-def set_fill_cmyk(content: Content, operands: Operands) -> None:
-    """`k`."""
-    _set_device_colour(content, operands, DEVICE_CMYK, _fill)
+def device_colour(family: str, *, stroke: bool) -> Handler:
+    """The handler of an operator that chooses a colour of a device space, for lines or for filling."""
+    device, put = DEVICES[family], _stroke if stroke else _fill
+    return lambda content, operands: _set_device_colour(content, operands, device, put)
 
 
 def _set_device_colour(content: Content, operands: Operands, device: ColourSpace, put: Set) -> None:

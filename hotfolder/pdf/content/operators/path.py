@@ -1,18 +1,17 @@
 """Operators that build, paint and clip with paths (ISO 32000-2, 8.5)."""
 
-from collections.abc import Callable
-
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.pdf.colour.colour_spaces import is_white
-from hotfolder.pdf.content.content import Content, Operands
+from hotfolder.pdf.content.content import Content, Handler, Operands
 from hotfolder.pdf.content.graphics_state import Paint, seen_through
 from hotfolder.pdf.content.ledger import LimitReachedError
 from hotfolder.pdf.content.operators.patterns import paint_cells
 from hotfolder.pdf.content.shadings import LaidShading
 from hotfolder.pdf.content.slivers import Shape, shape_of
 from hotfolder.pdf.content.stroke import stroke_bounds, stroke_width
+from hotfolder.pdf.language.operators import PathPainting
 from hotfolder.pdf.objects.limits import PATH_PARTS, PIECES_PER_PATH
 from hotfolder.pdf.objects.outline import Outline, Segment
 
@@ -79,16 +78,14 @@ def rectangle(content: Content, operands: Operands) -> None:
         _keep_within_limit(content.outline)
 
 
-def painter(
-    *, fill: bool = False, stroke: bool = False, closing: bool = False, even_odd: bool = False
-) -> Callable[..., None]:
-    """The handler of a path-painting operator (8.5.3). even_odd: the rule that it fills by (8.5.3.3)."""
+def painter(painting: PathPainting) -> Handler:
+    """The handler of an operator that does as `painting` says."""
 
     def paint(content: Content, _operands: Operands) -> None:
-        if closing:
+        if painting.closes:
             content.outline.close()
-        if fill or stroke:
-            _paint(content, fill=fill, stroke=stroke, even_odd=even_odd)
+        if painting.fill or painting.stroke:
+            _paint(content, fill=painting.fill, stroke=painting.stroke, even_odd=painting.even_odd)
         _end(content)
 
     return paint

@@ -1,7 +1,5 @@
 """Operators that draw XObjects and inline images (ISO 32000-2, 8.8 to 8.10)."""
 
-from typing import Final
-
 import pikepdf
 
 from hotfolder.model.colour import Colour
@@ -18,13 +16,8 @@ from hotfolder.pdf.content.operators.forms import draw_form, form_of
 from hotfolder.pdf.content.operators.patterns import paint_cells
 from hotfolder.pdf.images.image_data import trouble_with
 from hotfolder.pdf.images.images import StoredImage, read_image
+from hotfolder.pdf.language.short_names import full_key
 from hotfolder.pdf.objects.reading import entry, identity, name
-
-# Keys of inline images (8.9.7, table 91).
-_KEYS: Final = {
-    "BPC": "BitsPerComponent", "CS": "ColorSpace", "D": "Decode", "DP": "DecodeParms", "F": "Filter",
-    "H": "Height", "IM": "ImageMask", "I": "Interpolate", "L": "Length", "W": "Width",
-}  # fmt: skip
 
 
 def draw(content: Content, operands: Operands) -> None:
@@ -140,9 +133,6 @@ def end_inline(content: Content, _operands: Operands) -> None:
     """`EI`: the image is painted."""
     given = content.inline_entries or []
     content.inline_entries = None
-    entries = {_full_key(name(key)): value for key, value in zip(given[::2], given[1::2], strict=False)}
+    pairs = zip(given[::2], given[1::2], strict=False)
+    entries = {f"/{full_key(name(key) or '')}": value for key, value in pairs}
     _mark(content, read_image(entries.get, None, content.colour_space))
-
-
-def _full_key(key: str | None) -> str:
-    return f"/{_KEYS.get(key or '', key or '')}"
