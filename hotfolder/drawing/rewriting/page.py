@@ -12,9 +12,10 @@ from hotfolder.drawing.rewriting.script import Script
 from hotfolder.model.doubts import KNOCKOUT
 from hotfolder.model.geometry import Box
 from hotfolder.pdf.document.annotations import annotation_prints, fit_appearance, normal_appearance
+from hotfolder.pdf.objects.inheritance import page_value
 from hotfolder.pdf.objects.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix, scaling
-from hotfolder.pdf.objects.reading import entry, inherited, items, numbers
+from hotfolder.pdf.objects.reading import entry, items, numbers
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.pdf.objects.streams import content_parts
 
@@ -35,7 +36,7 @@ def rewrite_page(
     NotDrawn where it cannot be read.
     """
     base = scaling(user_unit)
-    resources = Resources((inherited(page, "/Resources"),))
+    resources = Resources((page_value(page, "/Resources"),))
     scope = StreamScope(resources, base, on_page=True)
     cut = b" %.4f %.4f %.4f %.4f re W n" % tuple(
         each / user_unit for each in (sheet.x0, sheet.y0, sheet.width, sheet.height)

@@ -9,7 +9,8 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Annotation
 from hotfolder.pdf.document.annotations import annotation_prints, normal_appearance
 from hotfolder.pdf.document.boxes import read_rectangle
-from hotfolder.pdf.objects.document_limits import ANNOTATIONS, PARENTS
+from hotfolder.pdf.objects.document_limits import ANNOTATIONS
+from hotfolder.pdf.objects.inheritance import lineage
 from hotfolder.pdf.objects.reading import entry, item, items, name, number, text
 
 _POINTS: Final = ("/QuadPoints", "/L", "/CL", "/Vertices")
@@ -98,11 +99,6 @@ def _border_width(annotation: pikepdf.Dictionary) -> float:
 
 def _has_value(field: object) -> bool:
     """Whether a field, or one above it that it inherits from, holds a value (12.7.4.1)."""
-    for _ in range(PARENTS):
-        value = entry(field, "/V")
-        if value is not None:
-            return (text(value) or name(value) or "Off") not in {"", "Off"}
-        field = entry(field, "/Parent")
-        if field is None:
-            return False
-    return False
+    values = (entry(node, "/V") for node in lineage(field))
+    value = next((each for each in values if each is not None), None)
+    return (text(value) or name(value) or "Off") not in {"", "Off"}

@@ -23,8 +23,9 @@ from hotfolder.pdf.content.graphics_state import GraphicsState
 from hotfolder.pdf.content.ledger import Ledger, LimitReachedError
 from hotfolder.pdf.content.operators.table import OPERATORS
 from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.objects.inheritance import page_value
 from hotfolder.pdf.objects.matrix import scaling
-from hotfolder.pdf.objects.reading import entry, identity, inherited, name
+from hotfolder.pdf.objects.reading import entry, identity, name
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.pdf.objects.streams import content_parts
 
@@ -78,7 +79,7 @@ def interpret_page(
     base = scaling(user_unit)
     # Several content streams are one (7.8.2); the first one's number stands for all.
     first = next(content_parts(contents), None)
-    resources = Resources((inherited(dictionary, "/Resources"),))
+    resources = Resources((page_value(dictionary, "/Resources"),))
     # A page is a group of its own (11.4.7), and may be one whose parts knock each other out.
     group = MarkState(knockout_group=entry(entry(dictionary, "/Group"), "/K") is True)
     scope = Scope(object=identity(first), resources=resources, base=base, group=group)
@@ -105,7 +106,7 @@ def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | Non
     named = entry(entry(page, "/Group"), "/CS")
     if named is None or not _is_group(page):
         return None
-    return readers.colour_space(named, Resources((inherited(page, "/Resources"),)))
+    return readers.colour_space(named, Resources((page_value(page, "/Resources"),)))
 
 
 def _is_group(page: object) -> bool:

@@ -11,8 +11,8 @@ import pikepdf
 from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import PageBoxes
-from hotfolder.pdf.objects.document_limits import PARENTS
-from hotfolder.pdf.objects.reading import entry, identity, number, numbers
+from hotfolder.pdf.objects.inheritance import page_value, page_values
+from hotfolder.pdf.objects.reading import entry, number, numbers
 
 # ISO 32000-1, Annex C: readers keep coordinates within about 14 400 units; a few times that is
 # met with large-format work. A box a kilometre wide is a broken number.
@@ -43,14 +43,10 @@ def read_geometry(page: pikepdf.Dictionary, where: str) -> Geometry:
     A box that is no box is left out and told; an inherited one is then looked for further up.
     """
     problems: list[Problem] = []
-    chain = _with_parents(page)
     unit = _user_unit(page, where, problems)
 
-    def box(key: str, holders: list[object]) -> Box | None:
-        for holder in holders:
-            value = entry(holder, key)
-            if value is None:
-                continue
+    def box(key: str) -> Box | None:
+        for value in page_values(page, key):
             rectangle = read_rectangle(value, unit)
             if rectangle is not None and rectangle.width > 0 and rectangle.height > 0:
                 return rectangle
@@ -58,30 +54,17 @@ def read_geometry(page: pikepdf.Dictionary, where: str) -> Geometry:
             problems.append(Problem(f"{where}.boxes", what, ProblemKind.DAMAGED))
         return None
 
-    # Media and crop box are inherited, the other three are not (7.7.3.4, table 31).
     boxes = PageBoxes(
-        media=box("/MediaBox", chain),
-        crop=box("/CropBox", chain),
-        bleed=box("/BleedBox", chain[:1]),
-        trim=box("/TrimBox", chain[:1]),
-        art=box("/ArtBox", chain[:1]),
+        media=box("/MediaBox"),
+        crop=box("/CropBox"),
+        bleed=box("/BleedBox"),
+        trim=box("/TrimBox"),
+        art=box("/ArtBox"),
     )
     if boxes.media is None:
         what = "the page does not say how large it is (no media box)"
         problems.append(Problem(f"{where}.boxes", what, ProblemKind.DAMAGED))
-    return Geometry(boxes, _rotate(chain, where, problems), unit, tuple(problems))
-
-
-def _with_parents(page: pikepdf.Dictionary) -> list[object]:
-    """The page and the nodes above it, nearest first; a chain that bites its tail is cut."""
-    chain: list[object] = [page]
-    seen = {identity(page)}
-    parent = entry(page, "/Parent")
-    while isinstance(parent, pikepdf.Dictionary) and len(chain) < PARENTS and identity(parent) not in seen:
-        chain.append(parent)
-        seen.add(identity(parent))
-        parent = entry(parent, "/Parent")
-    return chain
+    return Geometry(boxes, _rotate(page, where, problems), unit, tuple(problems))
 
 
 def read_rectangle(value: object, unit: float) -> Box | None:
@@ -106,9 +89,9 @@ def _user_unit(page: pikepdf.Dictionary, where: str, problems: list[Problem]) ->
     return unit
 
 
-def _rotate(chain: list[object], where: str, problems: list[Problem]) -> int:
+def _rotate(page: pikepdf.Dictionary, where: str, problems: list[Problem]) -> int:
     """The clockwise turn for display; 0 where what is written is no multiple of 90."""
-    value = next((turn for holder in chain if (turn := entry(holder, "/Rotate")) is not None), None)
+    value = page_value(page, "/Rotate")
     if value is None:
         return 0
     degrees = number(value)

@@ -10,7 +10,8 @@ import pikepdf
 
 from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.pdf.document.annotations import annotation_is_seen
-from hotfolder.pdf.objects.document_limits import ANNOTATIONS, FIELDS, NAMES, PARENTS
+from hotfolder.pdf.objects.document_limits import ANNOTATIONS, FIELDS, NAMES
+from hotfolder.pdf.objects.inheritance import lineage
 from hotfolder.pdf.objects.reading import entry, identity, items, keys, name
 
 
@@ -85,12 +86,8 @@ def _is_unseen_signature(field: pikepdf.Dictionary) -> bool:
 
 def _inherited_name(field: object, key: str) -> str | None:
     """A name that a field has, or that it inherits from one above it (12.7.4.1)."""
-    for _ in range(PARENTS):
-        inherited = name(entry(field, key))
-        if inherited is not None or field is None:
-            return inherited
-        field = entry(field, "/Parent")
-    return None
+    names = (name(entry(node, key)) for node in lineage(field))
+    return next((each for each in names if each is not None), None)
 
 
 def _widgets_apart(annotations: list[object], fields: tuple[pikepdf.Dictionary, ...]) -> Iterator[object]:

@@ -17,9 +17,6 @@ PAGE_TREE_NODES: Final = 20_000
 # Kids within kids. Balanced trees stay below ten levels; some writers hang one page on the next.
 PAGE_TREE_DEPTH: Final = 500
 
-# Parents that an inherited box or field name is looked for in.
-PARENTS: Final = 100
-
 # XMP with a thumbnail is some 100 kB; histories of edits have been met at several megabytes.
 XMP_BYTES: Final = 16 << 20
 

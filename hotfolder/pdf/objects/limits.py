@@ -76,8 +76,8 @@ IMAGE_DATA_BYTES: Final = 640 * 1024 * 1024
 # Annotations on a page that bring an appearance; a form to fill in has hundreds.
 ANNOTATIONS_PER_PAGE: Final = 20_000
 
-# Nodes above a page that are looked at for inherited resources; balanced trees have below ten.
-PAGE_PARENTS: Final = 100
+# A page or field, and nodes above it that are looked at for what it inherits; balanced trees have below ten.
+PARENTS: Final = 100
 
 # Font programs. A full Asian font has some 20 MB.
 FONT_PROGRAM_BYTES: Final = 64 * 1024 * 1024

@@ -12,8 +12,6 @@ from typing import Final
 
 import pikepdf
 
-from hotfolder.pdf.objects.limits import PAGE_PARENTS
-
 # What pikepdf raises while it looks at objects of a broken file: its own tree; a plain
 # ValueError or RuntimeError where nanobind cannot convert; TypeError for a value of another
 # type than it was a moment ago (an object that qpdf gave up on becomes null).
@@ -31,17 +29,6 @@ def entry(holder: object, key: str) -> object:
         return holder.get(key)
     except READING_ERRORS:
         return None
-
-
-def inherited(page: object, key: str) -> object:
-    """A page's entry, or that of the nearest node above it that has one (7.7.3.4)."""
-    node = page
-    for _ in range(PAGE_PARENTS):
-        found = entry(node, key)
-        if found is not None or node is None:
-            return found
-        node = entry(node, "/Parent")
-    return None
 
 
 def item(holder: object, index: int) -> object:
