@@ -6,6 +6,7 @@ HotfolderError
 ├── StorageError     share away, disk full, no permission: the job waits and is tried again
 │   └── NameTaken    a final name exists already; nothing was overwritten
 ├── StudioBusy       another daemon holds this studio
+├── ColourEngineMissing  no colours can be converted with what is installed
 └── Interrupted      the daemon is stopping; the job stays in work for the next start
 
 NotDrawn             something on a page cannot be drawn as plates; it never leaves `drawing`
@@ -50,6 +51,16 @@ class StudioBusy(HotfolderError):  # noqa: N818 - reads as the fact it states
     """Another daemon holds this studio."""
 
     exit_code = 2
+
+
+class ColourEngineMissing(HotfolderError):  # noqa: N818 - reads as the fact it states
+    """The installed Pillow does not bring the littleCMS that colours are converted with."""
+
+    def __init__(self, why: str) -> None:
+        super().__init__(
+            f"colours cannot be converted for a press: {why}; "
+            "reinstall Pillow as its project publishes it: pip install --force-reinstall pillow"
+        )
 
 
 class Interrupted(HotfolderError):  # noqa: N818 - reads as the fact it states

@@ -2,19 +2,18 @@
 
 Pillow's own face of it takes 8 bits a channel and gives 8 bits back, CIELAB in steps of one unit: too
 coarse to say by how much a colour moves, or what ink a solid colour gets. So the same library is called
-here through its C interface, which has been the same since its version 2.0.
+here through its C interface.
 """
 
-import ctypes
 import weakref
 from dataclasses import dataclass
 from enum import IntEnum
-from functools import cache
 from typing import Any, Final, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import _imagingcms
+
+from hotfolder.colour.littlecms_library import library
 
 Numbers: TypeAlias = NDArray[np.generic]
 
@@ -66,31 +65,6 @@ def encoding(space: str, dtype: type[np.generic]) -> Encoding:
     return Encoding(number, channels, dtype)
 
 
-@cache
-def _library() -> ctypes.CDLL:
-    """The library with the types of the functions used here.
-
-    A symbol that the extension module lacks is looked up in the libraries that it is linked with.
-    """
-    library = ctypes.CDLL(_imagingcms.__file__)
-    pointer, number = ctypes.c_void_p, ctypes.c_uint32
-    library.cmsOpenProfileFromMem.argtypes = [ctypes.c_char_p, number]
-    library.cmsCreateLab4Profile.argtypes = [pointer]
-    library.cmsCreate_sRGBProfile.argtypes = []
-    library.cmsCreateTransform.argtypes = [pointer, number, pointer, number, number, number]
-    for function in ("OpenProfileFromMem", "CreateLab4Profile", "Create_sRGBProfile", "CreateTransform"):
-        getattr(library, f"cms{function}").restype = pointer
-    library.cmsGetColorSpace.argtypes = library.cmsGetDeviceClass.argtypes = [pointer]
-    library.cmsGetColorSpace.restype = library.cmsGetDeviceClass.restype = number
-    library.cmsIsIntentSupported.argtypes = [pointer, number, number]
-    library.cmsCloseProfile.argtypes = [pointer]
-    library.cmsDeleteTransform.argtypes = [pointer]
-    library.cmsDeleteTransform.restype = None
-    library.cmsDoTransform.argtypes = [pointer, pointer, pointer, number]
-    library.cmsDoTransform.restype = None
-    return library
-
-
 class OpenProfile:
     """An open colour profile."""
 
@@ -98,36 +72,36 @@ class OpenProfile:
         if not handle:
             raise UnusableProfile("it is not a colour profile, or a damaged one")
         self.handle = handle
-        self._close = weakref.finalize(self, _library().cmsCloseProfile, handle)
+        self._close = weakref.finalize(self, library().cmsCloseProfile, handle)
 
     @classmethod
     def of_bytes(cls, data: bytes) -> "OpenProfile":
         """The profile that `data` hold; UnusableProfile where they hold none."""
-        return cls(_library().cmsOpenProfileFromMem(data, len(data)))
+        return cls(library().cmsOpenProfileFromMem(data, len(data)))
 
     @classmethod
     def srgb(cls) -> "OpenProfile":
         """SRGB (IEC 61966-2-1)."""
-        return cls(_library().cmsCreate_sRGBProfile())
+        return cls(library().cmsCreate_sRGBProfile())
 
     @classmethod
     def lab(cls) -> "OpenProfile":
         """CIELAB under D50."""
-        return cls(_library().cmsCreateLab4Profile(None))
+        return cls(library().cmsCreateLab4Profile(None))
 
     @property
     def space(self) -> str:
         """The colours that it takes, as its header names them: `GRAY`, `RGB`, `CMYK`, `Lab`."""
-        return _signature(_library().cmsGetColorSpace(self.handle))
+        return _signature(library().cmsGetColorSpace(self.handle))
 
     @property
     def device_class(self) -> str:
         """What it is a profile of, as its header says: `prtr` is an output profile."""
-        return _signature(_library().cmsGetDeviceClass(self.handle))
+        return _signature(library().cmsGetDeviceClass(self.handle))
 
     def leads_to_device(self, intent: Intent) -> bool:
         """Whether colours can be converted to it, and not only from it."""
-        return bool(_library().cmsIsIntentSupported(self.handle, intent, 1))  # LCMS_USED_AS_OUTPUT
+        return bool(library().cmsIsIntentSupported(self.handle, intent, 1))  # LCMS_USED_AS_OUTPUT
 
 
 def _signature(number: int) -> str:
@@ -154,12 +128,12 @@ class Transform:
         flags = _EVERY_STEP
         if black_point and intent is not Intent.ABSOLUTE:
             flags |= _BLACK_POINT_COMPENSATION
-        self._handle: int | None = _library().cmsCreateTransform(
+        self._handle: int | None = library().cmsCreateTransform(
             source[0].handle, self._from.format, target[0].handle, self._to.format, intent, flags
         )
         if not self._handle:
             raise UnusableProfile("it does not lead to the colours that are wanted")
-        self._close = weakref.finalize(self, _library().cmsDeleteTransform, self._handle)
+        self._close = weakref.finalize(self, library().cmsDeleteTransform, self._handle)
 
     def __call__(self, colours: NDArray[Any]) -> NDArray[Any]:
         """`colours` (their channels are the last axis) converted.
@@ -170,7 +144,7 @@ class Transform:
             raise UnusableProfile(f"it has {self._from.channels} channels, the colours {colours.shape[-1:]}")
         given = np.ascontiguousarray(colours, self._from.dtype)
         converted = np.empty((*colours.shape[:-1], self._to.channels), self._to.dtype)
-        _library().cmsDoTransform(
+        library().cmsDoTransform(
             self._handle, given.ctypes.data, converted.ctypes.data, converted.size // self._to.channels
         )
         return converted

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from hotfolder.colour.icc import read_profile, tags_of
+from hotfolder.colour.littlecms_library import library
 from hotfolder.errors import ConfigError, ConfigTrouble
 from hotfolder.model.press import Press
 from hotfolder.wording.nearest import nearest
@@ -39,14 +40,22 @@ def load_press(name_or_path: str, beside: Path | None = None) -> Press:
 
     Raises ConfigError, its trouble without a line, where nothing is known by that name (it tells the
     nearest), where there is no such file, or where it is no output profile for CMYK that colours can be
-    converted to.
+    converted to. ColourEngineMissing where it has a profile, and nothing installed can convert with one: so
+    that is known before the first file is measured.
     """
-    for press, names in _known():
-        if _plain(name_or_path) in map(_plain, names):
-            return press
-    if name_or_path.casefold().endswith(_ENDINGS):
-        return _own_profile((beside or Path()) / Path(name_or_path).expanduser())
-    raise _unknown(name_or_path)
+    press = _named(name_or_path)
+    if press is None and name_or_path.casefold().endswith(_ENDINGS):
+        press = _own_profile((beside or Path()) / Path(name_or_path).expanduser())
+    if press is None:
+        raise _unknown(name_or_path)
+    if press.profile is not None:
+        library()
+    return press
+
+
+def _named(name: str) -> Press | None:
+    """The press or condition that is known by a name; None where none is."""
+    return next((press for press, names in _known() if _plain(name) in map(_plain, names)), None)
 
 
 @cache
