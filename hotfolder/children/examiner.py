@@ -12,7 +12,7 @@ from hotfolder.children.outcome import FACTS_JSON, REPORT_JSON, collect, has_res
 from hotfolder.children.supervisor import Ending, Supervisor
 from hotfolder.errors import HotfolderError
 from hotfolder.model.facts import FileFacts
-from hotfolder.model.jobs import Obstacle, Summary
+from hotfolder.model.jobs import ChildFailure, Failures, Obstacle, Summary
 from hotfolder.model.press import Press
 from hotfolder.model.ruleset import RuleSet
 from hotfolder.report import failure_report
@@ -20,19 +20,6 @@ from hotfolder.report.as_json.strict import JsonObject
 
 ENTRY_EXAMINE: Final = "hotfolder.workshop.workshop:examine"
 ENTRY_MEASURE: Final = "hotfolder.workshop.workshop:measure_only"
-ATTEMPTS: Final = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Failed:
-    """An examination that came to no result: how its child ended, and the tail of the child's log.
-
-    again: whether a second try may do better. One that took too long would take as long again.
-    """
-
-    how: str
-    log_tail: str
-    again: bool
 
 
 class Examiner:
@@ -41,13 +28,13 @@ class Examiner:
     def __init__(self, supervisor: Supervisor) -> None:
         self._supervisor = supervisor
 
-    def try_once(self, order: ExamineOrder) -> Summary | Failed:
+    def try_once(self, order: ExamineOrder) -> Summary | ChildFailure:
         """Run one child on `order`. Interrupted where the supervisor is told to stop."""
         ended = self._supervisor.run(ENTRY_EXAMINE, order, order.folder, _size(order.artwork))
         summary = collect(order.folder)
         if summary is not None:
             return summary
-        return Failed(ended.how, ended.log_tail, again=ended.ending is not Ending.OVERRAN)
+        return ChildFailure(ended.how, ended.ending is not Ending.OVERRAN, ended.log_tail)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,21 +50,18 @@ def examine_file(
 ) -> Examined:
     """The report on `file`. folder: empty, for the child to write in. with_page: pictures too."""
     examiner = Examiner(supervisor)
-    failed = Failed("gave no result", "", again=True)
-    tried = 0
-    while failed.again and tried < ATTEMPTS:
-        own = folder / str(tried)
+    failures = Failures()
+    while (obstacle := failures.obstacle) is None:
+        own = folder / str(failures.attempt)
         own.mkdir()
         order = ExamineOrder(file.absolute(), file.name, rule_set, own, with_page=with_page)
-        found = examiner.try_once(order)
-        if isinstance(found, Summary):
+        outcome = examiner.try_once(order)
+        if isinstance(outcome, Summary):
             return Examined(_read(own / REPORT_JSON), own)
-        failed = found
-        tried += 1
+        failures = failures.and_then(outcome)
     last = folder / "failed"
     last.mkdir()
-    twice = ", twice" if tried > 1 else ""
-    give_up(facts_of(file, file.name), rule_set, Obstacle(f"measuring it {failed.how}{twice}"), last)
+    give_up(facts_of(file, file.name), rule_set, obstacle, last)
     return Examined(_read(last / REPORT_JSON), last)
 
 
@@ -109,8 +93,8 @@ def facts_of(path: Path, name: str, sha256: str | None = None) -> FileFacts:
     """
     try:
         with path.open("rb") as file:
-            found = sha256 if sha256 is not None else hashlib.file_digest(file, "sha256").hexdigest()
-        return FileFacts(name, path.stat().st_size, found, None)
+            digest = sha256 if sha256 is not None else hashlib.file_digest(file, "sha256").hexdigest()
+        return FileFacts(name, path.stat().st_size, digest, None)
     except OSError:
         return FileFacts(name, path.stat().st_size, sha256 or "", None)
 
@@ -123,5 +107,5 @@ def _size(path: Path) -> int:
 
 
 def _read(path: Path) -> JsonObject:
-    read: JsonObject = json.loads(path.read_text(encoding="utf-8"))
-    return read
+    content: JsonObject = json.loads(path.read_text(encoding="utf-8"))
+    return content

@@ -8,7 +8,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.text import Text
 
-from hotfolder.children.examiner import Examiner, Failed, facts_of, give_up
+from hotfolder.children.examiner import Examiner, facts_of, give_up
 from hotfolder.children.orders import ExamineOrder
 from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON
 from hotfolder.children.supervisor import Supervisor
@@ -44,7 +44,7 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
         logger.warning("%s", sentence)
     stop_now = threading.Event()
     screen = VerdictScreen(console, quiet_log=not verbose)
-    bench = ChildOrders(Examiner(Supervisor(studio.limits, stop_now)), rules, screen)
+    examiner = JobExaminer(Examiner(Supervisor(studio.limits, stop_now)), rules, screen)
     notices = Notices(studio.notices, Desktop())
 
     def notify(notice: JobNotice) -> None:
@@ -52,7 +52,7 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
         notices.tell(notice)
 
     with studio_lock(studio.lock_file) as lock:
-        desk = Desk(studio, bench.examine, bench.give_up, lambda: datetime.now(UTC), notify)
+        desk = Desk(studio, examiner.examine, examiner.give_up, lambda: datetime.now(UTC), notify)
         logger.info("watching %s: %s", shown_name(studio.name), ", ".join(rules_in_words(rules)))
         left = Daemon(studio, desk, ServiceManager(), stop_now, lock.keep, notices.tell_held).run(once=once)
     notices.close()
@@ -70,8 +70,8 @@ def rules_in_words(rules: Binding) -> list[str]:
     ]
 
 
-class ChildOrders:
-    """Lets the desk's orders be carried out in children, with the rule set that belongs to each."""
+class JobExaminer:
+    """Has the desk's jobs examined in children, each by the rule set of the inbox that it came from."""
 
     def __init__(self, examiner: Examiner, rules: Binding, screen: "VerdictScreen") -> None:
         self._examiner = examiner
@@ -81,7 +81,7 @@ class ChildOrders:
     def examine(self, order: ChildOrder) -> ChildResult | ChildFailure:
         """Examine the job's copy in a child."""
         self._screen.begin(order)
-        found = self._examiner.try_once(
+        outcome = self._examiner.try_once(
             ExamineOrder(
                 artwork=order.artwork,
                 name=order.original_name,
@@ -95,13 +95,13 @@ class ChildOrders:
                 replaces=order.replaces,
             ),
         )
-        if isinstance(found, Failed):
-            detail = {"detail": found.log_tail}
+        if isinstance(outcome, ChildFailure):
+            detail = {"detail": outcome.log_tail}
             logger.warning(
-                "job=%s attempt %d: the child %s", order.job, order.attempt, found.how, extra=detail
+                "job=%s attempt %d: the child %s", order.job, order.attempt, outcome.how, extra=detail
             )
-            return ChildFailure(found.how, again=found.again)
-        return _result(found, order, None)
+            return outcome
+        return _result(outcome, order, None)
 
     def give_up(self, order: ChildOrder, obstacle: Obstacle) -> ChildResult:
         """A report that says that the file could not be measured, made without looking into it."""

@@ -11,12 +11,11 @@ from typing import Final
 from hotfolder.config.studio import Printer
 from hotfolder.delivery.sidecars import is_whole
 from hotfolder.errors import Interrupted, StorageError
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Obstacle
+from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Failures, Obstacle
 from hotfolder.store.jobs import Job, JobState
 from hotfolder.store.refusals import owner_of
 from hotfolder.store.writing import make_folder
 
-_FAILURES: Final = 2  # a child that died is tried once more; one that overran would overrun again
 # Children begun on one copy whose end nobody saw, since the daemon or the machine went down with them.
 # Once may be anybody's fault; this often it is the file's.
 _BEGUN: Final = 6
@@ -56,10 +55,8 @@ class Attempts:
             outcome = self._try(job, order)
             if isinstance(outcome, ChildResult):
                 return replace(job, state=replace(job.state, result=outcome))
-            # One that may not be tried again has failed as often as it may.
-            failures = job.state.failures + 1 if outcome.again else _FAILURES
-            twice = ", twice" if outcome.again else ""
-            job = job.saved(replace(job.state, failures=failures, how=f"{outcome.how}{twice}"))
+            failures = _failures(job.state).and_then(outcome)
+            job = job.saved(replace(job.state, failures=failures.count, how=failures.how))
 
     def _try(self, job: Job, order: ChildOrder) -> ChildResult | ChildFailure:
         try:
@@ -80,11 +77,14 @@ class Attempts:
             return Obstacle(reason, _SAVE_SMALLER)
         if not state.readable:
             return Obstacle(f"hotfolder has no permission to read it{owner_of(job.claimed)}", _GIVE_RIGHTS)
-        if state.failures >= _FAILURES:
-            return Obstacle(f"measuring it {state.how}")
-        if state.begun >= _BEGUN:
+        died = _failures(state).obstacle
+        if died is None and state.begun >= _BEGUN:
             return Obstacle(f"measuring it was started {_BEGUN} times, and hotfolder broke off each time")
-        return None
+        return died
+
+
+def _failures(state: JobState) -> Failures:
+    return Failures(state.failures, state.how)
 
 
 def _gb(size: int) -> str:
@@ -115,7 +115,7 @@ def _order(job: Job, printer: Printer) -> ChildOrder:
         sha256=state.sha256,
         rules=_rules_for(printer, state.product),
         try_folder=folder,
-        attempt=min(state.failures + 1, _FAILURES),
+        attempt=_failures(state).attempt,
         previous_job=state.previous_job,
         same_bytes_as=state.same_bytes_as,
         replaces=state.replaces,

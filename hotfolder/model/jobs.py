@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
-from typing import NewType
+from typing import Final, NewType
 
 from hotfolder.model.findings import Verdict
 
@@ -102,13 +102,15 @@ class ChildResult:
 
 @dataclass(frozen=True, slots=True)
 class ChildFailure:
-    """A child that gave no result, and how it ended in words that complete 'the measuring ...'.
+    """A child that gave no result, and how it ended in words that complete 'measuring it ...'.
 
-    again: whether a second try may do better.
+    again: whether a second try may do better; one that took too long would take as long again. log_tail: the
+    end of what the child wrote to its log.
     """
 
     how: str
     again: bool = True
+    log_tail: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +122,33 @@ class Obstacle:
 
     reason: str
     remedy: str | None = None
+
+
+MOST_FAILURES: Final = 2  # a child that died is tried once more
+
+
+@dataclass(frozen=True, slots=True)
+class Failures:
+    """How many children died of one file, and how the last of them ended: what decides on another try."""
+
+    count: int = 0
+    how: str = ""
+
+    @property
+    def attempt(self) -> int:
+        """The number of the try that comes next, from 1."""
+        return min(self.count + 1, MOST_FAILURES)
+
+    @property
+    def obstacle(self) -> Obstacle | None:
+        """Why no other child is tried; None where one may be."""
+        return Obstacle(f"measuring it {self.how}") if self.count >= MOST_FAILURES else None
+
+    def and_then(self, failure: ChildFailure) -> "Failures":
+        """One more; a child that is not to be tried again has failed as often as it may."""
+        if failure.again:
+            return Failures(self.count + 1, f"{failure.how}, twice")
+        return Failures(MOST_FAILURES, failure.how)
 
 
 @dataclass(frozen=True, slots=True)
