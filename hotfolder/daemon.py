@@ -18,7 +18,7 @@ from hotfolder.desk.desk import Desk
 from hotfolder.desk.dispatch import Dispatch, WaitingJob, Work
 from hotfolder.desk.held import Held
 from hotfolder.desk.view import Reasons, remove_view, write_view
-from hotfolder.errors import Interrupted, StorageError, StudioBusy
+from hotfolder.errors import DaemonStoppingError, StorageError, StudioBusyError
 from hotfolder.host.systemd import ServiceManager
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.rounds import Round
@@ -40,8 +40,8 @@ _LATE_S: Final = 30.0  # ... and at least this long: a slow share is not a dead 
 class Daemon:
     """Runs one studio. `stop_now` ends the children that are still at work.
 
-    keep_lock: sees that the studio is still ours; raises StudioBusy where it is not. tell_held: tells people
-    what lies still and needs somebody to look; never raises and never waits.
+    keep_lock: sees that the studio is still ours; raises StudioBusyError where it is not. tell_held: tells
+    people what lies still and needs somebody to look; never raises and never waits.
     """
 
     def __init__(
@@ -124,7 +124,7 @@ class Daemon:
                 self._desk.keep_records()
                 for job in self._desk.carry_out_requests():
                     self._dispatch.offer(WaitingJob(self._desk.printer_of(job), job))
-            except StudioBusy as error:
+            except StudioBusyError as error:
                 logger.critical("%s: this one stops", error)
                 self._stopping.set()
             except StorageError as error:
@@ -226,7 +226,7 @@ class Daemon:
             for job in onward.again:
                 self._reasons.job_waits(work.printer, job, onward.why)
                 self._dispatch.pause(WaitingJob(work.printer, job), time.monotonic(), onward.wait_s)
-        except Interrupted:
+        except DaemonStoppingError:
             self._dispatch.done(work)
         except StorageError as error:
             self._put_off(work, str(error))

@@ -1,19 +1,34 @@
 """Every exception that hotfolder raises on purpose.
 
+The name of each ends in `Error`. For people, who are shown its text as it stands:
+
 HotfolderError
-├── ConfigError      the studio file or a rule set is wrong: file, line, key, what would do
-├── UsageError       the command was called in a way that cannot work
-├── StorageError     share away, disk full, no permission: the job waits and is tried again
-│   └── NameTaken    a final name exists already; nothing was overwritten
-├── StudioBusy       another daemon holds this studio
-├── ColourEngineMissing  no colours can be converted with what is installed
-└── Interrupted      the daemon is stopping; the job stays in work for the next start
+├── ConfigError               the studio file or a rule set is wrong: file, line, key, what would do
+├── UsageError                the command was called in a way that cannot work
+├── StorageError              disk full, no permission, a share broken off: the job waits and is tried again
+│   ├── ShareAwayError        a share is not mounted, or another one is in its place
+│   └── NameTakenError        a final name exists already; nothing was overwritten
+├── StudioBusyError           another daemon holds this studio
+├── MissingColourEngineError  no colours can be converted with what is installed
+└── DaemonStoppingError       the daemon is stopping; the job stays in work for the next start
 
-NotDrawn             something on a page cannot be drawn as plates; it never leaves `drawing`
-└── TimeIsUp         drawing the page took longer than it may
+For the code that called, which goes on without what it asked for:
 
-What is wrong with a piece of artwork is never an exception: it travels as a
-`Problem`, a `Finding` or an `Unjudged`.
+NoSuchRuleSetError            no file is meant by a rule set's name; `rulebook` makes a ConfigError of it
+NotDrawnError                 something on a page cannot be drawn as plates
+└── TimeIsUpError             drawing the page took longer than it may
+UnusableProfileError          a colour profile cannot be used for what was asked (a ValueError)
+CutShortError                 a picture file ends before what it promises
+UnreadableXmpError            a file's XMP metadata cannot be parsed
+LimitReachedError             one of our own limits ends the reading of a page
+FontFaultError                an embedded font, or a glyph of it, is of a kind that is not read here
+├── DamagedFontError          it is of a kind that is read, and damaged
+│   └── NoFontError           what is embedded as a font is none
+└── FontLimitError            it asks for more work than our own limits allow
+
+What a single module raises for itself alone stands in that module, with a `_` before its name. What is wrong
+with a piece of artwork is never an exception beyond the code that reads it: it travels as a `Problem`, a
+`Finding` or an `Unjudged`.
 """
 
 from dataclasses import dataclass
@@ -39,21 +54,21 @@ class StorageError(HotfolderError):
     """The file system refused; what was asked for can be tried again later."""
 
 
-class ShareAway(StorageError):  # noqa: N818 - reads as the fact it states
+class ShareAwayError(StorageError):
     """A folder's share is not mounted, or another one is in its place: nothing was laid there."""
 
 
-class NameTaken(StorageError):  # noqa: N818 - reads as the fact it states
+class NameTakenError(StorageError):
     """The final name exists already; nothing was overwritten."""
 
 
-class StudioBusy(HotfolderError):  # noqa: N818 - reads as the fact it states
+class StudioBusyError(HotfolderError):
     """Another daemon holds this studio."""
 
     exit_code = 2
 
 
-class ColourEngineMissing(HotfolderError):  # noqa: N818 - reads as the fact it states
+class MissingColourEngineError(HotfolderError):
     """The installed Pillow does not bring the littleCMS that colours are converted with."""
 
     def __init__(self, why: str) -> None:
@@ -63,7 +78,7 @@ class ColourEngineMissing(HotfolderError):  # noqa: N818 - reads as the fact it 
         )
 
 
-class Interrupted(HotfolderError):  # noqa: N818 - reads as the fact it states
+class DaemonStoppingError(HotfolderError):
     """The daemon is stopping; the job stays in work and the next start goes on with it."""
 
 
@@ -97,7 +112,16 @@ class ConfigError(HotfolderError):
         self.troubles = troubles
 
 
-class NotDrawn(Exception):  # noqa: N818 - reads as the fact it states
+class NoSuchRuleSetError(Exception):
+    """No file is meant by a rule set's name: what is wrong, and what would do."""
+
+    def __init__(self, problem: str, remedy: str) -> None:
+        super().__init__(problem)
+        self.problem = problem
+        self.remedy = remedy
+
+
+class NotDrawnError(Exception):
     """Something on a page cannot be drawn as inks; the reason is in words for people."""
 
     def __init__(self, reason: str) -> None:
@@ -105,8 +129,40 @@ class NotDrawn(Exception):  # noqa: N818 - reads as the fact it states
         self.reason = reason
 
 
-class TimeIsUp(NotDrawn):
+class TimeIsUpError(NotDrawnError):
     """Drawing a page took longer than it may."""
 
     def __init__(self) -> None:
         super().__init__(_TOO_HEAVY)
+
+
+class UnusableProfileError(ValueError):
+    """A colour profile that cannot be read, or cannot be used for what was asked."""
+
+
+class CutShortError(Exception):
+    """A picture file ends before what is asked for."""
+
+
+class UnreadableXmpError(Exception):
+    """The bytes are no XML, or XML of a kind that is refused."""
+
+
+class LimitReachedError(Exception):
+    """One of our own limits ends the reading of a page; what was read until then stands."""
+
+
+class FontFaultError(Exception):
+    """A font program, or a glyph of it, is of a kind that is not read here."""
+
+
+class DamagedFontError(FontFaultError):
+    """A font program of a kind that is read here is cut short, or holds what makes no sense."""
+
+
+class NoFontError(DamagedFontError):
+    """What is embedded as a font program is none: nothing that a reader knows, or data that do not unpack."""
+
+
+class FontLimitError(FontFaultError):
+    """A font program asks for more work than one of our own limits allows."""

@@ -16,7 +16,7 @@ from hotfolder import daemon
 from hotfolder.config.studio import MARKER, Timing
 from hotfolder.daemon import Daemon
 from hotfolder.desk.view import VIEW_FILE, StudioView, write_view
-from hotfolder.errors import Interrupted, StorageError, StudioBusy
+from hotfolder.errors import DaemonStoppingError, StorageError, StudioBusyError
 from hotfolder.host.systemd import ServiceManager
 from hotfolder.intake import watching
 from hotfolder.intake.scanning import Away, Inbox, Listing, scan
@@ -84,7 +84,7 @@ def run_until(
         if not ahead:
             signal.raise_signal(stop_with)
         elif time.monotonic() > give_up_s:
-            raise StudioBusy("it never came about")  # the one error that ends the loop
+            raise StudioBusyError("it never came about")  # the one error that ends the loop
 
     studio = replace(at_work.studio, timing=timing)
     running = Daemon(studio, at_work.desk, manager or Manager(), stop_now or threading.Event(), each_turn)
@@ -300,7 +300,7 @@ def test_what_takes_longer_than_a_stop_may_stays_in_work_for_the_next_start(tmp_
     def child(order: ChildOrder) -> ChildResult:  # noqa: ARG001 - it comes to nothing
         begun.set()
         assert stop_now.wait(PATIENCE_S), "the child was never told to end"
-        raise Interrupted
+        raise DaemonStoppingError
 
     studio = lay_studio(tmp_path / "studio")
     at_work = AtWork(studio, child)
@@ -320,7 +320,7 @@ def test_a_daemon_whose_studio_another_one_holds_stops(
     at_work = AtWork(lay_studio(tmp_path / "studio"))
 
     def lost() -> None:
-        raise StudioBusy("the studio is already watched by another hotfolder")
+        raise StudioBusyError("the studio is already watched by another hotfolder")
 
     studio = replace(at_work.studio, timing=QUICK)
     Daemon(studio, at_work.desk, Manager(), threading.Event(), lost).run(once=False)

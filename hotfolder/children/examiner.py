@@ -29,7 +29,7 @@ class Examiner:
         self._supervisor = supervisor
 
     def try_once(self, order: ExamineOrder) -> Summary | ChildFailure:
-        """Run one child on `order`. Interrupted where the supervisor is told to stop."""
+        """Run one child on `order`. DaemonStoppingError where the supervisor is told to stop."""
         ended = self._supervisor.run(ENTRY_EXAMINE, order, order.folder, _size(order.artwork))
         summary = collect(order.folder)
         if summary is not None:

@@ -27,7 +27,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.config.studio import ChildLimits
-from hotfolder.errors import Interrupted
+from hotfolder.errors import DaemonStoppingError
 
 # Imported once by the fork server: the way from file to report, and the command line, which
 # multiprocessing would import anew in every child because it is the parent's main module.
@@ -67,7 +67,7 @@ class Ended:
 class Supervisor:
     """Starts children of one entry, any number at once, each watched by the thread that asks.
 
-    `stop_now` ends every child when it is set: `run` then raises `Interrupted`.
+    `stop_now` ends every child when it is set: `run` then raises `DaemonStoppingError`.
     """
 
     def __init__(self, limits: ChildLimits, stop_now: threading.Event | None = None) -> None:
@@ -101,7 +101,7 @@ class Supervisor:
         deadline = time.monotonic() + CLOCK_TIMES * seconds
         while not wait([child.sentinel], _LOOK_S):
             if self._stop_now.is_set():
-                raise Interrupted("stopped while the file was being measured")
+                raise DaemonStoppingError("stopped while the file was being measured")
             if time.monotonic() > deadline:
                 return _overran(f"{CLOCK_TIMES * seconds:g} s", folder)
         child.join(_KILL_WAIT_S)

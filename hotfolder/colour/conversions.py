@@ -10,10 +10,11 @@ from typing import Any, Final, TypeAlias, TypeVar
 import numpy as np
 from numpy.typing import NDArray
 
-from hotfolder.colour.littlecms import Intent, OpenProfile, Transform, UnusableProfile
+from hotfolder.colour.littlecms import Intent, OpenProfile, Transform
+from hotfolder.errors import UnusableProfileError
 from hotfolder.model.press import Press
 
-__all__ = ["Conversions", "Intent", "UnusableProfile", "conversions_for"]
+__all__ = ["Conversions", "Intent", "conversions_for"]
 
 Values = TypeVar("Values", np.uint8, np.float64)
 Bytes: TypeAlias = NDArray[np.uint8]
@@ -29,7 +30,7 @@ _LAB_START: Final = np.array([0, -128, -128], np.float32)
 class Conversions:
     """The ways from a master's colours to a press, and from the press to the eye.
 
-    press: one with a profile; ValueError without, UnusableProfile where it is none for inks.
+    press: one with a profile; ValueError without, UnusableProfileError where it is none for inks.
     paper_white: inks are told and shown with the paper's own tint (ICC-absolute colorimetric);
     without it against the paper as white (media-relative).
     Black point compensation (ISO 18619) is on except where a method says otherwise. Each profile and each
@@ -43,7 +44,7 @@ class Conversions:
         self.paper_white = paper_white
         self._press = OpenProfile.of_bytes(press.profile.read_bytes())
         if self._press.space != "CMYK":
-            raise UnusableProfile(f"its colours are {self._press.space}, not CMYK")
+            raise UnusableProfileError(f"its colours are {self._press.space}, not CMYK")
         self._screen, self._lab = OpenProfile.srgb(), OpenProfile.lab()
         self._sources: dict[bytes, OpenProfile] = {}
         self._ways: dict[tuple[object, ...], Transform] = {}
@@ -54,7 +55,7 @@ class Conversions:
         """Inks of shape (..., 4) for `colours` of shape (..., channels).
 
         source: an ICC profile for them (grey, RGB, CMYK or CIELAB); None for sRGB, or for greys with
-        sRGB's tones. UnusableProfile where it cannot be read, or has another number of channels.
+        sRGB's tones. UnusableProfileError where it cannot be read, or has another number of channels.
         """
         return self._convert(colours, source, self._press, intent)
 

@@ -14,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hotfolder.colour.littlecms_library import library
+from hotfolder.errors import UnusableProfileError
 
 Numbers: TypeAlias = NDArray[np.generic]
 
@@ -28,10 +29,6 @@ class Intent(IntEnum):
     RELATIVE = 1
     SATURATION = 2
     ABSOLUTE = 3
-
-
-class UnusableProfile(ValueError):  # noqa: N818 - reads as the fact it states
-    """A colour profile that cannot be read, or cannot be used for what was asked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,11 +53,11 @@ _SPACES: Final = {"GRAY": (3, 1), "RGB": (4, 3), "CMYK": (6, 4), "Lab": (10, 3)}
 def encoding(space: str, dtype: type[np.generic]) -> Encoding:
     """How colours of `space` (as a profile's header names it) stand in arrays of `dtype`.
 
-    UnusableProfile for a space that is none of grey, RGB, CMYK and CIELAB. Bytes run from 0 to 255,
+    UnusableProfileError for a space that is none of grey, RGB, CMYK and CIELAB. Bytes run from 0 to 255,
     uint16 to 65535; floats are 0 to 1 for grey and RGB, percent for CMYK, and CIELAB's own figures.
     """
     if space not in _SPACES:
-        raise UnusableProfile(f"its colours are '{space}', not grey, RGB, CMYK or CIELAB")
+        raise UnusableProfileError(f"its colours are '{space}', not grey, RGB, CMYK or CIELAB")
     number, channels = _SPACES[space]
     return Encoding(number, channels, dtype)
 
@@ -70,13 +67,13 @@ class OpenProfile:
 
     def __init__(self, handle: int | None) -> None:
         if not handle:
-            raise UnusableProfile("it is not a colour profile, or a damaged one")
+            raise UnusableProfileError("it is not a colour profile, or a damaged one")
         self.handle = handle
         self._close = weakref.finalize(self, library().cmsCloseProfile, handle)
 
     @classmethod
     def of_bytes(cls, data: bytes) -> "OpenProfile":
-        """The profile that `data` hold; UnusableProfile where they hold none."""
+        """The profile that `data` hold; UnusableProfileError where they hold none."""
         return cls(library().cmsOpenProfileFromMem(data, len(data)))
 
     @classmethod
@@ -132,16 +129,18 @@ class Transform:
             source[0].handle, self._from.format, target[0].handle, self._to.format, intent, flags
         )
         if not self._handle:
-            raise UnusableProfile("it does not lead to the colours that are wanted")
+            raise UnusableProfileError("it does not lead to the colours that are wanted")
         self._close = weakref.finalize(self, library().cmsDeleteTransform, self._handle)
 
     def __call__(self, colours: NDArray[Any]) -> NDArray[Any]:
         """`colours` (their channels are the last axis) converted.
 
-        UnusableProfile where they have another number of channels than the source's profile.
+        UnusableProfileError where they have another number of channels than the source's profile.
         """
         if colours.shape[-1:] != (self._from.channels,):
-            raise UnusableProfile(f"it has {self._from.channels} channels, the colours {colours.shape[-1:]}")
+            raise UnusableProfileError(
+                f"it has {self._from.channels} channels, the colours {colours.shape[-1:]}"
+            )
         given = np.ascontiguousarray(colours, self._from.dtype)
         converted = np.empty((*colours.shape[:-1], self._to.channels), self._to.dtype)
         library().cmsDoTransform(

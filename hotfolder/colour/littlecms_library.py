@@ -11,7 +11,7 @@ from importlib.machinery import PathFinder
 from importlib.util import find_spec
 from typing import Any, Final, NamedTuple
 
-from hotfolder.errors import ColourEngineMissing
+from hotfolder.errors import MissingColourEngineError
 
 
 class _CFunction(NamedTuple):
@@ -42,19 +42,19 @@ _FUNCTIONS: Final[Mapping[str, _CFunction]] = {
 def library() -> ctypes.CDLL:
     """The library, loaded, with the types of its functions.
 
-    ColourEngineMissing where Pillow is not installed, was built without littleCMS, or has one that lacks a
-    function that is called.
+    MissingColourEngineError where Pillow is not installed, was built without littleCMS, or has one that
+    lacks a function that is called.
     """
     file = _file()
     if file is None:
-        raise ColourEngineMissing("the installed Pillow has no littleCMS, or there is no Pillow")
+        raise MissingColourEngineError("the installed Pillow has no littleCMS, or there is no Pillow")
     try:
         loaded = ctypes.CDLL(file)
     except OSError as error:
-        raise ColourEngineMissing(f"littleCMS cannot be loaded ({error})") from error
+        raise MissingColourEngineError(f"littleCMS cannot be loaded ({error})") from error
     missing = [name for name in _FUNCTIONS if not hasattr(loaded, name)]
     if missing:
-        raise ColourEngineMissing(f"the littleCMS of the installed Pillow lacks {', '.join(missing)}")
+        raise MissingColourEngineError(f"the littleCMS of the installed Pillow lacks {', '.join(missing)}")
     for name, function in _FUNCTIONS.items():
         symbol = getattr(loaded, name)
         symbol.restype, symbol.argtypes = function.gives, function.takes

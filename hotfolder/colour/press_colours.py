@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from hotfolder.colour.conversions import Conversions, Intent
 from hotfolder.colour.quick_proof import ProofColours
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 
 Floats = NDArray[np.float64]
@@ -32,9 +32,9 @@ class PressColours:
 
     @property
     def conversions(self) -> Conversions:
-        """The press's conversions; NotDrawn without a press."""
+        """The press's conversions; NotDrawnError without a press."""
         if self._conversions is None:
-            raise NotDrawn("it has colours that become inks only by a press's profile")
+            raise NotDrawnError("it has colours that become inks only by a press's profile")
         return self._conversions
 
     @property

@@ -10,7 +10,7 @@ from typing import Final
 
 from hotfolder.commands.studio_text import INBOX_MARKER, OWN_RULES_README, printer_text, studio_text
 from hotfolder.config.studio import MARKER, STUDIO_FILE, Printer, Studio, load_studio, name_key, name_problem
-from hotfolder.errors import ShareAway, StorageError, UsageError
+from hotfolder.errors import ShareAwayError, StorageError, UsageError
 from hotfolder.rulebook import load_rule_set
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.lay import append_text, lay_folder, lay_text
@@ -187,7 +187,7 @@ def _lay_delivery_folders(
     for folder in (printer.outbox, printer.needs_fixing):
         try:
             made += folders.ready(printer, folder)
-        except ShareAway as away:
+        except ShareAwayError as away:
             kept.append(f"not touched: {away}")
     return tuple(made), tuple(kept)
 

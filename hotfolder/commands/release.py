@@ -8,7 +8,7 @@ from typing import Final, NoReturn
 
 from hotfolder.config.studio import Studio, load_studio
 from hotfolder.desk.desk import Desk
-from hotfolder.errors import StorageError, StudioBusy, UsageError
+from hotfolder.errors import StorageError, StudioBusyError, UsageError
 from hotfolder.model.jobs import ChildOrder, JobId, JobNotice, Obstacle
 from hotfolder.store.lock import studio_lock
 from hotfolder.store.requests import Answer, ReleaseRequest, fetch_answer, lay_request, withdraw_request
@@ -39,7 +39,7 @@ def release_job(
     try:
         with studio_lock(studio.lock_file):
             return _at_once(studio, path, clock)
-    except StudioBusy:
+    except StudioBusyError:
         return _by_the_daemon(path, wait)
 
 
@@ -70,7 +70,7 @@ def _by_the_daemon(path: Path, wait: Callable[[float], None]) -> tuple[str, ...]
             return (_accepted(answer),)
         wait(_LOOK_S)
     if withdraw_request(path):
-        raise StudioBusy(
+        raise StudioBusyError(
             "the daemon that runs this studio did not answer; nothing was released. Look at its log, or "
             "try again"
         )

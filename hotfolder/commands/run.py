@@ -33,7 +33,7 @@ def run_studio(root: Path, *, once: bool, verbose: bool) -> int:
     """Run the daemon on the studio in `root` until it is told to stop: the exit code, 0.
 
     ConfigError before anything is touched, where the studio file, a rule set or the folders are
-    wrong. StudioBusy where another daemon holds the studio.
+    wrong. StudioBusyError where another daemon holds the studio.
     """
     studio = load_studio(root)
     rules = load_rules_of(studio)

@@ -19,7 +19,7 @@ from typing import Final
 from hotfolder.config.studio import Printer
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
 from hotfolder.delivery.sidecars import is_report_of, read_report, reports_are_whole
-from hotfolder.errors import NameTaken, StorageError
+from hotfolder.errors import NameTakenError, StorageError
 from hotfolder.model.findings import Verdict
 from hotfolder.model.jobs import JobId
 from hotfolder.store.copies import copy_file, sha256_of
@@ -177,7 +177,7 @@ def _lay(job: Job, printer: Printer) -> Job:
             _lay_sidecar(path, content, job, number)
         take_rights_of(final.parent, staged)
         _publish(job, staged, final)
-    except NameTaken:
+    except NameTakenError:
         _withdraw(job, printer)
         return job.saved(replace(job.state, step=Step.STAGED, group=None))
     except StorageError as error:
@@ -190,7 +190,7 @@ def _lay(job: Job, printer: Printer) -> Job:
 def _publish(job: Job, staged: Path, final: Path) -> None:
     try:
         publish(staged, final)
-    except NameTaken:
+    except NameTakenError:
         # Where a rename has to be a link and an unlink, an interruption leaves both names; and on shares that
         # number files by their names only the bytes tell that they are one file.
         if not (job.state.readable and _is_delivered(job, final)):
@@ -257,7 +257,7 @@ def _lay_sidecar(path: Path, content: bytes, job: Job, number: int) -> None:
     write_file(temporary, content)
     try:
         publish(temporary, path)
-    except NameTaken:
+    except NameTakenError:
         remove(temporary)
         raise
 

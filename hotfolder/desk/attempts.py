@@ -10,7 +10,7 @@ from typing import Final
 
 from hotfolder.config.studio import Printer
 from hotfolder.delivery.sidecars import is_whole
-from hotfolder.errors import Interrupted, StorageError
+from hotfolder.errors import DaemonStoppingError, StorageError
 from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Failures, Obstacle
 from hotfolder.store.jobs import Job, JobState
 from hotfolder.store.refusals import owner_of
@@ -43,7 +43,7 @@ class Attempts:
     artwork_bytes: int
 
     def examine(self, job: Job, printer: Printer) -> Job:
-        """The job with a result in its state, which is not saved yet. Interrupted passes through."""
+        """The job with a result in its state, which is not saved yet. DaemonStoppingError passes through."""
         while True:
             obstacle = self._obstacle(job)
             state = job.state
@@ -61,7 +61,7 @@ class Attempts:
     def _try(self, job: Job, order: ChildOrder) -> ChildResult | ChildFailure:
         try:
             outcome = self.run_child(order)
-        except Interrupted:
+        except DaemonStoppingError:
             job.saved(replace(job.state, begun=job.state.begun - 1))  # an end that was asked for
             raise
         return _checked(outcome) if isinstance(outcome, ChildResult) else outcome

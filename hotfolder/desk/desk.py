@@ -49,7 +49,7 @@ OLD_REPORTS: Final = "old-reports"
 class Desk:
     """Takes settled files, and brings each to its end.
 
-    run_child: examines one piece of artwork in a child; raises Interrupted when the daemon stops.
+    run_child: examines one piece of artwork in a child; raises DaemonStoppingError when the daemon stops.
     write_failure_report: the reports on a file that no child could examine, and why. clock: the time,
     with its zone. notify: tells people; never raises and never waits.
     """
@@ -110,7 +110,7 @@ class Desk:
     def work(self, job_id: JobId) -> Onward:
         """Bring a job to its end. StorageError: it stays as it is, to be worked again later.
 
-        Interrupted (out of run_child): it stays for the next start. One thread a job at a time.
+        DaemonStoppingError (out of run_child): it stays for the next start. One thread a job at a time.
         """
         if not self._work.holds(job_id):
             return Onward()  # done already

@@ -18,7 +18,7 @@ from hotfolder.delivery.groups import older_folder
 from hotfolder.delivery.sidecars import is_report_of
 from hotfolder.desk import record
 from hotfolder.desk.closed_jobs import group_in
-from hotfolder.errors import NameTaken, StorageError
+from hotfolder.errors import NameTakenError, StorageError
 from hotfolder.model.jobs import JobId
 from hotfolder.store.audit_log.audit import AuditLog
 from hotfolder.store.audit_log.chained import text_of
@@ -187,7 +187,7 @@ def _make(folder: Path) -> None:
 def _move(path: Path, target: Path) -> None:
     try:
         move(path, target)
-    except NameTaken:
+    except NameTakenError:
         # A move across file systems that was interrupted after its copy; anything else stays where it is.
         if sha256_of(target) != sha256_of(path):
             raise

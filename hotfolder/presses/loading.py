@@ -40,8 +40,8 @@ def load_press(name_or_path: str, beside: Path | None = None) -> Press:
 
     Raises ConfigError, its trouble without a line, where nothing is known by that name (it tells the
     nearest), where there is no such file, or where it is no output profile for CMYK that colours can be
-    converted to. ColourEngineMissing where it has a profile, and nothing installed can convert with one: so
-    that is known before the first file is measured.
+    converted to. MissingColourEngineError where it has a profile, and nothing installed can convert with
+    one: so that is known before the first file is measured.
     """
     press = _named(name_or_path)
     if press is None and name_or_path.casefold().endswith(_ENDINGS):

@@ -9,10 +9,11 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Final
 
+from hotfolder.errors import CutShortError
 from hotfolder.model.facts import Format
 from hotfolder.model.raster import RasterFacts
 from hotfolder.raster.headers.picture import PackedRows, PictureHeader, Pieces
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.headers.tiff_picture import picture_directory
 from hotfolder.raster.limits import MOST_DECODED_BYTES, MOST_STREAMED_BYTES, STEP_BYTES
 
@@ -38,12 +39,12 @@ def with_opacity(
     if size > (MOST_DECODED_BYTES if facts.progressive else MOST_STREAMED_BYTES):
         return facts
     if form is Format.PSD:
-        with suppress(CutShort):
+        with suppress(CutShortError):
             return replace(facts, alpha_opaque=_is_opaque_plane(source, picture))
         return facts
     number = 0
     if form is Format.TIFF:
-        with suppress(CutShort):
+        with suppress(CutShortError):
             number, _ = picture_directory(source, page)
     place = facts.colour.components if form is Format.TIFF else None
     return replace(facts, alpha_opaque=_is_opaque(path, form, number, place))
@@ -83,7 +84,7 @@ def _is_opaque_plane(source: ByteSource, picture: PictureHeader) -> bool:
     """Whether all samples of a layered file's first extra channel are full; False where they are not read.
 
     Planes lie one after the other; this one holds what the flat picture lets through (Adobe Photoshop File
-    Formats Specification, "Layer Info" and "Image Data Section"). Raises CutShort.
+    Formats Specification, "Layer Info" and "Image Data Section"). Raises CutShortError.
     """
     facts, pixels = picture.facts, picture.pixels
     if facts.bits not in {8, 16}:  # full bytes are full samples

@@ -9,6 +9,7 @@ import zlib
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
+from hotfolder.errors import CutShortError
 from hotfolder.model.facts import ProblemKind
 from hotfolder.raster.decoder import decode_jpeg, decode_tiff
 from hotfolder.raster.headers.picture import (
@@ -21,7 +22,7 @@ from hotfolder.raster.headers.picture import (
     PngRows,
     TiffFrame,
 )
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.limits import MOST_CHUNKS, MOST_RUNS, MOST_STREAMED_BYTES, STEP_BYTES
 
 MISSING = HeaderTrouble(
@@ -32,7 +33,7 @@ BROKEN = HeaderTrouble(
 )
 
 
-class _TooMuch(Exception):  # noqa: N818 - reads as the fact it states; never leaves this module
+class _TooMuchError(Exception):
     """Following the pixels met one of our limits."""
 
 
@@ -43,11 +44,11 @@ def look_at_pixels(path: Path, source: ByteSource, picture: PictureHeader) -> It
     """
     try:
         yield from _looked_at(path, source, picture)
-    except CutShort:
+    except CutShortError:
         yield MISSING
-    except (zlib.error, _BrokenData):
+    except (zlib.error, _BrokenDataError):
         yield BROKEN
-    except _TooMuch:
+    except _TooMuchError:
         yield HeaderTrouble(
             "",
             f"the picture has {picture.facts.width_px} x {picture.facts.height_px} px, "
@@ -79,14 +80,14 @@ def _looked_at(path: Path, source: ByteSource, picture: PictureHeader) -> Iterat
                 yield from decode_jpeg(path, picture.facts, scans)
 
 
-class _BrokenData(Exception):  # noqa: N818 - reads as the fact it states; never leaves this module
+class _BrokenDataError(Exception):
     """Packed data that unpacks to something else than the header promises."""
 
 
 def _all_there(source: ByteSource, offsets: tuple[int, ...], sizes: tuple[int, ...]) -> None:
-    """Raises CutShort where a piece does not lie inside the file."""
+    """Raises CutShortError where a piece does not lie inside the file."""
     if any(offset + size > source.size for offset, size in zip(offsets, sizes, strict=True)):
-        raise CutShort
+        raise CutShortError
 
 
 def _follow_pieces(source: ByteSource, pieces: Pieces) -> None:
@@ -95,7 +96,7 @@ def _follow_pieces(source: ByteSource, pieces: Pieces) -> None:
         return
     _all_there(source, pieces.offsets, pieces.packed_bytes)
     if sum(pieces.unpacked_bytes) > MOST_STREAMED_BYTES:
-        raise _TooMuch
+        raise _TooMuchError
     runs = MOST_RUNS
     for offset, packed, wanted in zip(
         pieces.offsets, pieces.packed_bytes, pieces.unpacked_bytes, strict=True
@@ -106,7 +107,7 @@ def _follow_pieces(source: ByteSource, pieces: Pieces) -> None:
             found, used = packbits_length(_steps(source, offset, packed), runs)
             runs -= used
         if found < wanted:
-            raise _BrokenData
+            raise _BrokenDataError
 
 
 def _steps(source: ByteSource, offset: int, count: int) -> Iterator[bytes]:
@@ -154,20 +155,20 @@ def packbits_length(blocks: Iterable[bytes], most_runs: int) -> tuple[int, int]:
                 place += 1
         ahead = place - end
         if runs > most_runs:
-            raise _TooMuch
+            raise _TooMuchError
     return total - ahead, runs
 
 
 def _follow_rows(source: ByteSource, rows: PackedRows) -> None:
     place = rows.table + rows.rows * rows.entry_bytes
     if place > source.size:
-        raise CutShort
+        raise CutShortError
     left = MOST_RUNS
     for size in _row_sizes(source, rows):
         found, used = packbits_length([source.read(place, size)], left)
         left -= used
         if found < rows.row_bytes:
-            raise _BrokenData
+            raise _BrokenDataError
         place += size
 
 
@@ -181,7 +182,7 @@ def _follow_png(source: ByteSource, rows: PngRows) -> Iterator[HeaderTrouble]:
     """Unpacks the data chunks, and looks at their checksums and the filter byte of each row."""
     wanted = sum(count * size for count, size in rows.passes)
     if wanted > MOST_STREAMED_BYTES:
-        raise _TooMuch
+        raise _TooMuchError
     filters = _Filters(rows.passes)
     data = _png_data(source, rows.first_chunk)
     for part in _inflated(data, wanted):
@@ -189,7 +190,7 @@ def _follow_png(source: ByteSource, rows: PngRows) -> Iterator[HeaderTrouble]:
     for _ in data:
         pass  # the checksums of what is left count too
     if filters.seen < wanted:
-        raise CutShort
+        raise CutShortError
     if not _has_end(source, rows.first_chunk):
         yield HeaderTrouble("", "the file lacks its end mark; all pixels are there", ProblemKind.NOTE)
 
@@ -206,7 +207,7 @@ class _Filters:
             start += rows * row_bytes
 
     def see(self, part: bytes) -> None:
-        """Raises _Broken where a row in `part` starts with no filter."""
+        """Raises _BrokenDataError where a row in `part` starts with no filter."""
         begin, end = self.seen, self.seen + len(part)
         for start, stop, row_bytes in self._bounds:
             first = start + max(0, -((start - begin) // row_bytes)) * row_bytes
@@ -214,12 +215,15 @@ class _Filters:
                 part[first - begin : min(end, stop) - begin : row_bytes] if first < min(end, stop) else b""
             )
             if firsts and max(firsts) > 4:
-                raise _BrokenData
+                raise _BrokenDataError
         self.seen = end
 
 
 def _png_data(source: ByteSource, place: int) -> Iterator[bytes]:
-    """The bodies of the data chunks, which stand together (5.6), in steps. Raises _Broken, CutShort."""
+    """The bodies of the data chunks, which stand together (5.6), in steps.
+
+    Raises _BrokenDataError and CutShortError.
+    """
     for _ in range(MOST_CHUNKS):
         if place + 8 > source.size:
             return  # whether pixels are missing is seen by counting them
@@ -231,9 +235,9 @@ def _png_data(source: ByteSource, place: int) -> Iterator[bytes]:
             total = zlib.crc32(block, total)
             yield block
         if total != source.number(place + 8 + length, 4):
-            raise _BrokenData
+            raise _BrokenDataError
         place += 12 + length
-    raise _TooMuch
+    raise _TooMuchError
 
 
 def _has_end(source: ByteSource, place: int) -> bool:
@@ -242,6 +246,6 @@ def _has_end(source: ByteSource, place: int) -> bool:
             if source.read(place + 4, 4) == b"IEND":
                 return True
             place += 12 + source.number(place, 4)
-    except CutShort:
+    except CutShortError:
         pass
     return False

@@ -7,10 +7,10 @@ from pathlib import Path
 from hotfolder.checks.size.trim_sizes import trim_settings
 from hotfolder.config.studio import Studio
 from hotfolder.config.tomlfile import KeyPath, TomlFile, read_toml
-from hotfolder.errors import ConfigError, ConfigTrouble
+from hotfolder.errors import ConfigError, ConfigTrouble, NoSuchRuleSetError
 from hotfolder.model.ruleset import RuleSet
 from hotfolder.rulebook.loading import read_rule_set
-from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
+from hotfolder.rulebook.places import find_rule_set
 
 Place = tuple[str, str | None]
 Binding = Mapping[Place, RuleSet]

@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from hotfolder.config.tomlfile import KeyPath, TomlFile, dotted, read_toml
-from hotfolder.errors import ConfigError, ConfigTrouble
-from hotfolder.rulebook.places import NoSuchRuleSetError, find_base
+from hotfolder.errors import ConfigError, ConfigTrouble, NoSuchRuleSetError
+from hotfolder.rulebook.places import find_base
 
 Table = Mapping[str, Any]  # a file's own values; pydantic narrows them
 

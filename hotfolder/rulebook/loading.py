@@ -14,12 +14,12 @@ from hotfolder.checks.size.trim_sizes import trim_settings
 from hotfolder.config.studio import load_studio
 from hotfolder.config.tomlfile import KeyPath
 from hotfolder.config.troubles import troubles_of
-from hotfolder.errors import ConfigError, ConfigTrouble
+from hotfolder.errors import ConfigError, ConfigTrouble, NoSuchRuleSetError
 from hotfolder.model.press import Press
 from hotfolder.model.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSettings
 from hotfolder.presses.loading import load_press
 from hotfolder.rulebook.layers import RuleSetLayers, Table, read_layers
-from hotfolder.rulebook.places import NoSuchRuleSetError, find_rule_set
+from hotfolder.rulebook.places import find_rule_set
 from hotfolder.wording.nearest import choose
 
 AnyRule = Rule[Any]  # rules of all kinds of settings side by side

@@ -7,16 +7,8 @@ ones, so that a studio can keep a printer's specification under the name that it
 from collections.abc import Iterator
 from pathlib import Path
 
+from hotfolder.errors import NoSuchRuleSetError
 from hotfolder.wording.nearest import choose
-
-
-class NoSuchRuleSetError(Exception):
-    """No file is meant by a rule set's name: what is wrong, and what would do. Stays in `rulebook`."""
-
-    def __init__(self, problem: str, remedy: str) -> None:
-        super().__init__(problem)
-        self.problem = problem
-        self.remedy = remedy
 
 
 def rules_folder() -> Path:

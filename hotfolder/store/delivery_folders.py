@@ -28,7 +28,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.config.studio import DELIVERY_MARKER, Printer
-from hotfolder.errors import ShareAway, StorageError
+from hotfolder.errors import ShareAwayError, StorageError
 from hotfolder.store.copies import read_small
 from hotfolder.store.moves import look
 from hotfolder.store.refusals import refusals
@@ -95,7 +95,7 @@ class DeliveryFolders:
     def ready(self, printer: Printer, folder: Path) -> tuple[Path, ...]:
         """See that `folder` can be delivered into; what had to be made for that.
 
-        ShareAway where its share is: then nothing was made.
+        ShareAwayError where its share is: then nothing was made.
         """
         with self._lock:
             made = self._make(printer, folder)
@@ -111,7 +111,7 @@ class DeliveryFolders:
             return _look_at(printer, folder).is_what(self._remembered(printer).get(folder.name))
 
     def adopt(self, printer: Printer) -> None:
-        """Mark and remember the folders of `printer` that are there. ShareAway tells which one is away.
+        """Mark and remember the folders of `printer` that are there. ShareAwayError tells which one is away.
 
         A folder that is missing is made when it is wanted.
         """
@@ -133,7 +133,7 @@ class DeliveryFolders:
                 return ()
         known = self._remembered(printer).get(folder.name)
         if folder.is_symlink() or (known is not None and known.apart):
-            raise ShareAway(f"'{shown_name(str(folder))}' is not available: its share is not mounted")
+            raise ShareAwayError(f"'{shown_name(str(folder))}' is not available: its share is not mounted")
         if look(folder) is not None:
             raise StorageError(f"'{shown_name(str(folder))}' should be a folder, and something else is there")
         make_folder(folder)
@@ -144,7 +144,7 @@ class DeliveryFolders:
         remembered = self._remembered(printer)
         known, seen = remembered.get(folder.name), _look_at(printer, folder)
         if not seen.is_what(known):
-            raise ShareAway(
+            raise ShareAwayError(
                 f"'{shown_name(str(folder))}' is not available: its share is not mounted, or another one is. "
                 f"If it is the right folder, say so with an empty file '{DELIVERY_MARKER}' in it"
             )

@@ -12,7 +12,7 @@ import socket
 from collections.abc import Iterator
 from pathlib import Path
 
-from hotfolder.errors import StudioBusy
+from hotfolder.errors import StudioBusyError
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder
 from hotfolder.wording.shown import shown_name
@@ -27,14 +27,14 @@ class StudioLock:
         self._descriptors: list[int] = []
 
     def take(self) -> None:
-        """Lock the studio's folder and its file. StudioBusy where somebody holds one of them."""
+        """Lock the studio's folder and its file. StudioBusyError where somebody holds one of them."""
         self._lock_folder()
         self._lock_file()
 
     def keep(self) -> None:
         """See that the lock file is still the one that is locked; where it was removed, it is laid again.
 
-        StudioBusy where somebody else has laid and locked one meanwhile.
+        StudioBusyError where somebody else has laid and locked one meanwhile.
         """
         ours = os.fstat(self._descriptors[-1])
         with contextlib.suppress(OSError):
@@ -76,11 +76,11 @@ class StudioLock:
             os.ftruncate(descriptor, 0)
             os.pwrite(descriptor, f"process {os.getpid()} on {socket.gethostname()}\n".encode(), 0)
 
-    def _busy(self) -> StudioBusy:
+    def _busy(self) -> StudioBusyError:
         holder = "nobody knows which"
         with contextlib.suppress(OSError), self._file.open("rb") as file:
             holder = file.read(200).decode("utf-8", "replace").strip() or holder
-        return StudioBusy(
+        return StudioBusyError(
             f"the studio '{shown_name(str(self._studio))}' is already watched by another hotfolder "
             f"({shown_name(holder)}); only one may run at a time, or both would take the same files"
         )
@@ -88,7 +88,7 @@ class StudioLock:
 
 @contextlib.contextmanager
 def studio_lock(lock_file: Path) -> Iterator[StudioLock]:
-    """Hold the studio while the block runs. StudioBusy, with who holds it, where somebody does.
+    """Hold the studio while the block runs. StudioBusyError, with who holds it, where somebody does.
 
     What the file says is only for people.
     """

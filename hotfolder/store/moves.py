@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from hotfolder.errors import NameTaken, StorageError
+from hotfolder.errors import NameTakenError, StorageError
 from hotfolder.store.copies import copy_file, sha256_of
 from hotfolder.store.exclusive import rename_exclusively
 from hotfolder.store.refusals import is_across, refusals
@@ -81,12 +81,12 @@ def take_in(source: Path, target: Path) -> None:
 
 
 def publish(source: Path, final: Path) -> None:
-    """Give a whole, synced file its final name on the same file system. NameTaken if that exists."""
+    """Give a whole, synced file its final name on the same file system. NameTakenError if that exists."""
     with refusals("delivering", final):
         try:
             rename_exclusively(source, final)
         except FileExistsError as error:
-            raise NameTaken(f"'{shown_name(str(final))}' exists already") from error
+            raise NameTakenError(f"'{shown_name(str(final))}' exists already") from error
         sync_folder(final.parent)
         sync_folder(source.parent)
 
@@ -109,7 +109,7 @@ def reaches_by_rename(folder: Path, target: Path) -> bool:
 
 
 def move(source: Path, target: Path) -> None:
-    """Move a file to `target`, across file systems too; NameTaken if that exists.
+    """Move a file to `target`, across file systems too; NameTakenError if that exists.
 
     After a crash on the way the same call again finishes it; the source is removed last.
     """
@@ -119,7 +119,7 @@ def move(source: Path, target: Path) -> None:
     except StorageError as error:
         cause = error.__cause__
         if isinstance(cause, FileExistsError):
-            raise NameTaken(f"'{shown_name(str(target))}' exists already") from error
+            raise NameTakenError(f"'{shown_name(str(target))}' exists already") from error
         if not is_across(error):
             raise
         _copy_across(source, target)
@@ -141,7 +141,7 @@ def set_aside(source: Path, folder: Path, names: Iterable[str]) -> Path:
     """Move a file of no further use into `folder`, under the first free one of `names`; where it lies now."""
     make_folder(folder)
     for name in names:
-        with contextlib.suppress(NameTaken):
+        with contextlib.suppress(NameTakenError):
             move(source, folder / name)
             return folder / name
     raise StorageError(f"no free name for '{shown_name(str(source))}' in '{shown_name(str(folder))}'")

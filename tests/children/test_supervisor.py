@@ -15,7 +15,7 @@ import pytest
 
 from hotfolder.children.supervisor import Ending, Supervisor
 from hotfolder.config.studio import ChildLimits
-from hotfolder.errors import Interrupted
+from hotfolder.errors import DaemonStoppingError
 
 LARGE = 10**9  # bytes: the whole time there is
 LIMITS = ChildLimits(seconds=20.0, memory_bytes=2_000_000_000, open_files=64, file_bytes=10_000_000)
@@ -104,7 +104,7 @@ def test_stopping_ends_the_child_and_is_told_apart_from_its_death(tmp_path: Path
     stop_now = threading.Event()
     supervisor = Supervisor(LIMITS, stop_now)
     threading.Timer(0.5, stop_now.set).start()
-    with pytest.raises(Interrupted):
+    with pytest.raises(DaemonStoppingError):
         supervisor.run("tests.child_entries:sleep_long", tmp_path / "out", tmp_path, LARGE)
 
 

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from hotfolder.colour.conversions import Conversions, Intent, UnusableProfile
+from hotfolder.colour.conversions import Conversions, Intent
+from hotfolder.errors import UnusableProfileError
 from hotfolder.model.press import Press
 from hotfolder.presses.loading import load_press
 from tests.colour.transicc import ICC_FREE, needs_file, needs_transicc, transicc
@@ -182,7 +183,7 @@ def test_white_gets_no_ink_and_shows_the_papers_tint_only_where_asked() -> None:
     ids=["empty", "nonsense", "cut short", "for four inks, not RGB"],
 )
 def test_a_profile_that_does_not_do_is_told(data: bytes, colours: NDArray[np.uint8]) -> None:
-    with pytest.raises(UnusableProfile):
+    with pytest.raises(UnusableProfileError):
         conversions("coated").to_press(colours, data)
 
 
@@ -195,7 +196,7 @@ def test_a_damaged_profile_converts_or_is_told_and_nothing_else_happens() -> Non
             data[at] = damage.integers(0, 256)
         try:
             assert ways.to_press(INKS[:5], bytes(data)).shape == (5, 4)
-        except UnusableProfile:
+        except UnusableProfileError:
             told += 1
     assert 0 < told < 200
 
@@ -207,5 +208,5 @@ def test_nothing_is_converted_for_a_condition_without_profile() -> None:
 
 @needs_file(WIDE_RGB, "icc-profiles-free")
 def test_a_profile_of_a_screen_is_no_press() -> None:
-    with pytest.raises(UnusableProfile, match="RGB, not CMYK"):
+    with pytest.raises(UnusableProfileError, match="RGB, not CMYK"):
         Conversions(Press("screen", "screen", WIDE_RGB))

@@ -9,7 +9,7 @@ import pytest
 
 from hotfolder.colour import littlecms_library
 from hotfolder.colour.littlecms_library import library
-from hotfolder.errors import ColourEngineMissing
+from hotfolder.errors import MissingColourEngineError
 from hotfolder.presses.loading import load_press
 
 
@@ -33,7 +33,7 @@ def test_a_library_that_lacks_functions_is_named_with_them(monkeypatch: pytest.M
     import _ctypes  # noqa: PLC0415 - any shared library that is surely there
 
     monkeypatch.setattr(littlecms_library, "_file", lambda: _ctypes.__file__)
-    with pytest.raises(ColourEngineMissing, match=r"lacks cmsOpenProfileFromMem, .*cmsDoTransform"):
+    with pytest.raises(MissingColourEngineError, match=r"lacks cmsOpenProfileFromMem, .*cmsDoTransform"):
         library()
 
 
@@ -43,7 +43,7 @@ def test_a_pillow_without_it_is_told(monkeypatch: pytest.MonkeyPatch, tmp_path: 
     monkeypatch.setattr(sys, "path", [str(tmp_path)])
     for name in [name for name in sys.modules if name.split(".")[0] == "PIL"]:
         monkeypatch.delitem(sys.modules, name)
-    with pytest.raises(ColourEngineMissing, match="has no littleCMS"):
+    with pytest.raises(MissingColourEngineError, match="has no littleCMS"):
         library()
 
 
@@ -51,7 +51,7 @@ def test_a_file_that_is_no_library_is_told(monkeypatch: pytest.MonkeyPatch, tmp_
     file = tmp_path / "engine.so"
     file.write_bytes(b"not a library")
     monkeypatch.setattr(littlecms_library, "_file", lambda: str(file))
-    with pytest.raises(ColourEngineMissing, match="cannot be loaded") as caught:
+    with pytest.raises(MissingColourEngineError, match="cannot be loaded") as caught:
         library()
     assert str(caught.value).startswith("colours cannot be converted for a press: ")
     assert "reinstall Pillow" in str(caught.value)
@@ -66,7 +66,7 @@ def test_a_press_with_a_profile_is_not_loaded_without_it(
     (tmp_path / "own.icc").write_bytes(profile.read_bytes())
     library.cache_clear()
     monkeypatch.setattr(littlecms_library, "_file", lambda: None)
-    with pytest.raises(ColourEngineMissing):
+    with pytest.raises(MissingColourEngineError):
         load_press(name, tmp_path)
 
 

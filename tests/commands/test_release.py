@@ -7,7 +7,7 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.commands.release import PATIENCE_S, release_job
-from hotfolder.errors import StudioBusy, UsageError
+from hotfolder.errors import StudioBusyError, UsageError
 from hotfolder.model.jobs import Onward
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
@@ -218,7 +218,7 @@ def test_a_daemon_that_does_not_answer_leaves_everything_as_it_was(at_work: AtWo
     waited: list[float] = []
     with (
         studio_lock(at_work.studio.lock_file),
-        pytest.raises(StudioBusy, match="nothing was released"),
+        pytest.raises(StudioBusyError, match="nothing was released"),
     ):
         release_job(at_work.studio.root, job, by="R. Vale", reason="agreed", wait=waited.append)
     assert sum(waited) == pytest.approx(PATIENCE_S)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.errors import Interrupted, StorageError
+from hotfolder.errors import DaemonStoppingError, StorageError
 from hotfolder.model.findings import Verdict
 from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Onward
 from hotfolder.store.audit_log.chained import read_chain
@@ -263,13 +263,13 @@ def test_a_child_that_dies_once_does_no_harm(at_work: AtWork) -> None:
 
 def test_an_interrupted_job_stays_for_the_next_start(at_work: AtWork) -> None:
     def stop(_: ChildOrder) -> ChildResult:
-        raise Interrupted("stopping")
+        raise DaemonStoppingError("stopping")
 
     at_work.child = stop
     job = at_work.desk.take(at_work.drop(GOOD))
     assert job is not None
     for _ in range(8):  # however often: an end that was asked for is not the file's fault
-        with pytest.raises(Interrupted):
+        with pytest.raises(DaemonStoppingError):
             at_work.desk.work(job)
     again = AtWork(at_work.studio)
     assert again.desk.recover() == [job]

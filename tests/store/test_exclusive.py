@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.errors import NameTaken, StorageError
+from hotfolder.errors import NameTakenError, StorageError
 from hotfolder.store import exclusive
 from hotfolder.store.exclusive import rename_exclusively
 from hotfolder.store.moves import move, publish, reaches_by_rename
@@ -44,7 +44,7 @@ def test_a_taken_name_is_left_alone(tmp_path: Path) -> None:
     (tmp_path / "b").write_bytes(b"theirs")
     with pytest.raises(FileExistsError):
         rename_exclusively(tmp_path / "a", tmp_path / "b")
-    with pytest.raises(NameTaken):
+    with pytest.raises(NameTakenError):
         publish(tmp_path / "a", tmp_path / "b")
     assert (tmp_path / "a").read_bytes() == b"ours"
     assert (tmp_path / "b").read_bytes() == b"theirs"
@@ -100,7 +100,7 @@ def test_a_move_across_file_systems_never_overwrites(tmp_path: Path) -> None:
     source.write_bytes(b"ours")
     target.write_bytes(b"theirs")
     try:
-        with pytest.raises(NameTaken):
+        with pytest.raises(NameTakenError):
             move(source, target)
         assert (source.read_bytes(), target.read_bytes()) == (b"ours", b"theirs")
         target.unlink()

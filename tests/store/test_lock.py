@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.errors import StudioBusy
+from hotfolder.errors import StudioBusyError
 from hotfolder.store.lock import studio_lock
 
 HOLD = """
@@ -31,7 +31,7 @@ def test_a_second_holder_is_refused_and_told_who_holds_it(tmp_path: Path) -> Non
     ) as holder:
         assert holder.stdout is not None
         assert holder.stdout.readline() == "held\n"
-        with pytest.raises(StudioBusy, match=f"process {holder.pid} on "), studio_lock(lock):
+        with pytest.raises(StudioBusyError, match=f"process {holder.pid} on "), studio_lock(lock):
             pass
         holder.kill()
         holder.wait(10)
@@ -50,7 +50,7 @@ def test_a_studio_whose_lock_was_removed_is_still_held(tmp_path: Path) -> None:
     lock = tmp_path / ".hotfolder" / "lock"
     with studio_lock(lock):
         shutil.rmtree(lock.parent)
-        with pytest.raises(StudioBusy), studio_lock(lock):
+        with pytest.raises(StudioBusyError), studio_lock(lock):
             pass
 
 
@@ -64,10 +64,13 @@ def test_a_removed_lock_file_is_laid_and_locked_again(
         held.keep()
         held.keep()
         assert lock.read_text(encoding="utf-8").startswith(f"process {os.getpid()} on ")
-        with pytest.raises(StudioBusy), studio_lock(lock):
+        with pytest.raises(StudioBusyError), studio_lock(lock):
             pass
         shutil.rmtree(lock.parent)
-        with studio_lock(lock), pytest.raises(StudioBusy):  # where folders have no locks, until it is seen
+        with (
+            studio_lock(lock),
+            pytest.raises(StudioBusyError),
+        ):  # where folders have no locks, until it is seen
             held.keep()
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.errors import ShareAway
+from hotfolder.errors import ShareAwayError
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Step
 from tests.journeys.shares import KINDS, Share, why_not
@@ -53,7 +53,7 @@ def test_another_share_at_the_same_mount_point_is_not_delivered_into(kind: str, 
         DeliveryFolders(studio.hidden).adopt(quay)
         right.unmount()
         wrong.mount()
-        with pytest.raises(ShareAway):
+        with pytest.raises(ShareAwayError):
             DeliveryFolders(studio.hidden).ready(quay, quay.outbox)
         assert list(wrong.lent.iterdir()) == []
         wrong.unmount()

@@ -12,7 +12,7 @@ from pikepdf import Array, Dictionary, Name
 
 from hotfolder.drawing.grid.reducing import Smaller, reduced
 from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.objects.reading import READING_ERRORS
 
@@ -24,18 +24,18 @@ _TROUBLE: Final = (pypdfium2.PdfiumError, OSError, ValueError, MemoryError, ctyp
 def decode_bilevel(entries: ImageEntries, smaller: Smaller) -> Bytes:
     """Samples of shape (rows, columns, 1): 255 for a 1 in the data, means over blocks.
 
-    Its Decode array is left aside. NotDrawn where the renderer cannot open it.
+    Its Decode array is left aside. NotDrawnError where the renderer cannot open it.
     """
     if entries.width > _MOST_SIDE_PX or entries.height > _MOST_SIDE_PX:
-        raise NotDrawn("a picture of 1 bit is too large to be decoded")
+        raise NotDrawnError("a picture of 1 bit is too large to be decoded")
     try:
         document = pypdfium2.PdfDocument(_alone(entries))
     except (*_TROUBLE, *READING_ERRORS):
-        raise NotDrawn("a picture of 1 bit cannot be decoded") from None
+        raise NotDrawnError("a picture of 1 bit cannot be decoded") from None
     try:
         return _drawn(document, entries, smaller)
     except _TROUBLE:
-        raise NotDrawn("a picture of 1 bit cannot be decoded") from None
+        raise NotDrawnError("a picture of 1 bit cannot be decoded") from None
     finally:
         document.close()
 

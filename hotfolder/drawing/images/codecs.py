@@ -14,7 +14,7 @@ from PIL import Image
 
 from hotfolder.drawing.images.deep_jpx import decode_deep, wraps
 from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, keys, whole
 
@@ -62,7 +62,7 @@ def data_before(entries: ImageEntries) -> bytes:
             around["/DecodeParms"] = pikepdf.Array(predictors)
             return around.read_bytes(decode_level=pikepdf.StreamDecodeLevel.specialized)
     except READING_ERRORS:
-        raise NotDrawn("the data of a picture cannot be read") from None
+        raise NotDrawnError("the data of a picture cannot be read") from None
 
 
 def jpeg_components(data: bytes) -> int | None:
@@ -103,12 +103,12 @@ def decode_jpeg(entries: ImageEntries, smaller: int) -> Decoded:
         try:
             image.load()
         except _TROUBLE:
-            raise NotDrawn("the data of a picture cannot be decoded as JPEG") from None
+            raise NotDrawnError("the data of a picture cannot be decoded as JPEG") from None
         samples = np.asarray(image)
         if image.mode == "CMYK":
             samples = 255 - samples  # Pillow takes every JPEG of four inks for Adobe's inverted kind
         elif image.mode not in {"L", "RGB"}:
-            raise NotDrawn("a JPEG picture has colours of an unknown kind")
+            raise NotDrawnError("a JPEG picture has colours of an unknown kind")
         return Decoded(_three_axes(samples), width, height, max(1, round(width / image.width)))
 
 
@@ -135,7 +135,7 @@ def decode_jpx(entries: ImageEntries, smaller: int, components: int | None) -> D
         except _TROUBLE:
             if scale > 1:
                 return decode_jpx(entries, 1, components)
-            raise NotDrawn("the data of a picture cannot be decoded as JPEG 2000") from None
+            raise NotDrawnError("the data of a picture cannot be decoded as JPEG 2000") from None
 
 
 def _jpx_samples(image: Image.Image, components: int | None) -> tuple[Bytes, Bytes | None]:
@@ -150,7 +150,7 @@ def _jpx_samples(image: Image.Image, components: int | None) -> tuple[Bytes, Byt
     alpha = None
     count = samples.shape[2] - (image.mode in {"LA", "RGBA"}) if components is None else components
     if samples.shape[2] < count:
-        raise NotDrawn("a JPEG 2000 picture has fewer channels than its colours")
+        raise NotDrawnError("a JPEG 2000 picture has fewer channels than its colours")
     if samples.shape[2] > count:
         alpha = samples[..., count]
     return samples[..., :count], alpha
@@ -162,7 +162,7 @@ def _three_axes(samples: Bytes) -> Bytes:
 
 def _keep_within(needed: int) -> None:
     if needed > _MOST_BYTES:
-        raise NotDrawn(f"a picture would take {needed // 1_000_000} MB of memory to decode")
+        raise NotDrawnError(f"a picture would take {needed // 1_000_000} MB of memory to decode")
 
 
 def _kept_by_decoder(data: bytes, pixels: int) -> int:
@@ -223,7 +223,7 @@ def _opened(data: bytes, kind: str) -> Iterator[Image.Image]:
             try:
                 image = Image.open(BytesIO(data), formats=(kind,))
             except _TROUBLE:
-                raise NotDrawn("the data of a picture are not of the kind that they should be") from None
+                raise NotDrawnError("the data of a picture are not of the kind that they should be") from None
             with image:
                 yield image
     finally:

@@ -13,7 +13,7 @@ from hotfolder.drawing.images.samples import by_tables, decode_tables, place_tab
 from hotfolder.drawing.spaces.indexed import Indexed
 from hotfolder.drawing.spaces.reader import PaintSpaces
 from hotfolder.drawing.spaces.space import PaintSpace
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.images.jpx import read_jpx
@@ -30,7 +30,7 @@ def image_space(entries: ImageEntries, spaces: PaintSpaces, resources: Resources
     if entries.space is None:
         if entries.codec == "JPXDecode":
             return _space_of_jpx(entries, spaces)
-        raise NotDrawn("a picture does not say what its colours are")
+        raise NotDrawnError("a picture does not say what its colours are")
     space = spaces.read(entries.space, resources)
     if entries.codec == "DCTDecode" and not isinstance(space, Indexed):
         # Readers go by the data where these have other components than the dictionary says.
@@ -48,21 +48,21 @@ def _space_of_jpx(entries: ImageEntries, spaces: PaintSpaces) -> PaintSpace:
         return spaces.profiled(jpx_profile(data), 3)
     family = _DEVICE_OF_KIND.get(kind) or _DEVICE_OF_COUNT.get(facts.channels or 0)
     if family is None:
-        raise NotDrawn("a JPEG 2000 picture does not say what its colours are")
+        raise NotDrawnError("a JPEG 2000 picture does not say what its colours are")
     return spaces.device(family)
 
 
 def read_picture(
     entries: ImageEntries, space: PaintSpace, intent: Intent, smaller: Smaller
 ) -> DecodedPicture:
-    """The picture, made smaller. NotDrawn where it cannot be decoded."""
+    """The picture, made smaller. NotDrawnError where it cannot be decoded."""
     if entries.bits == 1 and space.components == 1 and entries.codec not in {"DCTDecode", "JPXDecode"}:
         return _of_two_colours(entries, space, intent, smaller)
     if isinstance(space, Indexed):
         return _of_palette(entries, space, intent, smaller)
     found = read_samples(entries, space.components, smaller)
     if found.pixels.shape[2] != space.components:
-        raise NotDrawn("a picture has other components than its colour space")
+        raise NotDrawnError("a picture has other components than its colour space")
     pixels = by_tables(found.pixels, decode_tables(entries.decode, space.traits.ranges))
     if entries.matte is not None and entries.soft_mask is not None:
         pixels = _without_matte(pixels, entries, entries.matte, space, smaller)
@@ -89,7 +89,7 @@ def _of_palette(entries: ImageEntries, space: Indexed, intent: Intent, smaller: 
     """A picture of places in a palette, which have no mean: it is made smaller when they are colours."""
     found = read_samples(entries, 1, WHOLE)
     if found.pixels.shape[2] != 1:
-        raise NotDrawn("a picture has other components than its colour space")
+        raise NotDrawnError("a picture has other components than its colour space")
     values = space.palette[place_table(entries, len(space.palette) - 1)]
     columns, rows = found.extent
     extent = columns / smaller.across, rows / smaller.down
@@ -119,5 +119,5 @@ def _without_matte(
 
 def _stream(value: pikepdf.Stream | None) -> pikepdf.Stream:
     if value is None:
-        raise NotDrawn("a soft mask is missing")
+        raise NotDrawnError("a soft mask is missing")
     return value

@@ -14,7 +14,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 
 _CODESTREAM: Final = b"\xff\x4f\xff\x51"  # SOC and SIZ (ISO/IEC 15444-1, A.4.1 and A.5.1)
@@ -30,9 +30,9 @@ def wraps(data: bytes) -> bool:
 
 
 def decode_deep(data: bytes, width: int, height: int) -> Bytes:
-    """Samples of shape (rows, columns, 3) of data with red, green and blue. NotDrawn for others."""
+    """Samples of shape (rows, columns, 3) of data with red, green and blue. NotDrawnError for others."""
     if len(_depths(data)) != _RGB or max(width, height) > _MOST_SIDE_PX:
-        raise NotDrawn("a JPEG 2000 picture of more than 8 bits has colours that cannot be decoded")
+        raise NotDrawnError("a JPEG 2000 picture of more than 8 bits has colours that cannot be decoded")
     try:
         document = pypdfium2.PdfDocument(_alone(data, width, height))
         page = document[0]
@@ -43,7 +43,7 @@ def decode_deep(data: bytes, width: int, height: int) -> Bytes:
         page.close()
         document.close()
     except _TROUBLE:
-        raise NotDrawn("the data of a picture cannot be decoded as JPEG 2000") from None
+        raise NotDrawnError("the data of a picture cannot be decoded as JPEG 2000") from None
     return samples
 
 

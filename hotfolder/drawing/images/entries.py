@@ -7,7 +7,7 @@ from typing import Final
 import pikepdf
 
 from hotfolder.colour.conversions import Intent
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.language.short_names import full_filter, full_key
 from hotfolder.pdf.objects.reading import entry, item, items, name, number, whole
 
@@ -56,10 +56,10 @@ class ImageEntries:
 
 
 def read_entries(stream: pikepdf.Stream) -> ImageEntries:
-    """What an image XObject says; NotDrawn where it has no size that makes sense."""
+    """What an image XObject says; NotDrawnError where it has no size that makes sense."""
     width, height = whole(entry(stream, "/Width")) or 0, whole(entry(stream, "/Height")) or 0
     if not (0 < width <= _MOST_SIDE and 0 < height <= _MOST_SIDE):
-        raise NotDrawn("a picture has no size")
+        raise NotDrawnError("a picture has no size")
     filters = _filter_names(entry(stream, "/Filter"))
     stencil = entry(stream, "/ImageMask") is True
     soft, mask = entry(stream, "/SMask"), entry(stream, "/Mask")
@@ -128,7 +128,7 @@ def _bits(stream: object, filters: tuple[str, ...], *, stencil: bool) -> int:
     if codec == "JPXDecode":
         return found or 0
     if found not in {1, 2, 4, 8, 16}:
-        raise NotDrawn("a picture does not say how many bits its colours have")
+        raise NotDrawnError("a picture does not say how many bits its colours have")
     return found
 
 

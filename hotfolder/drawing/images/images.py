@@ -24,13 +24,13 @@ from hotfolder.drawing.spaces.changed import SpaceChange
 from hotfolder.drawing.spaces.reader import PaintSpaces
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes, PlateFrame
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import fingerprint
 from hotfolder.pdf.objects.resources import Resources
 
-__all__ = ["NotDrawn", "PlacedImage", "PlateImages"]
+__all__ = ["PlacedImage", "PlateImages"]
 
 _KEPT_BYTES: Final = 160 * 1024 * 1024  # of pictures between views
 
@@ -93,9 +93,9 @@ class PlateImages:
 
         across_px, down_px: how many pixels of the drawing the image's width and height take. intent: that of
         the graphics state (`ri`); the image's own goes before it. change: what happens to
-        its colours. Soft and explicit masks and colour keys come with it. NotDrawn where the image cannot be
-        decoded. For a picture whose place on the page is known, and that is drawn there once, `resampled` is
-        exact and smaller.
+        its colours. Soft and explicit masks and colour keys come with it. NotDrawnError where the image
+        cannot be decoded. For a picture whose place on the page is known, and that is drawn there once,
+        `resampled` is exact and smaller.
         """
         entries = self._read(image)
         if entries.stencil:
@@ -121,7 +121,7 @@ class PlateImages:
         """An image laid on the grid of `frame`, upright, its place in whole pixels; exact at any angle.
 
         matrix: from the image's unit square to the page's user space. fill: the colour for filling in the
-        view's channels, for a stencil; a stencil without one is `NotDrawn`. change: as in `drawn`. None
+        view's channels, for a stencil; a stencil without one is `NotDrawnError`. change: as in `drawn`. None
         where nothing of it falls within the frame. The renderer darkens turned images by more than 1 % of
         ink, widens upright ones to whole pixels, and rounds down: all images whose place is known should go
         this way, but for upright stencils, which it draws well.
@@ -165,7 +165,7 @@ class PlateImages:
         self, entries: ImageEntries, place: GridPlace, size: tuple[float, float], fill: Fill | None
     ) -> pikepdf.Stream:
         if fill is None:
-            raise NotDrawn("a turned stencil is painted with a pattern")
+            raise NotDrawnError("a turned stencil is painted with a pattern")
         alpha = _laid_alpha(stencil_alpha(entries, *size), place)
         colour = np.rint(np.array(fill).reshape(1, 1, 3) * 255).astype(np.uint8)
         made = plain_image(self.spaces.pdf, colour, self._mask(alpha))

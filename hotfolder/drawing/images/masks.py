@@ -8,7 +8,7 @@ import pikepdf
 from hotfolder.drawing.grid.reducing import Smaller, smaller_for
 from hotfolder.drawing.images.entries import ImageEntries, read_entries
 from hotfolder.drawing.images.samples import by_tables, decode_tables, read_samples
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 
 
@@ -42,7 +42,7 @@ def grey_samples(entries: ImageEntries, smaller: Smaller) -> Alpha:
     """The samples of an image of one component, after Decode."""
     found = read_samples(entries, 1, smaller)
     if found.pixels.shape[2] != 1:
-        raise NotDrawn("a soft mask is not a picture in grey")
+        raise NotDrawnError("a soft mask is not a picture in grey")
     greys = by_tables(found.pixels, decode_tables(entries.decode, ((0.0, 1.0),)))[..., 0]
     return Alpha(greys, found.extent)
 

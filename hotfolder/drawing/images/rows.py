@@ -13,7 +13,7 @@ import numpy as np
 import pikepdf
 
 from hotfolder.drawing.images.entries import ImageEntries
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, whole
 from hotfolder.pdf.objects.streams import survey
@@ -33,15 +33,15 @@ def strips(entries: ImageEntries, components: int, step: int) -> Iterator[Bytes]
 
     As many rows at a time as is handy, always a multiple of `step` but for the last. Where data break off,
     rows do so too: a last row of which half is there, or the only one, is filled up with 0, one that is
-    only begun is left out. NotDrawn where they cannot be unpacked.
+    only begun is left out. NotDrawnError where they cannot be unpacked.
     """
     row = (entries.width * components * entries.bits + 7) // 8
     if row * entries.height > _MOST_BYTES:
-        raise NotDrawn("a picture is too large to be decoded")
+        raise NotDrawnError("a picture is too large to be decoded")
     try:
         yield from _in_rows(_pieces(entries, components, row), row, entries.height, step)
     except READING_ERRORS:
-        raise NotDrawn("the data of a picture cannot be read") from None
+        raise NotDrawnError("the data of a picture cannot be read") from None
 
 
 def _in_rows(pieces: Iterator[bytes | memoryview], row: int, height: int, step: int) -> Iterator[Bytes]:
@@ -93,7 +93,7 @@ def _inflated(data: memoryview) -> Iterator[bytes]:
 
 def _unpacked(entries: ImageEntries, needed: int) -> Iterator[memoryview]:
     if needed > _MOST_HELD or survey(entries.stream, 2 * _MOST_HELD).length is None:
-        raise NotDrawn("a picture is too large to be decoded")
+        raise NotDrawnError("a picture is too large to be decoded")
     # Run lengths too, which qpdf counts among the special ones.
     level = pikepdf.StreamDecodeLevel.specialized
     yield memoryview(entries.stream.get_stream_buffer(decode_level=level))
@@ -118,7 +118,7 @@ def _through_png(entries: ImageEntries, components: int) -> Iterator[bytes]:
         for top in range(0, entries.height, many):
             yield region.fetch(0, top, picture.width, min(many, entries.height - top))
     except pyvips.Error:
-        raise NotDrawn("the data of a picture cannot be read") from None
+        raise NotDrawnError("the data of a picture cannot be read") from None
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:

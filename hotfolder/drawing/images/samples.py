@@ -14,7 +14,7 @@ from hotfolder.drawing.images.codecs import decode_jpeg, decode_jpx
 from hotfolder.drawing.images.entries import BILEVEL_CODECS, ImageEntries
 from hotfolder.drawing.images.rows import strips
 from hotfolder.drawing.spaces.space import Ranges
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 
 # A strip holds so many samples at the least, so that working on it is worth a call.
@@ -39,7 +39,7 @@ class Samples:
 def read_samples(entries: ImageEntries, components: int, smaller: Smaller) -> Samples:
     """A picture's samples, 0 for the least and 255 for the greatest that they can be; Decode left aside.
 
-    Those of 16 bits are rounded. NotDrawn where the data cannot be decoded.
+    Those of 16 bits are rounded. NotDrawnError where the data cannot be decoded.
     """
     if entries.codec in BILEVEL_CODECS:
         return Samples(decode_bilevel(entries, smaller), smaller.extent(entries.width, entries.height))
@@ -93,7 +93,7 @@ def _unpacked(entries: ImageEntries, components: int, smaller: Smaller) -> Sampl
         pixels[done : done + len(part)] = part
         done += len(part)
     if not done:
-        raise NotDrawn("a picture has no data")
+        raise NotDrawnError("a picture has no data")
     if alpha is None and done < len(pixels):
         # Rows that are missing at the end are not painted.
         alpha = np.full(size, 255, np.uint8)
@@ -131,7 +131,7 @@ def _without_key(raw: Bytes, entries: ImageEntries, bits: int, smaller: Smaller)
     components = raw.shape[2]
     key = entries.key or ()
     if len(key) < 2 * components:
-        raise NotDrawn("a picture's colour key does not fit its colours")
+        raise NotDrawnError("a picture's colour key does not fit its colours")
     hidden = np.ones(raw.shape[:2], bool)
     for place in range(components):
         low, high = key[2 * place], key[2 * place + 1]

@@ -26,7 +26,7 @@ from hotfolder.drawing.rewriting.resources.type3_fonts import ANOTHER_FONT
 from hotfolder.drawing.rewriting.script import Script
 from hotfolder.drawing.spaces.reader import PaintSpaces
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.doubts import APART, IN_INKS, IN_SCREEN_COLOURS, OF_MASKS, TRANSFER
@@ -111,7 +111,7 @@ class PdfPlates:
         try:
             drawn = self._document.draw(page, laid if frame is None else replace(laid, frame=frame))
             return self._with_holes(drawn)
-        except NotDrawn as reason:
+        except NotDrawnError as reason:
             return Unmeasured(_WHAT, reason.reason)
         except _TROUBLE as trouble:
             too_heavy = isinstance(trouble, MemoryError)
@@ -150,16 +150,16 @@ class _Document:
         self._layers = Layers(pdf)
 
     def draw(self, page: Page, laid: Laid) -> PagePlates:
-        """The plates of one page; NotDrawn where they cannot be."""
+        """The plates of one page; NotDrawnError where they cannot be."""
         if page.number > len(self._tree.pages):
-            raise NotDrawn("the file has no such page")
+            raise NotDrawnError("the file has no such page")
         found = self._drawn_at(page, laid, 1)
         return found if isinstance(found, PagePlates) else self._settled(page, laid, found)
 
     def _settled(self, page: Page, laid: Laid, finer: int) -> PagePlates:
         found = self._drawn_at(page, laid, finer)
         if not isinstance(found, PagePlates):
-            raise NotDrawn("the page is another one each time that it is read")
+            raise NotDrawnError("the page is another one each time that it is read")
         return found
 
     def _drawn_at(self, page: Page, laid: Laid, finer: int) -> PagePlates | int:
@@ -198,7 +198,9 @@ class _Document:
                 inks.update(_plates(each, picture))
         inked = [ink for ink in inks if inks[ink].any()]
         if not inked and summary.warned_of(ANOTHER_FONT) and _shows_text(page):
-            raise NotDrawn("its letters are of a font that is not in the file, and no other one has them")
+            raise NotDrawnError(
+                "its letters are of a font that is not in the file, and no other one has them"
+            )
         masks = context.for_masks.summary
         reasons = [*laid.approximate, *summary.approximate, *masks.approximate]
         summary.doubts |= {(OF_MASKS[why], box): None for why, box in masks.doubts if why in OF_MASKS}
@@ -220,7 +222,7 @@ class _Document:
         Pixels become ink before they are made larger: half of black is not the ink of a grey.
         """
         if self._conversions is None:
-            raise NotDrawn("what is blended in screen colours becomes inks only by a press's profile")
+            raise NotDrawnError("what is blended in screen colours becomes inks only by a press's profile")
         finer = picture.shape[0] // frame.height_px
         screen = np.empty((frame.height_px, frame.width_px, 3), np.uint8)
         plates = {ink: np.empty(screen.shape[:2], np.uint8) for ink in PROCESS_INKS}

@@ -20,7 +20,7 @@ from hotfolder.colour.conversions import conversions_for
 from hotfolder.drawing.grid.area_mean import GridSpan, area_mean
 from hotfolder.drawing.plates.frames import Laid, lay_frame
 from hotfolder.drawing.plates.raster_inks import RasterInks
-from hotfolder.errors import NotDrawn, TimeIsUp
+from hotfolder.errors import NotDrawnError, TimeIsUpError
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Format, ProblemKind, Unmeasured
 from hotfolder.model.pages import Page
@@ -88,7 +88,7 @@ class RasterPlates:
             return Unmeasured("ink", "the page is not a picture")
         try:
             return self._plates(page, page.raster, self._form, laid)
-        except NotDrawn as trouble:
+        except NotDrawnError as trouble:
             return Unmeasured("ink", f"the plates of the picture could not be drawn: {trouble.reason}")
 
     def _plates(self, page: Page, raster: RasterFacts, form: Format, laid: Laid) -> PagePlates:
@@ -128,7 +128,7 @@ def _in_time(strips: Iterable[Bytes], until: float) -> Iterator[Bytes]:
     """The strips, up to the processor time at which the picture is given up."""
     for strip in strips:
         if time.process_time() > until:
-            raise TimeIsUp
+            raise TimeIsUpError
         yield strip
 
 

@@ -7,8 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hotfolder.colour.colour_tables import Exact, tabled
-from hotfolder.colour.conversions import Conversions, UnusableProfile
-from hotfolder.errors import NotDrawn
+from hotfolder.colour.conversions import Conversions
+from hotfolder.errors import NotDrawnError, UnusableProfileError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.plates import Bytes
 from hotfolder.raster.strips.strips import RasterSource, ToConvert
@@ -27,7 +27,7 @@ class RasterInks:
     names: the inks, in the order of the channels; a file may name one twice.
     shown: whether the picture as meant follows them, as three channels of darkness (255 less the sRGB
         value), so that bare paper is 0 in it as well.
-    NotDrawn where colours must be converted and there is no press to convert them for.
+    NotDrawnError where colours must be converted and there is no press to convert them for.
     """
 
     def __init__(self, source: RasterSource, conversions: Conversions | None) -> None:
@@ -39,11 +39,13 @@ class RasterInks:
         self._to_screen: Convert | None = None
         if source.colour is not None:
             if conversions is None:
-                raise NotDrawn("its colours are not inks, and there is no press profile to convert them with")
+                raise NotDrawnError(
+                    "its colours are not inks, and there is no press profile to convert them with"
+                )
             try:
                 self._to_press, self._to_screen = _conversions(source, source.colour, conversions)
-            except UnusableProfile as trouble:
-                raise NotDrawn("the colour profile that it brings cannot be used") from trouble
+            except UnusableProfileError as trouble:
+                raise NotDrawnError("the colour profile that it brings cannot be used") from trouble
 
     @property
     def channels(self) -> int:

@@ -11,7 +11,7 @@ import pikepdf
 import pypdfium2
 import pypdfium2.raw as pdfium
 
-from hotfolder.errors import NotDrawn, TimeIsUp
+from hotfolder.errors import NotDrawnError, TimeIsUpError
 from hotfolder.model.plates import Bytes, PlateFrame
 
 # What pypdfium2 raises for a document, page or bitmap that it cannot make.
@@ -46,7 +46,7 @@ class PlateRenderer:
         try:
             self._opened = pypdfium2.PdfDocument(self._data)
         except _TROUBLE as trouble:
-            raise NotDrawn(f"the renderer could not open it ({trouble})") from trouble
+            raise NotDrawnError(f"the renderer could not open it ({trouble})") from trouble
         return self
 
     def __exit__(self, *_: object) -> None:
@@ -60,7 +60,7 @@ class PlateRenderer:
         hard_text: a pixel is of a letter or is not, and never half of each colour.
         """
         if self._opened is None:
-            raise NotDrawn("the renderer is closed")
+            raise NotDrawnError("the renderer is closed")
         width, height = self._frame.width_px, self._frame.height_px
         flags = pdfium.FPDF_RENDER_NO_SMOOTHTEXT if hard_text else 0
         try:
@@ -76,7 +76,7 @@ class PlateRenderer:
             finally:
                 page.close()
         except _TROUBLE as trouble:
-            raise NotDrawn(f"the renderer could not draw it ({trouble})") from trouble
+            raise NotDrawnError(f"the renderer could not draw it ({trouble})") from trouble
         return shown
 
     def _render(self, bitmap: pypdfium2.PdfBitmap, page: pypdfium2.PdfPage, flags: int) -> None:
@@ -86,4 +86,4 @@ class PlateRenderer:
         status = pdfium.FPDF_RenderPageBitmap_Start(bitmap, page, *size, 0, flags, asked)
         pdfium.FPDF_RenderPage_Close(page)
         if status == pdfium.FPDF_RENDER_TOBECONTINUED:
-            raise TimeIsUp
+            raise TimeIsUpError

@@ -24,7 +24,7 @@ from hotfolder.drawing.spaces.changed import ChangedSpace, SpaceChange
 from hotfolder.drawing.spaces.reader import PaintSpaces
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.drawing.spaces.view import ALL_INKS, View
-from hotfolder.errors import NotDrawn, TimeIsUp
+from hotfolder.errors import NotDrawnError, TimeIsUpError
 from hotfolder.model.geometry import Box
 from hotfolder.model.plates import PlateFrame
 from hotfolder.pdf.document.optional_content import Layers
@@ -124,29 +124,29 @@ class Budget:
     def spend_steps(self, count: int = 1) -> None:
         """Counts instructions that were looked at."""
         if time.process_time() > self.until:
-            raise TimeIsUp
+            raise TimeIsUpError
         self._steps -= count
         if self._steps < 0:
-            raise NotDrawn("the page has more drawing instructions than are read")
+            raise NotDrawnError("the page has more drawing instructions than are read")
 
     def spend_bytes(self, count: int) -> None:
         """Counts bytes of content."""
         self._bytes -= count
         if self._bytes < 0:
-            raise NotDrawn("the page's drawing instructions are longer than what is read")
+            raise NotDrawnError("the page's drawing instructions are longer than what is read")
 
     def content(self, stream: pikepdf.Stream) -> tuple[bytes, bool]:
         """The decoded bytes of a content stream, and whether they break off."""
         try:
             found = survey(stream, DECODED_BYTES_PER_STREAM)
         except READING_ERRORS as error:
-            raise NotDrawn(_UNREADABLE) from error
+            raise NotDrawnError(_UNREADABLE) from error
         if found.length is None:
-            raise NotDrawn("drawing instructions unpack to more than what is read")
+            raise NotDrawnError("drawing instructions unpack to more than what is read")
         self.spend_bytes(found.length)
         had = salvaged(stream, DECODED_BYTES_PER_STREAM)
         if had is None:
-            raise NotDrawn(_UNREADABLE)
+            raise NotDrawnError(_UNREADABLE)
         return had.data, had.broken or found.cut_off
 
 

@@ -19,7 +19,7 @@ from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.names import Making, PassResource
 from hotfolder.drawing.rewriting.passes import Pass
 from hotfolder.drawing.rewriting.script import Until, Varying
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes, PlateFrame
 from hotfolder.pdf.colour.functions import read_function
 from hotfolder.pdf.objects.matrix import Matrix
@@ -96,7 +96,7 @@ class TurnedMask(PassResource):
         if mask.transfer is not None and name(mask.transfer) is None:
             shares = read_function(mask.transfer)(shares)
         if shares.shape[1] != 1:
-            raise NotDrawn("a soft mask's function gives more than one value")
+            raise NotDrawnError("a soft mask's function gives more than one value")
         left = 1 - opacity * np.clip(shares[:, 0], 0, 1)
         self._table = np.rint(left * 65535).astype(">u2").tobytes()
 

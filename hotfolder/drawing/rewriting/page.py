@@ -33,7 +33,7 @@ def rewrite_page(
 ) -> RewrittenPage:
     """The page rewritten; `context.summary` then has the inks and colour spaces that it uses.
 
-    NotDrawn where it cannot be read.
+    NotDrawnError where it cannot be read.
     """
     base = scaling(user_unit)
     resources = Resources((page_value(page, "/Resources"),))

@@ -20,7 +20,7 @@ from hotfolder.drawing.rewriting.script import AsPaths, Multiplied, Part, Script
 from hotfolder.drawing.rewriting.state import State
 from hotfolder.drawing.spaces.changed import SpaceChange
 from hotfolder.drawing.spaces.space import PaintSpace
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.geometry import Box
 from hotfolder.pdf.objects.limits import NESTING, SAVED_STATES
 from hotfolder.pdf.objects.matrix import Matrix
@@ -243,7 +243,7 @@ class Rewriter:
     def save(self) -> None:
         """`q`."""
         if len(self.saved) >= SAVED_STATES:
-            raise NotDrawn("drawing instructions save the graphics state without end")
+            raise NotDrawnError("drawing instructions save the graphics state without end")
         self.saved.append(self.state.saved())
 
     def softens(self, x: float, y: float, width: float, height: float) -> bool:
@@ -311,7 +311,7 @@ class Rewriter:
     def inner_chain(self, key: str) -> tuple[str, ...]:
         """The objects being drawn with the one of that number added."""
         if len(self.scope.chain) >= NESTING:
-            raise NotDrawn("drawings are nested within drawings without end")
+            raise NotDrawnError("drawings are nested within drawings without end")
         return (*self.scope.chain, key)
 
     def draws_itself(self, key: str) -> bool:

@@ -13,7 +13,7 @@ import numpy as np
 import pikepdf
 from numpy.typing import NDArray
 
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.objects.reading import entry, numbers, whole
 from hotfolder.pdf.objects.streams import bounded_bytes
 
@@ -65,11 +65,11 @@ def with_colours(
     layout = _layout(shading, kind, components)
     data = bounded_bytes(shading, _MOST_BYTES)
     if decode is None or data is None or layout is None:
-        raise NotDrawn("a mesh of colours cannot be read")
+        raise NotDrawnError("a mesh of colours cannot be read")
     read = _patches(_Reader(data), kind, layout) if kind in _POINTS else _vertices(_Reader(data), layout)
     records = list(islice(read, _MOST_RECORDS + 1))
     if not 0 < len(records) <= _MOST_RECORDS:
-        raise NotDrawn("a mesh has no corners, or more than are read")
+        raise NotDrawnError("a mesh has no corners, or more than are read")
     low, high = np.array(decode[4:]).reshape(-1, 2).T
     raw = np.array([layout.parts(colour) for _, colours in records for colour in colours], np.float64)
     found = shown(raw / (2.0**layout.component - 1) * (high - low) + low)

@@ -17,7 +17,7 @@ from hotfolder.drawing.shadings.meshes import MESHES, with_colours
 from hotfolder.drawing.spaces.by_table import table_function
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.drawing.spaces.view import Showing, View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.colour.functions import Function, read_functions
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, item, numbers, whole
 
@@ -47,12 +47,12 @@ def viewed_shading(
 ) -> pikepdf.Object:
     """The shading to draw instead of `shading`, whose colour space is `space`, in a view.
 
-    NotDrawn where it cannot be read.
+    NotDrawnError where it cannot be read.
     """
     try:
         return _Viewed(shading, space, view, intent).made()
     except READING_ERRORS:
-        raise NotDrawn("a gradient cannot be read") from None
+        raise NotDrawnError("a gradient cannot be read") from None
 
 
 def approximations(shading: pikepdf.Object) -> tuple[str, ...]:
@@ -103,7 +103,7 @@ class _Viewed:
     def _shown(self, values: Floats) -> Floats:
         low, high = np.array(self._space.traits.ranges).T
         if values.shape[1] != self._space.components:
-            raise NotDrawn("a gradient gives another number of values than its colours have")
+            raise NotDrawnError("a gradient gives another number of values than its colours have")
         return self._space.shown_values(np.clip(values, low, high), self._view, self._intent)
 
     def _convert_background(self) -> None:
@@ -152,7 +152,7 @@ class _Viewed:
     def _mesh(self, function: Function) -> pikepdf.Object:
         decode = numbers(entry(self._shading, "/Decode"), 6)
         if decode is None:
-            raise NotDrawn("a mesh does not say what its colours are")
+            raise NotDrawnError("a mesh does not say what its colours are")
         start, end = decode[4], decode[5]
         values = self._shown(function(np.linspace(start, end, _MESH_PLACES)[:, None]))
         return table_function(self._pdf, values, (_MESH_PLACES,), ((start, end),))

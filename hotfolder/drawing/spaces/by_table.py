@@ -16,17 +16,20 @@ from hotfolder.colour.press_colours import Floats
 from hotfolder.drawing.spaces.by_formula import device_n
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.drawing.spaces.view import CHANNELS, View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 
 # Points along each input, by the number of inputs: some 100,000 of them at the utmost.
 _POINTS: Final = {1: 256, 2: 129, 3: 45, 4: 17, 5: 10, 6: 7, 7: 5, 8: 4}
 
 
 def sampled_view(space: PaintSpace, view: View, intent: Intent) -> pikepdf.Object:
-    """A DeviceN space that shows `space` in `view` by a table; NotDrawn where it has too many components."""
+    """A DeviceN space that shows `space` in `view` by a table.
+
+    NotDrawnError where it has too many components.
+    """
     points = _POINTS.get(space.components)
     if points is None:
-        raise NotDrawn(f"a colour of {space.components} inks is used where only a table could show it")
+        raise NotDrawnError(f"a colour of {space.components} inks is used where only a table could show it")
     ranges = space.traits.ranges
     # The first input varies fastest (7.10.2).
     axes = [np.linspace(low, high, points) for low, high in reversed(ranges)]

@@ -14,7 +14,7 @@ from hotfolder.colour.press_colours import Floats
 from hotfolder.drawing.spaces.by_table import sampled_view
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.pdf.colour.functions import read_function
 from hotfolder.pdf.objects.reading import items, name
@@ -92,12 +92,12 @@ class ChangedSpace(PaintSpace):
 def read_tones(value: object) -> Tones:
     """The curves of a transfer function's entry (`TR`, `TR2`); none where it changes nothing.
 
-    NotDrawn where it cannot be read.
+    NotDrawnError where it cannot be read.
     """
     if isinstance(value, pikepdf.Array):
         curves = [_curve(each) for each in items(value, 4)]
         if len(curves) != len(PROCESS_INKS):
-            raise NotDrawn("a transfer function is not of one or of four curves")
+            raise NotDrawnError("a transfer function is not of one or of four curves")
     else:
         curves = [_curve(value)]
     places = np.linspace(0, 1, _PLACES)
@@ -112,5 +112,5 @@ def _curve(value: object) -> Floats:
         return places
     found = read_function(value)(places[:, None])
     if found.shape[1] != 1:
-        raise NotDrawn("a transfer function gives more than one value")
+        raise NotDrawnError("a transfer function gives more than one value")
     return np.clip(found[:, 0], 0, 1)

@@ -8,7 +8,7 @@ from hotfolder.colour.conversions import Intent
 from hotfolder.colour.press_colours import Floats, PressColours
 from hotfolder.drawing.spaces.space import PaintSpace, SpaceTraits, to_bytes
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 
 
@@ -75,7 +75,7 @@ class Pattern(PaintSpace):
 
     def _colour(self) -> PaintSpace:
         if self.base is None:
-            raise NotDrawn("an uncoloured pattern is used without a colour")
+            raise NotDrawnError("an uncoloured pattern is used without a colour")
         return self.base
 
     def ink_values(self, values: Floats, intent: Intent) -> dict[str, Floats]:

@@ -16,7 +16,7 @@ from hotfolder.drawing.spaces.by_formula import calculator, device_n, selector
 from hotfolder.drawing.spaces.by_table import sampled_view
 from hotfolder.drawing.spaces.space import PaintSpace, SpaceTraits, to_bytes, unit_ranges
 from hotfolder.drawing.spaces.view import ALL_INKS, NO_INK, Showing, View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.plates import Bytes
 
@@ -160,7 +160,7 @@ class NamedInks(PaintSpace):
             alone[0, place] = 1
             try:
                 lightness, a, b = self._alternate.lab_values(self._tint(alone), Intent.RELATIVE)[0]
-            except NotDrawn:
+            except NotDrawnError:
                 continue  # its plate is known all the same
             found[ink] = (float(lightness), float(a), float(b))
         return found

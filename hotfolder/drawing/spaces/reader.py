@@ -13,7 +13,7 @@ from typing import Final
 import numpy as np
 import pikepdf
 
-from hotfolder.colour.conversions import Conversions, UnusableProfile
+from hotfolder.colour.conversions import Conversions
 from hotfolder.colour.icc import read_profile
 from hotfolder.colour.press_colours import Floats, PressColours
 from hotfolder.drawing.spaces.calibrated import cal_grey_profile, cal_rgb_profile, white_point
@@ -21,7 +21,7 @@ from hotfolder.drawing.spaces.indexed import Indexed, Pattern
 from hotfolder.drawing.spaces.named_inks import Cmyk, Grey, NamedInks
 from hotfolder.drawing.spaces.profiled import LabSpace, Profiled
 from hotfolder.drawing.spaces.space import PaintSpace
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError, UnusableProfileError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.pdf.colour.functions import Function, read_function
 from hotfolder.pdf.language.short_names import full_colour_space
@@ -30,7 +30,7 @@ from hotfolder.pdf.objects.reading import entry, fingerprint, item, items, name,
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.pdf.objects.streams import bounded_bytes
 
-__all__ = ["NotDrawn", "PaintSpace", "PaintSpaces"]
+__all__ = ["PaintSpace", "PaintSpaces"]
 
 NO_RESOURCES: Final = Resources()
 
@@ -45,7 +45,7 @@ class PaintSpaces:
     """The colour spaces of one document, read once each.
 
     pdf: the document that is drawn, in which views are made. conversions: those of the press; None where
-    there is no profile: then colours that need one are `NotDrawn`.
+    there is no profile: then colours that need one are `NotDrawnError`.
     """
 
     def __init__(self, pdf: pikepdf.Pdf, conversions: Conversions | None) -> None:
@@ -62,14 +62,14 @@ class PaintSpaces:
     def read(self, value: object, resources: Resources = NO_RESOURCES) -> PaintSpace:
         """The space that a name or an array stands for, names and defaults looked up in `resources`.
 
-        NotDrawn where the file holds no such space, or one that nobody could make sense of.
+        NotDrawnError where the file holds no such space, or one that nobody could make sense of.
         """
         return self._space(value, resources, COLOUR_SPACE_NESTING)
 
     def meaning(self, value: object, resources: Resources = NO_RESOURCES) -> str:
         """A key for what `read` gives: the same wherever that is the same, and never another's.
 
-        NotDrawn as there, though not for all that it cannot read.
+        NotDrawnError as there, though not for all that it cannot read.
         """
         return self._meaning(value, resources, COLOUR_SPACE_NESTING)
 
@@ -84,7 +84,7 @@ class PaintSpaces:
 
     def _space(self, value: object, resources: Resources, depth: int) -> PaintSpace:
         if not depth:
-            raise NotDrawn(_ENDLESS)
+            raise NotDrawnError(_ENDLESS)
         single = name(value)
         if single is not None:
             return self._named(single, resources, depth)
@@ -101,7 +101,7 @@ class PaintSpaces:
     def _meaning(self, value: object, resources: Resources, depth: int) -> str:
         """A key for what a name or an array stands for, names within it looked up in `resources`."""
         if not depth:
-            raise NotDrawn(_ENDLESS)
+            raise NotDrawnError(_ENDLESS)
         family = name(value) or name(item(value, 0)) or ""
         full = full_colour_space(family)
         if full in {"Indexed", "Pattern"} and name(value) is None and item(value, 1) is not None:
@@ -126,7 +126,7 @@ class PaintSpaces:
             return found if found.components == self._device[full].components else self._device[full]
         held = resources.find("ColorSpace", given) if given else None
         if held is None:
-            raise NotDrawn("a colour space is used that the file does not define")
+            raise NotDrawnError("a colour space is used that the file does not define")
         return self._space(held, resources, depth - 1)
 
     def _cal_grey(self, value: object, _resources: Resources, _depth: int) -> PaintSpace:
@@ -178,7 +178,7 @@ class PaintSpaces:
             space.screen(middle)
             if self.colours.at_hand:
                 space.inks(middle)
-        except UnusableProfile:
+        except UnusableProfileError:
             return None
         return space
 
@@ -187,20 +187,20 @@ class PaintSpaces:
         if alternate is not None:
             try:
                 found = self._space(alternate, NO_RESOURCES, depth - 1)
-            except NotDrawn:
+            except NotDrawnError:
                 found = None
             if found is not None and found.components == count and found.family != "Pattern":
                 return found
         family = _SPACES_OF_COUNT.get(count or 0)
         if family is None:
-            raise NotDrawn("a colour space's profile cannot be used")
+            raise NotDrawnError("a colour space's profile cannot be used")
         return self._device[family]
 
     def _indexed(self, value: object, resources: Resources, depth: int) -> PaintSpace:
         base = self._space(item(value, 1), resources, depth - 1)
         top = whole(item(value, 2))
         if top is None or not 0 <= top <= 255 or base.family in {"Indexed", "Pattern"}:
-            raise NotDrawn("an indexed colour space makes no sense")
+            raise NotDrawnError("an indexed colour space makes no sense")
         table = _palette_bytes(item(value, 3))
         wanted = (top + 1) * base.components
         # A table that is too short is filled up: pictures use its beginning.
@@ -215,14 +215,14 @@ class PaintSpaces:
     def _separation(self, value: object, _resources: Resources, depth: int) -> PaintSpace:
         ink = name(item(value, 1))
         if ink is None:
-            raise NotDrawn("a separation has no name")
+            raise NotDrawnError("a separation has no name")
         return self._named_inks(value, (ink,), {}, depth)
 
     def _device_n(self, value: object, _resources: Resources, depth: int) -> PaintSpace:
         found = tuple(name(each) for each in items(item(value, 1), COLOUR_COMPONENTS))
         inks = tuple(each for each in found if each is not None)
         if not inks or len(inks) != len(found):
-            raise NotDrawn("a DeviceN colour space has no inks")
+            raise NotDrawnError("a DeviceN colour space has no inks")
         return self._named_inks(value, inks, self._process_names(item(value, 4), depth), depth)
 
     def _named_inks(
@@ -239,7 +239,7 @@ class PaintSpaces:
         process = entry(attributes, "/Process")
         try:
             space = self._space(entry(process, "/ColorSpace"), NO_RESOURCES, depth - 1)
-        except NotDrawn:
+        except NotDrawnError:
             return {}
         called = [name(each) for each in items(entry(process, "/Components"), COLOUR_COMPONENTS)]
         inks = PROCESS_INKS if isinstance(space, Cmyk) else ("Black",) if isinstance(space, Grey) else ()
@@ -269,7 +269,9 @@ class _Tint:
             self._function = read_function(self._value)
         found = self._function(values)
         if found.shape[1] != self._alternate.components:
-            raise NotDrawn("a tint transform gives another number of values than its alternate space has")
+            raise NotDrawnError(
+                "a tint transform gives another number of values than its alternate space has"
+            )
         low, high = np.array(self._alternate.traits.ranges).T
         return np.clip(found, low, high)
 

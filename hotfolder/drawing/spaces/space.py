@@ -101,7 +101,8 @@ class PaintSpace(ABC):
     def inks(self, components: Sequence[float], intent: Intent = Intent.RELATIVE) -> dict[str, float]:
         """The inks of a colour, 0 to 1, unrounded; components out of range count as the nearest in it.
 
-        Inks of `touches` that get nothing are there with 0. NotDrawn where a press is needed and missing.
+        Inks of `touches` that get nothing are there with 0. NotDrawnError where a press is needed and
+        there is none.
         """
         key = (tuple(components), intent)
         if key not in self._inks:

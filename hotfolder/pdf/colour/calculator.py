@@ -12,7 +12,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 
 Column = NDArray[Any]  # int64, float64 or bool, a value for each input
 Floats = NDArray[np.float64]
@@ -32,10 +32,10 @@ class Block(tuple[Any, ...]):
 
 
 def read_program(data: bytes) -> "CalculatorProgram":
-    """The program in `data`; NotDrawn where it is none."""
+    """The program in `data`; NotDrawnError where it is none."""
     tokens = [token for token in _TOKEN.findall(data) if not token.startswith(b"%")]
     if len(tokens) > _MOST_TOKENS or tokens[:1] != [b"{"]:
-        raise NotDrawn("a calculator function is not a program")
+        raise NotDrawnError("a calculator function is not a program")
     block, _ = _block(tokens, 1, _NESTING)
     return CalculatorProgram(block)
 
@@ -49,7 +49,7 @@ def _block(tokens: Sequence[bytes], place: int, depth: int) -> tuple[Block, int]
             return Block(steps), place
         if token == b"{":
             if not depth:
-                raise NotDrawn("a calculator function is nested without end")
+                raise NotDrawnError("a calculator function is nested without end")
             inner, place = _block(tokens, place, depth - 1)
             steps.append(inner)
         else:
@@ -71,7 +71,7 @@ def _step(token: bytes) -> float | int | bool | str:
     try:
         return float(word)
     except ValueError:
-        raise NotDrawn("a calculator function has an unknown operator") from None
+        raise NotDrawnError("a calculator function has an unknown operator") from None
 
 
 class CalculatorProgram:
@@ -86,7 +86,7 @@ class CalculatorProgram:
         with np.errstate(all="ignore"):
             stack = _run(self._block, stack, len(values))
         if len(stack) < outputs:
-            raise NotDrawn("a calculator function gives fewer values than it says")
+            raise NotDrawnError("a calculator function gives fewer values than it says")
         left = [column.astype(np.float64) for column in stack[len(stack) - outputs :]]
         return np.nan_to_num(np.stack(left, axis=1)) if left else np.zeros((len(values), 0))
 
@@ -107,7 +107,7 @@ def _run(block: Block, stack: list[Column], count: int) -> list[Column]:
         else:
             stack.append(np.full(count, step))
         if len(stack) > _DEEPEST_STACK:
-            raise NotDrawn("a calculator function piles up too many values")
+            raise NotDrawnError("a calculator function piles up too many values")
     return stack
 
 
@@ -122,12 +122,12 @@ def _operate(word: str, stack: list[Column], count: int) -> None:
         del stack[-takes:]
         stack.append(work(*given))
     except (IndexError, TypeError, ValueError):
-        raise NotDrawn("a calculator function does what cannot be done") from None
+        raise NotDrawnError("a calculator function does what cannot be done") from None
 
 
 def _branch(stack: list[Column], count: int, yes: Sequence[Block], no: Sequence[Block]) -> list[Column]:
     if not stack or not yes:
-        raise NotDrawn("a calculator function does what cannot be done")
+        raise NotDrawnError("a calculator function does what cannot be done")
     condition = stack.pop().astype(bool)
     if condition.all():
         return _run(yes[0], stack, count)
@@ -138,7 +138,7 @@ def _branch(stack: list[Column], count: int, yes: Sequence[Block], no: Sequence[
         part = [column[rows] for column in stack]
         parts.append(_run(way[0], part, int(rows.sum())) if way else part)
     if len(parts[0]) != len(parts[1]):
-        raise NotDrawn("the branches of a calculator function leave different numbers of values")
+        raise NotDrawnError("the branches of a calculator function leave different numbers of values")
     joined = []
     for first, second in zip(*parts, strict=True):
         column = np.empty(count, np.result_type(first, second))

@@ -5,7 +5,7 @@ from typing import Final
 import numpy as np
 import pikepdf
 
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.colour.functions import read_function
 
 _DIGITS: Final = 4  # what differs beyond them comes from working it out
@@ -17,7 +17,7 @@ def full_tint(transform: object) -> tuple[float, ...]:
         return ()
     try:
         components = read_function(transform)(np.ones((1, 1)))
-    except NotDrawn:
+    except NotDrawnError:
         return ()
     return (
         tuple(round(float(each), _DIGITS) for each in components[0]) if np.isfinite(components).all() else ()

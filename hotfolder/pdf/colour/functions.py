@@ -1,7 +1,7 @@
 """Evaluates PDF functions (ISO 32000-2, 7.10) for many inputs at once.
 
 A function takes an array of shape (count, inputs) and gives one of shape (count, outputs). What breaks the
-standard so far that no value follows is `NotDrawn`.
+standard so far that no value follows is `NotDrawnError`.
 """
 
 from abc import ABC, abstractmethod
@@ -12,7 +12,7 @@ import numpy as np
 import pikepdf
 from numpy.typing import NDArray
 
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.colour.calculator import CalculatorProgram, read_program
 from hotfolder.pdf.objects.reading import entry, item, name, number, numbers, whole
 from hotfolder.pdf.objects.streams import bounded_bytes
@@ -40,12 +40,12 @@ class Function(ABC):
     def __call__(self, values: Floats) -> Floats:
         """The results for `values` of shape (count, inputs)."""
         if values.shape[1] != self.inputs:
-            raise NotDrawn("a function takes another number of values than its colour has")
+            raise NotDrawnError("a function takes another number of values than its colour has")
         results = self._of(np.clip(values, self.domain[:, 0], self.domain[:, 1]))
         if self.range is None:
             return results
         if results.shape[1] < len(self.range):
-            raise NotDrawn("a function gives fewer values than it says")
+            raise NotDrawnError("a function gives fewer values than it says")
         return np.clip(results[:, : len(self.range)], self.range[:, 0], self.range[:, 1])
 
     @abstractmethod
@@ -82,7 +82,7 @@ class SampledFunction(Function):
         size = _wholes(entry(holder, "/Size"), len(domain))
         bits = whole(entry(holder, "/BitsPerSample"))
         if output is None or size is None or min(size) < 1 or bits not in {1, 2, 4, 8, 12, 16, 24, 32}:
-            raise NotDrawn("a function's table makes no sense")
+            raise NotDrawnError("a function's table makes no sense")
         self._size = np.array(size)
         top = [[0, each - 1] for each in size]
         self._encode = _pairs(entry(holder, "/Encode"), len(size), np.array(top, np.float64))
@@ -90,7 +90,7 @@ class SampledFunction(Function):
         count = int(np.prod(self._size)) * len(output)
         data = bounded_bytes(holder, _MOST_BYTES)
         if data is None or count * bits > 8 * _MOST_BYTES or len(data) * 8 < count * bits:
-            raise NotDrawn("a function's table cannot be read")
+            raise NotDrawnError("a function's table cannot be read")
         samples = _unpacked(data, bits, count).reshape(-1, len(output))
         self._samples = samples / (2.0**bits - 1) * (decode[:, 1] - decode[:, 0]) + decode[:, 0]
 
@@ -119,7 +119,7 @@ class Power(Function):
         start, end = _list(entry(holder, "/C0")) or (0.0,), _list(entry(holder, "/C1")) or (1.0,)
         exponent = number(entry(holder, "/N"))
         if len(domain) != 1 or len(start) != len(end):
-            raise NotDrawn("an exponential function makes no sense")
+            raise NotDrawnError("an exponential function makes no sense")
         self._start, self._end = np.array(start), np.array(end)
         self._exponent = 1.0 if exponent is None else exponent
 
@@ -138,11 +138,11 @@ class Stitched(Function):
         given = entry(holder, "/Functions")
         count = len(given) if isinstance(given, pikepdf.Array) else 0
         if len(domain) != 1 or not 0 < count <= _MOST_PARTS:
-            raise NotDrawn("a stitching function makes no sense")
+            raise NotDrawnError("a stitching function makes no sense")
         self._parts = [_read(item(given, place), depth - 1) for place in range(count)]
         self.bounds = numbers(entry(holder, "/Bounds"), count - 1)
         if self.bounds is None:
-            raise NotDrawn("a stitching function lacks its bounds")
+            raise NotDrawnError("a stitching function lacks its bounds")
         self._encode = _pairs(entry(holder, "/Encode"), count, np.tile([0.0, 1.0], (count, 1)))
 
     def _of(self, values: Floats) -> Floats:
@@ -161,7 +161,7 @@ class Stitched(Function):
             if found is None:
                 found = np.zeros((len(values), results.shape[1]))
             if results.shape[1] != found.shape[1]:
-                raise NotDrawn("the parts of a stitching function differ in what they give")
+                raise NotDrawnError("the parts of a stitching function differ in what they give")
             found[rows] = results
         return found if found is not None else np.zeros((len(values), 0))
 
@@ -173,7 +173,7 @@ class Calculated(Function):
         super().__init__(domain, output)
         data = bounded_bytes(holder, _MOST_BYTES)
         if data is None or output is None:
-            raise NotDrawn("a calculator function cannot be read")
+            raise NotDrawnError("a calculator function cannot be read")
         self._program: CalculatorProgram = read_program(data)
         self._outputs = len(output)
 
@@ -182,7 +182,7 @@ class Calculated(Function):
 
 
 def read_function(value: object) -> Function:
-    """The function that an object holds; NotDrawn where none can be read."""
+    """The function that an object holds; NotDrawnError where none can be read."""
     return _read(value, _NESTING)
 
 
@@ -192,18 +192,18 @@ def read_functions(value: object) -> Function:
         return read_function(value)
     parts = [read_function(item(value, place)) for place in range(min(len(value), _MOST_NUMBERS))]
     if not parts:
-        raise NotDrawn("a function is missing")
+        raise NotDrawnError("a function is missing")
     return parts[0] if len(parts) == 1 else Together(parts)
 
 
 def _read(value: object, depth: int) -> Function:
     if not depth:
-        raise NotDrawn("functions are nested without end")
+        raise NotDrawnError("functions are nested without end")
     domain = _limits(entry(value, "/Domain"))
     if domain is None:
         if name(value) == "Identity":
             return Unchanged(1)
-        raise NotDrawn("a function is missing, or lacks its domain")
+        raise NotDrawnError("a function is missing, or lacks its domain")
     output = _limits(entry(value, "/Range"))
     match whole(entry(value, "/FunctionType")):
         case 0:
@@ -215,7 +215,7 @@ def _read(value: object, depth: int) -> Function:
         case 4:
             return Calculated(value, domain, output)
         case _:
-            raise NotDrawn("a function is of no known type")
+            raise NotDrawnError("a function is of no known type")
 
 
 def _list(value: object) -> tuple[float, ...] | None:

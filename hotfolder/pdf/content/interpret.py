@@ -11,6 +11,7 @@ from typing import Final, NamedTuple
 
 import pikepdf
 
+from hotfolder.errors import LimitReachedError
 from hotfolder.model.colour import ColourSpace
 from hotfolder.model.document import Font
 from hotfolder.model.facts import Problem, ProblemKind
@@ -20,7 +21,7 @@ from hotfolder.model.pages import Construct
 from hotfolder.pdf.content.appearances import draw_appearances
 from hotfolder.pdf.content.content import Content, Scope
 from hotfolder.pdf.content.graphics_state import GraphicsState
-from hotfolder.pdf.content.ledger import Ledger, LimitReachedError
+from hotfolder.pdf.content.ledger import Ledger
 from hotfolder.pdf.content.operators.table import OPERATORS
 from hotfolder.pdf.content.readers import Readers
 from hotfolder.pdf.objects.inheritance import page_value

@@ -5,6 +5,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from sys import maxsize
 
+from hotfolder.errors import LimitReachedError
 from hotfolder.model.colour import ColourSpace
 from hotfolder.model.document import Font
 from hotfolder.model.facts import Problem, ProblemKind
@@ -30,10 +31,6 @@ from hotfolder.pdf.objects.limits import (
 )
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.resources import Resources
-
-
-class LimitReachedError(Exception):
-    """One of our own limits ends the reading of a page; what was found until then stands."""
 
 
 @dataclass(frozen=True, slots=True)

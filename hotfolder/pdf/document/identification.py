@@ -9,9 +9,10 @@ from typing import Final
 
 import pikepdf
 
+from hotfolder.errors import UnreadableXmpError
 from hotfolder.model.document import PdfxClaim
 from hotfolder.model.facts import Problem, ProblemKind
-from hotfolder.pdf.document.xmp import Xmp, XmpUnreadable, read_xmp
+from hotfolder.pdf.document.xmp import Xmp, read_xmp
 from hotfolder.pdf.objects.document_limits import XMP_BYTES
 from hotfolder.pdf.objects.reading import entry, name, text
 from hotfolder.pdf.objects.streams import bounded_bytes
@@ -58,7 +59,7 @@ def _xmp(pdf: pikepdf.Pdf, problems: list[Problem]) -> Xmp:
         return Xmp()
     try:
         return read_xmp(data)
-    except XmpUnreadable:
+    except UnreadableXmpError:
         what = "the file's description of itself (XMP metadata) is written in a way that cannot be read"
         problems.append(Problem("pdf.pdfx", what, ProblemKind.NOTE))
         return Xmp()

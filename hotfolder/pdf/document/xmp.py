@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from typing import Final
 from xml.parsers import expat
 
+from hotfolder.errors import UnreadableXmpError
 from hotfolder.pdf.objects.document_limits import XMP_DEPTH
 from hotfolder.pdf.objects.reading import printable
 
@@ -42,12 +43,8 @@ class Xmp:
     modified: str | None = None
 
 
-class XmpUnreadable(Exception):  # noqa: N818 - reads as the fact it states
-    """The bytes are no XML, or XML of a kind that is refused."""
-
-
 def read_xmp(data: bytes) -> Xmp:
-    """The properties in an XMP packet; XmpUnreadable where it cannot be parsed."""
+    """The properties in an XMP packet; UnreadableXmpError where it cannot be parsed."""
     collector = _Collector()
     parser = expat.ParserCreate(namespace_separator=" ")
     parser.buffer_text = True
@@ -63,13 +60,13 @@ def read_xmp(data: bytes) -> Xmp:
         # Packets are padded with spaces for editing in place; some writers pad with zeros.
         parser.Parse(words.strip("\0 \t\r\n"), True)  # noqa: FBT003 - the parser takes it by position only
     except (expat.ExpatError, ValueError) as error:
-        raise XmpUnreadable(str(error)) from error
+        raise UnreadableXmpError(str(error)) from error
     return Xmp(**collector.properties)
 
 
 def _refuse(*_: object) -> None:
     message = "declares a document type or entities"
-    raise XmpUnreadable(message)
+    raise UnreadableXmpError(message)
 
 
 @dataclass(slots=True)
@@ -86,7 +83,7 @@ class _Collector:
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         if len(self._path) >= XMP_DEPTH:
             message = f"elements nest deeper than {XMP_DEPTH}"
-            raise XmpUnreadable(message)
+            raise UnreadableXmpError(message)
         if self._top_level() and tag == f"{_RDF} Description":
             for key, value in attributes.items():
                 if key in _PROPERTIES:

@@ -7,7 +7,7 @@ on paper uses. What is found is kept, as text shows the same few glyphs again an
 from collections.abc import Callable, Collection, Iterable
 from typing import Final, Protocol
 
-from hotfolder.pdf.fonts.programs.font_faults import DamagedFontError, FontFaultError, FontLimitError
+from hotfolder.errors import DamagedFontError, FontFaultError, FontLimitError
 from hotfolder.pdf.fonts.programs.font_programs import OpenFont
 from hotfolder.pdf.fonts.programs.glyph_shapes import BLANK, Shape, band_around, shape_of
 from hotfolder.pdf.objects.matrix import Point

@@ -5,9 +5,10 @@ An Exif block is a small TIFF file; JPEG keeps it in APP1, PNG in `eXIf`.
 
 from dataclasses import dataclass
 
+from hotfolder.errors import CutShortError
 from hotfolder.model.raster import ResolutionOrigin
 from hotfolder.raster.headers.picture import Resolution
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.headers.tiff import Directory, first_directory
 
 ORIENTATION, X_RESOLUTION, Y_RESOLUTION, RESOLUTION_UNIT = 274, 282, 283, 296
@@ -28,7 +29,7 @@ def read_exif(block: bytes) -> ExifFacts | None:
     source = ByteSource.of(block)
     try:
         directory = first_directory(source)
-    except CutShort:
+    except CutShortError:
         return None
     return ExifFacts(
         resolution=declared_resolution(directory, ResolutionOrigin.EXIF),
@@ -61,5 +62,5 @@ def _says_srgb(directory: Directory) -> bool:
     try:
         place = directory.number(_EXIF_DIRECTORY, 0)
         return bool(place) and directory.another(place).number(_COLOUR_SPACE, 0) == 1
-    except CutShort:
+    except CutShortError:
         return False

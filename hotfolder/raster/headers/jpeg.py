@@ -7,6 +7,7 @@ use take: JFIF's where it has a unit, else Exif's, else the image resource's.
 from dataclasses import dataclass, field
 
 from hotfolder.colour.icc import ProfileFacts, read_profile
+from hotfolder.errors import CutShortError
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.raster import RasterFacts, ResolutionOrigin
 from hotfolder.raster.headers.exif import ExifFacts, read_exif
@@ -20,7 +21,7 @@ from hotfolder.raster.headers.picture import (
     space,
     unreadable,
 )
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.jpeg_quality import quality_of_tables
 from hotfolder.raster.limits import MOST_BLOCK_BYTES, MOST_JUNK_BYTES, MOST_SEGMENTS
 
@@ -74,7 +75,7 @@ def read_jpeg(source: ByteSource) -> HeaderReading:
     segments = _Segments()
     try:
         _gather(source, segments)
-    except CutShort:
+    except CutShortError:
         if segments.frame is None:
             return unreadable("the file ends before the size of the picture")
     frame = segments.frame
@@ -91,7 +92,7 @@ def read_jpeg(source: ByteSource) -> HeaderReading:
 
 
 def _gather(source: ByteSource, segments: _Segments) -> None:
-    """Walks the segments up to the first scan. Raises CutShort where the file ends before it."""
+    """Walks the segments up to the first scan. Raises CutShortError where the file ends before it."""
     place = 2
     for _ in range(MOST_SEGMENTS):
         place = _marker_at(source, place)
@@ -111,7 +112,7 @@ def _gather(source: ByteSource, segments: _Segments) -> None:
         if marker in _FRAMES | _TABLES or (marker == 0xEE and body.startswith(b"Adobe") and length >= 14):
             segments.tables.append((place, 2 + length))
         place += 2 + length
-    raise CutShort
+    raise CutShortError
 
 
 def _marker_at(source: ByteSource, place: int) -> int:
@@ -120,11 +121,11 @@ def _marker_at(source: ByteSource, place: int) -> int:
     for index in range(len(found) - 1):
         if found[index] == 0xFF and found[index + 1] not in {0x00, 0xFF}:
             return place + index
-    raise CutShort
+    raise CutShortError
 
 
 def _take(marker: int, body: bytes, segments: _Segments) -> None:
-    """Keeps what a segment holds, if we know it. Raises CutShort for a frame header that is none."""
+    """Keeps what a segment holds, if we know it. Raises CutShortError for a frame header that is none."""
     if marker in _FRAMES and segments.frame is None:
         segments.frame = _frame(marker, body)
     elif marker == 0xDB and segments.quality is None:
@@ -144,7 +145,7 @@ def _take(marker: int, body: bytes, segments: _Segments) -> None:
 def _frame(marker: int, body: bytes) -> _FrameHeader:
     components = body[5] if len(body) > 5 else 0
     if len(body) < 6 + 3 * components:
-        raise CutShort
+        raise CutShortError
     factors = [body[7 + 3 * index] for index in range(components)]
     return _FrameHeader(
         marker,

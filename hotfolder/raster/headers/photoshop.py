@@ -8,9 +8,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from hotfolder.colour.icc import clean_name
+from hotfolder.errors import CutShortError
 from hotfolder.model.raster import ResolutionOrigin
 from hotfolder.raster.headers.picture import Resolution
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.limits import MOST_RESOURCES
 
 RESOLUTION, CHANNEL_NAMES, ICC_PROFILE, UNICODE_NAMES, VERSION_INFO, DISPLAY_INFO = (
@@ -47,11 +48,11 @@ class ImageResources:
         """Names of the channels beyond the colour's own, in order; the Unicode ones where there are any."""
         try:
             unicode = tuple(_unicode_names(ByteSource.of(self.blocks.get(UNICODE_NAMES, b""))))
-        except CutShort:
+        except CutShortError:
             unicode = ()
         try:
             return unicode or tuple(_pascal_names(ByteSource.of(self.blocks.get(CHANNEL_NAMES, b""))))
-        except CutShort:
+        except CutShortError:
             return ()
 
     def spot_channels(self) -> tuple[str, ...]:
@@ -82,7 +83,7 @@ def read_resources(source: ByteSource, start: int, end: int) -> ImageResources:
             if ident in _WANTED:
                 blocks.setdefault(ident, source.read(data + 4, size))
             place = data + 4 + (size + 1 & ~1)
-    except CutShort:
+    except CutShortError:
         pass
     return ImageResources(blocks, whole=False)
 

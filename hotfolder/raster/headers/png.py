@@ -5,6 +5,7 @@ from contextlib import suppress
 from dataclasses import dataclass, field
 
 from hotfolder.colour.icc import ProfileFacts, read_profile
+from hotfolder.errors import CutShortError
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.raster import RasterFacts, ResolutionOrigin
 from hotfolder.raster.headers.exif import ExifFacts, read_exif
@@ -17,7 +18,7 @@ from hotfolder.raster.headers.picture import (
     space,
     unreadable,
 )
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.limits import MOST_BLOCK_BYTES, MOST_CHUNKS
 
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
@@ -48,7 +49,7 @@ class _Chunks:
 def read_png(source: ByteSource) -> HeaderReading:
     """The picture of a PNG file; of an animated one its still picture."""
     chunks = _Chunks()
-    with suppress(CutShort):  # whether pixels are missing is seen when they are looked at
+    with suppress(CutShortError):  # whether pixels are missing is seen when they are looked at
         _gather(source, chunks)
     if len(chunks.header) != 13:
         return unreadable("the file ends before the size of the picture")
@@ -60,7 +61,7 @@ def read_png(source: ByteSource) -> HeaderReading:
 
 
 def _gather(source: ByteSource, chunks: _Chunks) -> None:
-    """Walks the chunks before the pixels, and over them: `eXIf` may stand behind. Raises CutShort."""
+    """Walks the chunks before the pixels, and over them: `eXIf` may stand behind. Raises CutShortError."""
     place = len(SIGNATURE)
     for _ in range(MOST_CHUNKS):
         length, name = source.number(place, 4), source.read(place + 4, 4)

@@ -7,6 +7,7 @@ counted and never read: what prints is the flat picture that is saved beside the
 from dataclasses import dataclass
 
 from hotfolder.colour.icc import read_profile
+from hotfolder.errors import CutShortError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.raster import RasterFacts
@@ -21,7 +22,7 @@ from hotfolder.raster.headers.picture import (
     space,
     unreadable,
 )
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 
 # Mode number: family and the number of channels that make its colours.
 _MODES = {
@@ -58,7 +59,7 @@ def read_psd(source: ByteSource) -> HeaderReading:
         header = _header(source)
         resources_at = 26 + 4 + source.number(26, 4)
         layers_at = resources_at + 4 + source.number(resources_at, 4)
-    except CutShort:
+    except CutShortError:
         return unreadable("the file ends inside its header")
     if header is None:
         return unreadable("the header declares a picture that this format does not know")
@@ -78,7 +79,7 @@ def read_psd(source: ByteSource) -> HeaderReading:
         code = source.number(flat_at, 2)
         compression = _COMPRESSIONS.get(code)
         pixels = _pixels(code, flat_at + 2, header)
-    except CutShort:
+    except CutShortError:
         troubles.append(HeaderTrouble("", "the file ends before its flat picture", ProblemKind.DAMAGED))
     else:
         troubles += _unknown_packing(code)
@@ -87,7 +88,7 @@ def read_psd(source: ByteSource) -> HeaderReading:
 
 
 def _header(source: ByteSource) -> _PsdHeader | None:
-    """The fixed header; None where its values cannot be. Raises CutShort."""
+    """The fixed header; None where its values cannot be. Raises CutShortError."""
     version, depth, mode = source.number(4, 2), source.number(22, 2), source.number(24, 2)
     header = _PsdHeader(
         large=version == 2,
@@ -173,7 +174,7 @@ def _pixels(code: int, place: int, header: _PsdHeader) -> Pieces | PackedRows | 
 def _layers(source: ByteSource, start: int, end: int, header: _PsdHeader) -> _PsdLayers:
     """The number of layers; pictures of 16 and 32 bits keep them in a block of their own.
 
-    Raises CutShort where the information is not all there.
+    Raises CutShortError where the information is not all there.
     """
     wide = 8 if header.large else 4
     place = start + wide

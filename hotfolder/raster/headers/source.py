@@ -3,11 +3,8 @@
 import io
 from typing import BinaryIO, Literal
 
+from hotfolder.errors import CutShortError
 from hotfolder.raster.limits import MOST_BLOCK_BYTES
-
-
-class CutShort(Exception):  # noqa: N818 - reads as the fact it states; never leaves measure
-    """The file ends before something that it promises, or the promise is larger than we read."""
 
 
 class ByteSource:
@@ -23,13 +20,13 @@ class ByteSource:
         return cls(io.BytesIO(block))
 
     def read(self, offset: int, count: int) -> bytes:
-        """Exactly `count` bytes from `offset`. Raises CutShort where they are not all there."""
+        """Exactly `count` bytes from `offset`. Raises CutShortError where they are not all there."""
         if offset < 0 or count < 0 or offset + count > self.size or count > MOST_BLOCK_BYTES:
-            raise CutShort
+            raise CutShortError
         self._stream.seek(offset)
         found = self._stream.read(count)
         if len(found) != count:  # somebody shortened the file under us
-            raise CutShort
+            raise CutShortError
         return found
 
     def some(self, offset: int, most: int) -> bytes:
@@ -39,5 +36,5 @@ class ByteSource:
     def number(
         self, offset: int, count: int, order: Literal["big", "little"] = "big", *, signed: bool = False
     ) -> int:
-        """The integer in `count` bytes at `offset`. Raises CutShort where they are not all there."""
+        """The integer in `count` bytes at `offset`. Raises CutShortError where they are not all there."""
         return int.from_bytes(self.read(offset, count), order, signed=signed)

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.errors import CutShortError
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.limits import MOST_BLOCK_BYTES, MOST_DIRECTORIES, MOST_ENTRIES, MOST_VALUES
 
 # Field types (TIFF 6.0, page 15; 13 from TIFF Technical Note 1; 16 to 18 from BigTIFF).
@@ -62,7 +63,7 @@ class Directory:
         count = min(entry.count, most)
         try:
             block = self.source.read(entry.place, count * _SIZES[entry.kind])
-        except CutShort:
+        except CutShortError:
             return ()
         return struct.unpack(f"{self.order}{count}{code}", block)
 
@@ -82,7 +83,7 @@ class Directory:
             return float(whole[0]) if whole else None
         try:
             values = struct.unpack(self.order + code, self.source.read(entry.place, _SIZES[entry.kind]))
-        except CutShort:
+        except CutShortError:
             return None
         if len(values) == 1:
             return float(values[0])
@@ -95,7 +96,7 @@ class Directory:
             return None
         try:
             return self.source.read(entry.place, entry.count * _SIZES[entry.kind])
-        except CutShort:
+        except CutShortError:
             return None
 
     def start(self, tag: int, most: int = MOST_BLOCK_BYTES) -> bytes:
@@ -106,26 +107,26 @@ class Directory:
         return self.source.some(entry.place, min(most, entry.count * _SIZES[entry.kind]))
 
     def another(self, place: int) -> "Directory":
-        """The directory at offset `place` of the same file. Raises CutShort."""
+        """The directory at offset `place` of the same file. Raises CutShortError."""
         return _directory_at(self.source, place, self.order, big=self.big)
 
 
 def first_directory(source: ByteSource) -> Directory:
-    """The first directory. Raises CutShort where there is none."""
+    """The first directory. Raises CutShortError where there is none."""
     for directory in directories(source):
         return directory
-    raise CutShort
+    raise CutShortError
 
 
 def directories(source: ByteSource) -> Iterator[Directory]:
     """The chain of directories; it ends where an offset leads back, or at our limit.
 
-    Raises CutShort where the header, or a directory that the chain leads to, is not there.
+    Raises CutShortError where the header, or a directory that the chain leads to, is not there.
     """
     order: Literal["<", ">"] = "<" if source.read(0, 2) == b"II" else ">"
     version = source.number(2, 2, "little" if order == "<" else "big")
     if source.read(0, 2) not in {b"II", b"MM"} or version not in {42, 43}:
-        raise CutShort
+        raise CutShortError
     big = version == 43
     place = _unpack(source, 8 if big else 4, "Q" if big else "I", order)
     seen: set[int] = set()
@@ -145,7 +146,7 @@ def _directory_at(source: ByteSource, place: int, order: Literal["<", ">"], *, b
     count = _unpack(source, place, "Q" if big else "H", order)
     head, step, room = (8, 20, 8) if big else (2, 12, 4)
     if count > MOST_ENTRIES:
-        raise CutShort
+        raise CutShortError
     table = source.read(place + head, count * step)
     entries: dict[int, TiffEntry] = {}
     for index in range(count):
@@ -159,6 +160,6 @@ def _directory_at(source: ByteSource, place: int, order: Literal["<", ">"], *, b
         entries.setdefault(tag, TiffEntry(kind, values, where))
     try:
         following = _unpack(source, place + head + count * step, "Q" if big else "I", order)
-    except CutShort:
+    except CutShortError:
         following = 0  # some writers of Exif blocks leave it out
     return Directory(source, order, big, entries, following)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hotfolder.colour.icc import clean_name, read_profile
+from hotfolder.errors import CutShortError
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.raster import RasterFacts, ResolutionOrigin
 from hotfolder.raster.headers.exif import declared_resolution, orientation
@@ -21,7 +22,7 @@ from hotfolder.raster.headers.picture import (
     space,
     unreadable,
 )
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.headers.tiff import Directory, directories
 from hotfolder.raster.limits import MOST_VALUES
 
@@ -58,7 +59,7 @@ def read_tiff(source: ByteSource) -> HeaderReading:
     try:
         for number, directory in enumerate(directories(source)):
             found.append((number, directory))  # what came before a break is kept
-    except CutShort:
+    except CutShortError:
         if not found:
             return unreadable("the directory that describes the picture is not in the file")
         troubles.append(
@@ -80,15 +81,15 @@ def read_tiff(source: ByteSource) -> HeaderReading:
 def picture_directory(source: ByteSource, page: int) -> tuple[int, Directory]:
     """The directory of page `page` (from 1), and its number among all directories (from 0).
 
-    Raises CutShort where there is none.
+    Raises CutShortError where there is none.
     """
     found: list[tuple[int, Directory]] = []
-    with suppress(CutShort):  # what came before a break is kept, as in reading
+    with suppress(CutShortError):  # what came before a break is kept, as in reading
         found.extend(enumerate(directories(source)))
     full = [item for item in found if _is_full(item[1])] or found[:1]
     sized = [item for item in full if _size(item[1]) is not None]
     if not 1 <= page <= len(sized):
-        raise CutShort
+        raise CutShortError
     return sized[page - 1]
 
 
@@ -182,7 +183,7 @@ def _layers(directory: Directory, troubles: list[HeaderTrouble]) -> int:
     if LAYER_DATA not in directory:
         return 0
     count = None
-    with suppress(CutShort):
+    with suppress(CutShortError):
         count = _counted_layers(directory)
     if count is None:
         troubles.append(
@@ -193,7 +194,7 @@ def _layers(directory: Directory, troubles: list[HeaderTrouble]) -> int:
 
 
 def _counted_layers(directory: Directory) -> int | None:
-    """What the first layer block counts; None where there is none. Raises CutShort."""
+    """What the first layer block counts; None where there is none. Raises CutShortError."""
     source, entry = directory.source, directory.entries[LAYER_DATA]
     little = directory.order == "<"
     order: Literal["little", "big"] = "little" if little else "big"

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from hotfolder.colour.conversions import Conversions
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.raster import RasterFacts
 from hotfolder.raster.headers.photoshop import ImageResources, read_resources
@@ -82,7 +82,7 @@ def _colour_channels(facts: RasterFacts) -> int:
     if family == "multichannel":
         return len(facts.colour.inks)
     if family not in _COLOUR_CHANNELS:
-        raise NotDrawn("its colours are of a kind that this version does not know")
+        raise NotDrawnError("its colours are of a kind that this version does not know")
     return _COLOUR_CHANNELS[family]
 
 
@@ -99,7 +99,7 @@ def _channels(
     if family == "multichannel":
         names = facts.colour.inks
         if not names:
-            raise NotDrawn("its channels are inks, and the file does not name them")
+            raise NotDrawnError("its channels are inks, and the file does not name them")
     else:
         names = () if colour else PROCESS_INKS if family == "CMYK" else ("Black",)
     falling = (falling_inks if family in {"CMYK", "multichannel"} else True,) * len(names)

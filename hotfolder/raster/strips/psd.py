@@ -14,13 +14,13 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from hotfolder.colour.conversions import Conversions
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import CutShortError, NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.model.raster import RasterFacts
 from hotfolder.raster.headers.photoshop import ICC_PROFILE, ImageResources, read_resources
 from hotfolder.raster.headers.picture import PackedRows, Pieces
 from hotfolder.raster.headers.psd import read_psd
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.strips.channels import Channels, psd_channels
 from hotfolder.raster.strips.strips import (
     STRIP_PIXELS,
@@ -48,24 +48,24 @@ class _Flat:
 def psd_source(path: Path, facts: RasterFacts, factor: int, conversions: Conversions | None) -> RasterSource:
     """The flat picture, each `factor` x `factor` pixels of it made one.
 
-    NotDrawn where there is none, or it cannot be read; while strips are taken as well.
+    NotDrawnError where there is none, or it cannot be read; while strips are taken as well.
     """
     if not facts.flat_picture_valid:
-        raise NotDrawn("the file was saved without a flat picture of its layers")
+        raise NotDrawnError("the file was saved without a flat picture of its layers")
     if facts.bits not in {1, 8, 16}:
-        raise NotDrawn(f"its samples are of {facts.bits} bits")
+        raise NotDrawnError(f"its samples are of {facts.bits} bits")
     try:
         with path.open("rb") as stream:
             source = ByteSource(stream)
             (picture,) = read_psd(source).pictures
             resources = _resources(source)
             palette = _palette(source) if facts.colour.family == "indexed" else None
-    except (CutShort, OSError, ValueError) as trouble:
-        raise NotDrawn("it could not be decoded") from trouble
+    except (CutShortError, OSError, ValueError) as trouble:
+        raise NotDrawnError("it could not be decoded") from trouble
     if picture.facts != replace(facts, alpha_opaque=False):  # our limits were asked about another picture
-        raise NotDrawn("its pixels are not those that its header declares")
+        raise NotDrawnError("its pixels are not those that its header declares")
     if not isinstance(picture.pixels, Pieces | PackedRows):
-        raise NotDrawn("its flat picture is packed in a way that this version does not read")
+        raise NotDrawnError("its flat picture is packed in a way that this version does not read")
     channels = psd_channels(facts, resources, conversions)
     return RasterSource(
         width_px=facts.width_px / factor,
@@ -87,7 +87,7 @@ def _resources(source: ByteSource) -> ImageResources:
 
 def _palette(source: ByteSource) -> Bytes:
     if source.number(_HEADER_BYTES, 4) < _PALETTE_BYTES:
-        raise CutShort
+        raise CutShortError
     return np.frombuffer(source.read(_HEADER_BYTES + 4, _PALETTE_BYTES), np.uint8).reshape(3, 256).T
 
 
@@ -101,7 +101,7 @@ def _strips(flat: _Flat, factor: int) -> Iterator[Bytes]:
                 strip = planes.read(top, min(rows, height - top))
                 yield _reduced(strip, factor, flat.channels)
     except (OSError, ValueError) as trouble:
-        raise NotDrawn("it could not be decoded") from trouble
+        raise NotDrawnError("it could not be decoded") from trouble
 
 
 class _Planes:

@@ -14,11 +14,11 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from hotfolder.colour.conversions import Conversions
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import CutShortError, NotDrawnError
 from hotfolder.model.facts import Format
 from hotfolder.model.plates import Bytes
 from hotfolder.model.raster import RasterFacts
-from hotfolder.raster.headers.source import ByteSource, CutShort
+from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.headers.tiff_picture import picture_directory
 from hotfolder.raster.strips.channels import Channels, jpeg_channels, png_channels, tiff_channels
 from hotfolder.raster.strips.strips import (
@@ -53,7 +53,7 @@ def vips_source(
 ) -> RasterSource:
     """The picture of page `page`, each `factor` x `factor` pixels of it made one.
 
-    NotDrawn where it cannot be decoded, or holds what this version does not know; while strips are taken
+    NotDrawnError where it cannot be decoded, or holds what this version does not know; while strips are taken
     as well.
     """
     import pyvips  # noqa: PLC0415 - see above
@@ -65,18 +65,18 @@ def vips_source(
         loaded = _loaded(path, form, facts, page, factor, conversions)
         image, channels = loaded.image, loaded.channels
         if not _is_as_declared(image, facts, loaded.factor) or image.bands <= max(channels.taken):
-            raise NotDrawn("its pixels are not those that its header declares")
+            raise NotDrawnError("its pixels are not those that its header declares")
         if channels.colour is ToConvert.LAB:
             image = _lab_bytes(image)
         if image.format not in _SAMPLES:
-            raise NotDrawn(f"its samples are of a kind that this version does not know ({image.format})")
+            raise NotDrawnError(f"its samples are of a kind that this version does not know ({image.format})")
         profile = None
         if image.get_typeof("icc-profile-data"):
             profile = rgb_profile(image.get("icc-profile-data"))
         rest = max(1, factor // loaded.factor)
         shrunk = _shrunk(image, channels, rest)
-    except (pyvips.Error, CutShort, OSError) as trouble:
-        raise NotDrawn("it could not be decoded") from trouble
+    except (pyvips.Error, CutShortError, OSError) as trouble:
+        raise NotDrawnError("it could not be decoded") from trouble
     total = loaded.factor * rest
     return RasterSource(
         # A last pixel that is not whole is kept or left out, as the decoder likes.
@@ -107,7 +107,7 @@ def _refuse_what_must_be_held(form: Format, facts: RasterFacts) -> None:
         facts.width_px * facts.height_px * channels * (2 if form is Format.JPEG else max(1, facts.bits // 8))
     )
     if held > MOST_HELD_BYTES:
-        raise NotDrawn(
+        raise NotDrawnError(
             f"decoding it would take {held // 1_000_000} MB of memory, for it is stored progressively"
         )
 
@@ -143,18 +143,18 @@ def _pillow_lab(path: Path, facts: RasterFacts, number: int) -> "pyvips.Image":
 
     held = facts.width_px * facts.height_px * 6
     if held > MOST_HELD_BYTES:
-        raise NotDrawn(f"decoding it would take {held // 1_000_000} MB of memory")
+        raise NotDrawnError(f"decoding it would take {held // 1_000_000} MB of memory")
     before = Image.MAX_IMAGE_PIXELS
     Image.MAX_IMAGE_PIXELS = None  # Pillow refuses large posters by their header; our limit came before
     try:
         with Image.open(path, formats=["TIFF"]) as opened:
             opened.seek(number)
             if opened.mode != "LAB":
-                raise NotDrawn("its colours are of a kind that this version does not know")
+                raise NotDrawnError("its colours are of a kind that this version does not know")
             # The file's a* and b* are signed, and Pillow gives them as the file has them (TIFF 6.0, 23).
             return pyvips.Image.new_from_array(np.asarray(opened) ^ np.array([0, 128, 128], np.uint8))
     except (OSError, ValueError, SyntaxError, TypeError, EOFError) as trouble:
-        raise NotDrawn("it could not be decoded") from trouble
+        raise NotDrawnError("it could not be decoded") from trouble
     finally:
         Image.MAX_IMAGE_PIXELS = before
 
@@ -211,7 +211,7 @@ def _strips(image: "pyvips.Image", channels: Channels) -> Iterator[Bytes]:
                 strip[..., falling] = 255 - strip[..., falling]
             yield strip
     except pyvips.Error as trouble:
-        raise NotDrawn("it could not be decoded") from trouble
+        raise NotDrawnError("it could not be decoded") from trouble
 
 
 def _eight_bits(data: NDArray[Any]) -> Bytes:

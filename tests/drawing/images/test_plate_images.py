@@ -19,7 +19,7 @@ from PIL import Image
 
 from hotfolder.colour.conversions import Conversions
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.resources import Resources
@@ -463,7 +463,7 @@ def test_what_was_drawn_can_be_let_go_and_made_again() -> None:
 )  # fmt: skip
 def test_what_cannot_be_decoded_is_not_drawn(make: Make) -> None:
     sheet = Sheet(None)
-    with pytest.raises(NotDrawn) as raised:
+    with pytest.raises(NotDrawnError) as raised:
         sheet.images.drawn(make(sheet.pdf), NOTHING, SIDE, SIDE, View.of_inks(("Black",)))
     assert raised.value.reason
 
@@ -495,7 +495,7 @@ def test_jpeg_2000_of_16_bits_keeps_its_white_and_its_black(conversions: Convers
 def test_jpeg_2000_of_16_bits_in_other_colours_is_not_drawn_wrongly(conversions: Conversions) -> None:
     data = deep_jpeg_2000(np.full((SIDE, SIDE, 4), 0xFFFF, np.uint16))
     make = picture(flat(0, 0, 0, 0), data=data, Filter=Name.JPXDecode, ColorSpace=Name.DeviceCMYK)
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         drawn(conversions, make, View.of_inks(("Black",)))
 
 

@@ -12,7 +12,7 @@ from hotfolder.colour.conversions import Conversions
 from hotfolder.drawing.shadings.shadings import MESH_OF_FUNCTION, approximations, viewed_shading
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from tests.drawing.spaces.view_sheets import (
     BLACK,
     CMY,
@@ -263,7 +263,7 @@ def test_what_cannot_be_read_is_not_drawn(conversions: Conversions, broken: dict
             del shading[f"/{key}"]
         else:
             shading[f"/{key}"] = value
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         viewed_shading(shading, sheet.spaces.device("DeviceRGB"), CMY)
 
 

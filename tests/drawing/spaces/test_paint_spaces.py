@@ -9,7 +9,7 @@ from pikepdf import Array, Dictionary, Name, String
 from hotfolder.colour.conversions import Conversions, Intent
 from hotfolder.drawing.spaces.reader import PaintSpaces
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.presses.loading import load_press
@@ -131,7 +131,7 @@ def test_other_colours_lay_process_inks_and_need_a_press(
     assert space.touches == frozenset(PROCESS_INKS)
     assert max(space.inks(colour).values()) > 0.1
     without = Sheet(None)
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         without.spaces.read(make(without.pdf)).inks(colour)
 
 
@@ -280,7 +280,7 @@ def test_lab_under_another_white_is_adapted_to_that_of_profiles(conversions: Con
     ],
 )  # fmt: skip
 def test_what_is_no_colour_space_is_not_drawn(value: object) -> None:
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         Sheet(None).spaces.read(value)
 
 
@@ -288,7 +288,7 @@ def test_a_space_within_itself_is_not_drawn() -> None:
     sheet = Sheet(None)
     made = sheet.pdf.make_indirect(Array([Name.Indexed, Name.DeviceRGB, 1, String(b"abcdef")]))
     made[1] = made
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         sheet.spaces.read(made)
 
 

@@ -6,11 +6,12 @@ from pathlib import Path
 import pytest
 
 from hotfolder.colour.icc import read_profile
+from hotfolder.errors import UnreadableXmpError
 from hotfolder.measure import measure
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import OutputIntent, PdfFacts, PdfxClaim
 from hotfolder.model.facts import ProblemKind
-from hotfolder.pdf.document.xmp import Xmp, XmpUnreadable, read_xmp
+from hotfolder.pdf.document.xmp import Xmp, read_xmp
 from tests.pdf.raw_pdf import deflated, stream, write_raw
 
 RDF = 'xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#"'
@@ -155,7 +156,7 @@ BILLION_LAUGHS = b'<!DOCTYPE lolz [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;&a;&a
     ],
 )
 def test_xml_that_is_broken_or_declares_entities_is_refused(data: bytes) -> None:
-    with pytest.raises(XmpUnreadable):
+    with pytest.raises(UnreadableXmpError):
         read_xmp(data)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.colour.calculator import read_program
 
 Floats = NDArray[np.float64]
@@ -98,15 +98,15 @@ def test_comments_and_line_ends_are_no_operators() -> None:
     [b"", b"0.5 mul", b"{ 0.5 glow }", b"{ pop pop add }", b"{ 1 3 copy }", b"{ 5 index }", b"{ if }"],
 )
 def test_what_is_no_program_or_runs_dry_is_not_drawn(data: bytes) -> None:
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         read_program(data).run(np.array([[0.5]]), 1)
 
 
 def test_branches_that_leave_different_numbers_of_values_are_not_drawn() -> None:
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         run("0.5 gt {1 2} {1} ifelse", [(0.1, 0.1), (0.1, 0.9)], 1)
 
 
 def test_nesting_without_end_is_not_drawn() -> None:
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         read_program(b"{" * 1000 + b"}" * 1000)

@@ -7,7 +7,7 @@ import pytest
 from numpy.typing import NDArray
 from pikepdf import Array, Dictionary, Name
 
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.colour.functions import read_function, read_functions
 
 
@@ -104,19 +104,19 @@ def test_several_functions_stand_side_by_side(pdf: pikepdf.Pdf) -> None:
     ],
 )  # fmt: skip
 def test_what_is_no_function_is_not_drawn(pdf: pikepdf.Pdf, entries: dict[str, object]) -> None:
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         read_function(pdf.make_indirect(Dictionary(entries and {f"/{key}": entries[key] for key in entries})))
 
 
 def test_a_function_within_itself_is_not_drawn(pdf: pikepdf.Pdf) -> None:
     made = pdf.make_indirect(Dictionary(FunctionType=3, Domain=[0, 1], Bounds=Array(), Encode=[0, 1]))
     made["/Functions"] = Array([made])
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         read_function(made)
 
 
 def test_a_table_that_is_too_short_is_not_drawn(pdf: pikepdf.Pdf) -> None:
-    with pytest.raises(NotDrawn):
+    with pytest.raises(NotDrawnError):
         read_function(table(pdf, [100, 100], b"\0\xff", 8, Range=[0, 1]))
 
 

@@ -14,8 +14,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pikepdf import Array, Dictionary, Name, Pdf
 
+from hotfolder.errors import FontFaultError
 from hotfolder.pdf.fonts.programs.cff_program import CffProgram
-from hotfolder.pdf.fonts.programs.font_faults import FontFaultError
 from hotfolder.pdf.fonts.programs.font_programs import open_font
 from hotfolder.pdf.fonts.programs.sfnt import Sfnt
 from hotfolder.pdf.fonts.programs.truetype_outlines import TrueTypeOutlines

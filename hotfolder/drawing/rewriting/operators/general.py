@@ -11,7 +11,7 @@ from hotfolder.drawing.rewriting.resources.soft_masks import soft_mask
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_name, last_numbers, names_in
 from hotfolder.drawing.spaces.changed import read_tones
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.doubts import TRANSFER
 from hotfolder.pdf.content.ext_gstate import Parameters, read_parameters
 from hotfolder.pdf.objects.matrix import Matrix
@@ -135,7 +135,7 @@ def _set_tones(rewriter: Rewriter, transfer: object) -> None:
     """Lets the inks of what is painted from here on pass a transfer function (10.5)."""
     try:
         rewriter.state.tones = read_tones(transfer)
-    except NotDrawn:
+    except NotDrawnError:
         rewriter.context.summary.doubt(TRANSFER)
     rewriter.context.summary.toned = rewriter.context.summary.toned or bool(rewriter.state.tones)
     choose_changed(rewriter)
@@ -174,5 +174,5 @@ _DEEPEST: Final = 10_000
 
 def _nest(rewriter: Rewriter, *, off: bool) -> None:
     if len(rewriter.hidden) > _DEEPEST:
-        raise NotDrawn("marked sequences are nested without end")
+        raise NotDrawnError("marked sequences are nested without end")
     rewriter.hidden.append(off)

@@ -10,7 +10,7 @@ from hotfolder.drawing.rewriting.resources.shadings import shaded
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_name
 from hotfolder.drawing.rewriting.script import drawn
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.objects.reading import entry, fingerprint, name, whole
 
 
@@ -81,7 +81,7 @@ def _entries(written: bytes) -> dict[str, object]:
     try:
         read = pikepdf.Object.parse(b"<<%b>>" % written)
     except pikepdf.PikepdfError as error:
-        raise NotDrawn("an inline image cannot be read") from error
+        raise NotDrawnError("an inline image cannot be read") from error
     return {key: entry(read, key) for key in read.keys()}  # noqa: SIM118 - pikepdf's, not Python's
 
 

@@ -12,7 +12,7 @@ from hotfolder.drawing.rewriting.resources.shadings import Shaded, shaded
 from hotfolder.drawing.rewriting.resources.tilings import rewritten_cell
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.spaces.space import PaintSpace
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix, moving
 from hotfolder.pdf.objects.reading import entry, fingerprint, numbers, whole
 
@@ -45,7 +45,7 @@ def pattern_paint(
         return PatternPaint(resource_name, _PATTERN) if resource_name is not None else None
     base = getattr(space, "base", None)
     if not isinstance(base, PaintSpace):
-        raise NotDrawn("an uncoloured pattern is used without a colour")
+        raise NotDrawnError("an uncoloured pattern is used without a colour")
     resource_name = _cell(rewriter, found, uncoloured=True)
     if resource_name is None:
         return None

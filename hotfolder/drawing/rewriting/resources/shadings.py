@@ -10,7 +10,7 @@ from hotfolder.drawing.rewriting.names import Making, PassResource
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.shadings.shadings import approximations, viewed_shading
 from hotfolder.drawing.spaces.space import PaintSpace
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import entry, whole
 
@@ -42,7 +42,7 @@ class Shaded(PassResource):
 def shaded(rewriter: Rewriter, shading: object) -> Shaded:
     """The shading, with what it lays noted."""
     if not isinstance(shading, pikepdf.Dictionary | pikepdf.Stream):
-        raise NotDrawn("a shading is used that the file does not hold")
+        raise NotDrawnError("a shading is used that the file does not hold")
     space = rewriter.changed(
         rewriter.context.spaces.read(entry(shading, "/ColorSpace"), rewriter.scope.resources)
     )

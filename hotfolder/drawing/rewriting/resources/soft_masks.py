@@ -12,7 +12,7 @@ from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
 from hotfolder.drawing.rewriting.resources.forms import FormResource, form_entries
 from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
 from hotfolder.drawing.spaces.view import View
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.reading import entry, fingerprint, items, name, number, numbers
@@ -61,7 +61,7 @@ def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskResource, bo
     group = entry(dictionary, "/G")
     key_of_group = fingerprint(group)
     if not isinstance(group, pikepdf.Stream) or rewriter.draws_itself(key_of_group):
-        raise NotDrawn("a soft mask is drawn by itself")
+        raise NotDrawnError("a soft mask is drawn by itself")
     own = numbers(entry(group, "/Matrix"), 6)
     matrix = Matrix(*own) if own is not None else IDENTITY
     ctm = matrix.then(rewriter.state.ctm)

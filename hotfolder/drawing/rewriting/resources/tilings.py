@@ -14,7 +14,7 @@ from pikepdf import Array, Dictionary, Name
 from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
 from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
 from hotfolder.drawing.rewriting.script import Script
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.geometry import Box
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.reading import entry, fingerprint, number, numbers, whole
@@ -45,7 +45,7 @@ class Tiling:
         )
         found = (columns, rows) if columns * rows * content_bytes <= _MOST_BYTES else (1, 1)
         if found[0] * sides[0] * found[1] * sides[1] < _LEAST_PX2:
-            raise NotDrawn("the cells of a pattern are too small to be drawn")
+            raise NotDrawnError("the cells of a pattern are too small to be drawn")
         return found
 
 
@@ -87,7 +87,7 @@ class CellResource(PassResource):
 
 
 def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> CellResource:
-    """A tiling pattern, its cell rewritten. NotDrawn where it does not say how large it is."""
+    """A tiling pattern, its cell rewritten. NotDrawnError where it does not say how large it is."""
     context = rewriter.context
     own = numbers(entry(stream, "/Matrix"), 6)
     matrix = Matrix(*own) if own is not None else IDENTITY
@@ -128,7 +128,7 @@ def _tiling(stream: pikepdf.Stream) -> Tiling:
     box = numbers(entry(stream, "/BBox"), 4)
     across, up = (abs(number(entry(stream, step)) or 0.0) for step in ("/XStep", "/YStep"))
     if box is None or not across or not up:
-        raise NotDrawn("a pattern does not say how large it is")
+        raise NotDrawnError("a pattern does not say how large it is")
     return Tiling(IDENTITY.bounds(*box), across, up)
 
 

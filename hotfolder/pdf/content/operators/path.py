@@ -1,12 +1,12 @@
 """Operators that build, paint and clip with paths (ISO 32000-2, 8.5)."""
 
+from hotfolder.errors import LimitReachedError
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.pdf.colour.colour_spaces import is_white
 from hotfolder.pdf.content.content import Content, Handler, Operands
 from hotfolder.pdf.content.graphics_state import Paint, seen_through
-from hotfolder.pdf.content.ledger import LimitReachedError
 from hotfolder.pdf.content.operators.patterns import paint_cells
 from hotfolder.pdf.content.shadings import LaidShading
 from hotfolder.pdf.content.slivers import Shape, shape_of

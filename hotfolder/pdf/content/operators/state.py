@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pikepdf
 
+from hotfolder.errors import LimitReachedError
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.pages import Construct
 from hotfolder.pdf.content.content import Content, Operands, Scope
 from hotfolder.pdf.content.ext_gstate import Parameters, read_parameters, sets_transfer
 from hotfolder.pdf.content.graphics_state import GraphicsState, seen_through, within_group
-from hotfolder.pdf.content.ledger import LimitReachedError
 from hotfolder.pdf.content.mask_shapes import EVERYWHERE, MaskMarks, MaskShape, mask_shape
 from hotfolder.pdf.objects.limits import SAVED_STATES
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix

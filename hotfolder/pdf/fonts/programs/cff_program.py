@@ -9,9 +9,9 @@ from typing import Any, Final
 
 from fontTools.cffLib import CFFFontSet
 
+from hotfolder.errors import DamagedFontError
 from hotfolder.pdf.fonts.encodings import STANDARD, Encoding
 from hotfolder.pdf.fonts.programs.charstrings import FONTTOOLS_ERRORS, Drawing, draw_type2, fault_of
-from hotfolder.pdf.fonts.programs.font_faults import DamagedFontError
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.outline import Outline
 

@@ -11,7 +11,7 @@ from typing import Final, TypeAlias
 
 from fontTools.misc.psCharStrings import T1OutlineExtractor, T2OutlineExtractor
 
-from hotfolder.pdf.fonts.programs.font_faults import DamagedFontError, FontFaultError, FontLimitError
+from hotfolder.errors import DamagedFontError, FontFaultError, FontLimitError
 from hotfolder.pdf.objects.limits import GLYPH_NESTING, GLYPH_WORK
 from hotfolder.pdf.objects.matrix import Matrix, Point
 from hotfolder.pdf.objects.outline import Outline

@@ -9,8 +9,8 @@ from typing import Final, Protocol
 
 import pikepdf
 
+from hotfolder.errors import FontFaultError, FontLimitError, NoFontError
 from hotfolder.pdf.fonts.programs.cff_program import CffProgram
-from hotfolder.pdf.fonts.programs.font_faults import FontFaultError, FontLimitError, NoFontError
 from hotfolder.pdf.fonts.programs.glyph_choice import Choice, by_character, by_cid, by_name
 from hotfolder.pdf.fonts.programs.glyph_meaning import Meaning, meaning_of_glyphs, meaning_of_names
 from hotfolder.pdf.fonts.programs.sfnt import Sfnt

@@ -12,7 +12,7 @@ from typing import Final
 
 from fontTools.ttLib.standardGlyphOrder import standardGlyphOrder
 
-from hotfolder.pdf.fonts.programs.font_faults import DamagedFontError, FontFaultError
+from hotfolder.errors import DamagedFontError, FontFaultError
 
 _MOST_TABLES: Final = 256  # fonts have below forty
 _MOST_SUBTABLES: Final = 64  # of cmap; fonts have below ten

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from typing import Final
 
-from hotfolder.pdf.fonts.programs.font_faults import DamagedFontError, FontFaultError, FontLimitError
+from hotfolder.errors import DamagedFontError, FontFaultError, FontLimitError
 from hotfolder.pdf.fonts.programs.sfnt import Sfnt, read
 from hotfolder.pdf.objects.limits import GLYPH_COMPONENTS, GLYPH_NESTING, GLYPH_WORK, WORK_OF_A_POINT
 from hotfolder.pdf.objects.matrix import Matrix

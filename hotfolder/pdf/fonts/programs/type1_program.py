@@ -11,9 +11,9 @@ from typing import Final
 
 from fontTools.misc.psCharStrings import T1CharString
 
+from hotfolder.errors import DamagedFontError
 from hotfolder.pdf.fonts.encodings import STANDARD, Encoding
 from hotfolder.pdf.fonts.programs.charstrings import CharString, Drawing, draw_type1
-from hotfolder.pdf.fonts.programs.font_faults import DamagedFontError
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.outline import Outline
 
