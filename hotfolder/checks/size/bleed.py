@@ -5,15 +5,17 @@ Why: no cutter is exact; without bleed a small shift leaves a white edge. Three 
     was drawn, but the page ends there; it is there, but the bleed box says that it is not.
 On paper: a hairline of unprinted stock on one or two sides of some copies.
 Not flagged: edges where no ink touches the trim; paint that ends more than 0.5 mm inside the trim, unless it
-    fills the page and ends less than 1.75 mm before three or four of its edges; text (the safe margin judges
-    it); lines and outlines under 1 mm (rules, keylines, fold and crop marks), unless a dozen or more lie as
-    close together as hatching; paper white; hidden layers, what is clipped away and what is covered; marks in
-    registration colour; marks wholly outside the trim; a mark that ends at the trim where strips or tiles
-    laid against it, or paint of the same colour, run on; 0.5 mm less than wanted; the spine edge, where a
-    rule set says that it needs no bleed; slanted ends of what runs on, and small round things that poke out;
-    what fades out towards the trim; the white parts of a pattern that runs on, and those of a picture that
-    does, unless they end in a straight line of 5 mm along the cut. A picture that ends at the trim on top of
-    other paint that runs on is advice only: no white edge can show, but a line of that other colour may.
+    fills the page to within 1.75 mm of three or four of its edges, and ends there or goes on under something
+    white; text (the safe margin judges it); lines and outlines under 1 mm (rules, keylines, fold and crop
+    marks), unless a dozen or more lie as close together as hatching; paper white; hidden layers, what is
+    clipped away and what is covered; marks in registration colour; marks wholly outside the trim; a mark that
+    ends at the trim where strips or tiles laid against it, or paint of the same colour, run on; 0.5 mm less
+    than wanted; the spine edge, where a rule set says that it needs no bleed; slanted ends of what runs on,
+    and small round things that poke out; what fades out towards the trim; the white parts of a pattern that
+    runs on, and those of a picture that does, unless they end in a straight line of 5 mm along the cut.
+    A picture or an area that ends at the trim on top of other paint that runs on is advice only, and only
+    where it does so along a third of an edge or more: no white edge can show, but a line of that other colour
+    may.
     Where the inks of a page are not known, the boxes around what is painted are judged instead, a round shape
     by the square around it, and the finding says so. Where plates can only be drawn roughly, and these boxes
     say otherwise, it is left open, with the reason.
@@ -192,6 +194,16 @@ def _words(cause: _Cause, wanted: Length, what: str) -> tuple[str, str]:
     export = f"export again with {wanted} of bleed switched on"
     artwork = f"the artwork ({what})" if what else "the artwork"
     match cause.code:
+        case "not-drawn" if reach.startswith("-") and cause.end is EndOfPaint.COVER:
+            message = (
+                f"{artwork} fills the page but stops {reach[1:]} short of the cut line, where something white"
+                f" covers it. It should run {wanted} past the cut line (bleed). A white line will show at the"
+                " edge, wider on one side than on the other."
+            )
+            remedy = (
+                f"Remove the white object that lies over it, or make it smaller, then {export}. If you want a"
+                f" white border, make it {wanted} wide or more."
+            )
         case "not-drawn" if reach.startswith("-"):
             message = (
                 f"{artwork} fills the page but stops {reach[1:]} short of the cut line. It should run"

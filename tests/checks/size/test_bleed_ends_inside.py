@@ -1,12 +1,15 @@
 # Paint that fills the page and stops short of the cut: what is told of it, and what is a border.
+from dataclasses import replace
+
 import pytest
 
 from hotfolder.checks.size.bleed import BleedSettings, check
+from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Severity
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.marks import Mark, MarkKind, Source
 from hotfolder.units import Length
-from tests.artwork.colours import BLUE
+from tests.artwork.colours import BLUE, CMYK_WHITE
 from tests.artwork.flyer import Flyer, flyer, mm_box
 from tests.artwork.plates import plates
 from tests.checks.said import codes, figures, finding, mm
@@ -78,6 +81,75 @@ def test_the_spine_needs_no_bleed() -> None:
     bound = WANTED.model_copy(update={"not_at_spine": True})
     found = finding(check(photo(0.8).artwork(), bound))
     assert "at the top, bottom and right edges" in found.message
+
+
+# White that lies over a ground that runs on
+
+
+def white_bars(inner_mm: float, *edges: Edge) -> Flyer:
+    """A ground that runs on through the bleed, with white bars over it up to so far inside the cut."""
+    piece = flyer().with_background(3)
+    piece = piece.with_marks(replace(piece.marks[0], solid=piece.marks[0].visible))
+    bars = {
+        Edge.LEFT: (-4, -4, inner_mm, 214),
+        Edge.BOTTOM: (-4, -4, 152, inner_mm),
+        Edge.RIGHT: (148 - inner_mm, -4, 152, 214),
+        Edge.TOP: (-4, 210 - inner_mm, 152, 214),
+    }
+    for edge in edges:
+        piece = piece.with_area(*bars[edge], colour=CMYK_WHITE)
+        piece = piece.with_marks(*piece.marks[:-1], replace(piece.marks[-1], white=True))
+    return piece
+
+
+def bare_at(piece: Flyer, inner_mm: float, *edges: Edge) -> Artwork:
+    """The page with ink up to so far inside the cut at these edges, and through the bleed at the others."""
+    left, bottom, right, top = (inner_mm if edge in edges else -3 for edge in Edge)
+    inked = plates(piece).with_inks((left, bottom, 148 - right, 210 - top), 60, 20, 0, 0)
+    for edge in Edge:
+        inked = inked.with_edge(edge, None if edge in edges else 3.0)
+    return inked.artwork()
+
+
+def test_a_ground_that_white_bars_leave_just_inside_the_cut_ends_there() -> None:
+    found = finding(check(bare_at(white_bars(1, *Edge), 1, *Edge), WANTED))
+    assert (found.code, *figures(found)) == ("not-drawn", mm(-1), mm(3))
+    assert "stops 1 mm short of the cut line, where something white covers it" in found.message
+    assert found.remedy.startswith("Remove the white object that lies over it")
+
+
+def test_so_it_is_at_the_one_edge_that_is_covered() -> None:
+    found = finding(check(bare_at(white_bars(1, Edge.TOP), 1, Edge.TOP), WANTED))
+    assert "at the top edge the artwork (a coloured area) fills the page but stops 1 mm" in found.message
+
+
+def test_so_it_is_where_the_white_is_a_frame_with_a_hole() -> None:
+    piece = white_bars(1)
+    around = mm_box(-4, -4, 152, 214)
+    frame = Mark(
+        MarkKind.PATH,
+        around,
+        around,
+        Source("f*"),
+        fill=CMYK_WHITE,
+        white=True,
+        hollow=mm_box(1, 1, 147, 209),
+    )
+    found = finding(check(bare_at(piece.with_mark(frame), 1, *Edge), WANTED))
+    assert (found.code, found.measured) == ("not-drawn", mm(-1))
+
+
+def test_a_border_that_is_meant_is_none() -> None:
+    assert codes(check(bare_at(white_bars(2, *Edge), 2, *Edge), WANTED)) == []
+
+
+def test_a_ground_that_is_white_by_itself_at_the_cut_is_covered_by_nothing() -> None:
+    assert codes(check(bare_at(white_bars(1), 1, *Edge), WANTED)) == []
+
+
+def test_white_that_lies_beneath_the_ground_covers_nothing() -> None:
+    ground, *bars = white_bars(1, *Edge).marks
+    assert codes(check(bare_at(flyer().with_marks(*bars, ground), 1, *Edge), WANTED)) == []
 
 
 # Many fine lines side by side

@@ -92,6 +92,30 @@ def a_pattern_of_squares_with_one_millimetre_of_bleed(sheet: Sheet) -> Told:
     return Told((1,), "mm", within=0.02, inside=sheet.box(-3, 20, 0, 120))
 
 
+@fault("bleed", "not-drawn")
+def a_ground_that_a_white_frame_leaves_a_millimetre_inside_the_cut(sheet: Sheet) -> Told:
+    """The ground runs on through the bleed; the frame, one path with a hole, lies over all of that."""
+    sheet.area(-3, -3, WIDTH_MM + 3, HEIGHT_MM + 3, "0.6 0.2 0 0 k")
+    sheet.draw(white_frame(1))
+    return Told((-1,), "mm", inside=sheet.bleed)
+
+
+@fault("bleed", "not-drawn")
+def a_ground_that_four_white_bars_leave_a_millimetre_inside_the_cut(sheet: Sheet) -> Told:
+    sheet.area(-3, -3, WIDTH_MM + 3, HEIGHT_MM + 3, "0.6 0.2 0 0 k")
+    sheet.paper(-4, -4, 1, HEIGHT_MM + 4)
+    sheet.paper(WIDTH_MM - 1, -4, WIDTH_MM + 4, HEIGHT_MM + 4)
+    sheet.paper(-4, -4, WIDTH_MM + 4, 1)
+    sheet.paper(-4, HEIGHT_MM - 1, WIDTH_MM + 4, HEIGHT_MM + 4)
+    return Told((-1,), "mm", inside=sheet.bleed)
+
+
+def white_frame(inner_mm: float) -> str:
+    """Draws white over all that is nearer to the cut than this, and over the bleed."""
+    hole = f"{inner_mm} {inner_mm} {WIDTH_MM - 2 * inner_mm} {HEIGHT_MM - 2 * inner_mm} re"
+    return f"0 0 0 0 k -4 -4 {WIDTH_MM + 8} {HEIGHT_MM + 8} re {hole} f*"
+
+
 def gradient(sheet: Sheet, x0: float, y0: float, x1: float, y1: float, *, area: bool = False) -> str:
     """The name of a gradient that does not extend, to be painted as it is or to fill an area."""
     colours = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0.6, 0.2, 0, 0], C1=[0.1, 0.7, 0, 0])

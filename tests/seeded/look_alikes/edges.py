@@ -2,7 +2,7 @@
 
 from pikepdf import Dictionary, Name
 
-from tests.seeded.faults.edges import gradient
+from tests.seeded.faults.edges import gradient, white_frame
 from tests.seeded.images import image
 from tests.seeded.kinds import look_alike
 from tests.seeded.planting import Sheet
@@ -54,3 +54,16 @@ def a_photo_with_a_white_rim_that_ends_a_millimetre_inside_the_cut(sheet: Sheet)
     bare, inked = b"\xff" * 1730, b"\xff" * 120 + b"\x60\x80" * 745 + b"\xff" * 120
     rows = bare * 120 + inked * 2220 + bare * 120
     sheet.picture((1, 1, 147, 209), image(sheet.pdf, 1730, 2460, rows, ColorSpace=Name.DeviceGray))
+
+
+@look_alike("bleed")
+def a_ground_that_a_white_frame_leaves_as_a_border_of_five_millimetres(sheet: Sheet) -> None:
+    """A border that is meant, wide enough to be cut evenly."""
+    sheet.area(-3, -3, 151, 213, "0.6 0.2 0 0 k")
+    sheet.draw(white_frame(5))
+
+
+@look_alike("bleed")
+def a_white_line_a_millimetre_inside_the_cut_on_a_ground_that_runs_on(sheet: Sheet) -> None:
+    sheet.area(-3, -3, 151, 213, "0.6 0.2 0 0 k")
+    sheet.draw("0 0 0 0 K 0.6 w 1 1 146 208 re S")

@@ -25,7 +25,7 @@ from hotfolder.checks.shared.marks.edges import (
 from hotfolder.checks.shared.marks.marks_at import KIND_WORDS
 from hotfolder.checks.shared.marks.text_clips import text_clips
 from hotfolder.model.geometry import Box, Edge
-from hotfolder.model.marks import Mark
+from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.units import mm_to_pt
 
@@ -104,6 +104,13 @@ class PaintedAreas:
     def shown(self, edge: Edge, trim: Box) -> list[Reach]:
         """The areas as they are seen from an edge, as clip and page leave them."""
         return reaches(edge, trim, [(order, mark, mark.visible or mark.box) for order, mark in self.areas])
+
+    def white(self, edge: Edge, trim: Box) -> list[Reach]:
+        """All that is white, but for text, as it is seen from an edge."""
+        white = [
+            (order, mark) for order, mark in self.others if mark.white and mark.kind is not MarkKind.TEXT
+        ]
+        return reaches(edge, trim, [(order, mark, mark.visible or mark.box) for order, mark in white])
 
     @staticmethod
     def drawn(edge: Edge, trim: Box, shown: Iterable[Reach]) -> list[Reach]:

@@ -186,17 +186,9 @@ class EdgeOfPaint:
 
     def _is_hidden(self, stretches: Sequence[Stretch], wanted: Wanted) -> bool:
         """Whether something white lies over the bleed there."""
-        white_reaches = reaches(
-            self._edge,
-            self._trim,
-            [
-                (order, mark, mark.visible or mark.box)
-                for order, mark in self._areas.others
-                if _is_white(mark)
-            ],
-        )
+        white = self._areas.white(self._edge, self._trim)
         middle = wanted.enough / 2
-        return any(reach.covers(middle) and meet(reach.stretch, stretches) for reach in white_reaches)
+        return any(reach.covers(middle) and meet(reach.stretch, stretches) for reach in white)
 
     def _fades(self, stretch: Stretch) -> bool:
         """Whether what touches the trim there becomes paler and paler towards it."""
@@ -290,10 +282,6 @@ def _is_soft(mark: Mark) -> bool:
     """Whether a mark may fade out."""
     masked = mark.image is not None and mark.image.masking is Masking.SOFT
     return masked or mark.kind is MarkKind.SHADING or mark.state.soft_mask
-
-
-def _is_white(mark: Mark) -> bool:
-    return mark.white and mark.kind is not MarkKind.TEXT
 
 
 def _inked(mark: Mark) -> Box:

@@ -1,16 +1,18 @@
-"""Paint that fills the page and stops a little inside the trim: it was meant to bleed, and falls short.
+"""Paint that fills the page and ends a little inside the trim: it was meant to bleed, and falls short.
 
 A white border that is meant is wide enough to be cut evenly: 2 mm and more. Where a photo or a ground ends
-nearer than that to the cut, on three or four sides of the page, nobody drew it so on purpose.
+nearer than that to the cut, on three or four sides of the page, nobody drew it so on purpose. It may end
+there because it is too small, or because white drawn over it leaves no more of it; only plates tell of that.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
-from hotfolder.checks.shared.marks.edges import Reach, Stretch, along, merged, painted, without
+from hotfolder.checks.shared.marks.edges import Reach, Stretch, along, merged, painted, shared, without
 from hotfolder.checks.shared.plates.inked_places import inked_along
 from hotfolder.checks.size.bleed_reach.by_marks import (
     SHORTEST,
+    EndOfPaint,
     PaintedAreas,
     Short,
     Wanted,
@@ -31,7 +33,7 @@ _EDGES: Final = 3
 
 
 def stops_inside(page: Page, trim: Box, areas: PaintedAreas, wanted: Wanted) -> Iterator[Short]:
-    """The edges of a page that its paint fills, before which that paint ends."""
+    """The edges of a page that its paint fills, before which that paint ends, or is covered with white."""
     reached: dict[Edge, list[Reach]] = {}
     for edge in Edge:
         filling = [reach for reach in areas.shown(edge, trim) if _fills(reach)]
@@ -40,13 +42,49 @@ def stops_inside(page: Page, trim: Box, areas: PaintedAreas, wanted: Wanted) -> 
     if len(reached) < _EDGES:
         return
     for edge, filling in reached.items():
-        any_paint = areas.shown(edge, trim)
-        beyond = painted(any_paint, [-wanted.tolerance])
+        if _is_inked(page, edge):
+            continue
+        beyond = painted(areas.shown(edge, trim), [-wanted.tolerance])
         bare = without(painted(filling, [-_MOST_INSIDE]), beyond, SHORTEST)
-        if _is_most_of(edge, trim, bare) and not _is_inked(page, edge):
+        if _is_most_of(edge, trim, bare):
             ending = guilty_at(bare, [reach for reach in filling if reach.covers(-_MOST_INSIDE)])
             nearest = max(reach.outer for reach in ending)
             yield Short("not-drawn", edge, nearest, tuple(bare), kinds_of(ending))
+        elif not isinstance(page.ink, Unmeasured):
+            yield from _covered(edge, trim, areas, filling, wanted)
+
+
+def _covered(
+    edge: Edge, trim: Box, areas: PaintedAreas, filling: Sequence[Reach], wanted: Wanted
+) -> Iterator[Short]:
+    """What is wrong at an edge that is known to be bare, though paint that fills the page runs on there.
+
+    White that was drawn over that paint, up to a little inside the cut, takes its place.
+    """
+    beneath = [reach for reach in filling if reach.covers(-_MOST_INSIDE) and reach.covers(-wanted.tolerance)]
+    first = min((reach.order for reach in beneath), default=0)
+    white = [
+        reach
+        for reach in areas.white(edge, trim)
+        if reach.order > first
+        and reach.covers(-wanted.tolerance)
+        and -_MOST_INSIDE <= _inner_end(edge, trim, reach) < 0
+    ]
+    covered = shared(merged(reach.stretch for reach in white), painted(beneath, [-wanted.tolerance]))
+    if _is_most_of(edge, trim, covered):
+        nearest = max(_inner_end(edge, trim, reach) for reach in white)
+        ending = guilty_at(covered, beneath)
+        yield Short("not-drawn", edge, nearest, tuple(covered), kinds_of(ending), EndOfPaint.COVER)
+
+
+def _inner_end(edge: Edge, trim: Box, white: Reach) -> float:
+    """How far inside the trim something white begins, as a negative depth: a frame at its hole."""
+    mark = white.mark
+    if mark.hollow is not None:
+        return mark.hollow.beyond(edge, trim)
+    if mark.fill is None and mark.line_width_pt is not None:
+        return white.outer - mark.line_width_pt
+    return white.inner
 
 
 def _fills(reach: Reach) -> bool:
