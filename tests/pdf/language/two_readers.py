@@ -24,7 +24,7 @@ from hotfolder.drawing.rewriting.operators.table import OPERATORS as REWRITTEN
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import Scan, names_in, numbers_in
 from hotfolder.drawing.spaces.reader import PaintSpaces
-from hotfolder.errors import NotDrawn
+from hotfolder.errors import NotDrawnError
 from hotfolder.model.geometry import Box
 from hotfolder.model.plates import PlateFrame
 from hotfolder.pdf.content.content import Content
@@ -115,7 +115,7 @@ def _page_seen(page: pikepdf.Dictionary, page_number: int, readers: Readers, spa
     try:
         with _noting_bytes(rewritten):
             rewriting.rewrite_page(page, geometry.user_unit, media, _context(spaces, media))
-    except NotDrawn as reason:
+    except NotDrawnError as reason:
         not_drawn = reason.reason
     return PageSeen(page_number, measured.streams, rewritten.streams, not_drawn)
 
