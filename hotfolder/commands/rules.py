@@ -11,8 +11,8 @@ from hotfolder.model.press import Press
 from hotfolder.model.ruleset import AppliedRule, Rule, RuleSettings, unit_of
 from hotfolder.rulebook import load_named_rule_set, load_rule_set, own_rule_sets, shipped_rule_sets
 from hotfolder.units import Length
+from hotfolder.wording.figures import bytes_words
 from hotfolder.wording.nearest import choose
-from hotfolder.wording.words import bytes_words
 
 LAST_WORD = (
     "Rule sets are starting points: the printer's own specification has the last word. Safety signs, "

@@ -3,7 +3,7 @@
 import math
 from typing import Final, TypeAlias
 
-from hotfolder.wording.words import listed_words
+from hotfolder.wording.lists import listed
 
 Lab: TypeAlias = tuple[float, float, float]
 
@@ -48,7 +48,7 @@ def change_words(before: Lab, after: Lab) -> str:
         words.append(f"more {_hue(after)}")
     if not words:
         return "slightly different"
-    return listed_words(words)
+    return listed(words)
 
 
 def lab_words(lab: Lab) -> str:

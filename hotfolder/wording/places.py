@@ -19,7 +19,7 @@ _MOST_NAMED: Final = 3
 _MOST_LOOKED_AT: Final = 500
 
 
-def place_told(page: Page, boxes: Iterable[Box]) -> str:
+def place_words(page: Page, boxes: Iterable[Box]) -> str:
     """Where `boxes` lie on `page`, such as `bottom edge, left of the middle`; empty where that is not known.
 
     Up to three different places are named. The finished page counts, or the whole one where its trim is

@@ -1,4 +1,4 @@
-"""File names as people see them: on a terminal, in a log line, a page, a notification.
+"""Names and text out of files as people see them: on a terminal, in a log line, a page, a notification.
 
 A name is bytes that a stranger chose. Newlines would forge log lines, control characters
 would move a terminal's cursor, bidirectional controls would turn `gpj.exe` around
@@ -7,6 +7,8 @@ would move a terminal's cursor, bidirectional controls would turn `gpj.exe` arou
 
 import unicodedata
 from typing import Final
+
+from hotfolder.model.document import Font
 
 # Cc control characters, Cf invisible ones (bidirectional controls and zero-width marks are
 # among them), Cs lone surrogates (how Python carries bytes that are no UTF-8), Co private
@@ -27,6 +29,21 @@ def shown_name(name: str) -> str:
     'fly\\ner\\u202e.pdf'
     """
     return "".join(map(_shown, name))
+
+
+def quoted(words: str, most: int = 30) -> str:
+    """What a piece of text says, in quotes and cut after `most` characters; empty where it is not known."""
+    shown = " ".join(shown_name(words).split())
+    if not shown:
+        return ""
+    return f"'{shown}'" if len(shown) <= most else f"'{shown[:most].rstrip()}...'"
+
+
+def plain_font_name(font: Font) -> str:
+    """A font's name without the six letters that mark a subset (ISO 32000-2, 9.9.2)."""
+    mark, plus, name = font.name.partition("+")
+    is_subset = plus and len(mark) == 6 and mark.isupper()
+    return shown_name(name if is_subset else font.name) or "a font without a name"
 
 
 def _shown(character: str) -> str:

@@ -6,13 +6,13 @@ from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Place, Severity
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page
-from hotfolder.wording.places import place_told
+from hotfolder.wording.places import place_words
 from tests.artwork.flyer import flyer, mm_box
 
 
 def on_page(*boxes: tuple[float, float, float, float], rotate: int = 0) -> str:
     """Words for places on an upright A5 page (148 x 210 mm)."""
-    return place_told(flyer("A5").rotated(rotate).page(), [mm_box(*box) for box in boxes])
+    return place_words(flyer("A5").rotated(rotate).page(), [mm_box(*box) for box in boxes])
 
 
 @pytest.mark.parametrize(
@@ -72,11 +72,11 @@ def test_a_few_places_are_named_and_many_are_not() -> None:
 
 def test_without_a_size_there_are_no_words() -> None:
     nothing = Page(1, 0, 1.0, flyer().boxes, Unmeasured("trim", "no trim box"), ())
-    assert place_told(nothing, [mm_box(2, 2, 9, 9)]) == "bottom left corner"  # the media box will do
-    assert place_told(nothing, []) == ""
+    assert place_words(nothing, [mm_box(2, 2, 9, 9)]) == "bottom left corner"  # the media box will do
+    assert place_words(nothing, []) == ""
     flat = flyer().with_trim(Unmeasured("trim", "no trim box"))
     boxless = flat.with_boxes(type(flat.boxes)(media=Box(0, 0, 0, 0))).page()
-    assert place_told(boxless, [mm_box(2, 2, 9, 9)]) == ""
+    assert place_words(boxless, [mm_box(2, 2, 9, 9)]) == ""
 
 
 FINDING = Finding("lines", "thin", Severity.ADVICE, "two lines are thin.", "Make them wider.")

@@ -35,7 +35,7 @@ from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import LengthSetting, Rule, RuleSettings
 from hotfolder.units import Length, LengthUnit
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "black-text"
 

@@ -24,8 +24,8 @@ from hotfolder.model.inks import ColourShift, MovedColour, PageInk
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import PercentSetting, Rule, RuleSettings
 from hotfolder.units import plain
-from hotfolder.wording.places import place_told
-from hotfolder.wording.sentences import listed
+from hotfolder.wording.lists import listed
+from hotfolder.wording.places import place_words
 
 ID: Final = "colour-shift"
 
@@ -113,7 +113,7 @@ def _finding(page: Page, shift: ColourShift, settings: ColourShiftSettings) -> F
 
 
 def _colour(page: Page, moved: MovedColour) -> str:
-    where = place_told(page, [moved.place])
+    where = place_words(page, [moved.place])
     return (
         f"{_on_screen(moved.before)} becomes {_on_screen(moved.after)}"
         f" ({plain(moved.delta_e, 0)} units of CIEDE2000{f'; {where}' if where else ''})"

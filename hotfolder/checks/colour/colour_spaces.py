@@ -25,7 +25,7 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.marks import MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.sentences import listed, shortened
+from hotfolder.wording.lists import listed, shortened
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "colour-spaces"

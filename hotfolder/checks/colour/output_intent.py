@@ -24,7 +24,7 @@ from hotfolder.model.colour import ColourKind, ColourSpace
 from hotfolder.model.document import OutputIntent
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted, listed, shortened
+from hotfolder.wording.lists import counted, listed, shortened
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "output-intent"

@@ -25,7 +25,7 @@ from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "registration-colour"
 

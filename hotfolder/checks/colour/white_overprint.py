@@ -26,7 +26,7 @@ from hotfolder.model.colour import PROCESS_INKS, Colour, ColourKind
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "white-overprint"
 

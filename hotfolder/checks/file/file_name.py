@@ -18,7 +18,7 @@ from pydantic import Field
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import listed
+from hotfolder.wording.lists import listed
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "file-name"

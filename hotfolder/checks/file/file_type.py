@@ -16,7 +16,7 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Format
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.sentences import listed
+from hotfolder.wording.lists import listed
 
 ID: Final = "file-type"
 

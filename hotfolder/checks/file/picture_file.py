@@ -21,7 +21,7 @@ from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.pages import Page
 from hotfolder.model.raster import RasterFacts
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "picture-file"

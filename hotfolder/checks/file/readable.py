@@ -16,7 +16,8 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Problem, ProblemKind, Unmeasured
 from hotfolder.model.findings import Finding, Place, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted, pages_told, shortened
+from hotfolder.wording.lists import counted, shortened
+from hotfolder.wording.pages import pages_words
 
 ID: Final = "readable"
 
@@ -94,7 +95,7 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
     for what in dict.fromkeys(problem.what for problem in given_up):
         pages = _pages_of([problem for problem in given_up if problem.what == what])
         page = pages[0] if len(pages) == 1 else None
-        where = f"{pages_told(pages)}: " if len(pages) > 1 else ""
+        where = f"{pages_words(pages)}: " if len(pages) > 1 else ""
         yield Unjudged(ID, settings.severity_of("limits"), where + what, page)
     if locked:
         reason = "the file opens only with a password"
@@ -122,7 +123,7 @@ def _pages_of(problems: list[Problem]) -> list[int]:
 def _on_pages(problems: list[Problem]) -> str:
     """Words for these pages, to stand behind a noun; none where no page is known."""
     pages = _pages_of(problems)
-    return f" ({pages_told(pages)})" if pages else ""
+    return f" ({pages_words(pages)})" if pages else ""
 
 
 def _placed(finding: Finding, problems: list[Problem]) -> Finding:

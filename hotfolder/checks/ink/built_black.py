@@ -40,7 +40,7 @@ from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import PercentSetting, Rule, RuleSettings
 from hotfolder.units import plain
-from hotfolder.wording.sentences import counted, listed
+from hotfolder.wording.lists import counted, listed
 
 ID: Final = "built-black"
 

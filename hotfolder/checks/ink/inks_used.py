@@ -29,7 +29,7 @@ from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.inks import PageInk
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.sentences import counted, listed
+from hotfolder.wording.lists import counted, listed
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "inks-used"

@@ -35,7 +35,7 @@ from hotfolder.model.inks import CELL_PT, Doubt, PageInk
 from hotfolder.model.marks import Mark
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted, listed
+from hotfolder.wording.lists import counted, listed
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "technical-inks"

@@ -33,7 +33,7 @@ from hotfolder.model.inks import CELL_PT, Doubt, HeavyArea, PageInk
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import PercentSetting, Rule
 from hotfolder.units import plain
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "total-ink"
 

@@ -40,7 +40,7 @@ from hotfolder.model.inks import PageInk
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import PercentSetting, Rule, RuleSettings
 from hotfolder.units import mm_to_pt, plain
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "veil"
 

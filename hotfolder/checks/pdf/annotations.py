@@ -24,7 +24,7 @@ from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Annotation, Page
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted, listed
+from hotfolder.wording.lists import counted, listed
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "annotations"

@@ -19,7 +19,7 @@ from hotfolder.model.document import Layer
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted, shortened
+from hotfolder.wording.lists import counted, shortened
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "layers"

@@ -33,7 +33,8 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfFacts, PdfxClaim
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.sentences import listed, pages_told
+from hotfolder.wording.lists import listed
+from hotfolder.wording.pages import pages_words
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "pdfx-claim"
@@ -166,11 +167,11 @@ def _kept(
             severity=settings.severity_of("page-group"),
             message=f"The file says that it is {shown_name(name)}, a level without transparency, yet"
             f" {'pages are' if many else 'a page is'} marked as {'groups' if many else 'a group'} for it"
-            f" ({pages_told(groups)}). Nothing there is transparent, so it prints as you see it, but some"
+            f" ({pages_words(groups)}). Nothing there is transparent, so it prints as you see it, but some"
             " programs refuse such a file.",
             remedy=f"Export the artwork as {shown_name(name)} from the original, rather than through a"
             " conversion that adds such groups.",
-            measured=f"transparency groups ({pages_told(groups)})",
+            measured=f"transparency groups ({pages_words(groups)})",
             required=shown_name(name),
             standard=_STANDARD,
         )

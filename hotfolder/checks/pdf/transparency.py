@@ -21,7 +21,7 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.marks import Mark, Masking
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted, listed
+from hotfolder.wording.lists import counted, listed
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "transparency"

@@ -33,7 +33,7 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import PpiSetting, Rule
 from hotfolder.units import Size, keeps_ppi, plain
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "image-resolution"
 _LEAST_EXTENT_PT: Final = 1.0

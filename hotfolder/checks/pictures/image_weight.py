@@ -21,7 +21,7 @@ from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.marks import ImageFacts
 from hotfolder.model.ruleset import PpiSetting, Rule
 from hotfolder.units import plain
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "image-weight"
 _HEAVY_PX: Final = 1_000_000

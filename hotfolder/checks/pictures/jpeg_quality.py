@@ -22,7 +22,7 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "jpeg-quality"
 _SMALL_PX: Final = 100

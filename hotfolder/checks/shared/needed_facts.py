@@ -10,7 +10,7 @@ from hotfolder.model.inks import PageInk
 from hotfolder.model.marks import Mark
 from hotfolder.model.pages import Page, Trim
 from hotfolder.model.ruleset import RuleSettings
-from hotfolder.wording.sentences import pages_told
+from hotfolder.wording.pages import pages_words
 
 
 class NeededFacts:
@@ -100,5 +100,5 @@ class NeededFacts:
         for cause, (sentence, noted) in self._pages.items():
             numbers = list(noted)
             page = numbers[0] if len(numbers) == 1 else None
-            where = f"{pages_told(numbers)}: " if len(numbers) > 1 else ""
+            where = f"{pages_words(numbers)}: " if len(numbers) > 1 else ""
             yield Unjudged(self._rule, weight, where + sentence, page, cause=where + cause)

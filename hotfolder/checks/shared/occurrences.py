@@ -8,8 +8,8 @@ from hotfolder.checks.shared.marks.on_product import gathered
 from hotfolder.model.findings import Finding, Place
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page
-from hotfolder.wording.places import place_told
-from hotfolder.wording.sentences import pages_told
+from hotfolder.wording.pages import pages_words
+from hotfolder.wording.places import place_words
 
 # A report shows a dozen pages; of a book with the same fault on every page, the later ones are only named.
 _PAGES_WITH_BOXES: Final = 40
@@ -61,8 +61,8 @@ class Occurrences:
             for order, number in enumerate(numbers)
         )
         page, boxes = self._seen[numbers[0]]
-        where = place_told(page, boxes) if words_for_place else ""
-        place = pages_told(numbers).capitalize()
+        where = place_words(page, boxes) if words_for_place else ""
+        place = pages_words(numbers).capitalize()
         if where:
             place += f", {where}" if len(numbers) == 1 else f" (on page {page.number}: {where})"
         return replace(

@@ -13,7 +13,7 @@ from hotfolder.model.colour import ColourKind, ColourSpace
 from hotfolder.model.document import PdfFacts, PdfxClaim
 from hotfolder.model.marks import Mark, Masking
 from hotfolder.model.pages import Construct, Page
-from hotfolder.wording.sentences import pages_told
+from hotfolder.wording.pages import pages_words
 
 X1A: Final = ("PDF/X-1a:2001", "PDF/X-1a:2003")
 X3: Final = ("PDF/X-3:2002", "PDF/X-3:2003")
@@ -97,11 +97,11 @@ def contradictions(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[Contr
     without_cut = [page.number for page in pages if (page.boxes.trim or page.boxes.art) is None]
     if without_cut:
         told_by = frozenset({"page-boxes.no-trim-box", "trim-size.unknown"})
-        yield Contradiction(f"no trim box ({pages_told(without_cut)})", told_by)
+        yield Contradiction(f"no trim box ({pages_words(without_cut)})", told_by)
     both = [page.number for page in pages if page.boxes.trim and page.boxes.art]
     if both:
         told_by = frozenset({"page-boxes.two-boxes"})
-        yield Contradiction(f"trim box and art box ({pages_told(both)})", told_by)
+        yield Contradiction(f"trim box and art box ({pages_words(both)})", told_by)
     if name in (*X1A, *X3, *X4):
         if not pdf.has_id:
             yield Contradiction("it has no file identifier")
@@ -156,13 +156,13 @@ def _early_levels(name: str, artwork: Artwork, pdf: PdfFacts) -> Iterator[Contra
 def _drawn_with(construct: Construct, what: str, pages: Iterable[Page]) -> Iterator[Contradiction]:
     numbers = [page.number for page in pages if construct in page.constructs]
     if numbers:
-        yield Contradiction(f"{what} ({pages_told(numbers)})")
+        yield Contradiction(f"{what} ({pages_words(numbers)})")
 
 
 def _where(artwork: Artwork, what: str, guilty: _Test) -> Iterator[Contradiction]:
     numbers = [page.number for page in artwork.known_pages if _any(page, guilty)]
     if numbers:
-        yield Contradiction(f"{what} ({pages_told(numbers)})")
+        yield Contradiction(f"{what} ({pages_words(numbers)})")
 
 
 def _any(page: Page, guilty: _Test) -> bool:

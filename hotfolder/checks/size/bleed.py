@@ -42,7 +42,9 @@ from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import LengthSetting, Rule
 from hotfolder.units import Length
-from hotfolder.wording.sentences import edges_told, listed, quantity, seen_edge
+from hotfolder.wording.figures import quantity
+from hotfolder.wording.lists import listed
+from hotfolder.wording.pages import edges_words, seen_edge
 
 ID: Final = "bleed"
 _STANDARD: Final = "ISO 32000-2, 14.11.2"
@@ -154,7 +156,7 @@ def _causes(page: Page, short: list[Short], wanted: Length) -> dict[_Cause, list
             end,
             page.raster is not None,
             reach,
-            edges_told([each.edge for each in edges], page.rotate),
+            edges_words([each.edge for each in edges], page.rotate),
             isinstance(page.ink, Unmeasured),
         ): edges
         for (code, end, reach), edges in together.items()

@@ -20,7 +20,7 @@ from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.marks import MarkKind
 from hotfolder.model.ruleset import Rule, RuleSettings
 from hotfolder.units import mm_to_pt
-from hotfolder.wording.sentences import counted
+from hotfolder.wording.lists import counted
 
 ID: Final = "outside-bleed"
 _LEAST_PT: Final = mm_to_pt(10)

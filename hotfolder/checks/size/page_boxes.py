@@ -23,7 +23,8 @@ from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.pages import Page, TrimOrigin
 from hotfolder.model.ruleset import LengthSetting, Rule, RuleSettings
 from hotfolder.units import Length, mm_to_pt, plain
-from hotfolder.wording.sentences import edges_told, quantity
+from hotfolder.wording.figures import quantity
+from hotfolder.wording.pages import edges_words
 
 ID: Final = "page-boxes"
 _STANDARD: Final = "ISO 32000-2, 14.11.2"
@@ -140,7 +141,7 @@ def _nested(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
                 code="not-nested",
                 severity=settings.severity_of("not-nested"),
                 message=f"the {inner_name} box reaches {settings.tolerance.like(over)} out of the"
-                f" {outer_name} box ({edges_told(edges, page.rotate)}). Programs then differ in where they"
+                f" {outer_name} box ({edges_words(edges, page.rotate)}). Programs then differ in where they"
                 " cut the page, and what lies outside may be lost.",
                 remedy=f"{_EXPORT}, without changing the page boxes afterwards.",
                 boxes=(inner, outer),
@@ -180,7 +181,7 @@ def _cropped(page: Page, trim: Box, settings: PageBoxesSettings) -> Iterator[Fin
         code=code,
         severity=settings.severity_of(code),
         message=f"the page is cropped for viewing {settings.tolerance.like(over)} {what}"
-        f" ({edges_told(edges, page.rotate)}). A program that goes by what is seen loses that part.",
+        f" ({edges_words(edges, page.rotate)}). A program that goes by what is seen loses that part.",
         remedy="Remove the cropping, or crop no further in than the bleed, then export again.",
         boxes=(crop,),
         measured=quantity(settings.tolerance, over),

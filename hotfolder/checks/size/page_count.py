@@ -16,7 +16,7 @@ from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import counted, listed
+from hotfolder.wording.lists import counted, listed
 
 ID: Final = "page-count"
 

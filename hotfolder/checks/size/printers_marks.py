@@ -23,7 +23,8 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.ruleset import LengthSetting, Rule, RuleSettings
 from hotfolder.units import Length, mm_to_pt
-from hotfolder.wording.sentences import counted, quantity
+from hotfolder.wording.figures import quantity
+from hotfolder.wording.lists import counted
 
 ID: Final = "printers-marks"
 

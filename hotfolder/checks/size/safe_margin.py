@@ -34,7 +34,10 @@ from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import LengthSetting, Rule
 from hotfolder.units import Length, mm_to_pt
-from hotfolder.wording.sentences import counted, edges_told, quantity, quoted
+from hotfolder.wording.figures import quantity
+from hotfolder.wording.lists import counted
+from hotfolder.wording.pages import edges_words
+from hotfolder.wording.shown import quoted
 
 ID: Final = "safe-margin"
 _DISPLAY_PT: Final = 14.0
@@ -145,7 +148,7 @@ def _near(
     page: Page, trim: Box, edge: Edge, texts: list[_Text], settings: SafeMarginSettings
 ) -> Iterator[_EdgeRun]:
     """Text that stands nearer to one edge than it should."""
-    edge_name = edges_told([edge], page.rotate)
+    edge_name = edges_words([edge], page.rotate)
     for text in texts:
         run = _EdgeRun(page, edge_name, text.box, -text.box.beyond(edge, trim), text.words, text.looks_like)
         too_near = run.inside < max(settings.margin.points, settings.cut_within.points) - _NOISE

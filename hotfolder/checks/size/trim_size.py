@@ -23,7 +23,7 @@ from hotfolder.checks.size.trim_sizes.sized_pages import (
     of_one_size,
     on_pages,
     pages_are,
-    size_told,
+    size_in_unit,
     sized_page,
 )
 from hotfolder.checks.size.trim_sizes.trim_settings import ID, WITH_BOXES, TrimSizeSettings
@@ -33,7 +33,9 @@ from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Unjudged
 from hotfolder.model.pages import Page, TrimOrigin
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.sentences import listed, pages_told, size_quantity
+from hotfolder.wording.figures import size_quantity
+from hotfolder.wording.lists import listed
+from hotfolder.wording.pages import pages_words
 
 # A picture whose resolution as placed is within this of the declared one was not rescaled: rounding
 # to half a millimetre does more on a small card.
@@ -107,7 +109,7 @@ def _off(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
         rule=ID,
         code="off",
         severity=settings.severity_of("off"),
-        message=f"{pages_are(alike)} {size_told(first.box.width, first.box.height, first.nearest)} after"
+        message=f"{pages_are(alike)} {size_in_unit(first.box.width, first.box.height, first.nearest)} after"
         f" cutting, {settings.tolerance.like(first.distance).finely()} off {first.nearest}. Cutting is"
         " no more exact than that, but the artwork may shift a little.",
         remedy=f"Set the page size to exactly {first.nearest} when you next work on the file.",
@@ -148,9 +150,9 @@ def _differing(kept: list[SizedPage], settings: TrimSizeSettings) -> Iterator[Fi
             rule=ID,
             code="turned",
             severity=settings.severity_of("turned"),
-            message=f"Page {first.page.number} is {way} and {pages_told(each.page.number for each in turned)}"
-            " the other way. Nobody can tell which edges of front and back belong together, and the back"
-            " may be printed upside down.",
+            message=f"Page {first.page.number} is {way} and"
+            f" {pages_words(each.page.number for each in turned)} the other way. Nobody can tell which"
+            " edges of front and back belong together, and the back may be printed upside down.",
             remedy="Turn all pages the same way, or tell the printer how the back lies to the front.",
             page=turned[0].page.number,
             boxes=(turned[0].box,),

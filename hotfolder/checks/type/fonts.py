@@ -25,7 +25,8 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import Font
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import plain_font_name, shortened
+from hotfolder.wording.lists import shortened
+from hotfolder.wording.shown import plain_font_name
 
 ID: Final = "fonts"
 _STAND_IN: Final = "courier"

@@ -15,7 +15,8 @@ from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
-from hotfolder.wording.sentences import listed, plain_font_name
+from hotfolder.wording.lists import listed
+from hotfolder.wording.shown import plain_font_name
 
 ID: Final = "fonts-embedded"
 

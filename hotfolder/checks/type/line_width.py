@@ -44,7 +44,8 @@ from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import LengthSetting, Rule
 from hotfolder.units import Length
-from hotfolder.wording.sentences import counted, quantity
+from hotfolder.wording.figures import quantity
+from hotfolder.wording.lists import counted
 
 ID: Final = "line-width"
 

@@ -44,7 +44,9 @@ from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import LengthSetting, Rule
 from hotfolder.units import Length
-from hotfolder.wording.sentences import counted, quantity, quoted
+from hotfolder.wording.figures import quantity
+from hotfolder.wording.lists import counted
+from hotfolder.wording.shown import quoted
 
 ID: Final = "small-text"
 

@@ -17,7 +17,7 @@ from hotfolder.model.pictures import EdgePicture, EncodedPicture
 from hotfolder.report.as_html.proof import Line, NoteFrame
 from hotfolder.report.notes import Note
 from hotfolder.units import mm_to_pt
-from hotfolder.wording.words import mm_words
+from hotfolder.wording.figures import mm_words
 
 _WIDTH: Final = 500.0
 _UNITS_PER_PT: Final = 3.4  # across the edge: about 10 units a millimetre

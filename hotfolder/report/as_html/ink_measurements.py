@@ -4,7 +4,8 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.inks import PageInk, Plate
 from hotfolder.report.as_html.chapters import Chapter, table_of
-from hotfolder.wording.words import pages_words, percent_words
+from hotfolder.wording.figures import percent_words
+from hotfolder.wording.pages import page_numbers
 
 _COLUMNS = (
     "Page",
@@ -74,7 +75,7 @@ def _doubts(artwork: Artwork) -> list[str]:
 
 
 def _pages(numbers: list[int]) -> str:
-    return f"page{'' if len(numbers) == 1 else 's'} {pages_words(numbers)}"
+    return f"page{'' if len(numbers) == 1 else 's'} {page_numbers(numbers)}"
 
 
 def _ended(sentence: str) -> str:

@@ -13,7 +13,8 @@ from hotfolder.report.as_html.edge_strips import Strip, edge_strips
 from hotfolder.report.as_html.proof import NoteFrame, Proof, box_words, frames_on, lay_out
 from hotfolder.report.notes import Note
 from hotfolder.wording.colours import change_words, colour_words, lab_words
-from hotfolder.wording.words import listed_words, number_words, percent_words
+from hotfolder.wording.figures import number_words, percent_words
+from hotfolder.wording.lists import listed
 
 # The rules whose places are shown on these pictures.
 _INK_RULES: Final = frozenset({"total-ink"})
@@ -94,7 +95,7 @@ class InkSection:
             "edges": self.strips,
             "colours that change": self.change,
         }
-        return listed_words([name for name, part in there.items() if part]).capitalize()
+        return listed([name for name, part in there.items() if part]).capitalize()
 
 
 def ink_section(
@@ -123,7 +124,7 @@ def condition_words(page: Page, proof: PageProof | PagePicture | None) -> str:
     if isinstance(proof, PageProof):
         whose = f"for {proof.condition}" if proof.condition else "with the colours of the usual inks"
         paper = "the paper's own tint is shown" if proof.paper_white else "the paper is shown white"
-        without = f", without {listed_words(proof.left_out)}" if proof.left_out else ""
+        without = f", without {listed(proof.left_out)}" if proof.left_out else ""
         return f"As it will print: its plates put together {whose}{without}; {paper}."
     reason = page.ink.reason if isinstance(page.ink, Unmeasured) else "they were not drawn again"
     return f"As a viewer shows it, not put together from its plates: {reason}." if proof else ""
@@ -177,7 +178,7 @@ def _coverage_words(ink: PageInk, proof: PageProof) -> tuple[str, ...]:
     ]
     if proof.left_out:
         inks = "a technical ink" if len(proof.left_out) == 1 else "technical inks"
-        words.append(f"The picture leaves out {listed_words(proof.left_out)}, {inks}; the figures count all.")
+        words.append(f"The picture leaves out {listed(proof.left_out)}, {inks}; the figures count all.")
     words.extend(f"Approximate: {reason.rstrip('.')}." for reason in ink.approximate)
     return tuple(words)
 
@@ -245,7 +246,7 @@ def _patch(letter: str, page: Page, colour: MovedColour, frame: NoteFrame | None
 
 
 def _summary(ink: PageInk) -> str:
-    names = listed_words([plate.ink for plate in ink.plates]) or "no ink"
+    names = listed([plate.ink for plate in ink.plates]) or "no ink"
     return f"{names}; most on one square millimetre {percent_words(ink.max_1mm2_percent)}"
 
 

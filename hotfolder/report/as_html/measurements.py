@@ -11,14 +11,9 @@ from hotfolder.model.marks import ImageFacts, Mark
 from hotfolder.model.pages import Page, Trim, TrimOrigin
 from hotfolder.report.as_html.chapters import Chapter, table_of
 from hotfolder.report.as_html.ink_measurements import ink_on_paper
-from hotfolder.wording.words import (
-    bytes_words,
-    count_words,
-    margins_words,
-    number_words,
-    pages_words,
-    size_words,
-)
+from hotfolder.wording.figures import bytes_words, margins_words, number_words, size_words
+from hotfolder.wording.lists import counted
+from hotfolder.wording.pages import page_numbers
 
 _ORIGINS = {
     TrimOrigin.TRIM_BOX: "the file's trim box",
@@ -69,7 +64,7 @@ def _size(artwork: Artwork) -> Chapter:
         note = page.trim.reason if isinstance(page.trim, Unmeasured) else page.trim.note
         if note:
             sentences[_sentence(note)] = None
-    rows = [(pages_words(numbers), *row) for row, numbers in alike.items()]
+    rows = [(page_numbers(numbers), *row) for row, numbers in alike.items()]
     columns = ("Page", "Finished size", "Known from", "Bleed declared", "Whole sheet")
     return Chapter("Size", table_of(columns, rows), tuple(sentences))
 
@@ -144,7 +139,7 @@ def _pictures(artwork: Artwork) -> Chapter:
 def _picture_row(page: Page, mark: Mark, image: ImageFacts) -> tuple[str, ...]:
     size = _as_seen(mark.box.width, mark.box.height, page.rotate)
     colour = _colour_words(image.colour) if image.colour else "stencil, one ink colour"
-    bits = "" if image.bits is None else f", {count_words(image.bits, 'bit')}"
+    bits = "" if image.bits is None else f", {counted(image.bits, 'bit')}"
     return (
         str(page.number),
         _pixels(image.width_px, image.height_px),

@@ -17,20 +17,14 @@ from hotfolder.model.pages import Page
 from hotfolder.model.pictures import EncodedPicture, PagePicture, PageProof, picture_fact
 from hotfolder.report.as_html.ink_pictures import InkSection, condition_words, ink_section
 from hotfolder.report.as_html.measurements import measurements
-from hotfolder.report.as_html.proof import BADGE_RADIUS, Proof, lay_out, place_words
+from hotfolder.report.as_html.proof import BADGE_RADIUS, Proof, lay_out, note_places
 from hotfolder.report.model import Release, Report
 from hotfolder.report.notes import Note, by_page, notes
 from hotfolder.units import Length, LengthUnit
+from hotfolder.wording.figures import bytes_words, comparison, measured_words, size_words
+from hotfolder.wording.lists import counted, listed
+from hotfolder.wording.pages import page_numbers
 from hotfolder.wording.shown import shown_name
-from hotfolder.wording.words import (
-    bytes_words,
-    comparison,
-    count_words,
-    listed_words,
-    measured_words,
-    pages_words,
-    size_words,
-)
 
 GENERATOR: Final = "hotfolder-report/1"
 
@@ -93,7 +87,9 @@ def report_html(report: Report, pictures: Sequence[Shown] = ()) -> str:
             for section in sections
             if section.inks is not None
         ],
-        unshown=pages_words([page.number for page in report.artwork.known_pages if page.number not in shown]),
+        unshown=page_numbers(
+            [page.number for page in report.artwork.known_pages if page.number not in shown]
+        ),
         passed=[report.titles.get(rule, rule) for rule in report.judgement.passed],
         unjudged=_unjudged(report),
         unjudged_count=_unjudged_count(report),
@@ -101,7 +97,7 @@ def report_html(report: Report, pictures: Sequence[Shown] = ()) -> str:
         chapters=measurements(report.artwork, _condition(report)),
         badge_radius=BADGE_RADIUS,
         bleed=_bleed(report),
-        conditions=listed_words(
+        conditions=listed(
             list(
                 dict.fromkeys(
                     shown.condition for shown in pictures if isinstance(shown, PageProof) and shown.condition
@@ -151,7 +147,7 @@ def _environment() -> Environment:
         "Severity": Severity,
         "comparison": lambda finding: comparison(finding.measured, finding.required),
         "measured_words": lambda finding: measured_words(finding.measured, finding.required),
-        "place_words": place_words,
+        "note_places": note_places,
         "first_sentence": _first_sentence,
     }
     return environment
@@ -225,11 +221,11 @@ def _count_sentence(report: Report) -> str:
     open_must = sum(item.severity is Severity.MUST_FIX for item in unjudged)
     parts = []
     if must:
-        parts.append(f"{count_words(must, 'thing')} must be fixed")
+        parts.append(f"{counted(must, 'thing')} must be fixed")
     if len(findings) > must:
-        parts.append(count_words(len(findings) - must, "piece of advice", "pieces of advice"))
+        parts.append(counted(len(findings) - must, "piece of advice", "pieces of advice"))
     if open_must:
-        parts.append(f"{count_words(open_must, 'rule')} that must be kept could not be judged")
+        parts.append(f"{counted(open_must, 'rule')} that must be kept could not be judged")
     if not parts:
         return "Nothing was found that breaks a rule."
     sentence = ", ".join(parts)
@@ -259,7 +255,7 @@ def _unjudged(report: Report) -> list[tuple[list[str], OpenCause]]:
 
 def _unjudged_count(report: Report) -> str:
     count = len({item.rule for item in report.judgement.unjudged})
-    return count_words(count, "rule") if count else ""
+    return counted(count, "rule") if count else ""
 
 
 def _first_sentence(message: str) -> str:

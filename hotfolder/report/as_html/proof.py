@@ -13,7 +13,7 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page, Trim, TrimOrigin
 from hotfolder.model.pictures import PagePicture
 from hotfolder.report.notes import Note
-from hotfolder.wording.words import mm_words
+from hotfolder.wording.figures import mm_words
 
 # Around the sheet: room for crop marks, and outside of them for the numbers.
 _MARGIN: Final = 64.0
@@ -153,7 +153,7 @@ def _seen(start: float, end: float, whole: float) -> tuple[float, float]:
     return _between((start + end - length) / 2, 0.0, max(0.0, whole - length)), min(length, whole)
 
 
-def place_words(note: Note, page: Page) -> str:
+def note_places(note: Note, page: Page) -> str:
     """The first places of a note in words, as the page is seen, for readers without the picture."""
     places = [words for box in note.finding.boxes[:_PLACES_IN_WORDS] if (words := box_words(box, page))]
     more = len(note.finding.boxes) - len(places)

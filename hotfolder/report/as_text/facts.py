@@ -6,8 +6,9 @@ from typing import Final
 
 from hotfolder.report.as_json.strict import JsonObject
 from hotfolder.units import pt_to_mm
+from hotfolder.wording.figures import bytes_words, number_words, size_words
+from hotfolder.wording.lists import counted
 from hotfolder.wording.shown import shown_name
-from hotfolder.wording.words import bytes_words, count_words, number_words, size_words
 
 _BOXES: Final = ("media", "crop", "bleed", "trim", "art")
 _PATH: Final = re.compile(r"pages\[(?P<index>\d+)\](?:\.(?P<part>\w+))?")
@@ -91,7 +92,7 @@ def _page(page: JsonObject) -> Iterator[str]:
     if runs:
         sizes = [run["size_pt"] for run in runs if run["size_pt"] is not None and run["printed"]]
         smallest = f", smallest {number_words(min(sizes), 1)} pt" if sizes else ""
-        yield f"  {count_words(len(runs), 'run')} of text{smallest}"
+        yield f"  {counted(len(runs), 'run')} of text{smallest}"
     if page["ink"] is not None:
         yield from _ink(page["ink"])
 

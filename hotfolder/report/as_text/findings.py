@@ -12,9 +12,10 @@ from rich.text import Text
 
 from hotfolder.model.findings import Quantity, Severity, Verdict
 from hotfolder.report.as_json.strict import JsonObject
+from hotfolder.wording.figures import comparison
 from hotfolder.wording.importance import importance
+from hotfolder.wording.lists import counted
 from hotfolder.wording.shown import shown_name
-from hotfolder.wording.words import comparison, count_words
 
 _INDENT: Final = 4
 _RULES_NAMED: Final = 8
@@ -120,6 +121,6 @@ def _summary(report: JsonObject) -> str:
     counts = [f"{must} must fix", f"{len(findings) - must} advice"]
     if report["unjudged"]:
         counts.append(f"{len(report['unjudged'])} not judged")
-    counts.append(f"{count_words(len(report['passed']), 'rule')} kept")
+    counts.append(f"{counted(len(report['passed']), 'rule')} kept")
     name, rules = shown_name(report["file"]["name"]), report["rule_set"]["name"]
     return f"{name}: {Verdict(report['verdict']).words} ({', '.join(counts)}), by {rules}"

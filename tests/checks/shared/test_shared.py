@@ -11,14 +11,16 @@ from hotfolder.checks.shared.marks.on_product import MOST_BOXES, gathered, overl
 from hotfolder.model.findings import Quantity
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.units import Length, LengthUnit
-from hotfolder.wording import sentences
-from hotfolder.wording.sentences import edges_told, pages_told, quantity, seen_edge
+from hotfolder.wording import lists, pages
+from hotfolder.wording.figures import quantity
+from hotfolder.wording.pages import edges_words, pages_words, seen_edge
 
 
 def test_the_examples_of_wording_hold() -> None:
-    results = doctest.testmod(sentences)
-    assert results.attempted >= 4
-    assert results.failed == 0
+    for module in (lists, pages):
+        results = doctest.testmod(module)
+        assert results.attempted >= 2
+        assert results.failed == 0
 
 
 @pytest.mark.parametrize(("rotate", "seen"), [(0, "left"), (90, "top"), (180, "right"), (270, "bottom")])
@@ -28,9 +30,9 @@ def test_turning_a_page_clockwise_turns_its_left_edge(rotate: int, seen: str) ->
 
 
 def test_edges_and_pages_are_named_together() -> None:
-    assert edges_told(list(Edge), 90) == "all four edges"
-    assert pages_told([5, 3, 4, 1]) == "pages 1 and 3 to 5"
-    assert pages_told([1, 2]) == "pages 1 and 2"
+    assert edges_words(list(Edge), 90) == "all four edges"
+    assert pages_words([5, 3, 4, 1]) == "pages 1 and 3 to 5"
+    assert pages_words([1, 2]) == "pages 1 and 2"
 
 
 def test_quantities_have_no_minus_zero() -> None:

@@ -13,7 +13,7 @@ from hotfolder.model.findings import Finding, Severity
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page, PageBoxes, Trim, TrimOrigin
 from hotfolder.model.pictures import PagePicture
-from hotfolder.report.as_html.proof import BADGE_RADIUS, NoteFrame, Proof, lay_out, place_words
+from hotfolder.report.as_html.proof import BADGE_RADIUS, NoteFrame, Proof, lay_out, note_places
 from hotfolder.report.notes import Note
 from tests.report.samples import MARGIN_FINDING, mm_box, page
 
@@ -237,9 +237,9 @@ def test_a_raster_page_without_a_size_shows_its_picture_only() -> None:
 )
 def test_places_in_words_are_told_as_the_page_is_seen(rotate: int, words: str) -> None:
     # The trim is 148 x 210 mm from 3, 3; the place ends 2 mm below its top.
-    assert place_words(note(mm_box(4, 207, 34, 211)), page(1, rotate=rotate)) == words
+    assert note_places(note(mm_box(4, 207, 34, 211)), page(1, rotate=rotate)) == words
 
 
 def test_places_beyond_the_trim_in_words() -> None:
-    words = place_words(note(mm_box(0, 213, 151, 216)), page(1))
+    words = note_places(note(mm_box(0, 213, 151, 216)), page(1))
     assert words == "3 mm beyond the left edge, 3 mm beyond the top edge, 151 mm wide, 3 mm high"

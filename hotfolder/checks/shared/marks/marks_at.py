@@ -5,7 +5,7 @@ from typing import Final
 
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
-from hotfolder.wording.sentences import listed
+from hotfolder.wording.lists import listed
 
 KIND_WORDS: Final = {
     MarkKind.IMAGE: "a picture",

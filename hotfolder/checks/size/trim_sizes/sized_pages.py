@@ -10,7 +10,7 @@ from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page, TrimOrigin
 from hotfolder.units import Size, mm_to_pt
-from hotfolder.wording.sentences import pages_told
+from hotfolder.wording.pages import pages_words
 
 # More room than this around a size is a sheet of its own; as for placing.
 _MOST_ROOM: Final = mm_to_pt(15)
@@ -89,18 +89,18 @@ def are_of_one_size(one: SizedPage, other: SizedPage, settings: TrimSizeSettings
     )
 
 
-def size_told(width: float, height: float, like: Size) -> str:
+def size_in_unit(width: float, height: float, like: Size) -> str:
     """A size in points as people read it, in the unit of `like`."""
     return str(Size(width, height, "", like.unit))
 
 
 def pages_are(alike: list[SizedPage]) -> str:
     """The beginning of a sentence: 'Page 1 is', 'Pages 1 and 2 are'."""
-    numbers = pages_told(each.page.number for each in alike)
+    numbers = pages_words(each.page.number for each in alike)
     return f"{numbers[:1].upper()}{numbers[1:]} {'is' if len(alike) == 1 else 'are'}"
 
 
 def on_pages(alike: list[SizedPage]) -> str:
     """The beginning of a line: 'Page 1:'."""
-    numbers = pages_told(each.page.number for each in alike)
+    numbers = pages_words(each.page.number for each in alike)
     return f"{numbers[:1].upper()}{numbers[1:]}:"

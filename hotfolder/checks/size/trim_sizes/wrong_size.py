@@ -3,11 +3,12 @@
 from typing import Final
 
 from hotfolder.checks.size.trim_sizes.likely_size import bled_size, half_of_spread, known_size
-from hotfolder.checks.size.trim_sizes.sized_pages import SizedPage, pages_are, size_told
+from hotfolder.checks.size.trim_sizes.sized_pages import SizedPage, pages_are, size_in_unit
 from hotfolder.checks.size.trim_sizes.trim_settings import ID, WITH_BOXES, TrimSizeSettings
 from hotfolder.model.findings import Finding
 from hotfolder.units import PAPER_SIZES, Size, plain
-from hotfolder.wording.sentences import listed, size_quantity
+from hotfolder.wording.figures import size_quantity
+from hotfolder.wording.lists import listed
 
 # A picture of nearly the shape that is wanted: bleed changes it by as much.
 _SAME_SHAPE: Final = 0.03
@@ -17,7 +18,7 @@ def wrong_size(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
     """What is told of pages of one size that is not taken: what it probably is, and where it would belong."""
     first = alike[0]
     width, height = first.box.width, first.box.height
-    measured = size_told(width, height, first.nearest)
+    measured = size_in_unit(width, height, first.nearest)
     wanted = listed((str(size) for size in settings.sizes), "or")
     boxes = "" if first.origin is not None else f" {WITH_BOXES}"
     remedy = f"Set the page size to {first.nearest}, adapt the layout to it and export again{boxes}."

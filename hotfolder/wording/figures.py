@@ -1,11 +1,12 @@
-"""Numbers, sizes and counts as people read them."""
+"""Figures with their units as people read them, and as findings keep them."""
 
 import math
-from collections.abc import Sequence
+from typing import Final
 
 from hotfolder.model.findings import Quantity
 from hotfolder.model.geometry import Box
-from hotfolder.units import PAPER_SIZES, Length, Size, plain, pt_to_mm
+from hotfolder.units import PAPER_SIZES, Length, LengthUnit, Size, plain, pt_to_mm
+from hotfolder.wording.lists import counted
 
 # Decimals by unit; what has none here is shown to two places, which no count ever needs.
 _DECIMALS = {"mm": 1, "cm": 2, "in": 3, "pt": 2, "ppi": 0, "px": 0, "%": 0}
@@ -13,6 +14,23 @@ _FINEST = 4
 
 # A box this near to a paper size is called by its name: what trim sizes are compared with.
 _NAME_TOLERANCE_PT = 1.5
+
+
+# Decimals by unit in which findings keep a length: what can be told apart.
+_FINE_DECIMALS: Final = {LengthUnit.MM: 2, LengthUnit.CM: 3, LengthUnit.INCH: 3, LengthUnit.POINT: 2}
+
+
+def quantity(like: Length, *points: float) -> Quantity:
+    """Lengths in points as a quantity in the unit of `like`, rounded to what can be told apart."""
+    decimals = _FINE_DECIMALS[like.unit]
+    # Adding zero turns a minus zero, which JSON would keep, into zero.
+    values = tuple(round(like.like(value).value, decimals) + 0.0 for value in points)
+    return Quantity(values, str(like.unit))
+
+
+def size_quantity(width: float, height: float, like: Size) -> Quantity:
+    """A width and a height in points as a quantity in the unit of `like`."""
+    return quantity(Length(0, like.unit), width, height)
 
 
 def quantity_words(quantity: Quantity, finer: int = 0) -> str:
@@ -67,11 +85,6 @@ def measured_words(measured: Quantity | str | None, required: Quantity | str | N
     return figure, wanted
 
 
-def count_words(number: int, one: str, many: str | None = None) -> str:
-    """`1 page`, `2 pages`."""
-    return f"{number} {one if number == 1 else many or one + 's'}"
-
-
 def size_words(width_pt: float, height_pt: float) -> str:
     """`148 x 210 mm (A5)`: a size as it stands, with the paper's name where it has one."""
     name = next(
@@ -107,28 +120,12 @@ def bytes_words(count: int) -> str:
     for unit, factor in (("GB", 1e9), ("MB", 1e6), ("kB", 1e3)):
         if count >= factor:
             return f"{plain(count / factor, 1)} {unit}"
-    return count_words(count, "byte")
+    return counted(count, "byte")
 
 
 def percent_words(value: float) -> str:
     """`34 %`, `0.4 %`: whole above ten, below with a tenth, since a veil of 0.4 % is not nothing."""
     return f"{number_words(value, 0 if value >= 10 else 1)} %"
-
-
-def listed_words(names: Sequence[str]) -> str:
-    """`Cyan, Black and Harbour Blue`."""
-    return " and ".join([", ".join(names[:-1]), names[-1]]) if len(names) > 1 else "".join(names)
-
-
-def pages_words(numbers: Sequence[int]) -> str:
-    """`1`, `2 to 5`, `1, 3 to 4`: runs of page numbers."""
-    runs: list[list[int]] = []
-    for number in sorted(set(numbers)):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
 
 
 def mm_words(points: float) -> str:

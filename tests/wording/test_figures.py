@@ -7,14 +7,8 @@ import pytest
 from hotfolder.model.findings import Quantity
 from hotfolder.model.geometry import Box
 from hotfolder.units import mm_to_pt
-from hotfolder.wording.words import (
-    bytes_words,
-    comparison,
-    margins_words,
-    pages_words,
-    quantity_words,
-    size_words,
-)
+from hotfolder.wording.figures import bytes_words, comparison, margins_words, quantity_words, size_words
+from hotfolder.wording.pages import page_numbers
 
 
 @pytest.mark.parametrize(
@@ -73,8 +67,8 @@ def test_margins_side_by_side() -> None:
 
 
 def test_runs_of_pages_and_sizes_of_files() -> None:
-    assert pages_words([1, 2, 3, 7, 9, 10]) == "1 to 3, 7, 9 to 10"
-    assert pages_words([]) == ""
+    assert page_numbers([1, 2, 3, 7, 9, 10]) == "1 to 3, 7, 9 to 10"
+    assert page_numbers([]) == ""
     assert [bytes_words(count) for count in (0, 1, 999, 2_400_000, 3_000_000_000)] == [
         "0 bytes", "1 byte", "999 bytes", "2.4 MB", "3 GB",
     ]  # fmt: skip
