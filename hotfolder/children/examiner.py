@@ -1,6 +1,5 @@
 """Files are examined and measured in children, for every command; and what is said if all fails."""
 
-import hashlib
 import json
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -10,6 +9,7 @@ from typing import Final
 from hotfolder.children.orders import ExamineOrder, MeasureOrder
 from hotfolder.children.outcome import FACTS_JSON, REPORT_JSON, collect, has_result, leave
 from hotfolder.children.supervisor import Ending, Supervisor
+from hotfolder.digest import sha256_to_end
 from hotfolder.errors import HotfolderError
 from hotfolder.model.facts import FileFacts
 from hotfolder.model.jobs import ChildFailure, Failures, Obstacle, Summary
@@ -93,7 +93,7 @@ def facts_of(path: Path, name: str, sha256: str | None = None) -> FileFacts:
     """
     try:
         with path.open("rb") as file:
-            digest = sha256 if sha256 is not None else hashlib.file_digest(file, "sha256").hexdigest()
+            digest = sha256 if sha256 is not None else sha256_to_end(file)
         return FileFacts(name, path.stat().st_size, digest, None)
     except OSError:
         return FileFacts(name, path.stat().st_size, sha256 or "", None)

@@ -6,7 +6,7 @@ loads them, and `store.layout` looks at the folders themselves.
 
 import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Annotated, Final, Literal
 
@@ -143,7 +143,11 @@ class NoticeSettings:
 
 @dataclass(frozen=True, slots=True)
 class Studio:
-    """A studio as its file describes it. state: where the daemon's own index lies."""
+    """A studio as its file describes it.
+
+    state: where the daemon's own index lies. written: the file as it was read, for mistakes that only come to
+    light later and are told by its lines.
+    """
 
     root: Path
     name: str
@@ -152,6 +156,7 @@ class Studio:
     timing: Timing
     notices: NoticeSettings
     state: Path
+    written: TomlFile = field(repr=False, compare=False)
 
     @property
     def file(self) -> Path:
@@ -191,14 +196,14 @@ def load_studio(root: Path) -> Studio:
         raise ConfigError((ConfigTrouble(root, None, "", problem, remedy),))
     file = read_toml(path)
     try:
-        written = _StudioFile.model_validate(file.data)
+        tables = _StudioFile.model_validate(file.data)
     except ValidationError as error:
         troubles = troubles_of(error, _StudioFile, file.data, file.trouble) + tuple(_trouble_with_names(file))
         raise ConfigError(tuple(sorted(troubles, key=lambda trouble: trouble.line or 0))) from None
     troubles = tuple(_trouble_with_names(file))
     if troubles:
         raise ConfigError(troubles)
-    return written.as_studio(root)
+    return tables.as_studio(root, file)
 
 
 def _parsed(parse: Callable[[str], float]) -> BeforeValidator:
@@ -277,8 +282,8 @@ class _StudioFile(_TableModel):
     limits: _LimitsTable = _LimitsTable()
     notices: _NoticesTable = _NoticesTable()
 
-    def as_studio(self, root: Path) -> Studio:
-        """The same as the rest of the program knows it."""
+    def as_studio(self, root: Path, file: TomlFile) -> Studio:
+        """The same as the rest of the program knows it. file: where the tables were read from."""
         state = self.studio.state
         return Studio(
             root=root,
@@ -302,6 +307,7 @@ class _StudioFile(_TableModel):
             ),
             notices=NoticeSettings(self.notices.desktop, self.notices.gather),
             state=root / ".hotfolder" if state is None else root / Path(state).expanduser(),
+            written=file,
         )
 
 

@@ -1,8 +1,8 @@
 """Measures files: artwork in, facts out."""
 
-import hashlib
 from pathlib import Path
 
+from hotfolder.digest import sha256_to_end
 from hotfolder.measure.pdf.pdf_file import measure_pdf
 from hotfolder.measure.raster import measure_raster
 from hotfolder.measure.recognise import recognise
@@ -23,7 +23,7 @@ def measure(path: Path, name: str | None = None, sha256: str | None = None) -> A
     file = FileFacts(
         name=name if name is not None else path.name,
         bytes=path.stat().st_size,
-        sha256=sha256 if sha256 is not None else _sha256(path),
+        sha256=sha256 if sha256 is not None else _hash_of(path),
         format=format_,
     )
     try:
@@ -52,6 +52,6 @@ def _too_large(file: FileFacts) -> Artwork:
     return Artwork(file, Unmeasured("pages", what), problems=(Problem("pages", what, ProblemKind.LIMIT),))
 
 
-def _sha256(path: Path) -> str:
+def _hash_of(path: Path) -> str:
     with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+        return sha256_to_end(file)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from hotfolder.checks.size.trim_sizes import trim_settings
 from hotfolder.config.studio import Studio
-from hotfolder.config.tomlfile import KeyPath, TomlFile, read_toml
+from hotfolder.config.tomlfile import KeyPath
 from hotfolder.errors import ConfigError, ConfigTrouble, NoSuchRuleSetError
 from hotfolder.model.ruleset import RuleSet
 from hotfolder.rulebook.loading import read_rule_set
@@ -23,12 +23,11 @@ def load_rules_of(studio: Studio) -> Binding:
     Raises ConfigError with all mistakes at once: an unknown rule set is told by its line in the
     studio file, a mistake in a rule set by its line there, once.
     """
-    file = read_toml(studio.file)
     troubles: list[ConfigTrouble] = []
     loaded: dict[Path, RuleSet | None] = {}
     binding: dict[tuple[str, str | None], RuleSet] = {}
     for (printer, product), (key_path, name) in _wanted(studio).items():
-        path = _found(name, key_path, studio, file, troubles)
+        path = _path_of(name, key_path, studio, troubles)
         if path is None:
             continue
         if path not in loaded:
@@ -44,9 +43,9 @@ def load_rules_of(studio: Studio) -> Binding:
 def _knowing(place: Place, ruleset: RuleSet, binding: Binding) -> RuleSet:
     """The rule set of one inbox, knowing the sizes that the others take: a file may lie in the wrong one."""
     elsewhere = tuple(
-        trim_settings.TakenElsewhere(_inbox(other), found.product.sizes)
-        for other, found in binding.items()
-        if other != place and found.product.sizes
+        trim_settings.TakenElsewhere(_inbox(other), taken.product.sizes)
+        for other, taken in binding.items()
+        if other != place and taken.product.sizes
     )
     rules = tuple(
         replace(applied, settings=applied.settings.knowing(elsewhere))
@@ -74,17 +73,16 @@ def _wanted(studio: Studio) -> dict[tuple[str, str | None], tuple[KeyPath, str]]
     return wanted
 
 
-def _found(
-    name: str, key_path: KeyPath, studio: Studio, file: TomlFile, troubles: list[ConfigTrouble]
-) -> Path | None:
+def _path_of(name: str, key_path: KeyPath, studio: Studio, troubles: list[ConfigTrouble]) -> Path | None:
+    """The file of the rule set `name`, which stands at `key_path`; None, with a trouble more, for none."""
     try:
         path = find_rule_set(name, studio.root)
     except NoSuchRuleSetError as error:
-        troubles.append(file.trouble(key_path, error.problem, error.remedy))
+        troubles.append(studio.written.trouble(key_path, error.problem, error.remedy))
         return None
     if not path.exists():
         remedy = "Check the path; it counts from the studio's folder."
-        troubles.append(file.trouble(key_path, f"there is no rule set at {path}", remedy))
+        troubles.append(studio.written.trouble(key_path, f"there is no rule set at {path}", remedy))
         return None
     return path
 

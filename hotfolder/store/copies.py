@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
+from hotfolder.digest import sha256_to_end
 from hotfolder.errors import StorageError
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import write_all
@@ -29,11 +30,12 @@ RESERVE_BYTES: Final = 64 << 20
 
 def sha256_of(path: Path) -> str:
     """The SHA-256 of the regular file `path`, in hexadecimal digits."""
-    digest = hashlib.sha256()
-    with refusals("reading", path), _reading(path) as descriptor:
-        for block in _blocks(descriptor):
-            digest.update(block)
-    return digest.hexdigest()
+    with (
+        refusals("reading", path),
+        _reading(path) as descriptor,
+        open(descriptor, "rb", buffering=0, closefd=False) as file,
+    ):
+        return sha256_to_end(file)
 
 
 def may_read(path: Path) -> bool:
@@ -151,7 +153,7 @@ class _Extent:
 
 def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
     """Copy all bytes; a hole in the source is one in the copy, and takes no room."""
-    digest = hashlib.sha256()
+    running = hashlib.sha256()
     end = written = 0
     passed_over = False  # whether the copy ends in a hole, and is shorter than that so far
     for extent in extents:
@@ -160,7 +162,7 @@ def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
             block = os.read(reader, min(_BLOCK, end - written))
             if not block:  # cut short meanwhile
                 break
-            digest.update(block)
+            running.update(block)
             # What is no zero was written into the hole meanwhile, or the file system told it wrongly.
             passed_over = extent.is_hole and not any(block)
             if passed_over:
@@ -169,13 +171,13 @@ def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
                 write_all(writer, block)
             written += len(block)
     for block in _blocks(reader):  # it grew meanwhile
-        digest.update(block)
+        running.update(block)
         write_all(writer, block)
         written += len(block)
         passed_over = False
     if passed_over:  # else not asked for: there are shares that cannot do it
         os.ftruncate(writer, written)
-    return digest.hexdigest()
+    return running.hexdigest()
 
 
 def _extents(descriptor: int) -> list[_Extent]:

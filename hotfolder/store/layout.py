@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from hotfolder.config.studio import MARKER, Printer, Studio
-from hotfolder.config.tomlfile import TomlFile, read_toml
 from hotfolder.errors import ConfigError, ConfigTrouble, StorageError
 from hotfolder.store.moves import look, reaches_by_rename
 from hotfolder.store.refusals import why
@@ -26,9 +25,8 @@ def check_layout(studio: Studio) -> tuple[str, ...]:
     passed over, and to be looked at again when it comes back. So is a printer whose folders the system
     refuses to let us try: a sentence about each is returned, and the others go on.
     """
-    file = read_toml(studio.file)
     refused: list[str] = []
-    troubles = (*_entangled(studio, file, refused), *_not_claimable(studio, file, refused))
+    troubles = (*_entangled(studio, refused), *_not_claimable(studio, refused))
     if troubles:
         raise ConfigError(troubles)
     return tuple(refused)
@@ -39,7 +37,7 @@ def inboxes_of(printer: Printer) -> tuple[Path, ...]:
     return (printer.inbox, *(printer.inbox_of(product) for product in printer.products))
 
 
-def _entangled(studio: Studio, file: TomlFile, refused: list[str]) -> Iterator[ConfigTrouble]:
+def _entangled(studio: Studio, refused: list[str]) -> Iterator[ConfigTrouble]:
     """Inboxes that are another folder of the studio, hold one, or lie in one."""
     folders = {}
     for path in _all_folders(studio):
@@ -58,7 +56,7 @@ def _entangled(studio: Studio, file: TomlFile, refused: list[str]) -> Iterator[C
                 if said is not None:
                     problem = f"the inbox {inbox} {said} the folder {other}"
                     remedy = "Files would be taken again and again: give each a folder of its own."
-                    yield file.trouble(("printers", printer.name), problem, remedy)
+                    yield studio.written.trouble(("printers", printer.name), problem, remedy)
 
 
 def _all_folders(studio: Studio) -> Iterator[Path]:
@@ -94,7 +92,7 @@ def _relation(
     return None
 
 
-def _not_claimable(studio: Studio, file: TomlFile, refused: list[str]) -> Iterator[ConfigTrouble]:
+def _not_claimable(studio: Studio, refused: list[str]) -> Iterator[ConfigTrouble]:
     """Inboxes from which a claim cannot be one rename."""
     for printer in studio.printers:
         for inbox in inboxes_of(printer):
@@ -107,4 +105,4 @@ def _not_claimable(studio: Studio, file: TomlFile, refused: list[str]) -> Iterat
             if not reaches:
                 problem = f"{inbox} and {printer.work} lie on different file systems"
                 remedy = f"Mount the share at {printer.folder} or above, so that both lie on it."
-                yield file.trouble(("printers", printer.name), problem, remedy)
+                yield studio.written.trouble(("printers", printer.name), problem, remedy)

@@ -13,6 +13,7 @@ from hotfolder.config.studio import (
     load_studio,
     name_problem,
 )
+from hotfolder.config.tomlfile import read_toml
 from hotfolder.errors import ConfigError
 
 WHOLE = """\
@@ -82,6 +83,7 @@ def test_everything_that_a_studio_file_may_say(tmp_path: Path) -> None:
         timing=Timing(scan_s=0.5, quiet_s=7.5, empty_s=3600, stop_s=120),
         notices=NoticeSettings(desktop=False, gather_s=1),
         state=tmp_path / "elsewhere" / "state",
+        written=read_toml(tmp_path / "hotfolder.toml"),
     )
 
 

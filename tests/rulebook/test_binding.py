@@ -49,6 +49,13 @@ def test_an_unknown_rule_set_is_told_by_its_line_in_the_studio_file(tmp_path: Pa
     assert "'business-card'" in troubles[0].remedy
 
 
+def test_a_studio_file_that_changes_meanwhile_is_told_by_the_lines_that_were_read(tmp_path: Path) -> None:
+    studio = studio_of(tmp_path, '[printers.quay]\ntitle = "Quay"\nrules = "busines-card"\n')
+    (tmp_path / "hotfolder.toml").write_text("# half of what is being wri\n[printers.quay\n")
+    (trouble,) = troubles_of(studio)
+    assert (trouble.line, trouble.key) == (3, "printers.quay.rules")
+
+
 def test_a_mistake_in_a_rule_set_is_told_there_and_once(tmp_path: Path) -> None:
     (tmp_path / "own.toml").write_text('title = "Ours"\nsource = "a letter"\n[bleed]\nwanted = 3\n')
     text = '[printers.a]\nrules = "own.toml"\n[printers.b]\nrules = "own.toml"\n'
