@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from hotfolder.colour.conversions import Conversions, Intent
 from hotfolder.colour.quick_proof import ProofColours
+from hotfolder.colour.srgb import light_of, values_of
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 
@@ -76,8 +77,7 @@ class PressColours:
 
     def screen_as_lab(self, colours: Floats) -> Floats:
         """CIELAB (D50) of sRGB, by its formulas."""
-        linear = np.where(colours <= 0.04045, colours / 12.92, ((colours + 0.055) / 1.055) ** 2.4)
-        return xyz_to_lab(linear @ _SRGB_TO_XYZ.T)
+        return xyz_to_lab(light_of(colours) @ _SRGB_TO_XYZ.T)
 
 
 def xyz_to_lab(xyz: Floats) -> Floats:
@@ -100,5 +100,4 @@ def lab_to_xyz(lab: Floats) -> Floats:
 
 def _lab_to_srgb(lab: Floats) -> Floats:
     linear = np.clip((lab_to_xyz(lab) * D50) @ np.linalg.inv(_SRGB_TO_XYZ).T, 0, 1)
-    shown: Floats = np.where(linear <= 0.0031308, linear * 12.92, 1.055 * linear ** (1 / 2.4) - 0.055)
-    return shown
+    return values_of(linear)

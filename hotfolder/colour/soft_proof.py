@@ -10,6 +10,7 @@ from PIL import Image
 
 from hotfolder.colour.cielab import linear_srgb
 from hotfolder.colour.screen_colour import on_screen
+from hotfolder.colour.srgb import light_of, values_of
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.plates import Bytes
 
@@ -105,18 +106,8 @@ def _by_runs(inks: Bytes, press: ScreenConversion, *, paper: bool) -> Bytes:
 _UNKNOWN_LOOK: Final = (50.0, 0.0, 0.0)
 
 
-def _light_of_screen() -> Floats:
-    """IEC 61966-2-1: the light of each of a screen's 256 values."""
-    value = np.arange(256) / 255
-    return np.where(value <= 0.04045, value / 12.92, ((value + 0.055) / 1.055) ** 2.4).astype(np.float32)
-
-
-def _screen_of_light() -> Bytes:
-    """IEC 61966-2-1: the value of each step of light."""
-    light = np.arange(_LIGHT_STEPS) / (_LIGHT_STEPS - 1)
-    value = np.where(light <= 0.0031308, light * 12.92, 1.055 * light ** (1 / 2.4) - 0.055)
-    return np.asarray(np.rint(value * 255), np.uint8)
-
-
-_TO_LIGHT: Final = _light_of_screen()
-_TO_SCREEN: Final = _screen_of_light()
+# The light of each of a screen's 256 values, and the value of each step of light.
+_TO_LIGHT: Final[Floats] = light_of(np.arange(256) / 255).astype(np.float32)
+_TO_SCREEN: Final[Bytes] = np.rint(values_of(np.arange(_LIGHT_STEPS) / (_LIGHT_STEPS - 1)) * 255).astype(
+    np.uint8
+)

@@ -6,16 +6,12 @@ decodes the TIFF packings, and JPEG pictures that are too large for memory, at a
 their sides.
 """
 
-import struct
 import warnings
-import zlib
 from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
 import pikepdf
-from PIL import Image
 from PIL.JpegImagePlugin import JpegImageFile
 from PIL.TiffImagePlugin import TiffImageFile
 
@@ -24,25 +20,10 @@ from hotfolder.model.raster import RasterFacts
 from hotfolder.raster.headers.picture import HeaderTrouble, JpegScans, TiffFrame
 from hotfolder.raster.limits import MOST_DECODED_BYTES
 from hotfolder.raster.opacity import decodes_whole
+from hotfolder.raster.pillow import PILLOW_ERRORS, without_pixel_limit
 
-# Everything that the decoders let through for files that are not as they should be.
-# UnidentifiedImageError is an OSError; the rest are slips on values that a file may hold.
-DECODER_TROUBLE: Final = (
-    OSError,
-    SyntaxError,
-    ValueError,
-    TypeError,
-    AttributeError,
-    AssertionError,
-    LookupError,
-    ArithmeticError,
-    EOFError,
-    RuntimeError,
-    struct.error,
-    zlib.error,
-    Image.DecompressionBombError,
-    pikepdf.PikepdfError,
-)
+# Pillow's and qpdf's; MemoryError is told apart from these.
+DECODER_ERRORS: Final = (*PILLOW_ERRORS, pikepdf.PikepdfError)
 
 _DAMAGED = HeaderTrouble(
     "",
@@ -109,7 +90,7 @@ def _strictly_decoded(data: bytes, facts: RasterFacts) -> Iterator[HeaderTrouble
         stream.read_bytes(pikepdf.StreamDecodeLevel.all)
     except MemoryError:
         yield _limit(facts)
-    except DECODER_TROUBLE:
+    except DECODER_ERRORS:
         yield _DAMAGED
 
 
@@ -117,7 +98,7 @@ def _decoded(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> Iterato
     """What Pillow makes of a TIFF file's picture, or of a JPEG file where `frame` is None."""
     with path.open("rb"):
         pass  # a file that does not open is no damaged picture: let that OSError out
-    with _our_own_limit(), warnings.catch_warnings(record=True) as warned:
+    with without_pixel_limit(), warnings.catch_warnings(record=True) as warned:
         warnings.simplefilter("always")
         trouble = _loaded(path, facts, frame)
     if trouble is not None:
@@ -126,23 +107,12 @@ def _decoded(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> Iterato
         yield _ODD_ENTRIES
 
 
-@contextmanager
-def _our_own_limit() -> Iterator[None]:
-    """Lifts Pillow's limit of 89 megapixels, which honest posters pass; ours was asked before."""
-    former = Image.MAX_IMAGE_PIXELS
-    Image.MAX_IMAGE_PIXELS = None
-    try:
-        yield
-    finally:
-        Image.MAX_IMAGE_PIXELS = former
-
-
 def _loaded(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> HeaderTrouble | None:
     try:
         image = _opened(path, frame)
     except MemoryError:
         return _limit(facts)
-    except DECODER_TROUBLE:
+    except DECODER_ERRORS:
         return _not_opened(path, facts, frame)
     with image:
         if image.width * image.height > facts.width_px * facts.height_px:
@@ -154,7 +124,7 @@ def _loaded(path: Path, facts: RasterFacts, frame: TiffFrame | None) -> HeaderTr
             image.load()
         except MemoryError:
             return _limit(facts)
-        except DECODER_TROUBLE:
+        except DECODER_ERRORS:
             return _DAMAGED
     return None
 

@@ -5,9 +5,13 @@ from dataclasses import dataclass
 from typing import Final
 
 _START: Final = b"\xff\xd8"
-_SCAN, _END = 0xDA, 0xD9
-_ALONE: Final = frozenset({0x01, *range(0xD0, 0xD9)})  # TEM, restart markers and SOI have no length
-_FRAMES: Final = frozenset(range(0xC0, 0xD0)) - {0xC4, 0xC8, 0xCC}  # DHT, JPG and DAC share their range
+START_OF_SCAN, END_OF_IMAGE = 0xDA, 0xD9
+ALONE: Final = frozenset({0x01, *range(0xD0, 0xD9)})  # TEM, restart markers and SOI have no length
+FRAMES: Final = frozenset(range(0xC0, 0xD0)) - {
+    0xC4,
+    0xC8,
+    0xCC,
+}  # SOF0 to SOF15; DHT, JPG and DAC share the range
 _MOST_SEGMENTS: Final = 10_000
 
 
@@ -28,9 +32,9 @@ def segments(data: bytes | memoryview) -> Iterator[tuple[int, bytes]]:
         return
     for _ in range(_MOST_SEGMENTS):
         head = bytes(data[place : place + 4])
-        if len(head) < 4 or head[0] != 0xFF or head[1] in {_SCAN, _END}:
+        if len(head) < 4 or head[0] != 0xFF or head[1] in {START_OF_SCAN, END_OF_IMAGE}:
             return
-        if head[1] == 0xFF or head[1] in _ALONE:
+        if head[1] == 0xFF or head[1] in ALONE:
             place += 1 if head[1] == 0xFF else 2
             continue
         length = int.from_bytes(head[2:])
@@ -40,7 +44,7 @@ def segments(data: bytes | memoryview) -> Iterator[tuple[int, bytes]]:
 
 def frame_in(marker: int, body: bytes) -> JpegFrame | None:
     """The frame header that a segment is; None where it is something else, or cut short."""
-    if marker not in _FRAMES or len(body) < 6:
+    if marker not in FRAMES or len(body) < 6:
         return None
     return JpegFrame(
         width_px=int.from_bytes(body[3:5]),

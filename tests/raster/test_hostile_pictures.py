@@ -16,7 +16,7 @@ from PIL import Image, JpegImagePlugin, TiffImagePlugin
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Format, ProblemKind, Unmeasured
 from hotfolder.raster import decoder
-from hotfolder.raster.decoder import DECODER_TROUBLE
+from hotfolder.raster.decoder import DECODER_ERRORS
 from tests.raster.raster_bytes import (
     RATIONAL,
     SHORT,
@@ -154,10 +154,10 @@ def test_every_exception_of_the_decoders_is_translated() -> None:
     found = exceptions_in(*pillow, pikepdf)
     assert {PIL.UnidentifiedImageError, Image.DecompressionBombError, pikepdf.DataDecodingError} <= found
     for exception in found:
-        assert issubclass(exception, DECODER_TROUBLE), exception
+        assert issubclass(exception, DECODER_ERRORS), exception
 
 
-@pytest.mark.parametrize("exception", DECODER_TROUBLE)
+@pytest.mark.parametrize("exception", DECODER_ERRORS)
 def test_what_the_decoders_raise_becomes_a_problem(
     exception: type[Exception], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

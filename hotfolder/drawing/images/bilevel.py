@@ -1,6 +1,5 @@
 """Fax and JBIG2 pictures (ISO 32000-2, 7.4.6 and 7.4.7), decoded by the renderer, which knows both."""
 
-import ctypes
 from io import BytesIO
 from typing import Any, Final
 
@@ -12,13 +11,13 @@ from pikepdf import Array, Dictionary, Name
 
 from hotfolder.drawing.grid.reducing import Smaller, reduced
 from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
+from hotfolder.drawing.pdfium import PDFIUM_ERRORS
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.objects.reading import READING_ERRORS
 
 _STRIP_PIXELS: Final = 1 << 23
 _MOST_SIDE_PX: Final = 1 << 16
-_TROUBLE: Final = (pypdfium2.PdfiumError, OSError, ValueError, MemoryError, ctypes.ArgumentError)
 
 
 def decode_bilevel(entries: ImageEntries, smaller: Smaller) -> Bytes:
@@ -30,11 +29,11 @@ def decode_bilevel(entries: ImageEntries, smaller: Smaller) -> Bytes:
         raise NotDrawnError("a picture of 1 bit is too large to be decoded")
     try:
         document = pypdfium2.PdfDocument(_alone(entries))
-    except (*_TROUBLE, *READING_ERRORS):
+    except (*PDFIUM_ERRORS, *READING_ERRORS):
         raise NotDrawnError("a picture of 1 bit cannot be decoded") from None
     try:
         return _drawn(document, entries, smaller)
-    except _TROUBLE:
+    except PDFIUM_ERRORS:
         raise NotDrawnError("a picture of 1 bit cannot be decoded") from None
     finally:
         document.close()

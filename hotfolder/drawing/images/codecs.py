@@ -1,6 +1,5 @@
 """Decodes JPEG and JPEG 2000 pictures as PDF means them (ISO 32000-2, 7.4.8, 7.4.9), smaller if wanted."""
 
-import struct
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -17,12 +16,10 @@ from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, keys, whole
+from hotfolder.raster.jpeg_segments import frame_in, segments
+from hotfolder.raster.pillow import PILLOW_ERRORS, without_pixel_limit
 
-# What Pillow's decoders raise for data that break their format; each seen with damaged files.
-_TROUBLE: Final = (
-    OSError, SyntaxError, ValueError, TypeError, AttributeError, LookupError, ArithmeticError, EOFError,
-    MemoryError, RuntimeError, struct.error,
-)  # fmt: skip
+_ERRORS: Final = (*PILLOW_ERRORS, MemoryError)
 
 # Memory for one decoded picture: a page's budget is some 600 MB, and what is made of it needs room too.
 _MOST_BYTES: Final = 420 * 1024 * 1024
@@ -31,7 +28,8 @@ _START_OF_IMAGE: Final = b"\xff\xd8"
 _END_OF_IMAGE: Final = b"\xff\xd9"
 _ADOBE: Final = b"Adobe"
 _ADOBE_SEGMENT: Final = b"\xff\xee\x00\x0eAdobe\x00\x64\x00\x00\x00\x00"  # and a byte for the transform
-_PROGRESSIVE: Final = b"\xc2"
+_APP0, _APP14 = 0xE0, 0xEE
+_PROGRESSIVE: Final = 0xC2  # SOF2
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +65,8 @@ def data_before(entries: ImageEntries) -> bytes:
 
 def jpeg_components(data: bytes) -> int | None:
     """How many components the frame of JPEG data has; None where they are no JPEG."""
-    frames = (data[start:end] for kind, start, end in _segments(data) if kind in _FRAMES)
-    return next((body[5] for body in frames if len(body) > 5), None)
+    frames = (frame_in(marker, body) for marker, body in segments(data))
+    return next((frame.components for frame in frames if frame is not None), None)
 
 
 def jpx_profile(data: bytes) -> bytes | None:
@@ -102,7 +100,7 @@ def decode_jpeg(entries: ImageEntries, smaller: int) -> Decoded:
         _keep_within(max(decoded + _kept_by_decoder(data, entries.width * entries.height), 2 * decoded))
         try:
             image.load()
-        except _TROUBLE:
+        except _ERRORS:
             raise NotDrawnError("the data of a picture cannot be decoded as JPEG") from None
         samples = np.asarray(image)
         if image.mode == "CMYK":
@@ -132,7 +130,7 @@ def decode_jpx(entries: ImageEntries, smaller: int, components: int | None) -> D
             image.load()
             samples, alpha = _jpx_samples(image, components)
             return Decoded(samples, width, height, scale, alpha)
-        except _TROUBLE:
+        except _ERRORS:
             if scale > 1:
                 return decode_jpx(entries, 1, components)
             raise NotDrawnError("the data of a picture cannot be decoded as JPEG 2000") from None
@@ -167,9 +165,9 @@ def _keep_within(needed: int) -> None:
 
 def _kept_by_decoder(data: bytes, pixels: int) -> int:
     """Bytes that decoding keeps: of a progressive frame all coefficients, two bytes each (T.81, annex G)."""
-    for kind, start, end in _segments(data):
-        if kind == _PROGRESSIVE and end - start > 6:
-            sides = data[start + 7 : end : 3]  # of each component's samples, across and down, four bits each
+    for marker, body in segments(data):
+        if marker == _PROGRESSIVE and len(body) > 6:
+            sides = body[7::3]  # of each component's samples, across and down, four bits each
             areas = [(each >> 4) * (each & 15) for each in sides]
             return 2 * pixels * sum(areas) // max(1, *areas)
     return 0
@@ -183,48 +181,22 @@ def _with_transform(data: bytes, transform: int | None) -> bytes:
     """
     if transform is None or not data.startswith(_START_OF_IMAGE):
         return data
-    found = {kind: data[start:end] for kind, start, end in _segments(data)}
-    if found.get(b"\xee", b"").startswith(_ADOBE) or b"\xe0" in found:
+    bodies = dict(segments(data))
+    if bodies.get(_APP14, b"").startswith(_ADOBE) or _APP0 in bodies:
         return data
-    components = next((body[5] for kind, body in found.items() if kind in _FRAMES and len(body) > 5), 0)
-    code = 0 if not transform else 2 if components == 4 else 1
+    code = 0 if not transform else 2 if jpeg_components(data) == 4 else 1
     return data[:2] + _ADOBE_SEGMENT + bytes([code]) + data[2:]
-
-
-_FRAMES: Final = frozenset(bytes([code]) for code in range(0xC0, 0xD0)) - {b"\xc4", b"\xc8", b"\xcc"}
-
-
-def _segments(data: bytes) -> Iterator[tuple[bytes, int, int]]:
-    """Kind, start of content and end of each segment before the first scan (T.81, B.1.1.4)."""
-    place = 2
-    while place + 4 <= len(data):
-        if data[place] != 0xFF:
-            return
-        kind = data[place + 1 : place + 2]
-        if kind == b"\xff":
-            place += 1
-            continue
-        if kind == b"\xda":
-            return
-        (length,) = struct.unpack_from(">H", data, place + 2)
-        yield kind, place + 4, place + 2 + length
-        place += 2 + length
 
 
 @contextmanager
 def _opened(data: bytes, kind: str) -> Iterator[Image.Image]:
     """Pillow's picture of `data`, without its limit, which refuses large posters by their header."""
-    before = Image.MAX_IMAGE_PIXELS
-    Image.MAX_IMAGE_PIXELS = None
-    try:
-        with warnings.catch_warnings():
-            # Pillow warns of oddities in metadata; measuring has its own eye on those.
-            warnings.simplefilter("ignore")
-            try:
-                image = Image.open(BytesIO(data), formats=(kind,))
-            except _TROUBLE:
-                raise NotDrawnError("the data of a picture are not of the kind that they should be") from None
-            with image:
-                yield image
-    finally:
-        Image.MAX_IMAGE_PIXELS = before
+    with without_pixel_limit(), warnings.catch_warnings():
+        # Pillow warns of oddities in metadata; measuring has its own eye on those.
+        warnings.simplefilter("ignore")
+        try:
+            image = Image.open(BytesIO(data), formats=(kind,))
+        except _ERRORS:
+            raise NotDrawnError("the data of a picture are not of the kind that they should be") from None
+        with image:
+            yield image

@@ -3,7 +3,6 @@
 Pillow rounds such samples up past the greatest of 8 bits, and white becomes black; the renderer stops there.
 """
 
-import ctypes
 import struct
 from io import BytesIO
 from typing import Final
@@ -14,13 +13,13 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 from pikepdf import Array, Dictionary, Name
 
+from hotfolder.drawing.pdfium import PDFIUM_ERRORS
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 
 _CODESTREAM: Final = b"\xff\x4f\xff\x51"  # SOC and SIZ (ISO/IEC 15444-1, A.4.1 and A.5.1)
 _RGB: Final = 3
 _MOST_SIDE_PX: Final = 1 << 16
-_TROUBLE: Final = (pypdfium2.PdfiumError, OSError, ValueError, MemoryError, ctypes.ArgumentError)
 
 
 def wraps(data: bytes) -> bool:
@@ -42,7 +41,7 @@ def decode_deep(data: bytes, width: int, height: int) -> Bytes:
         bitmap.close()
         page.close()
         document.close()
-    except _TROUBLE:
+    except PDFIUM_ERRORS:
         raise NotDrawnError("the data of a picture cannot be decoded as JPEG 2000") from None
     return samples
 

@@ -40,6 +40,7 @@ from hotfolder.model.press import Press
 from hotfolder.pdf.document.document import opened
 from hotfolder.pdf.document.optional_content import Layers
 from hotfolder.pdf.document.page_tree import PageTree
+from hotfolder.pdf.objects.reading import READING_ERRORS
 
 _WHAT: Final = "ink"
 _SCREEN: Final = Pass(View.screen())
@@ -54,10 +55,7 @@ _FINE_ENOUGH: Final = 6  # pixels a millimetre: for letters with hard edges to b
 
 _HAIR: Final = 1e-3  # what is less of a pixel is rounding
 
-# What pikepdf, and reading of any depth, may raise for a file that nobody foresaw.
-_TROUBLE: Final = (
-    pikepdf.PikepdfError, RuntimeError, ValueError, TypeError, OverflowError, RecursionError, MemoryError,
-)  # fmt: skip
+_ERRORS: Final = (*READING_ERRORS, MemoryError)
 _TOO_HEAVY: Final = "not drawn: too heavy, it takes more memory than there is for it"
 
 # Problems of these kinds mean that something on the page is not known: so would its plates be. Our limits of
@@ -113,7 +111,7 @@ class PdfPlates:
             return self._with_holes(drawn)
         except NotDrawnError as reason:
             return Unmeasured(_WHAT, reason.reason)
-        except _TROUBLE as trouble:
+        except _ERRORS as trouble:
             too_heavy = isinstance(trouble, MemoryError)
             return Unmeasured(_WHAT, _TOO_HEAVY if too_heavy else f"the page could not be read ({trouble})")
 

@@ -1,6 +1,5 @@
 """Draws rewritten pages: a PDF in memory to arrays of pixels."""
 
-import ctypes
 import math
 import time
 from io import BytesIO
@@ -11,13 +10,9 @@ import pikepdf
 import pypdfium2
 import pypdfium2.raw as pdfium
 
+from hotfolder.drawing.pdfium import PDFIUM_ERRORS
 from hotfolder.errors import NotDrawnError, TimeIsUpError
 from hotfolder.model.plates import Bytes, PlateFrame
-
-# What pypdfium2 raises for a document, page or bitmap that it cannot make.
-_TROUBLE: Final = (
-    pypdfium2.PdfiumError, OSError, ValueError, ArithmeticError, MemoryError, ctypes.ArgumentError,
-)  # fmt: skip
 
 _PAPER: Final = (255, 255, 255, 255)
 
@@ -45,7 +40,7 @@ class PlateRenderer:
     def __enter__(self) -> Self:
         try:
             self._opened = pypdfium2.PdfDocument(self._data)
-        except _TROUBLE as trouble:
+        except PDFIUM_ERRORS as trouble:
             raise NotDrawnError(f"the renderer could not open it ({trouble})") from trouble
         return self
 
@@ -75,7 +70,7 @@ class PlateRenderer:
                 bitmap.close()
             finally:
                 page.close()
-        except _TROUBLE as trouble:
+        except PDFIUM_ERRORS as trouble:
             raise NotDrawnError(f"the renderer could not draw it ({trouble})") from trouble
         return shown
 

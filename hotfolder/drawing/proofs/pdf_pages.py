@@ -1,6 +1,5 @@
 """Pages of a PDF as a printer's program paints them: whole sheet, printing annotations, printing layers."""
 
-import ctypes
 import math
 from collections.abc import Sequence
 from pathlib import Path
@@ -9,14 +8,12 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 from PIL import Image
 
+from hotfolder.drawing.pdfium import PDFIUM_ERRORS
 from hotfolder.drawing.proofs.encoding import encoded
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page
 from hotfolder.model.pictures import PagePicture, picture_fact
-
-# What pypdfium2 and Pillow raise for a document, page or bitmap that they cannot make.
-_TROUBLE = (pypdfium2.PdfiumError, OSError, ValueError, ArithmeticError, MemoryError, ctypes.ArgumentError)
 
 # Without a media box a page is US Letter to the renderer (its default, not the standard's).
 _NO_MEDIA_BOX = Box(0, 0, 612, 792)
@@ -29,7 +26,7 @@ def draw_pdf_pages(path: Path, pages: Sequence[Page], max_px: int) -> tuple[Page
     """Pictures of `pages` of the PDF at `path`; `Unmeasured` for those that cannot be drawn."""
     try:
         document = pypdfium2.PdfDocument(path)
-    except _TROUBLE as trouble:
+    except PDFIUM_ERRORS as trouble:
         return tuple(_no_picture(page, f"the renderer could not open the file ({trouble})") for page in pages)
     try:
         # Unprinted annotations go before forms are set up: the renderer then draws a form's
@@ -63,7 +60,7 @@ def _draw(document: pypdfium2.PdfDocument, page: Page, max_px: int) -> PagePictu
         finally:
             drawn.close()
         media_type, data = encoded(image)
-    except _TROUBLE as trouble:
+    except PDFIUM_ERRORS as trouble:
         return _no_picture(page, f"the renderer could not draw it ({trouble})")
     return PagePicture(page.number, data, media_type, image.width, image.height, box, page.rotate)
 
@@ -77,7 +74,7 @@ def _drop_unprinted_annotations(document: pypdfium2.PdfDocument, index: int) -> 
     """Takes annotations without the print flag (ISO 32000-2, 12.5.3) out of the document in memory."""
     try:
         page = document[index]
-    except _TROUBLE:
+    except PDFIUM_ERRORS:
         return  # drawing this page meets the same trouble and tells it
     try:
         for number in reversed(range(pdfium.FPDFPage_GetAnnotCount(page))):
@@ -98,7 +95,7 @@ def _set_up_forms(document: pypdfium2.PdfDocument) -> None:
         return  # needs a renderer with XFA, which print has no use for
     try:
         document.init_forms()
-    except _TROUBLE:
+    except PDFIUM_ERRORS:
         return
 
 

@@ -1,10 +1,6 @@
 """Raster files as pictures: opened, shrunk, turned upright, shown in screen colours."""
 
-import struct
 import warnings
-import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Final
 
@@ -15,12 +11,10 @@ from hotfolder.drawing.proofs.encoding import encoded
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.pages import Page
 from hotfolder.model.pictures import PagePicture, picture_fact
+from hotfolder.raster.pillow import PILLOW_ERRORS, without_pixel_limit
 
-# What Pillow's decoders raise for files that break their format; each seen with damaged files.
-_TROUBLE: Final = (
-    OSError, SyntaxError, ValueError, TypeError, AttributeError, LookupError, ArithmeticError, EOFError,
-    MemoryError, RuntimeError, struct.error, zlib.error, ImageCms.PyCMSError,
-)  # fmt: skip
+# Also of the conversion to screen colours.
+_ERRORS: Final = (*PILLOW_ERRORS, MemoryError, ImageCms.PyCMSError)
 
 # Memory for one decoded picture. A 70 x 100 cm poster of 300 ppi in CMYK needs 390 MB.
 _MOST_BYTES: Final = 512 * 1024 * 1024
@@ -46,12 +40,12 @@ def draw_raster_page(path: Path, page: Page, max_px: int) -> PagePicture | Unmea
     if page.raster is not None and not page.raster.flat_picture_valid:
         return _no_picture(page, "the file was saved without a flat picture of its layers")
     try:
-        with _own_budget(), warnings.catch_warnings():
+        with without_pixel_limit(), warnings.catch_warnings():
             # Pillow warns of oddities in metadata; measuring has its own eye on those.
             warnings.simplefilter("ignore")
             with Image.open(path) as image:
                 return _draw(image, page, max_px)
-    except _TROUBLE as trouble:
+    except _ERRORS as trouble:
         return _no_picture(page, f"it could not be decoded ({trouble})")
 
 
@@ -110,17 +104,6 @@ def _scaled_to_bytes(image: Image.Image) -> Image.Image:
     scale = 255 / (high - low) if high > low else 0.0
     offset = -low * scale
     return image.point(lambda value: value * scale + offset).convert("L")
-
-
-@contextmanager
-def _own_budget() -> Iterator[None]:
-    """Lifts Pillow's limit, which refuses large posters by their header; ours comes before decoding."""
-    before = Image.MAX_IMAGE_PIXELS
-    Image.MAX_IMAGE_PIXELS = None
-    try:
-        yield
-    finally:
-        Image.MAX_IMAGE_PIXELS = before
 
 
 def _no_picture(page: Page, reason: str) -> Unmeasured:

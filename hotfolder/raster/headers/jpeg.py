@@ -23,16 +23,14 @@ from hotfolder.raster.headers.picture import (
 )
 from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.jpeg_quality import quality_of_tables
+from hotfolder.raster.jpeg_segments import ALONE, END_OF_IMAGE, FRAMES, START_OF_SCAN
 from hotfolder.raster.limits import MOST_BLOCK_BYTES, MOST_JUNK_BYTES, MOST_SEGMENTS
 
-_FRAMES = {*range(0xC0, 0xD0)} - {0xC4, 0xC8, 0xCC}  # SOF0 to SOF15; DHT, JPG and DAC share the range
 _PROGRESSIVE = {0xC2, 0xC6, 0xCA, 0xCE}
 _LOSSLESS = {0xC3, 0xC7, 0xCB, 0xCF}
 _ARITHMETIC = {0xC9, 0xCA, 0xCB, 0xCD, 0xCE, 0xCF}
 _DECODABLE = {0xC0, 0xC1, 0xC2, 0xC9, 0xCA}
 _TABLES = {0xC4, 0xCC, 0xDB, 0xDD}  # DHT, DAC, DQT, DRI
-_ALONE = {0x01, *range(0xD0, 0xD8)}  # TEM and restart markers have no length
-_START_OF_SCAN, _END_OF_IMAGE = 0xDA, 0xD9
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,24 +90,27 @@ def read_jpeg(source: ByteSource) -> HeaderReading:
 
 
 def _gather(source: ByteSource, segments: _Segments) -> None:
-    """Walks the segments up to the first scan. Raises CutShortError where the file ends before it."""
+    """Walks the segments up to the first scan. Raises CutShortError where the file ends before it.
+
+    Unlike `jpeg_segments.segments` it passes over what stands between segments, and keeps their places.
+    """
     place = 2
     for _ in range(MOST_SEGMENTS):
         place = _marker_at(source, place)
         marker = source.number(place + 1, 1)
-        if marker in _ALONE:
+        if marker in ALONE:
             place += 2
             continue
-        if marker == _END_OF_IMAGE:
+        if marker == END_OF_IMAGE:
             return
         length = source.number(place + 2, 2)
-        if marker == _START_OF_SCAN:
+        if marker == START_OF_SCAN:
             segments.scan_components = source.number(place + 4, 1)
             segments.first_scan = place
             return
         body = source.read(place + 4, max(length - 2, 0))
         _take(marker, body, segments)
-        if marker in _FRAMES | _TABLES or (marker == 0xEE and body.startswith(b"Adobe") and length >= 14):
+        if marker in FRAMES | _TABLES or (marker == 0xEE and body.startswith(b"Adobe") and length >= 14):
             segments.tables.append((place, 2 + length))
         place += 2 + length
     raise CutShortError
@@ -126,7 +127,7 @@ def _marker_at(source: ByteSource, place: int) -> int:
 
 def _take(marker: int, body: bytes, segments: _Segments) -> None:
     """Keeps what a segment holds, if we know it. Raises CutShortError for a frame header that is none."""
-    if marker in _FRAMES and segments.frame is None:
+    if marker in FRAMES and segments.frame is None:
         segments.frame = _frame(marker, body)
     elif marker == 0xDB and segments.quality is None:
         segments.quality = quality_of_tables(body)

@@ -20,6 +20,7 @@ from hotfolder.model.plates import Bytes
 from hotfolder.model.raster import RasterFacts
 from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.headers.tiff_picture import picture_directory
+from hotfolder.raster.pillow import PILLOW_ERRORS, without_pixel_limit
 from hotfolder.raster.strips.channels import Channels, jpeg_channels, png_channels, tiff_channels
 from hotfolder.raster.strips.strips import (
     MOST_HELD_BYTES,
@@ -144,19 +145,15 @@ def _pillow_lab(path: Path, facts: RasterFacts, number: int) -> "pyvips.Image":
     held = facts.width_px * facts.height_px * 6
     if held > MOST_HELD_BYTES:
         raise NotDrawnError(f"decoding it would take {held // 1_000_000} MB of memory")
-    before = Image.MAX_IMAGE_PIXELS
-    Image.MAX_IMAGE_PIXELS = None  # Pillow refuses large posters by their header; our limit came before
     try:
-        with Image.open(path, formats=["TIFF"]) as opened:
+        with without_pixel_limit(), Image.open(path, formats=["TIFF"]) as opened:
             opened.seek(number)
             if opened.mode != "LAB":
                 raise NotDrawnError("its colours are of a kind that this version does not know")
             # The file's a* and b* are signed, and Pillow gives them as the file has them (TIFF 6.0, 23).
             return pyvips.Image.new_from_array(np.asarray(opened) ^ np.array([0, 128, 128], np.uint8))
-    except (OSError, ValueError, SyntaxError, TypeError, EOFError) as trouble:
+    except PILLOW_ERRORS as trouble:
         raise NotDrawnError("it could not be decoded") from trouble
-    finally:
-        Image.MAX_IMAGE_PIXELS = before
 
 
 def _lab_bytes(image: "pyvips.Image") -> "pyvips.Image":
