@@ -17,7 +17,7 @@ from hotfolder.store.audit_log.chained import Json, Record, number_of, read_chai
 from hotfolder.store.audit_log.index import JobIndex
 from hotfolder.store.audit_log.verifying import AuditReport, verify
 from hotfolder.store.jobs import STATE_FILE
-from hotfolder.store.moves import look
+from hotfolder.store.moves import status_of
 from hotfolder.store.work import left_behind
 from hotfolder.wording.shown import shown_name
 
@@ -71,7 +71,7 @@ def _jobs_in_hand(studio: Studio) -> frozenset[JobId]:
     found = {job for jobs in left_behind(studio.root, studio.printers).values() for job in jobs}
     away = _away(studio)
     for printer in studio.printers:
-        if printer.name not in away and look(printer.work) is not None:
+        if printer.name not in away and status_of(printer.work) is not None:
             found |= {JobId(path.parent.name) for path in printer.work.glob(f"*/{STATE_FILE}")}
     return frozenset(found)
 
@@ -83,7 +83,7 @@ def _away(studio: Studio) -> frozenset[str]:
 
 def _is_here(printer: Printer) -> bool:
     try:
-        return look(printer.inbox / MARKER) is not None
+        return status_of(printer.inbox / MARKER) is not None
     except StorageError:
         return False
 
@@ -108,7 +108,7 @@ def _stories(studio: Studio, wanted: str) -> Iterator[str]:
     """The story of each job that `wanted` may mean, oldest first, with an empty line between two."""
     jobs = closed_jobs(studio.audit)
     found = [closed.job for closed in find_job(wanted, jobs)]
-    if not found and "/" not in wanted and look(studio.audit / log_of(JobId(wanted))) is not None:
+    if not found and "/" not in wanted and status_of(studio.audit / log_of(JobId(wanted))) is not None:
         found = [JobId(wanted)]  # in hand
     if not found:
         raise unknown_job(wanted, jobs.values())

@@ -9,7 +9,7 @@ from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered
 from hotfolder.delivery.sidecars import read_report
 from hotfolder.errors import StorageError
 from hotfolder.store.lay import lay_text
-from hotfolder.store.moves import look, remove
+from hotfolder.store.moves import remove, status_of
 
 _ENDINGS: Final = ((REPORT_HTML, ".html"), (REPORT_JSON, ".json"))
 _ROOM_BYTES: Final = LONGEST_NAME_BYTES - len(".report (9999).html")
@@ -24,13 +24,13 @@ def lay_reports(folder: Path, name: str, found: Path) -> tuple[Path, ...]:
     texts = [
         (ending, read_report(found / source).decode("utf-8"))
         for source, ending in _ENDINGS
-        if look(found / source) is not None
+        if status_of(found / source) is not None
     ]
     stem = numbered(name, 1, _ROOM_BYTES)
     for number in count(1):
         more = "" if number == 1 else f" ({number})"
         paths = [folder / f"{stem}.report{more}{ending}" for ending, _ in texts]
-        if any(look(path) is not None for path in paths):
+        if any(status_of(path) is not None for path in paths):
             continue
         laid: list[Path] = []
         for path, (_, text) in zip(paths, texts, strict=True):

@@ -25,7 +25,7 @@ from hotfolder.model.jobs import JobId
 from hotfolder.store.copies import copy_file, sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import FileGroup, Job, Staged, Step
-from hotfolder.store.moves import look, publish, reaches_by_rename, remove, take_rights_of
+from hotfolder.store.moves import publish, reaches_by_rename, remove, status_of, take_rights_of
 from hotfolder.store.refusals import is_across, refusals
 from hotfolder.store.writing import make_plain_folder, write_file
 
@@ -111,7 +111,7 @@ def deliver(
         folders.ready(printer, places(job, printer).top)
         if job.has(Step.NAMED):
             job = _lay(job, printer)
-        elif look(_staged(job, printer)) is None:
+        elif status_of(_staged(job, printer)) is None:
             job = _unstaged(job, printer, Step.JUDGED)
         else:
             group = _choose(job, printer)
@@ -161,7 +161,7 @@ def _lay(job: Job, printer: Printer) -> Job:
     if group is None:
         raise AssertionError("no names were chosen")
     final = printer.folder / group.folder / group.artwork
-    if look(staged) is None:
+    if status_of(staged) is None:
         # The rename was done before an interruption, or somebody removed what was staged. Where the file
         # is not there, nobody can tell; delivered twice is better than lost.
         lies_there = _is_delivered(job, final)
@@ -200,7 +200,7 @@ def _publish(job: Job, staged: Path, final: Path) -> None:
 
 def _is_delivered(job: Job, final: Path) -> bool:
     """Whether the job's artwork lies at `final`. One that may not be read is known by size and time."""
-    there = look(final)
+    there = status_of(final)
     if there is None or not stat.S_ISREG(there.st_mode):
         return False
     if job.state.readable:

@@ -15,7 +15,7 @@ from hotfolder.report import GENERATOR, Release, mark_released, release_json
 from hotfolder.report.as_json.findings import SCHEMA
 from hotfolder.store.copies import may_read, read_head, read_small, sha256_of
 from hotfolder.store.jobs import JobState, ReportHashes
-from hotfolder.store.moves import look
+from hotfolder.store.moves import status_of
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import sync_file, sync_folder
 
@@ -56,7 +56,7 @@ def is_own_report(path: Path) -> bool:
     such a name is none. Nothing is parsed: the file may be anybody's.
     """
     kind = _kind(path)
-    status = None if kind is None else look(path)
+    status = None if kind is None else status_of(path)
     if kind is None or status is None or not stat.S_ISREG(status.st_mode):
         return False
     if status.st_size > MOST_BYTES or not may_read(path):
@@ -106,7 +106,7 @@ def reports_are_whole(state: JobState) -> bool:
     if state.result is None:
         return False
     paths = _paths_of(state.result)
-    if any(look(path) is None for path in paths):
+    if any(status_of(path) is None for path in paths):
         return False
     if state.report_hashes:
         return tuple(sha256_of(path) for path in paths) == state.report_hashes

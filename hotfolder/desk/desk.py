@@ -35,7 +35,7 @@ from hotfolder.store.audit_log.index import JobIndex
 from hotfolder.store.copies import copy_file, may_read, sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Job, Step
-from hotfolder.store.moves import Fingerprint, claim, look, remove, set_aside
+from hotfolder.store.moves import Fingerprint, claim, remove, set_aside, status_of
 from hotfolder.store.work import WorkFolders, left_behind
 from hotfolder.store.writing import make_plain_folder
 from hotfolder.wording.shown import shown_name
@@ -83,7 +83,7 @@ class Desk:
         """
         source = candidate.folder / candidate.name
         printer = self._studio.printer(candidate.printer)
-        if look(source) is None or writers_of(source) is Writers.SOME:
+        if status_of(source) is None or writers_of(source) is Writers.SOME:
             return None
         if is_own_report(source):
             self._folders.ready(printer, printer.needs_fixing)
@@ -97,7 +97,7 @@ class Desk:
         try:
             got = claim(source, job.claimed, expected)
         except StorageError:
-            if look(job.claimed) is None:
+            if status_of(job.claimed) is None:
                 self._work.remove(job)
                 raise
             got = expected  # claimed all the same: only the sync was refused
@@ -192,12 +192,12 @@ class Desk:
         waits = self._why_not_copied(job)
         if waits is not None:
             return waits
-        before = look(job.claimed)
+        before = status_of(job.claimed)
         too_large = before is not None and before.st_size > self._studio.limits.artwork_bytes
         if before is None or too_large or not may_read(job.claimed):
             return job.saved(replace(state, step=Step.COPIED, readable=False, too_large=too_large))
         sha256 = copy_file(job.claimed, job.copy)
-        after = look(job.claimed)
+        after = status_of(job.claimed)
         if after is not None and not _same(Fingerprint.of(after), state.seen):
             job.saved(replace(state, seen=Fingerprint.of(after)))
             return "somebody wrote into it while it was copied"
@@ -214,7 +214,7 @@ class Desk:
 
     def _why_not_copied(self, job: Job) -> str | None:
         """Why the claimed file cannot be trusted yet; None where it has been quiet and whole for its time."""
-        before = look(job.claimed)
+        before = status_of(job.claimed)
         if before is None:
             return None
         if not _same(Fingerprint.of(before), job.state.seen):
@@ -244,9 +244,9 @@ class Desk:
         if job.has(Step.STAGED):
             return job
         if state.readable:
-            now = look(job.claimed)
+            now = status_of(job.claimed)
             is_same = now is not None and sha256_of(job.claimed) == state.sha256
-            is_whole = look(job.copy) is not None and sha256_of(job.copy) == state.sha256
+            is_whole = status_of(job.copy) is not None and sha256_of(job.copy) == state.sha256
             if is_same and not is_whole:  # somebody removed our copy, and what it was made of is there
                 is_whole = copy_file(job.claimed, job.copy) == state.sha256
             changed = now is not None and not is_same and state.release is None
@@ -296,7 +296,7 @@ class Desk:
             printer = self._studio.printer(job.state.printer)
             folder = printer.folder / group.folder
             is_here = self._folders.is_here(printer, places(job, printer).top)
-            taken = is_here and look(folder / group.artwork) is None
+            taken = is_here and status_of(folder / group.artwork) is None
             record.delivered(self._audit, job.state, taken=taken)
         record.close(self._audit, job.state)
         self._former.closed(job.state)
@@ -311,7 +311,7 @@ class Desk:
         state = job.state
         if job.has(Step.DROPPED):
             return job
-        claimed = look(job.claimed)
+        claimed = status_of(job.claimed)
         if claimed is not None and state.readable:
             seen = Fingerprint.of(claimed)
             same = sha256_of(job.claimed) == state.sha256
@@ -360,7 +360,7 @@ class Desk:
         logger.info(
             "job=%s changed after it was delivered; it goes on as job=%s", state.previous_job, state.job
         )
-        status = look(job.claimed)
+        status = status_of(job.claimed)
         seen = state.seen if status is None else Fingerprint.of(status)
         job.saved(replace(state, kept_until=None, sha256="", seen=seen, continues=state.previous_job))
         return Onward((self._new.in_hand(job),), timing.quiet_s, "it changed after it was delivered")
@@ -374,7 +374,7 @@ class Desk:
     def _is_lost(self, job: Job) -> bool:
         """Whether somebody removed the claimed file from the work folder before it was copied."""
         state = job.state
-        return state.step is Step.COPIED and not state.readable and look(job.claimed) is None
+        return state.step is Step.COPIED and not state.readable and status_of(job.claimed) is None
 
     def _close_lost(self, job: Job) -> Onward:
         logger.error("job=%s was lost: somebody removed its file from '%s'", job.state.job, job.folder)

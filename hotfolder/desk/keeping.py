@@ -16,7 +16,7 @@ from hotfolder.intake.writers import Writers, writers_of
 from hotfolder.model.jobs import JobId
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.jobs import Job
-from hotfolder.store.moves import Fingerprint, look
+from hotfolder.store.moves import Fingerprint, status_of
 
 KEPT = "kept, in case its writer goes on"  # why the job of a delivered file stays in work
 _LOOKS = 15  # how often a kept file is looked at, in all
@@ -56,7 +56,7 @@ class ClaimedFiles:
 
 def is_unwritten_since(job: Job, seen: Fingerprint) -> bool:
     """Whether the claimed file looks as `seen`, and nobody can write into it any more."""
-    now = look(job.claimed)
+    now = status_of(job.claimed)
     return (
         writers_of(job.claimed) is Writers.NONE
         and now is not None
@@ -79,7 +79,7 @@ def kept_until(now: datetime, timing: Timing) -> str:
 
 def look_again(job: Job, now: datetime, timing: Timing) -> KeptLook:
     """Compare a kept file with what was delivered."""
-    status = look(job.claimed)
+    status = status_of(job.claimed)
     if status is None:  # removed by somebody; its bytes were delivered
         return KeptLook.SAME
     changed = status.st_size != job.state.seen.size

@@ -24,7 +24,7 @@ from hotfolder.store.audit_log.audit import AuditLog
 from hotfolder.store.audit_log.chained import text_of
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.jobs import FileGroup, Job, JobState, Step, is_job_id
-from hotfolder.store.moves import look, move, remove
+from hotfolder.store.moves import move, remove, status_of
 from hotfolder.store.writing import make_folder
 
 logger = logging.getLogger(__name__)
@@ -121,7 +121,7 @@ def _move_version(job: JobId, audit: AuditLog, printer: Printer) -> bool:
         return False
     lying = _lying(version, printer)
     if not lying:
-        return look(folder) is not None
+        return status_of(folder) is not None
     _make(folder)
     for path in lying:
         _move(path, folder / path.name)
@@ -166,7 +166,7 @@ def _lying(version: _Version, printer: Printer) -> tuple[Path, ...]:
     if group is None or printer.folder / group.folder != printer.needs_fixing:
         return ()
     artwork = printer.needs_fixing / group.artwork
-    status = look(artwork)
+    status = status_of(artwork)
     if status is not None and not (
         stat.S_ISREG(status.st_mode) and version.sha256 and sha256_of(artwork) == version.sha256
     ):
@@ -178,7 +178,7 @@ def _lying(version: _Version, printer: Printer) -> tuple[Path, ...]:
 
 
 def _make(folder: Path) -> None:
-    status = look(folder.parent)
+    status = status_of(folder.parent)
     if status is not None and not stat.S_ISDIR(status.st_mode):
         raise StorageError(f"'{folder.parent}' is not a folder; the older version stays where it is")
     make_folder(folder)

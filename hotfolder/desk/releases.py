@@ -15,7 +15,7 @@ from hotfolder.report import Release as ReportedRelease
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Job, JobState, ReleaseDecision, Step
-from hotfolder.store.moves import Fingerprint, look, remove, set_aside, take_in
+from hotfolder.store.moves import Fingerprint, remove, set_aside, status_of, take_in
 from hotfolder.store.requests import ReleaseRequest
 from hotfolder.store.work import WorkFolders
 from hotfolder.store.writing import make_folder, write_file
@@ -58,14 +58,14 @@ def check_files(closed: ClosedJob, printer_folder: Path) -> None:
     artwork = printer_folder / group.folder / group.artwork
     shown = shown_name(str(artwork))
     again = "drop the file into the inbox again, then release the new job"
-    if look(artwork) is None:
+    if status_of(artwork) is None:
         raise UsageError(f"'{shown}' is no longer there: it was moved, renamed or deleted; {again}")
     if not closed.sha256:
         raise UsageError(f"'{shown}' could not be read, so it is not known what would be sent on")
     if sha256_of(artwork) != closed.sha256:
         raise UsageError(f"'{shown}' was changed after it was judged; {again}")
     report = printer_folder / group.reports / group.report_json
-    if look(report) is None:
+    if status_of(report) is None:
         raise UsageError(f"its report '{shown_name(str(report))}' is no longer there; {again}")
     if not can_be_marked(report):
         raise UsageError(f"its report '{shown_name(str(report))}' was altered; {again}")
@@ -87,7 +87,7 @@ def reopen(
     printer = studio.printer(closed.printer)
     folders.ready(printer, printer.needs_fixing)
     check_files(closed, printer.folder)
-    group, artwork = closed.group, None if closed.group is None else look(_artwork_of(closed, printer))
+    group, artwork = closed.group, None if closed.group is None else status_of(_artwork_of(closed, printer))
     if group is None or artwork is None:
         raise UsageError(f"the file of job {closed.job} was taken away just now")
     at = now.astimezone(UTC).isoformat()
@@ -110,7 +110,7 @@ def reopen(
     try:
         take_in(_artwork_of(closed, printer), job.claimed)
     except StorageError:
-        if look(job.claimed) is None:
+        if status_of(job.claimed) is None:
             work.remove(job)
             raise
     return job
@@ -123,7 +123,7 @@ def put_back(job: Job, printer: Printer, folders: DeliveryFolders) -> Path:
         raise AssertionError("this job is no release")
     folder = printer.folder / group.folder
     folders.ready(printer, printer.needs_fixing)
-    if look(job.claimed) is None:  # put back before an interruption
+    if status_of(job.claimed) is None:  # put back before an interruption
         return folder
     return set_aside(job.claimed, folder, numbered_names(group.artwork, LONGEST_NAME_BYTES))
 

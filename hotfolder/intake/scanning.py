@@ -67,14 +67,14 @@ def scan(inbox: Inbox) -> Listing | Away:
     except OSError as error:
         return Away(f"cannot be opened: {error.strerror}")
     try:
-        return _look(folder, inbox)
+        return _list(folder, inbox)
     except OSError as error:
         return Away(f"cannot be listed: {error.strerror}")
     finally:
         os.close(folder)
 
 
-def _look(folder: int, inbox: Inbox) -> Listing | Away:
+def _list(folder: int, inbox: Inbox) -> Listing | Away:
     try:
         os.stat(MARKER, dir_fd=folder, follow_symlinks=False)
     except FileNotFoundError:

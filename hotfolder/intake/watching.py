@@ -45,7 +45,7 @@ class FolderWatch:
         product = f"/{shown_name(self.inbox.product)}" if self.inbox.product else ""
         return f"{shown_name(self.inbox.printer)}{product}"
 
-    def look(self) -> list[Candidate]:
+    def scan_once(self) -> list[Candidate]:
         """Scan once: the files that have settled. An inbox that is away counts as looked into."""
         listing = scan(self.inbox)
         now_s = time.monotonic()
@@ -115,7 +115,7 @@ class PrinterWatch(threading.Thread):
         while not self._stopping.is_set():
             for folder in self.folders:
                 try:
-                    self._look_into(folder)
+                    self._scan(folder)
                 except Exception:  # the scan's net: a fault of ours must not end this printer's scans
                     logger.exception("error in hotfolder itself, looking into the inbox of %s", folder.shown)
                     folder.fail()
@@ -124,9 +124,9 @@ class PrinterWatch(threading.Thread):
             self.wake.clear()
             self._stopping.wait(_LEAST_PAUSE_S)
 
-    def _look_into(self, folder: FolderWatch) -> None:
+    def _scan(self, folder: FolderWatch) -> None:
         was_away = folder.away is not None
-        settled = folder.look()
+        settled = folder.scan_once()
         if was_away and folder.away is None:
             self._returned((folder.inbox.printer,))
         self._offer(folder.inbox, settled)

@@ -30,7 +30,7 @@ from typing import Final
 from hotfolder.config.studio import DELIVERY_MARKER, Printer
 from hotfolder.errors import ShareAwayError, StorageError
 from hotfolder.store.copies import read_small
-from hotfolder.store.moves import look
+from hotfolder.store.moves import status_of
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder, make_plain_folder, replace_file
 from hotfolder.wording.shown import shown_name
@@ -116,13 +116,13 @@ class DeliveryFolders:
         A folder that is missing is made when it is wanted.
         """
         for folder in (printer.outbox, printer.needs_fixing):
-            if look(folder) is not None:
+            if status_of(folder) is not None:
                 self.ready(printer, folder)
 
     def keep(self) -> None:
         """Write down again what is remembered, where somebody removed the records while we run."""
         with self._lock:
-            if look(self._records) is None:
+            if status_of(self._records) is None:
                 for printer, known in self._known.items():
                     if known:
                         self._remember(printer, known)
@@ -134,7 +134,7 @@ class DeliveryFolders:
         known = self._remembered(printer).get(folder.name)
         if folder.is_symlink() or (known is not None and known.apart):
             raise ShareAwayError(f"'{shown_name(str(folder))}' is not available: its share is not mounted")
-        if look(folder) is not None:
+        if status_of(folder) is not None:
             raise StorageError(f"'{shown_name(str(folder))}' should be a folder, and something else is there")
         make_folder(folder)
         return (folder,)
@@ -156,7 +156,7 @@ class DeliveryFolders:
         elif not now.id:
             now = replace(now, id=uuid.uuid4().hex)
             marker = _lay_marker(printer, folder, now.id)
-        if known != now or look(self._record_of(printer.name)) is None:
+        if known != now or status_of(self._record_of(printer.name)) is None:
             remembered[folder.name] = now
             self._remember(printer.name, remembered)
         return marker
@@ -177,7 +177,7 @@ class DeliveryFolders:
 
 
 def _read(record: Path) -> dict[str, _Known]:
-    if look(record) is None:
+    if status_of(record) is None:
         return {}
     try:
         content = json.loads(read_small(record, _MOST_BYTES) or b"")
@@ -195,7 +195,7 @@ def _look_at(printer: Printer, folder: Path) -> _SeenFolder:
         apart = mount != _mount_of(printer.folder)
     marker_id, told = "", False
     for place in _marker_places(printer, folder):
-        if look(place) is not None:
+        if status_of(place) is not None:
             found = _ID.search(read_small(place, _MOST_BYTES) or b"")
             marker_id, told = (found[1].decode("ascii"), False) if found else ("", True)
             break

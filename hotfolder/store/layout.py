@@ -11,7 +11,7 @@ from pathlib import Path
 
 from hotfolder.config.studio import MARKER, Printer, Studio
 from hotfolder.errors import ConfigError, ConfigTrouble, StorageError
-from hotfolder.store.moves import look, reaches_by_rename
+from hotfolder.store.moves import reaches_by_rename, status_of
 from hotfolder.store.refusals import why
 from hotfolder.wording.shown import shown_name
 
@@ -97,7 +97,7 @@ def _not_claimable(studio: Studio, refused: list[str]) -> Iterator[ConfigTrouble
     for printer in studio.printers:
         for inbox in inboxes_of(printer):
             try:
-                here = look(inbox / MARKER) is not None and look(printer.work) is not None
+                here = status_of(inbox / MARKER) is not None and status_of(printer.work) is not None
                 reaches = not here or reaches_by_rename(inbox, printer.work)
             except StorageError as error:
                 refused.append(f"{shown_name(printer.name)}: files cannot be taken now: {error}")

@@ -36,7 +36,7 @@ class Fingerprint:
         return cls(status.st_ino, status.st_size, status.st_mtime_ns)
 
 
-def look(path: Path) -> os.stat_result | None:
+def status_of(path: Path) -> os.stat_result | None:
     """The status of `path` itself, links not followed; None where nothing has that name."""
     with refusals("looking at", path):
         try:
@@ -53,14 +53,14 @@ def claim(source: Path, target: Path, expected: Fingerprint) -> Fingerprint | No
     from `expected`; a link or pipe swapped in goes back. StorageError where the rename is refused;
     then nothing has moved.
     """
-    status = look(source)
+    status = status_of(source)
     if status is None or not stat.S_ISREG(status.st_mode) or Fingerprint.of(status) != expected:
         return None
     with refusals("claiming", source):
         try:
             source.rename(target)
         except FileNotFoundError:
-            if look(source.parent) is None or look(target.parent) is None:
+            if status_of(source.parent) is None or status_of(target.parent) is None:
                 raise
             return None
         got = target.lstat()

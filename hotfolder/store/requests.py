@@ -16,7 +16,7 @@ from typing import Final
 
 from hotfolder.errors import UsageError
 from hotfolder.store.copies import read_small
-from hotfolder.store.moves import look, remove
+from hotfolder.store.moves import remove, status_of
 from hotfolder.store.refusals import owner_of, refusals
 from hotfolder.store.writing import make_folder, replace_file
 
@@ -58,7 +58,7 @@ def lay_request(hidden: Path, request: ReleaseRequest) -> Path:
 def take_requests(hidden: Path, now: datetime) -> Iterator[tuple[Path, ReleaseRequest]]:
     """The requests that lie there, oldest first; answers that nobody fetched for a day are removed."""
     folder = hidden / "requests"
-    if look(folder) is None:
+    if status_of(folder) is None:
         return
     with refusals("looking into", folder):
         names = sorted(entry.name for entry in folder.iterdir())
@@ -81,7 +81,7 @@ def answer_request(path: Path, answer: Answer) -> None:
 def fetch_answer(path: Path) -> Answer | None:
     """The answer to the request that was laid at `path`; None while there is none."""
     answer = path.with_suffix(".answer")
-    if look(answer) is None:
+    if status_of(answer) is None:
         return None
     content = json.loads(read_small(answer, _MOST_BYTES) or b"{}")
     remove(answer)

@@ -12,7 +12,7 @@ from hotfolder.config.studio import WORK, Printer
 from hotfolder.errors import StorageError
 from hotfolder.model.jobs import JobId
 from hotfolder.store.jobs import STATE_FILE, Job, JobState, Step, is_job_id, load_job
-from hotfolder.store.moves import DONE_PREFIX, look, remove_work_folder, set_done
+from hotfolder.store.moves import DONE_PREFIX, remove_work_folder, set_done, status_of
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import make_folder
 from hotfolder.wording.shown import shown_name
@@ -33,11 +33,11 @@ class WorkFolders:
         """A new work folder that holds `state`, in hand; None where there is one of this id already."""
         above = self._folders[state.printer]
         folder = above / state.job
-        if look(above.parent) is None:  # never lay a folder where a share is not mounted
+        if status_of(above.parent) is None:  # never lay a folder where a share is not mounted
             raise StorageError(f"'{above.parent}' is not available")
         make_folder(above)
         with self._lock:
-            if state.job in self._in_hand or look(folder) is not None:
+            if state.job in self._in_hand or status_of(folder) is not None:
                 return None
             self._in_hand[state.job] = state.printer  # before anything lies there: `recover` may run beside
         try:
@@ -86,7 +86,7 @@ class WorkFolders:
         left where it is: it may hold somebody's only copy.
         """
         above = self._folders[printer]
-        if look(above) is None:
+        if status_of(above) is None:
             return []
         with refusals("looking into", above):
             names = sorted(entry.name for entry in above.iterdir())
@@ -134,14 +134,14 @@ def left_behind(root: Path, printers: Iterable[Printer]) -> dict[Path, tuple[Job
 def _found(folder: Path) -> Job | None:
     """The job in `folder`; None where there is none. StorageError where it cannot be understood."""
     claimed = _names_in(folder / "claimed")
-    if look(folder / STATE_FILE) is None and not claimed:
+    if status_of(folder / STATE_FILE) is None and not claimed:
         remove_work_folder(folder)
         return None
     job = load_job(folder)
     strange = [name for name in claimed if name != job.state.name and not name.startswith(_STILL_OPEN)]
     if strange:
         raise StorageError(f"'{shown_name(str(folder))}' holds another file than its state names; it is kept")
-    if job.state.step is Step.CLAIMING and look(job.claimed) is None:
+    if job.state.step is Step.CLAIMING and status_of(job.claimed) is None:
         remove_work_folder(folder)  # the file is still where it was
         return None
     return job

@@ -83,11 +83,11 @@ class Scans:
 def test_a_file_is_named_when_it_has_settled_and_waits_till_then(tmp_path: Path) -> None:
     folder = FolderWatch(lay_inbox(tmp_path / "inbox"), Timing(scan_s=0.01, quiet_s=0.05))
     (folder.inbox.folder / "flyer.pdf").write_bytes(b"12345")
-    assert folder.look() == []
+    assert folder.scan_once() == []
     assert [(file.name, file.why) for file in folder.waiting] == [("flyer.pdf", "still arriving")]
     time.sleep(0.06)
-    assert folder.look() == []  # quiet for long enough, and seen twice only
-    assert [candidate.name for candidate in folder.look()] == ["flyer.pdf"]
+    assert folder.scan_once() == []  # quiet for long enough, and seen twice only
+    assert [candidate.name for candidate in folder.scan_once()] == ["flyer.pdf"]
     assert folder.waiting == ()
 
 
@@ -98,13 +98,13 @@ def test_what_is_no_job_is_told_once_and_again_when_it_went_and_came_back(
     folder = FolderWatch(lay_inbox(tmp_path / "inbox"), TIMING)
     posters = folder.inbox.folder / "all my posters"
     posters.mkdir()
-    folder.look()
-    folder.look()
+    folder.scan_once()
+    folder.scan_once()
     assert caplog.text.count("all my posters is not taken: a folder") == 1
     posters.rmdir()
-    folder.look()
+    folder.scan_once()
     posters.mkdir()
-    folder.look()
+    folder.scan_once()
     assert caplog.text.count("all my posters is not taken: a folder") == 2
 
 
@@ -115,7 +115,7 @@ def test_a_file_that_waits_for_more_than_quiet_is_told_once(
     folder = FolderWatch(lay_inbox(tmp_path / "inbox"), Timing(scan_s=0.01, quiet_s=0))
     (folder.inbox.folder / "flyer.pdf").touch()
     for _ in range(5):
-        assert folder.look() == []
+        assert folder.scan_once() == []
     assert caplog.text.count("inbox of quay: flyer.pdf waits: empty so far") == 1
 
 
@@ -125,16 +125,16 @@ def test_an_inbox_that_is_away_is_told_once_for_each_reason(
     caplog.set_level(logging.INFO, "hotfolder")
     folder = FolderWatch(lay_inbox(tmp_path / "inbox"), TIMING)
     (folder.inbox.folder / MARKER).unlink()
-    folder.look()
-    folder.look()
+    folder.scan_once()
+    folder.scan_once()
     assert caplog.text.count("not available, trying again: has no marker file") == 1
     folder.inbox.folder.rmdir()
-    folder.look()
+    folder.scan_once()
     assert caplog.text.count("not available, trying again: cannot be opened: No such file") == 1
     folder.inbox.folder.mkdir()
     (folder.inbox.folder / MARKER).touch()
-    folder.look()
-    folder.look()
+    folder.scan_once()
+    folder.scan_once()
     assert caplog.text.count("inbox of quay is available again") == 1
     assert folder.away is None
 
@@ -247,7 +247,7 @@ def test_more_events_than_the_system_keeps_lose_no_file(tmp_path: Path) -> None:
     watch = watch_of(inbox)
     with events_of(watch):
         overflow(inbox.folder)
-        until(lambda: "flyer.pdf" in [file.name for file in watch.folders[0].look()])
+        until(lambda: "flyer.pdf" in [file.name for file in watch.folders[0].scan_once()])
         wait_for_silence(watch.wake)
         (inbox.folder / "poster.pdf").write_bytes(b"12345")
         assert watch.wake.wait(10)

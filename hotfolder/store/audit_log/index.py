@@ -19,7 +19,7 @@ from hotfolder.model.jobs import JobId
 from hotfolder.store.audit_log.audit import CHAIN, name_in, records_since
 from hotfolder.store.audit_log.chained import text_of
 from hotfolder.store.jobs import is_job_id
-from hotfolder.store.moves import look
+from hotfolder.store.moves import status_of
 from hotfolder.store.writing import make_folder
 
 logger = logging.getLogger(__name__)
@@ -102,7 +102,7 @@ class JobIndex:
     def _catch_up(self, database: sqlite3.Connection) -> None:
         row = database.execute("SELECT bytes FROM seen").fetchone()
         seen = 0 if row is None else int(row[0])
-        status = look(self._chain)
+        status = status_of(self._chain)
         size = 0 if status is None else status.st_size
         if size == seen:
             return
