@@ -54,7 +54,7 @@ class PagePlates:
     inks: a picture of shape (height_px, width_px) for each ink that anything touches, process inks
         first; row 0 is the top; 0 bare paper, 255 full ink.
     looks: the colour of each spot ink at full strength on the press's paper, CIELAB (D50), by its name.
-    screen: shape (height_px, width_px, 3), sRGB: the page as the master means it to look; None where all
+    screen: shape (height_px, width_px, 3), sRGB: the page as its file means it to look; None where all
         of its colours are the press's own, so that nothing can move.
     approximate: what is drawn only nearly, a sentence each.
     doubts: where that may be more or less ink than is drawn.

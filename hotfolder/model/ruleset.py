@@ -20,7 +20,7 @@ def _from_text(kind: type, parse: Callable[[str], object]) -> BeforeValidator:
     def read(value: object) -> object:
         if isinstance(value, kind):
             return value
-        # A bare number is told as the parser tells it: it names the unit that would do.
+        # A bare number is refused in the words of the parser, which name the unit that would do.
         return parse(value if isinstance(value, str) else str(value))
 
     return BeforeValidator(read)

@@ -22,9 +22,8 @@ from hotfolder.model.facts import FileFacts, Problem, ProblemKind, Unmeasured
 from hotfolder.model.findings import Judgement
 from hotfolder.model.pictures import PagePicture, PageProof
 from hotfolder.report import Report, artwork_json
-from hotfolder.workshop.inking import ink_limits
 from hotfolder.workshop.placing import place
-from hotfolder.workshop.proofing import proof_rules
+from hotfolder.workshop.rule_figures import ink_limits, proof_rules
 
 _NOT_DRAWN: Final = "its pages were not drawn: too heavy"
 

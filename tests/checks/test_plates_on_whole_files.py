@@ -15,8 +15,8 @@ from hotfolder.measure.inks.ink import measure_ink
 from hotfolder.model.findings import Finding, Judgement
 from hotfolder.rulebook import load_rule_set
 from hotfolder.units import mm_to_pt
-from hotfolder.workshop.inking import ink_limits
 from hotfolder.workshop.placing import place
+from hotfolder.workshop.rule_figures import ink_limits
 
 WIDTH, HEIGHT = 148, 210  # A5, ISO 216
 ROOM = 10  # mm around the trim on the sheet

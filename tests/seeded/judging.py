@@ -18,8 +18,8 @@ from hotfolder.model.findings import Finding, Judgement, Quantity
 from hotfolder.model.geometry import Box
 from hotfolder.model.ruleset import RuleSet
 from hotfolder.rulebook import load_rule_set
-from hotfolder.workshop.inking import ink_limits
 from hotfolder.workshop.placing import place
+from hotfolder.workshop.rule_figures import ink_limits
 from tests.seeded.bases import Base
 from tests.seeded.kinds import Fault, LookAlike, Told
 from tests.seeded.planting import Sheet

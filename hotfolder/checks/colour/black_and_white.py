@@ -12,9 +12,9 @@ Source: common practice.
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
-from hotfolder.checks.ink.inks_used import inks_on_paper
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
+from hotfolder.checks.shared.plates.cells import inks_on_paper
 from hotfolder.checks.shared.plates.doubtful import has_black_alone, note_doubt
 from hotfolder.checks.shared.plates.technical import technical_inks
 from hotfolder.model.artwork import Artwork

@@ -141,7 +141,7 @@ _REMEDY: Final = {
     "blended-on-screen": "Set the document to blend transparency in CMYK (its blend space), or flatten it,"
     " and export again.",
 }
-_FOUND: Final = {
+_MEASURED_AND_REQUIRED: Final = {
     "knocks-out": ("knocks out", "overprints"),
     "rich-black": ("black with other inks", "black ink alone"),
     "screen-black": ("RGB black", "black ink alone"),
@@ -150,7 +150,7 @@ _FOUND: Final = {
 
 
 def _finding(code: str, count: int, settings: BlackTextSettings) -> Finding:
-    measured, required = _FOUND[code]
+    measured, required = _MEASURED_AND_REQUIRED[code]
     return Finding(
         rule=ID,
         code=code,

@@ -22,7 +22,7 @@ _MEGABYTE: Final = 1_000_000
 
 
 def _bytes(value: object) -> int:
-    # A bare number is told as the parser tells it: it names the unit that would do.
+    # A bare number is refused in the words of the parser, which name the unit that would do.
     return parse_bytes(str(value))
 
 

@@ -99,7 +99,7 @@ def _profile_codes(raster: RasterFacts, expected: str) -> Iterator[str]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Said:
+class _Wording:
     """What a code says; {words} in braces are filled in from the picture."""
 
     message: str
@@ -108,20 +108,20 @@ class _Said:
     required: str
 
 
-_SAID: Final = {
-    "mode": _Said(
+_WORDINGS: Final = {
+    "mode": _Wording(
         "the picture is {mode}: programs do not agree on which inks its channels stand for.",
         "Convert it to grey, RGB or CMYK, whichever the printer takes, and check the result.",
         "{mode}",
         "grey, RGB or CMYK",
     ),
-    "palette": _Said(
+    "palette": _Wording(
         "the picture has a palette of 256 colours at most. Soft transitions show steps.",
         "Use the original, and save it in full colour; converting this one does not bring the colours back.",
         "palette",
         "full colour",
     ),
-    "deep": _Said(
+    "deep": _Wording(
         "the picture has {bits} bits per channel. A press shows eight; the rest only makes the file "
         "heavy, and"
         " some programs refuse it.",
@@ -129,42 +129,42 @@ _SAID: Final = {
         "",
         "",
     ),
-    "too-deep": _Said(
+    "too-deep": _Wording(
         "the picture has {bits} bits per channel. Printers' programs do not take that: it has no fixed "
         "white and black.",
         "Save it with 8 bits per channel, and check the result.",
         "",
         "",
     ),
-    "no-profile": _Said(
+    "no-profile": _Wording(
         "the picture does not say what its {mode} figures mean (it has no colour profile). How its "
         "colours will look is then left to chance.",
         "Save it with the profile it was made in.",
         "no profile",
         "a profile for {mode}",
     ),
-    "other-profile": _Said(
+    "other-profile": _Wording(
         "the picture is {mode}, and its colour profile '{profile}' is for {profile_space}. Programs drop the"
         " profile, or refuse the file.",
         "Save it with a profile for {mode}, the one it was made in.",
         "{profile_space}",
         "{mode}",
     ),
-    "alpha": _Said(
+    "alpha": _Wording(
         "the picture has transparent parts (an alpha channel). What is printed there is left to the program"
         " that places it: white, black, or what lies beneath.",
         "Save the picture without transparency, on white or on the background that you want.",
         "alpha channel",
         "opaque",
     ),
-    "extra-channels": _Said(
+    "extra-channels": _Wording(
         "the picture has {channels} beside its colours: a saved selection, or an extra ink. Programs"
         " drop them, or take them for transparency.",
         "Save it without them, or ask the printer how to supply an extra ink.",
         "",
         "",
     ),
-    "several": _Said(
+    "several": _Wording(
         "the file holds {pictures}. Many programs take the first and drop the others without a word.",
         "Save each picture as a file of its own.",
         "",
@@ -188,7 +188,7 @@ def _finding(code: str, raster: RasterFacts, settings: PictureFileSettings) -> F
         "extra-channels": (raster.extra_channels - raster.alpha_opaque, 0, "channels"),
         "several": (raster.pictures, 1, "pictures"),
     }
-    wording = _SAID[code]
+    wording = _WORDINGS[code]
     measured: Quantity | str = wording.measured.format_map(words)
     required: Quantity | str = wording.required.format_map(words)
     if code in counts:

@@ -22,7 +22,7 @@ from hotfolder.wording.pages import pages_words
 ID: Final = "readable"
 
 # What other rules say of parts that are damaged.
-_TOLD_ELSEWHERE: Final = (
+_TOLD_BY_OTHER_RULES: Final = (
     (re.compile(r"pdf\.output_intents\[\d+\]\.profile"), frozenset({"output-intent.no-profile"})),
 )
 _ON_PAGE: Final = re.compile(r"pages\[(\d+)\]")  # how facts name the page on which reading met trouble
@@ -56,7 +56,7 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
                 code="unreadable",
                 severity=settings.severity_of("unreadable"),
                 message=f"{'The file' if whole else 'A part of the file'}{_on_pages(unreadable)} cannot be"
-                f" read: {_told(unreadable)}. What cannot be read cannot be printed.",
+                f" read: {_troubles(unreadable)}. What cannot be read cannot be printed.",
                 remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
                 measured="nothing can be read" if whole else _parts(unreadable, "that cannot be read"),
                 required="everything readable",
@@ -73,7 +73,7 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
                 code="damaged",
                 severity=settings.severity_of("damaged"),
                 message=f"The file is damaged{_on_pages(damaged)} and was read only after repairs or with"
-                f" parts left out: {_told(damaged)}. Another program may repair it differently,"
+                f" parts left out: {_troubles(damaged)}. Another program may repair it differently,"
                 " and print something else.",
                 remedy="Export the artwork again, and copy it here again in case it was cut off on the way.",
                 measured=_parts(damaged, "damaged"),
@@ -137,7 +137,7 @@ def _placed(finding: Finding, problems: list[Problem]) -> Finding:
 def _told_by(problems: list[Problem]) -> tuple[frozenset[str], ...]:
     """The findings that tell of all that is damaged; none where a part is told nowhere else."""
     names_by_problem = [
-        next((names for where, names in _TOLD_ELSEWHERE if where.fullmatch(problem.where)), frozenset())
+        next((names for where, names in _TOLD_BY_OTHER_RULES if where.fullmatch(problem.where)), frozenset())
         for problem in problems
     ]
     return tuple(names_by_problem) if all(names_by_problem) else ()
@@ -148,7 +148,7 @@ def _parts(problems: list[Problem], state: str) -> str:
     return f"{counted(len(problems), 'part')} {state}"
 
 
-def _told(problems: list[Problem]) -> str:
+def _troubles(problems: list[Problem]) -> str:
     different = list(dict.fromkeys(problem.what.rstrip(".") for problem in problems))
     return shortened(different)
 

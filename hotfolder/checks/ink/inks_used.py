@@ -18,7 +18,7 @@ from typing import ClassVar, Final
 from hotfolder.checks.shared.marks.on_product import on_product
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
-from hotfolder.checks.shared.plates.cells import TRACE, Area, areas, on_product_cells
+from hotfolder.checks.shared.plates.cells import TRACE, Area, areas, inks_on_paper, on_product_cells
 from hotfolder.checks.shared.plates.doubtful import in_doubt, note_doubt, without_doubtful
 from hotfolder.checks.shared.plates.technical import among, comparable_ink, spot_inks, technical_inks
 from hotfolder.checks.shared.settings import NamedFigures
@@ -26,7 +26,6 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
-from hotfolder.model.inks import PageInk
 from hotfolder.model.pages import Page
 from hotfolder.model.ruleset import Rule
 from hotfolder.wording.lists import counted, listed
@@ -107,16 +106,6 @@ def check(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding | Un
         yield _together(spots).located(_too_many(list(spots), settings))
     yield from _carrying_nothing(artwork, settings)
     yield from facts.unjudged()
-
-
-def inks_on_paper(page: Page, ink: PageInk) -> frozenset[str]:
-    """The inks that lie anywhere on the finished page and its bleed."""
-    cells = on_product_cells(page, ink)
-    return frozenset(
-        plate.ink
-        for plate in ink.plates
-        if any(max(line, default=0) >= TRACE for line in cells.lines(plate.coverage, ink.cells))
-    )
 
 
 def _carrying_nothing(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding]:

@@ -59,7 +59,7 @@ class TechnicalInksSettings(RuleSettings):
     area: AreaSetting = 15.0
 
 
-class _Found:
+class _InkFaults:
     """Places of one kind, and the inks that they are about."""
 
     def __init__(self) -> None:
@@ -75,7 +75,7 @@ def check(artwork: Artwork, settings: TechnicalInksSettings) -> Iterator[Finding
     """Technical inks that knock out, and those that are knocked out."""
     facts, holes = NeededFacts(ID, settings), NeededFacts(ID, settings)
     technical = technical_inks(artwork, settings.technical)
-    by_code = {code: _Found() for code in settings.codes}
+    by_code = {code: _InkFaults() for code in settings.codes}
     for page, marks in facts.drawn(artwork):
         ground: Ground | None = None
         for order, mark, box, inks, stroke in _technical_marks(page, marks, technical):
@@ -216,7 +216,7 @@ _REMEDY: Final = {
 }
 
 
-def _finding(code: str, faults: _Found, settings: TechnicalInksSettings) -> Finding:
+def _finding(code: str, faults: _InkFaults, settings: TechnicalInksSettings) -> Finding:
     inks = listed(f"'{shown_name(ink)}'" for ink in faults.inks)
     noun = "thing" if code == "knocks-out" else "place"
     return Finding(

@@ -73,7 +73,7 @@ def check(artwork: Artwork, settings: AnnotationsSettings) -> Iterator[Finding |
     yield from facts.unjudged()
 
 
-_SAID: Final = {
+_MESSAGE: Final = {
     "prints": "on the artwork would print. Every program draws such things in its own way, and they are "
     "seldom wanted.",
     "inside": "on the artwork. That should not print, but a file for the press is better off without it.",
@@ -90,7 +90,7 @@ def _on_pages(code: str, unwanted: list[Annotation], settings: AnnotationsSettin
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=f"{_told(unwanted)} {_SAID[code]}",
+        message=f"{_counted_kinds(unwanted)} {_MESSAGE[code]}",
         remedy=_REMEDY[code],
         measured=Quantity.of(len(unwanted), unit="annotations"),
         required=Quantity.of(0, unit="annotations"),
@@ -116,7 +116,7 @@ def _counts(annotation: Annotation, page: Page) -> bool:
     return area is None or overlaps(annotation.box, area)
 
 
-def _told(annotations: list[Annotation]) -> str:
+def _counted_kinds(annotations: list[Annotation]) -> str:
     names = [_CALLED.get(each.subtype, shown_name(each.subtype)) for each in annotations]
     return listed(counted(names.count(name), name) for name in dict.fromkeys(names))
 

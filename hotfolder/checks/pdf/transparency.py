@@ -28,7 +28,7 @@ ID: Final = "transparency"
 _STANDARD: Final = "ISO 15930-4:2003, ISO 15930-6:2003"
 
 # What one thing does, and what several do.
-_SAID: Final = {
+_WHAT: Final = {
     "opacity": (
         "lets through what lies beneath (opacity under 100 %)",
         "let through what lies beneath (opacity under 100 %)",
@@ -93,7 +93,7 @@ def check(artwork: Artwork, settings: TransparencySettings) -> Iterator[Finding 
                     rule=ID,
                     code=code,
                     severity=settings.severity_of(code),
-                    message=f"{counted(places.count, 'thing')} {_SAID[code][places.count > 1]}{kinds}."
+                    message=f"{counted(places.count, 'thing')} {_WHAT[code][places.count > 1]}{kinds}."
                     f" {_ON_PAPER.get(code, _FLATTENING)}",
                     remedy=_REMEDY.get(code, _FLATTEN),
                     measured=code.replace("-", " "),

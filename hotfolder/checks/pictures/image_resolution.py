@@ -168,7 +168,7 @@ def _finding(
     settings: ImageResolutionSettings,
 ) -> Finding:
     coarsest = min(group, key=lambda picture: picture.ppi)
-    ppi = _ppi_told(coarsest.ppi)
+    ppi = _ppi_words(coarsest.ppi)
     printed = Size(*coarsest.lengths)
     pixels = f"{coarsest.pixels[0]} x {coarsest.pixels[1]} pixels over {printed}"
     if len(group) == 1:
@@ -196,7 +196,7 @@ def _finding(
     return places.located(finding)
 
 
-def _ppi_told(ppi: float) -> str:
+def _ppi_words(ppi: float) -> str:
     """Whole pixels per inch; of very few, a tenth."""
     return plain(ppi, 0) if ppi >= 10 else plain(ppi, 1)
 

@@ -1,4 +1,4 @@
-"""What a check says where a fact that it needs is not known: each reason once, never a pass."""
+"""The facts that a check needs: known ones are handed out, others are noted and never pass for good."""
 
 from collections.abc import Iterator
 

@@ -1,10 +1,9 @@
-"""One cause, one finding: gathers where a cause shows, page by page, and tells it once."""
+"""One cause, one finding: collects the places where a fault occurs, and puts them into its finding."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Final
 
-from hotfolder.checks.shared.marks.on_product import gathered
 from hotfolder.model.findings import Finding, Place
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page
@@ -14,9 +13,14 @@ from hotfolder.wording.places import place_words
 # A report shows a dozen pages; of a book with the same fault on every page, the later ones are only named.
 _PAGES_WITH_BOXES: Final = 40
 
+# A finding shows places to a person. Beyond this many, neighbours are drawn together: a traced
+# illustration may have a hundred thousand paths.
+MOST_BOXES: Final = 40
+_GRID: Final = 6
+
 
 class Occurrences:
-    """The places of one cause, in the order in which they were met."""
+    """The places where one fault occurs, page by page, for one finding that names them all."""
 
     def __init__(self) -> None:
         self._seen: dict[int, tuple[Page, list[Box]]] = {}
@@ -57,7 +61,7 @@ class Occurrences:
         """
         numbers = self.pages
         places = tuple(
-            Place(number, gathered(self._seen[number][1]) if order < _PAGES_WITH_BOXES else ())
+            Place(number, drawn_together(self._seen[number][1]) if order < _PAGES_WITH_BOXES else ())
             for order, number in enumerate(numbers)
         )
         page, boxes = self._seen[numbers[0]]
@@ -72,3 +76,26 @@ class Occurrences:
             boxes=places[0].boxes,
             further=places[1:],
         )
+
+
+def drawn_together(boxes: Iterable[Box]) -> tuple[Box, ...]:
+    """The boxes without repetition; neighbours drawn together where there are more than `MOST_BOXES`."""
+    different = list(dict.fromkeys(boxes))
+    if len(different) <= MOST_BOXES:
+        return tuple(different)
+    whole = _around(different)
+    cells: dict[tuple[int, int], list[Box]] = {}
+    for box in different:
+        column = _cell((box.x0 + box.x1) / 2 - whole.x0, whole.width)
+        row = _cell((box.y0 + box.y1) / 2 - whole.y0, whole.height)
+        cells.setdefault((column, row), []).append(box)
+    return tuple(_around(neighbours) for neighbours in cells.values())
+
+
+def _cell(offset: float, extent: float) -> int:
+    return min(int(offset / extent * _GRID), _GRID - 1) if extent > 0 else 0
+
+
+def _around(boxes: list[Box]) -> Box:
+    """The smallest box that holds all `boxes`."""
+    return Box.around([corner for box in boxes for corner in ((box.x0, box.y0), (box.x1, box.y1))])

@@ -37,9 +37,9 @@ _MARKS: Final = re.compile(r"[\s_\-/().,+]+")
 def conditions_in(name: str) -> frozenset[str]:
     """The registered conditions that a name tells; none where it tells none that is known.
 
-    >>> sorted(conditions_told("Coated FOGRA39 (ISO 12647-2:2004)")), sorted(conditions_told("PSO Coated v3"))
+    >>> sorted(conditions_in("Coated FOGRA39 (ISO 12647-2:2004)")), sorted(conditions_in("PSO Coated v3"))
     (['FOGRA39'], ['FOGRA51'])
-    >>> conditions_told("House profile of 2019")
+    >>> conditions_in("House profile of 2019")
     frozenset()
     """
     plain = _MARKS.sub("", name).casefold()

@@ -20,7 +20,7 @@ def parse_area(text: str) -> float:
 
 
 def _area(value: object) -> float:
-    # A number is a ready value of our own; in a rule set's file it is told before, for lack of its unit.
+    # A float is a default of this program; one in a rule set was refused before, for lack of a unit.
     return value if isinstance(value, float) else parse_area(str(value))
 
 

@@ -30,8 +30,14 @@ from hotfolder.checks.shared.marks.edges import band
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.settings import NamedFigures
-from hotfolder.checks.size.bleed_reach.by_lines import lines_end
-from hotfolder.checks.size.bleed_reach.by_marks import EndOfPaint, PaintedAreas, Short, Wanted, short_by_marks
+from hotfolder.checks.size.bleed_reach.by_lines import ends_of_lines
+from hotfolder.checks.size.bleed_reach.by_marks import (
+    EndOfPaint,
+    PaintedAreas,
+    Shortfall,
+    WantedBleed,
+    short_by_marks,
+)
 from hotfolder.checks.size.bleed_reach.by_plates import EdgeOfPaint
 from hotfolder.checks.size.bleed_reach.ends_inside import stops_inside
 from hotfolder.checks.size.bleed_reach.in_doubt import certain_at
@@ -88,15 +94,15 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
     if settings.wanted.points <= 0:
         return
     facts, by_boxes = NeededFacts(ID, settings), NeededFacts(ID, settings)
-    wanted = Wanted(settings.tolerance.points, settings.wanted.points - settings.tolerance.points)
-    causes: dict[_Cause, list[tuple[Page, Box, list[Short]]]] = {}
+    wanted = WantedBleed(settings.tolerance.points, settings.wanted.points - settings.tolerance.points)
+    causes: dict[_Cause, list[tuple[Page, Box, list[Shortfall]]]] = {}
     for page in facts.pages(artwork):
         trim, marks = facts.trim(page), facts.marks(page)
         if trim is None or marks is None:
             continue
         if isinstance(page.ink, Unmeasured):
             by_boxes.note("bleed was judged by the boxes around what is painted", page.ink.reason, page)
-        short = _short(page, trim.box, PaintedAreas.of(marks), wanted, settings, facts)
+        short = _shortfalls(page, trim.box, PaintedAreas.of(marks), wanted, settings, facts)
         for cause, edges in _causes(page, short, settings.wanted).items():
             causes.setdefault(cause, []).append((page, trim.box, edges))
     for cause, edges_by_page in causes.items():
@@ -106,26 +112,31 @@ def check(artwork: Artwork, settings: BleedSettings) -> Iterator[Finding | Unjud
         yield from by_boxes.unjudged(Severity.ADVICE)
 
 
-def _short(
-    page: Page, trim: Box, areas: PaintedAreas, wanted: Wanted, settings: BleedSettings, facts: NeededFacts
-) -> list[Short]:
+def _shortfalls(
+    page: Page,
+    trim: Box,
+    areas: PaintedAreas,
+    wanted: WantedBleed,
+    settings: BleedSettings,
+    facts: NeededFacts,
+) -> list[Shortfall]:
     """All that is wrong at the edges of a page that need bleed."""
     edges = [edge for edge in Edge if not (settings.not_at_spine and edge is _spine(page))]
     shortfalls = [each for edge in edges for each in _edge(page, trim, edge, areas, wanted, facts)]
     known = {each.edge for each in shortfalls if each.code != "ends-on-paint"}
     more = [*stops_inside(page, trim, areas, wanted)]
-    more += [each for edge in edges for each in lines_end(trim, edge, areas, wanted)]
+    more += [each for edge in edges for each in ends_of_lines(trim, edge, areas, wanted)]
     return shortfalls + [each for each in more if each.edge in edges and each.edge not in known]
 
 
 def _edge(
-    page: Page, trim: Box, edge: Edge, areas: PaintedAreas, wanted: Wanted, facts: NeededFacts
-) -> Iterator[Short]:
+    page: Page, trim: Box, edge: Edge, areas: PaintedAreas, wanted: WantedBleed, facts: NeededFacts
+) -> Iterator[Shortfall]:
     """What is wrong at one edge: by the ink on paper where it is known, else by the boxes of the marks."""
     if not isinstance(page.ink, Unmeasured) and not isinstance(page.ink.edges, Unmeasured):
         for paint in page.ink.edges:
             if paint.edge is edge:
-                by_plates = EdgeOfPaint(page, page.ink, trim, paint, areas).short(wanted)
+                by_plates = EdgeOfPaint(page, page.ink, trim, paint, areas).shortfalls(wanted)
                 by_marks = short_by_marks(page, trim, edge, areas, wanted)
                 yield from certain_at(facts, page, trim, wanted, by_plates, by_marks)
                 return
@@ -144,9 +155,9 @@ def _spine(page: Page) -> Edge:
     return next(edge for edge in Edge if seen_edge(edge, page.rotate) is shown)
 
 
-def _causes(page: Page, short: list[Short], wanted: Length) -> dict[_Cause, list[Short]]:
+def _causes(page: Page, short: list[Shortfall], wanted: Length) -> dict[_Cause, list[Shortfall]]:
     """The faults of one page by their cause."""
-    together: dict[tuple[str, EndOfPaint, str], list[Short]] = {}
+    together: dict[tuple[str, EndOfPaint, str], list[Shortfall]] = {}
     for each in short:
         key = (each.code, each.end, str(wanted.like(each.reach)))
         together.setdefault(key, []).append(each)
@@ -163,7 +174,9 @@ def _causes(page: Page, short: list[Short], wanted: Length) -> dict[_Cause, list
     }
 
 
-def _finding(cause: _Cause, pages: list[tuple[Page, Box, list[Short]]], settings: BleedSettings) -> Finding:
+def _finding(
+    cause: _Cause, pages: list[tuple[Page, Box, list[Shortfall]]], settings: BleedSettings
+) -> Finding:
     """One finding for the edges and pages with the same cause."""
     wanted = settings.wanted
     places = Occurrences()

@@ -107,7 +107,7 @@ def check(artwork: Artwork, settings: SafeMarginSettings) -> Iterator[Finding | 
         texts = [*_texts(marks, trim.box), *_outlined(marks, trim.box, settings)]
         for edge in Edge:
             near.extend(_near(page, trim.box, edge, texts, settings))
-    yield from _told(near, settings)
+    yield from _findings(near, settings)
     yield from facts.unjudged()
 
 
@@ -156,7 +156,7 @@ def _near(
             yield run
 
 
-def _told(near: list[_EdgeRun], settings: SafeMarginSettings) -> Iterator[Finding]:
+def _findings(near: list[_EdgeRun], settings: SafeMarginSettings) -> Iterator[Finding]:
     margin = settings.margin
     move = f"Move it at least {margin} inside the page edge"
     cut = [run for run in near if run.inside < settings.cut_within.points + _NOISE]

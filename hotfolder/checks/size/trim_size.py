@@ -17,14 +17,14 @@ from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.size.trim_sizes.sized_pages import (
     SizedPage,
-    all_that_is_seen,
     are_of_one_size,
-    may_be,
-    of_one_size,
+    grouped_by_size,
+    may_have_wanted_size,
     on_pages,
     pages_are,
     size_in_unit,
     sized_page,
+    visible_area,
 )
 from hotfolder.checks.size.trim_sizes.trim_settings import ID, WITH_BOXES, TrimSizeSettings
 from hotfolder.checks.size.trim_sizes.wrong_size import wrong_size
@@ -53,7 +53,7 @@ def check(artwork: Artwork, settings: TrimSizeSettings) -> Iterator[Finding | Un
     for page in facts.pages(artwork):
         if not isinstance(page.trim, Unmeasured):
             sized.append(sized_page(page, page.trim.box, page.trim.note, page.trim.origin, settings))
-        elif (area := all_that_is_seen(page)) is not None and not may_be(area, settings):
+        elif (area := visible_area(page)) is not None and not may_have_wanted_size(area, settings):
             whole.append(sized_page(page, area, page.trim.reason, None, settings))
         elif page.boxes.media is not None or page.raster is not None:
             unknown.setdefault(page.trim.reason, Occurrences()).add(page)
@@ -63,14 +63,14 @@ def check(artwork: Artwork, settings: TrimSizeSettings) -> Iterator[Finding | Un
         yield places.located(
             _unknown(reason, settings, is_picture=_is_picture(artwork)), words_for_place=False
         )
-    for alike in of_one_size(whole):
+    for alike in grouped_by_size(whole):
         yield wrong_size(alike, settings)
     wrong = [each for each in sized if each.distance > settings.tolerance.points]
     kept = [each for each in sized if each.distance <= settings.tolerance.points]
-    for alike in of_one_size(wrong):
+    for alike in grouped_by_size(wrong):
         yield wrong_size(alike, settings)
     off = [each for each in kept if each.distance > settings.told_from.points]
-    for alike in of_one_size(off):
+    for alike in grouped_by_size(off):
         yield _off(alike, settings)
     yield from _differing(kept, settings)
     yield from _concluded(sized, settings)

@@ -60,7 +60,7 @@ def check(artwork: Artwork, settings: FontsSettings) -> Iterator[Finding | Unjud
             by_code.setdefault(code, []).append(font)
     for code in settings.codes:
         if code in by_code:
-            yield _told(artwork, by_code[code], _finding(code, by_code[code], settings))
+            yield _located(artwork, by_code[code], _finding(code, by_code[code], settings))
     unread = [font for font in printed if font.unread]
     if unread:
         # Legal programs are met that this version cannot read; that is no reason to hold a file back.
@@ -89,7 +89,7 @@ def _is_stand_in(font: Font) -> bool:
     return plain_font_name(font).casefold().startswith(_STAND_IN)
 
 
-def _told(artwork: Artwork, fonts: list[Font], finding: Finding) -> Finding:
+def _located(artwork: Artwork, fonts: list[Font], finding: Finding) -> Finding:
     """The finding with the places of the text in these fonts; without, where none shows in the page."""
     names = {font.name for font in fonts}
     places = Occurrences()
@@ -103,7 +103,7 @@ def _told(artwork: Artwork, fonts: list[Font], finding: Finding) -> Finding:
     return replace(finding, message=f"{message[:1].upper()}{message[1:]}")
 
 
-_SAID: Final = {
+_MESSAGE: Final = {
     "damaged": "text in fonts that are damaged in the file: {fonts}. In print another typeface would take "
     "their place, and text may reflow or lose characters.",
     "signs-missing": "the font in the file lacks characters that the text uses: {fonts}. Empty boxes, or "
@@ -137,7 +137,7 @@ def _finding(code: str, fonts: list[Font], settings: FontsSettings) -> Finding:
         rule=ID,
         code=code,
         severity=settings.severity_of(code),
-        message=_SAID[code].format(fonts=_named(fonts)),
+        message=_MESSAGE[code].format(fonts=_named(fonts)),
         remedy=_REMEDY[code],
         measured=Quantity.of(missing, unit="missing characters")
         if code == "signs-missing"

@@ -68,12 +68,12 @@ def _rule_set(rule_set: RuleSet) -> JsonObject:
 def _finding(note: Note) -> JsonObject:
     return {
         "number": note.number,
-        **_told(note.finding),
-        "follows": [_told(each) for each in note.finding.follows],
+        **_finding_alone(note.finding),
+        "follows": [_finding_alone(each) for each in note.finding.follows],
     }
 
 
-def _told(finding: Finding) -> JsonObject:
+def _finding_alone(finding: Finding) -> JsonObject:
     return {
         "rule": finding.rule,
         "code": finding.code,

@@ -4,7 +4,7 @@ from dataclasses import replace
 import pytest
 
 from hotfolder.checks.colour.colour_spaces import ColourSpacesSettings, check
-from hotfolder.checks.shared.marks.on_product import MOST_BOXES
+from hotfolder.checks.shared.occurrences import MOST_BOXES
 from hotfolder.model.colour import Colour, ColourKind, ColourSpace
 from hotfolder.model.findings import Severity
 from hotfolder.model.marks import MarkKind

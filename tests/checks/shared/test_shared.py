@@ -1,4 +1,4 @@
-# What the checks share: wording, gathered boxes, stretches along an edge, facts that are not known.
+# What the checks share: wording, boxes drawn together, stretches along an edge, facts that are not known.
 import doctest
 from itertools import pairwise
 
@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from hotfolder.checks.shared.marks.edges import Stretch, meet, merged, shared, without
-from hotfolder.checks.shared.marks.on_product import MOST_BOXES, gathered, overlaps
+from hotfolder.checks.shared.marks.on_product import overlaps
+from hotfolder.checks.shared.occurrences import MOST_BOXES, drawn_together
 from hotfolder.model.findings import Quantity
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.units import Length, LengthUnit
@@ -48,10 +49,10 @@ boxes = st.builds(
 
 
 @given(st.lists(boxes, max_size=200))
-def test_gathered_boxes_are_few_and_cover_all(found: list[Box]) -> None:
-    told = gathered(found)
-    assert len(told) <= MOST_BOXES
-    assert all(any(each.holds(box) for each in told) for box in found)
+def test_gathered_boxes_are_few_and_cover_all(given: list[Box]) -> None:
+    few = drawn_together(given)
+    assert len(few) <= MOST_BOXES
+    assert all(any(each.holds(box) for each in few) for box in given)
 
 
 def test_touching_is_no_overlap_and_a_line_inside_is() -> None:
@@ -64,9 +65,9 @@ points = st.integers(0, 60)
 stretches = st.lists(st.tuples(points, points).filter(lambda pair: pair[0] < pair[1]), max_size=8)
 
 
-def cells(found: list[Stretch]) -> set[int]:
+def cells(given: list[Stretch]) -> set[int]:
     """The unit cells that stretches with whole ends cover: the slow and obvious way."""
-    return {cell for start, end in found for cell in range(int(start), int(end))}
+    return {cell for start, end in given for cell in range(int(start), int(end))}
 
 
 @given(stretches, stretches)
@@ -86,7 +87,7 @@ def test_stretches_meet_where_they_share_a_cell(one: Stretch, others: list[Stret
 
 
 @given(stretches)
-def test_merged_stretches_are_apart_and_in_order(found: list[Stretch]) -> None:
-    whole = merged(found)
-    assert cells(whole) == cells(found)
+def test_merged_stretches_are_apart_and_in_order(given: list[Stretch]) -> None:
+    whole = merged(given)
+    assert cells(whole) == cells(given)
     assert all(first[1] < second[0] for first, second in pairwise(whole))

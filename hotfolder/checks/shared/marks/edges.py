@@ -1,4 +1,4 @@
-"""Where paint lies along an edge of the trim, told as stretches of that edge.
+"""Where paint lies along an edge of the trim: stretches of that edge, and how deep they reach.
 
 A stretch is a pair of coordinates along the edge, in points. A depth is a distance beyond the
 edge, in points: positive outside of the trim, negative inside. Marks count with the boxes that

@@ -1,7 +1,6 @@
 """Text through which a picture is seen: letters that clip, and what is painted through them.
 
-The letters are painted by nobody, and are read all the same: for a reader they are text, and the picture is
-their colour.
+Such letters leave no ink of their own. A reader reads them all the same, and the picture is their colour.
 """
 
 from collections.abc import Sequence

@@ -100,6 +100,16 @@ def on_product_cells(page: Page, ink: PageInk) -> CellWindow:
     return window(ink.cells, page.product_area)
 
 
+def inks_on_paper(page: Page, ink: PageInk) -> frozenset[str]:
+    """The inks that lie anywhere on the finished page and its bleed."""
+    cells = on_product_cells(page, ink)
+    return frozenset(
+        plate.ink
+        for plate in ink.plates
+        if any(max(line, default=0) >= TRACE for line in cells.lines(plate.coverage, ink.cells))
+    )
+
+
 def totals(ink: PageInk, without: frozenset[str] = frozenset()) -> Totals:
     """The total of all plates in each cell, but for those of the inks `without`."""
     plates = [plate.coverage for plate in ink.plates if plate.ink not in without]

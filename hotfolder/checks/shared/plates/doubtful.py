@@ -37,7 +37,7 @@ def in_doubt(ink: PageInk, box: Box) -> Doubt | None:
 def without_doubtful(
     facts: NeededFacts, page: Page, ink: PageInk, items: Iterable[Item], box: Callable[[Item], Box]
 ) -> list[Item]:
-    """Those of what was found that lie where the plates are certain; the reason for the others is noted."""
+    """The items that lie where the plates are certain; why the others do not count is noted."""
     kept = []
     for each in items:
         doubt = in_doubt(ink, box(each)) if ink.doubts else None

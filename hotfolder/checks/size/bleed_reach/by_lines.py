@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from hotfolder.checks.shared.marks.edges import LINE, Stretch, along, merged, painted, without
-from hotfolder.checks.size.bleed_reach.by_marks import SHORTEST, PaintedAreas, Short, Wanted
+from hotfolder.checks.size.bleed_reach.by_marks import SHORTEST, PaintedAreas, Shortfall, WantedBleed
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.marks import Mark, MarkKind
@@ -23,7 +23,7 @@ _FROM_INSIDE: Final = mm_to_pt(2)
 _MOST_LOOKED_AT: Final = 20_000
 
 
-def lines_end(trim: Box, edge: Edge, areas: PaintedAreas, wanted: Wanted) -> Iterator[Short]:
+def ends_of_lines(trim: Box, edge: Edge, areas: PaintedAreas, wanted: WantedBleed) -> Iterator[Shortfall]:
     """Where rows of fine lines end at an edge, and no area runs on beneath them."""
     low, high = along(edge, trim)
     ends: list[tuple[Stretch, float]] = []
@@ -45,7 +45,7 @@ def lines_end(trim: Box, edge: Edge, areas: PaintedAreas, wanted: Wanted) -> Ite
         bare = without([stretch], ground, SHORTEST)
         if bare:
             reach = min(max(0.0, outer) for _, outer in here)
-            yield Short("not-drawn", edge, reach, tuple(bare), ("fine lines",))
+            yield Shortfall("not-drawn", edge, reach, tuple(bare), ("fine lines",))
 
 
 def _lines(areas: PaintedAreas) -> Iterator[Box]:

@@ -1,4 +1,4 @@
-"""Bleed as the boxes of what is painted tell it: where paint touches the trim, and how far it runs on.
+"""Bleed judged by the boxes of marks: where paint touches the trim, and how far it runs on.
 
 A box says too much of a round shape, and nothing of what covers it; that is all there is where the
 plates of a page are not known. Where they are, the boxes still say what it is that ends too early.
@@ -41,7 +41,7 @@ _MOST_ON_TOP: Final = 50
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class WantedBleed:
     """How much bleed is enough, and how near to the trim paint counts as touching it, in points."""
 
     tolerance: float
@@ -65,7 +65,7 @@ class EndOfPaint(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Short:
+class Shortfall:
     """What is wrong at one edge: the code, how far paint or box reaches there, where, and what it is.
 
     end: what ends it there, where there is enough of it all the same.
@@ -118,13 +118,15 @@ class PaintedAreas:
         return reaches(edge, trim, [(reach.order, reach.mark, reach.mark.box) for reach in shown])
 
 
-def short_by_marks(page: Page, trim: Box, edge: Edge, areas: PaintedAreas, wanted: Wanted) -> Iterator[Short]:
+def short_by_marks(
+    page: Page, trim: Box, edge: Edge, areas: PaintedAreas, wanted: WantedBleed
+) -> Iterator[Shortfall]:
     """What is wrong at an edge, as far as boxes tell it."""
     shown = areas.shown(edge, trim)
     touched = touched_by_marks(shown, wanted.tolerance)
     missing = without(touched, painted(shown, wanted.depths()), SHORTEST)
     if not missing:
-        yield from sound_but(page, trim, edge, shown, touched, wanted)
+        yield from other_faults(page, trim, edge, shown, touched, wanted)
         return
     touching = [reach for reach in shown if reach.covers(-wanted.tolerance)]
     not_drawn = without(missing, painted(areas.drawn(edge, trim, touching), wanted.depths()), SHORTEST)
@@ -147,12 +149,12 @@ def touched_by_marks(shown: Sequence[Reach], tolerance: float) -> list[Stretch]:
     return painted(shown, [-tolerance, -max(tolerance, LINE)])
 
 
-def page_ends(page: Page, trim: Box, edge: Edge, wanted: Wanted) -> bool:
+def page_ends(page: Page, trim: Box, edge: Edge, wanted: WantedBleed) -> bool:
     """Whether the page in the file leaves no room for the bleed."""
     return page.boxes.media is not None and page.boxes.media.beyond(edge, trim) < wanted.enough
 
 
-def guilty_at(stretches: Sequence[Stretch], touching: Iterable[Reach]) -> list[Reach]:
+def lying_along(stretches: Sequence[Stretch], touching: Iterable[Reach]) -> list[Reach]:
     """Those of the marks that touch the trim which lie along `stretches`, merged ones."""
     return [reach for reach in touching if meet(reach.stretch, stretches)]
 
@@ -162,14 +164,14 @@ def kinds_of(guilty: Iterable[Reach]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(KIND_WORDS[reach.mark.kind] for reach in guilty))
 
 
-def sound_but(
-    page: Page, trim: Box, edge: Edge, shown: Sequence[Reach], touched: Sequence[Stretch], wanted: Wanted
-) -> Iterator[Short]:
+def other_faults(
+    page: Page, trim: Box, edge: Edge, shown: Sequence[Reach], touched: Sequence[Stretch], wanted: WantedBleed
+) -> Iterator[Shortfall]:
     """What is wrong at an edge where all paint that touches it, along `touched`, runs on."""
     if touched and page.boxes.bleed is not None:
         boxed = page.boxes.bleed.beyond(edge, trim)
         if boxed < wanted.enough:
-            yield Short("box-short", edge, max(0.0, boxed), tuple(touched))
+            yield Shortfall("box-short", edge, max(0.0, boxed), tuple(touched))
     ending = _ending_on_paint(edge, trim, shown, wanted)
     on_top = [reach for reach in ending if meet(reach.stretch, touched)]
     if on_top:
@@ -182,13 +184,13 @@ def _short(
     stretches: Sequence[Stretch],
     touching: Sequence[Reach],
     end: EndOfPaint = EndOfPaint.ITSELF,
-) -> Short:
-    guilty = guilty_at(stretches, touching)
+) -> Shortfall:
+    guilty = lying_along(stretches, touching)
     reach = min((max(0.0, reach.outer) for reach in guilty), default=0.0)
-    return Short(code, edge, reach, tuple(stretches), kinds_of(guilty), end)
+    return Shortfall(code, edge, reach, tuple(stretches), kinds_of(guilty), end)
 
 
-def _ending_on_paint(edge: Edge, trim: Box, shown: Sequence[Reach], wanted: Wanted) -> Iterator[Reach]:
+def _ending_on_paint(edge: Edge, trim: Box, shown: Sequence[Reach], wanted: WantedBleed) -> Iterator[Reach]:
     """Marks that end at the trim while paint of another colour, that lies beneath them, runs on."""
     start, end = along(edge, trim)
     ending = [

@@ -1,4 +1,4 @@
-"""Bleed as the plates tell it: where ink touches the trim, and how far it runs on beyond it.
+"""Bleed judged by the plates: where ink touches the trim, and how far it runs on beyond it.
 
 The plates see what boxes cannot: round shapes, gaps in a picture, white that lies over a ground. They do not
 see what it is that was painted, so the marks are asked: text and thin lines are other rules' business, the
@@ -28,12 +28,12 @@ from hotfolder.checks.size.bleed_reach.by_marks import (
     SHORTEST,
     EndOfPaint,
     PaintedAreas,
-    Short,
-    Wanted,
-    guilty_at,
+    Shortfall,
+    WantedBleed,
     kinds_of,
+    lying_along,
+    other_faults,
     page_ends,
-    sound_but,
     touched_by_marks,
 )
 from hotfolder.model.colour import ColourKind
@@ -99,13 +99,13 @@ class EdgeOfPaint:
         self._edge = paint.edge
         self._shown = areas.shown(paint.edge, trim)
 
-    def short(self, wanted: Wanted) -> Iterator[Short]:
+    def shortfalls(self, wanted: WantedBleed) -> Iterator[Shortfall]:
         """What is wrong here, as the ink on paper tells it."""
         gaps = [(gap, guilty) for gap, guilty in self._gaps(wanted) if self._is_fault(gap, guilty, wanted)]
         if not gaps:
             inked = _steps_where(self._paint, inked=True)
             touched = shared(inked, touched_by_marks(self._shown, wanted.tolerance))
-            yield from sound_but(self._page, self._trim, self._edge, self._shown, touched, wanted)
+            yield from other_faults(self._page, self._trim, self._edge, self._shown, touched, wanted)
             return
         missing = merged(_snapped(gap, guilty) for gap, guilty in gaps)
         # What ends further inside, in a frame of its own, is not what ends here.
@@ -114,29 +114,29 @@ class EdgeOfPaint:
         not_drawn = without(missing, drawn, SHORTEST)
         cut = without(missing, not_drawn, SHORTEST)
         if not_drawn:
-            yield self._told("not-drawn", not_drawn, gaps)
+            yield self._shortfall("not-drawn", not_drawn, gaps)
         if cut and page_ends(self._page, self._trim, self._edge, wanted):
-            yield self._told("cut-off", cut, gaps)
+            yield self._shortfall("cut-off", cut, gaps)
         elif cut:
             # It is large enough: it ends in its frame, under something white, or in its own round shape.
             framed = without(cut, painted(self._shown, wanted.depths()), SHORTEST)
             within = without(cut, framed, SHORTEST)
             if framed:
-                yield replace(self._told("not-drawn", framed, gaps), end=EndOfPaint.FRAME)
+                yield replace(self._shortfall("not-drawn", framed, gaps), end=EndOfPaint.FRAME)
             if within:
-                short = self._told("not-drawn", within, gaps)
-                own = EndOfPaint.WHITE if KIND_WORDS[MarkKind.IMAGE] in short.what else EndOfPaint.ITSELF
-                yield replace(short, end=EndOfPaint.COVER if self._is_hidden(within, wanted) else own)
+                shortfall = self._shortfall("not-drawn", within, gaps)
+                own = EndOfPaint.WHITE if KIND_WORDS[MarkKind.IMAGE] in shortfall.what else EndOfPaint.ITSELF
+                yield replace(shortfall, end=EndOfPaint.COVER if self._is_hidden(within, wanted) else own)
 
-    def _gaps(self, wanted: Wanted) -> Iterator[tuple[_Gap, list[Reach]]]:
+    def _gaps(self, wanted: WantedBleed) -> Iterator[tuple[_Gap, list[Reach]]]:
         """The stretches where ink ends too early, each with the areas that touch the trim there."""
         touching = [reach for reach in self._shown if reach.covers(-wanted.tolerance)]
         for gap in (*_short_steps(self._paint, wanted), *self._stops_before(touching, wanted)):
-            guilty = guilty_at([gap.stretch], touching)
+            guilty = lying_along([gap.stretch], touching)
             if guilty:
                 yield gap, guilty
 
-    def _stops_before(self, touching: Sequence[Reach], wanted: Wanted) -> Iterator[_Gap]:
+    def _stops_before(self, touching: Sequence[Reach], wanted: WantedBleed) -> Iterator[_Gap]:
         """Where areas that are known to fill their box stop a hair inside the trim: no ink touches it."""
         stopping = merged(
             stretch
@@ -158,7 +158,7 @@ class EdgeOfPaint:
         else:
             yield from inked_along(self._ink, self._edge, self._trim, reach.stretch, -CELL_PT)
 
-    def _is_fault(self, gap: _Gap, guilty: list[Reach], wanted: Wanted) -> bool:
+    def _is_fault(self, gap: _Gap, guilty: list[Reach], wanted: WantedBleed) -> bool:
         """Whether it is an area that ends there, and none that fades out or is white in itself."""
         if not any(_fills_its_box(reach.mark) for reach in guilty) and self._is_text_or_line(gap, wanted):
             return False
@@ -174,7 +174,7 @@ class EdgeOfPaint:
         own = all(reach.mark.kind is MarkKind.SHADING or reach.mark.box in tiled for reach in running_on)
         return not own and gap.straight >= _STRAIGHT
 
-    def _is_text_or_line(self, gap: _Gap, wanted: Wanted) -> bool:
+    def _is_text_or_line(self, gap: _Gap, wanted: WantedBleed) -> bool:
         """Whether text or lines may be all that touches the trim there."""
         boxes = [(order, mark, _inked(mark)) for order, mark in self._areas.others if not mark.white]
         near = merged(
@@ -184,7 +184,7 @@ class EdgeOfPaint:
         )
         return not without([gap.stretch], near, SHORTEST)
 
-    def _is_hidden(self, stretches: Sequence[Stretch], wanted: Wanted) -> bool:
+    def _is_hidden(self, stretches: Sequence[Stretch], wanted: WantedBleed) -> bool:
         """Whether something white lies over the bleed there."""
         white = self._areas.white(self._edge, self._trim)
         middle = wanted.enough / 2
@@ -196,13 +196,13 @@ class EdgeOfPaint:
         deeper = mean_ink(self._ink, band(self._edge, self._trim.grown(-_INSIDE), stretch, -CELL_PT))
         return at_cut < NEXT_TO_NOTHING or at_cut < deeper * _FADED
 
-    def _told(
+    def _shortfall(
         self, code: str, stretches: Sequence[Stretch], gaps: Sequence[tuple[_Gap, list[Reach]]]
-    ) -> Short:
+    ) -> Shortfall:
         here = [(gap, guilty) for gap, guilty in gaps if meet(gap.stretch, stretches)]
         reach = min((_exact(gap, guilty) for gap, guilty in here), default=0.0)
         guilty = [reach for _, marks_there in here for reach in marks_there]
-        return Short(code, self._edge, reach, tuple(stretches), kinds_of(guilty))
+        return Shortfall(code, self._edge, reach, tuple(stretches), kinds_of(guilty))
 
 
 def _steps_where(paint: EdgePaint, *, inked: bool) -> list[Stretch]:
@@ -214,15 +214,15 @@ def _steps_where(paint: EdgePaint, *, inked: bool) -> list[Stretch]:
     )
 
 
-def _short_steps(paint: EdgePaint, wanted: Wanted) -> Iterator[_Gap]:
+def _short_steps(paint: EdgePaint, wanted: WantedBleed) -> Iterator[_Gap]:
     """Steps side by side in which ink touches the trim and ends too early, but for slanted ends."""
     step, reach = paint.step_pt, paint.reach_pt
     enough = wanted.enough - min(step / 2, _HALF_PIXEL)
     at = 0
-    for short, steps in groupby(reach, key=lambda each: each is not None and each < enough):
+    for shortfall, steps in groupby(reach, key=lambda each: each is not None and each < enough):
         first, at = at, at + len(list(steps))
         steps_inked = tuple(each for each in reach[first:at] if each is not None)
-        if not short or len(steps_inked) * step < SHORTEST - _SAME:
+        if not shortfall or len(steps_inked) * step < SHORTEST - _SAME:
             continue
         before = reach[first - 1] if first else 0.0
         after = reach[at] if at < len(reach) else 0.0

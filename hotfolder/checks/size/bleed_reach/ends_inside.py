@@ -14,10 +14,10 @@ from hotfolder.checks.size.bleed_reach.by_marks import (
     SHORTEST,
     EndOfPaint,
     PaintedAreas,
-    Short,
-    Wanted,
-    guilty_at,
+    Shortfall,
+    WantedBleed,
     kinds_of,
+    lying_along,
 )
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box, Edge
@@ -32,7 +32,7 @@ _SHARE: Final = 0.85
 _EDGES: Final = 3
 
 
-def stops_inside(page: Page, trim: Box, areas: PaintedAreas, wanted: Wanted) -> Iterator[Short]:
+def stops_inside(page: Page, trim: Box, areas: PaintedAreas, wanted: WantedBleed) -> Iterator[Shortfall]:
     """The edges of a page that its paint fills, before which that paint ends, or is covered with white."""
     reached: dict[Edge, list[Reach]] = {}
     for edge in Edge:
@@ -47,16 +47,16 @@ def stops_inside(page: Page, trim: Box, areas: PaintedAreas, wanted: Wanted) -> 
         beyond = painted(areas.shown(edge, trim), [-wanted.tolerance])
         bare = without(painted(filling, [-_MOST_INSIDE]), beyond, SHORTEST)
         if _is_most_of(edge, trim, bare):
-            ending = guilty_at(bare, [reach for reach in filling if reach.covers(-_MOST_INSIDE)])
+            ending = lying_along(bare, [reach for reach in filling if reach.covers(-_MOST_INSIDE)])
             nearest = max(reach.outer for reach in ending)
-            yield Short("not-drawn", edge, nearest, tuple(bare), kinds_of(ending))
+            yield Shortfall("not-drawn", edge, nearest, tuple(bare), kinds_of(ending))
         elif not isinstance(page.ink, Unmeasured):
             yield from _covered(edge, trim, areas, filling, wanted)
 
 
 def _covered(
-    edge: Edge, trim: Box, areas: PaintedAreas, filling: Sequence[Reach], wanted: Wanted
-) -> Iterator[Short]:
+    edge: Edge, trim: Box, areas: PaintedAreas, filling: Sequence[Reach], wanted: WantedBleed
+) -> Iterator[Shortfall]:
     """What is wrong at an edge that is known to be bare, though paint that fills the page runs on there.
 
     White that was drawn over that paint, up to a little inside the cut, takes its place.
@@ -73,8 +73,8 @@ def _covered(
     covered = shared(merged(reach.stretch for reach in white), painted(beneath, [-wanted.tolerance]))
     if _is_most_of(edge, trim, covered):
         nearest = max(_inner_end(edge, trim, reach) for reach in white)
-        ending = guilty_at(covered, beneath)
-        yield Short("not-drawn", edge, nearest, tuple(covered), kinds_of(ending), EndOfPaint.COVER)
+        ending = lying_along(covered, beneath)
+        yield Shortfall("not-drawn", edge, nearest, tuple(covered), kinds_of(ending), EndOfPaint.COVER)
 
 
 def _inner_end(edge: Edge, trim: Box, white: Reach) -> float:

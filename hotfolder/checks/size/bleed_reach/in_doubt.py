@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from hotfolder.checks.shared.marks.edges import band, meet, merged
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.plates.doubtful import in_doubt, note_doubt
-from hotfolder.checks.size.bleed_reach.by_marks import Short, Wanted
+from hotfolder.checks.size.bleed_reach.by_marks import Shortfall, WantedBleed
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import Doubt, PageInk
@@ -20,16 +20,16 @@ def certain_at(
     facts: NeededFacts,
     page: Page,
     trim: Box,
-    wanted: Wanted,
-    by_paint: Iterable[Short],
-    by_marks: Iterable[Short],
-) -> Iterator[Short]:
+    wanted: WantedBleed,
+    by_plates: Iterable[Shortfall],
+    by_marks: Iterable[Shortfall],
+) -> Iterator[Shortfall]:
     """Those of `by_paint`, of one edge, that no doubt could undo; the reasons of all others are noted."""
     if isinstance(page.ink, Unmeasured) or not page.ink.doubts:
-        yield from by_paint
+        yield from by_plates
         return
-    paint, marks = [*by_paint], [*by_marks]
-    for short in paint:
+    plates, marks = [*by_plates], [*by_marks]
+    for short in plates:
         doubt = _doubt(page.ink, trim, short, wanted)
         if doubt is None or _agrees(short, marks):
             yield short
@@ -37,17 +37,17 @@ def certain_at(
             note_doubt(facts, page, doubt)
     for short in marks:
         doubt = _doubt(page.ink, trim, short, wanted)
-        if doubt is not None and not _agrees(short, paint):
+        if doubt is not None and not _agrees(short, plates):
             note_doubt(facts, page, doubt)
 
 
-def _agrees(short: Short, others: Iterable[Short]) -> bool:
+def _agrees(short: Shortfall, others: Iterable[Shortfall]) -> bool:
     """Whether one of `others` is the same fault at the same place."""
     same = merged(stretch for other in others if other.code == short.code for stretch in other.stretches)
     return any(meet(stretch, same) for stretch in short.stretches)
 
 
-def _doubt(ink: PageInk, trim: Box, short: Short, wanted: Wanted) -> Doubt | None:
+def _doubt(ink: PageInk, trim: Box, short: Shortfall, wanted: WantedBleed) -> Doubt | None:
     """The doubt in whose place the ink beyond the trim lies, or that which touches it from inside."""
     deep = wanted.enough
     for stretch in short.stretches:

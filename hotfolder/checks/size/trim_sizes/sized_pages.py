@@ -39,7 +39,7 @@ class SizedPage:
         return (height > width) is (self.page.rotate in {0, 180})
 
 
-def all_that_is_seen(page: Page) -> Box | None:
+def visible_area(page: Page) -> Box | None:
     """All that can be seen of a page; None where its size is not known, as that of many pictures is not."""
     media, crop = page.boxes.media, page.boxes.crop
     if isinstance(page.marks, Unmeasured) and page.raster is not None:
@@ -47,7 +47,7 @@ def all_that_is_seen(page: Page) -> Box | None:
     return media.cut_by(crop) or media if media is not None and crop is not None else media
 
 
-def may_be(area: Box, settings: TrimSizeSettings) -> bool:
+def may_have_wanted_size(area: Box, settings: TrimSizeSettings) -> bool:
     """Whether a page may be one of the sizes wanted: it is that, or has the same room on every side of it."""
     return any(
         -settings.tolerance.points <= room <= _MOST_ROOM
@@ -67,7 +67,7 @@ def sized_page(
     return SizedPage(page, box, nearest, nearest.distance(box.width, box.height), note, origin)
 
 
-def of_one_size(pages: Sequence[SizedPage]) -> Iterator[list[SizedPage]]:
+def grouped_by_size(pages: Sequence[SizedPage]) -> Iterator[list[SizedPage]]:
     """The pages in groups of one size, to a tenth of a point."""
 
     def key(each: SizedPage) -> tuple[float, float]:

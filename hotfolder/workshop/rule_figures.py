@@ -1,13 +1,22 @@
-"""What a rule set and a judgement mean for the pictures of a file's report."""
+"""What plates and pictures need of a rule set: its figures of ink, its press, the pages that matter."""
 
 from hotfolder.checks.ink.technical_inks import TechnicalInksSettings
 from hotfolder.checks.ink.total_ink import TotalInkSettings
-from hotfolder.checks.shared.plates.technical import technical_inks
+from hotfolder.checks.shared.plates.technical import counts_as_ink, technical_inks
 from hotfolder.checks.size import bleed
 from hotfolder.drawing import ProofRules
+from hotfolder.measure.inks.ink_areas import InkLimits
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Judgement
 from hotfolder.model.ruleset import RuleSet
+
+
+def ink_limits(artwork: Artwork, rule_set: RuleSet) -> InkLimits | None:
+    """The figures that a rule set names for total ink, and which inks count; None where it names none."""
+    for applied in rule_set.rules:
+        if isinstance(applied.settings, TotalInkSettings) and not applied.settings.ask:
+            return InkLimits(applied.settings.figures, counts_as_ink(artwork, applied.settings.technical))
+    return None
 
 
 def proof_rules(artwork: Artwork, rule_set: RuleSet, judgement: Judgement) -> ProofRules:

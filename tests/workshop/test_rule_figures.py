@@ -7,7 +7,7 @@ from hotfolder.checks.ink.total_ink import TotalInkSettings
 from hotfolder.model.findings import Judgement
 from hotfolder.model.ruleset import AppliedRule, RuleSet, RuleSettings
 from hotfolder.presses.loading import load_press
-from hotfolder.workshop.proofing import proof_rules
+from hotfolder.workshop.rule_figures import proof_rules
 from tests.drawing.plates_by_hand import CUT, flyer_plates, ink_of, page_of
 from tests.report.samples import BLEED_FINDING, MARGIN_FINDING, flyer, judgement, rule_set
 
