@@ -72,8 +72,8 @@ def init(folder: Path, printers: Sequence[str]) -> None:
 
     pairs = []
     for text in printers:
-        name, found, rules = text.partition("=")
-        if not (found and name and rules):
+        name, equals, rules = text.partition("=")
+        if not (equals and name and rules):
             raise click.BadParameter(f"'{text}' is not NAME=RULES", param_hint="--printer")
         pairs.append((name, rules))
     say(init_studio(folder, pairs).lines())

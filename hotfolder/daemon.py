@@ -17,7 +17,7 @@ from hotfolder.config.studio import Printer, Studio
 from hotfolder.desk.desk import Desk
 from hotfolder.desk.dispatch import Dispatch, WaitingJob, Work
 from hotfolder.desk.held import Held
-from hotfolder.desk.view import Reasons, remove_view, write_view
+from hotfolder.desk.studio_view import WaitReasons, remove_view, write_view
 from hotfolder.errors import DaemonStoppingError, StorageError, StudioBusyError
 from hotfolder.host.systemd import ServiceManager
 from hotfolder.intake.candidate import Candidate
@@ -68,7 +68,7 @@ class Daemon:
             for number in range(WORKERS)
         )
         self._finished = 0
-        self._reasons = Reasons()
+        self._reasons = WaitReasons()
         self._viewed_s: float | None = None
         self._refused_view = ""
         self._fed_s = 0.0

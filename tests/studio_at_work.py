@@ -7,19 +7,19 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.children.outcome import as_text
+from hotfolder.children.result_files import as_text
 from hotfolder.config.studio import DELIVERY_MARKER, MARKER, Studio, load_studio
 from hotfolder.desk.desk import Desk
 from hotfolder.intake.candidate import Candidate
 from hotfolder.model.findings import Verdict
 from hotfolder.model.jobs import (
     ChildFailure,
-    ChildOrder,
-    ChildResult,
     JobId,
     JobNotice,
+    JobOrder,
+    JobResult,
+    NextSteps,
     Obstacle,
-    Onward,
     Summary,
 )
 from hotfolder.store.jobs import Job, JobState, Step
@@ -72,13 +72,13 @@ def lay_studio(root: Path) -> Studio:
     return studio
 
 
-def examine(order: ChildOrder) -> ChildResult:
+def examine(order: JobOrder) -> JobResult:
     """A child's work in small: what says `faulty` needs fixing, anything else is ready."""
     faulty = b"faulty" in order.artwork.read_bytes()
     return written(order, Verdict.NEEDS_FIXING if faulty else Verdict.READY)
 
 
-def written(order: ChildOrder, verdict: Verdict, problem: str | None = None) -> ChildResult:
+def written(order: JobOrder, verdict: Verdict, problem: str | None = None) -> JobResult:
     """The result of a child, with its reports on the disk."""
     report_json, report_html = order.try_folder / "report.json", order.try_folder / "report.html"
     report = {"schema": "hotfolder-report/1", "job": order.job, "findings": ["kept"], "released": None}
@@ -87,10 +87,10 @@ def written(order: ChildOrder, verdict: Verdict, problem: str | None = None) -> 
     must_fix = 1 if verdict is Verdict.NEEDS_FIXING else 0
     first = "p.1 bleed: 0 mm at the top, 3 mm wanted" if must_fix else None
     summary = Summary(verdict, must_fix, 2, 0, first, "flyer-offset-coated")
-    return ChildResult(summary, report_json, report_html, problem)
+    return JobResult(summary, report_json, report_html, problem)
 
 
-def fail(order: ChildOrder, obstacle: Obstacle) -> ChildResult:
+def fail(order: JobOrder, obstacle: Obstacle) -> JobResult:
     """The reports on a file that no child could examine."""
     return written(order, Verdict.NEEDS_FIXING, obstacle.reason)
 
@@ -101,21 +101,21 @@ class AtWork:
     def __init__(
         self,
         studio: Studio,
-        child: Callable[[ChildOrder], ChildResult | ChildFailure] = examine,
+        child: Callable[[JobOrder], JobResult | ChildFailure] = examine,
         clock: Callable[[], datetime] | None = None,
     ) -> None:
         self.studio = studio
         self.notices: list[JobNotice] = []
-        self.orders: list[ChildOrder] = []
+        self.orders: list[JobOrder] = []
         self.obstacles: list[Obstacle] = []
         self.child = child
         self.desk = Desk(studio, self._run, self._fail, clock or Clock(), self.notices.append)
 
-    def _run(self, order: ChildOrder) -> ChildResult | ChildFailure:
+    def _run(self, order: JobOrder) -> JobResult | ChildFailure:
         self.orders.append(order)
         return self.child(order)
 
-    def _fail(self, order: ChildOrder, obstacle: Obstacle) -> ChildResult:
+    def _fail(self, order: JobOrder, obstacle: Obstacle) -> JobResult:
         self.obstacles.append(obstacle)
         return fail(order, obstacle)
 
@@ -132,7 +132,7 @@ class AtWork:
         """Drop a file and work on it to its end."""
         job = self.desk.take(self.drop(content, name, printer))
         assert job is not None
-        assert self.desk.work(job) == Onward()
+        assert self.desk.work(job) == NextSteps()
         return job
 
     def interrupt(self, job: JobId, step: Step) -> None:

@@ -15,12 +15,12 @@ import pytest
 from hotfolder import daemon
 from hotfolder.config.studio import MARKER, Timing
 from hotfolder.daemon import Daemon
-from hotfolder.desk.view import VIEW_FILE, StudioView, write_view
+from hotfolder.desk.studio_view import VIEW_FILE, StudioView, write_view
 from hotfolder.errors import DaemonStoppingError, StorageError, StudioBusyError
 from hotfolder.host.systemd import ServiceManager
 from hotfolder.intake import watching
 from hotfolder.intake.scanning import Away, Inbox, Listing, scan
-from hotfolder.model.jobs import ChildOrder, ChildResult, HeldNotice, JobId
+from hotfolder.model.jobs import HeldNotice, JobId, JobOrder, JobResult
 from hotfolder.store.jobs import Step
 from hotfolder.store.requests import ReleaseRequest, fetch_answer, lay_request
 from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, names_in, tree
@@ -197,7 +197,7 @@ def test_a_release_that_is_asked_for_while_it_runs_is_carried_out(tmp_path: Path
 def test_two_files_that_take_for_ever_do_not_stop_the_other_printers(tmp_path: Path) -> None:
     released = threading.Event()
 
-    def child(order: ChildOrder) -> ChildResult:
+    def child(order: JobOrder) -> JobResult:
         if order.printer == "quay":
             assert released.wait(30), "the other printer's file was never examined"
         else:
@@ -266,7 +266,7 @@ def test_what_is_being_measured_at_the_stop_is_finished_and_nothing_more_is_take
     begun = threading.Semaphore(0)
     manager = Manager()
 
-    def child(order: ChildOrder) -> ChildResult:
+    def child(order: JobOrder) -> JobResult:
         begun.release()
         until_s = time.monotonic() + PATIENCE_S
         while "stopping" not in manager.heard and time.monotonic() < until_s:
@@ -297,7 +297,7 @@ def test_what_is_being_measured_at_the_stop_is_finished_and_nothing_more_is_take
 def test_what_takes_longer_than_a_stop_may_stays_in_work_for_the_next_start(tmp_path: Path) -> None:
     begun, stop_now = threading.Event(), threading.Event()
 
-    def child(order: ChildOrder) -> ChildResult:  # noqa: ARG001 - it comes to nothing
+    def child(order: JobOrder) -> JobResult:  # noqa: ARG001 - it comes to nothing
         begun.set()
         assert stop_now.wait(PATIENCE_S), "the child was never told to end"
         raise DaemonStoppingError
@@ -367,7 +367,7 @@ def test_an_error_in_the_main_loop_does_not_end_the_daemon(
 def test_an_error_with_one_job_keeps_it_for_later_and_the_others_are_served(
     tmp_path: Path, caplog: pytest.LogCaptureFixture, trouble: Exception, why: str
 ) -> None:
-    def child(order: ChildOrder) -> ChildResult:
+    def child(order: JobOrder) -> JobResult:
         if b"trouble" in order.artwork.read_bytes():
             raise trouble
         return examine(order)

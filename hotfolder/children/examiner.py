@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.children.orders import ExamineOrder, MeasureOrder
-from hotfolder.children.outcome import FACTS_JSON, REPORT_JSON, collect, has_result, leave
+from hotfolder.children.result_files import FACTS_JSON, REPORT_JSON, collect, has_result, leave
 from hotfolder.children.supervisor import Ending, Supervisor
 from hotfolder.digest import sha256_to_end
 from hotfolder.errors import HotfolderError

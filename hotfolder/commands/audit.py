@@ -68,12 +68,12 @@ def _verified(studio: Studio) -> AuditReport:
 
 def _jobs_in_hand(studio: Studio) -> frozenset[JobId]:
     """The jobs that lie in work; their logs are not closed yet."""
-    found = {job for jobs in left_behind(studio.root, studio.printers).values() for job in jobs}
+    jobs = {job for left in left_behind(studio.root, studio.printers).values() for job in left}
     away = _away(studio)
     for printer in studio.printers:
         if printer.name not in away and status_of(printer.work) is not None:
-            found |= {JobId(path.parent.name) for path in printer.work.glob(f"*/{STATE_FILE}")}
-    return frozenset(found)
+            jobs |= {JobId(path.parent.name) for path in printer.work.glob(f"*/{STATE_FILE}")}
+    return frozenset(jobs)
 
 
 def _away(studio: Studio) -> frozenset[str]:
@@ -107,12 +107,12 @@ def _summary(report: AuditReport) -> str:
 def _stories(studio: Studio, wanted: str) -> Iterator[str]:
     """The story of each job that `wanted` may mean, oldest first, with an empty line between two."""
     jobs = closed_jobs(studio.audit)
-    found = [closed.job for closed in find_job(wanted, jobs)]
-    if not found and "/" not in wanted and status_of(studio.audit / log_of(JobId(wanted))) is not None:
-        found = [JobId(wanted)]  # in hand
-    if not found:
+    meant = [closed.job for closed in find_job(wanted, jobs)]
+    if not meant and "/" not in wanted and status_of(studio.audit / log_of(JobId(wanted))) is not None:
+        meant = [JobId(wanted)]  # in hand
+    if not meant:
         raise unknown_job(wanted, jobs.values())
-    for number, job in enumerate(found):
+    for number, job in enumerate(meant):
         if number:
             yield ""
         yield from _story(studio, job, jobs.get(job))

@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.text import Text
 
 from hotfolder.children.examiner import Examined, examine_file
-from hotfolder.children.outcome import as_text
+from hotfolder.children.result_files import as_text
 from hotfolder.children.supervisor import Supervisor
 from hotfolder.commands.report_files import lay_reports
 from hotfolder.commands.waiting import waiting
@@ -48,23 +48,26 @@ def check_files(
             own.mkdir()
             of = f", {number} of {len(files)}" if len(files) > 1 else ""
             with waiting(f"Measuring {shown_name(file.name)}{of}"):
-                found = examine_file(file, rule_set, own, supervisor, with_page=reports is not None)
-            verdicts.append(found.report["verdict"])
+                examined = examine_file(file, rule_set, own, supervisor, with_page=reports is not None)
+            verdicts.append(examined.report["verdict"])
             if as_json:
-                one_line = json.dumps(found.report, ensure_ascii=False, allow_nan=False) + "\n"
-                console.out(one_line if len(files) > 1 else as_text(found.report), end="")
+                one_line = json.dumps(examined.report, ensure_ascii=False, allow_nan=False) + "\n"
+                console.out(one_line if len(files) > 1 else as_text(examined.report), end="")
             else:
-                print_report(found.report, console)
+                print_report(examined.report, console)
             if reports is not None:
                 _leave(
-                    found, file.name, reports, Console(stderr=True, highlight=False) if as_json else console
+                    examined,
+                    file.name,
+                    reports,
+                    Console(stderr=True, highlight=False) if as_json else console,
                 )
     return 0 if all(verdict == Verdict.READY for verdict in verdicts) else 1
 
 
-def _leave(found: Examined, name: str, folder: Path, console: Console) -> None:
+def _leave(examined: Examined, name: str, folder: Path, console: Console) -> None:
     """Lay the reports into `folder` and say where they lie."""
-    for path in lay_reports(folder, name, found.folder):
+    for path in lay_reports(folder, name, examined.folder):
         line = Text("    report: ")
         line.append(shown_name(str(path)), style=f"link {path.absolute().as_uri()}")
         console.print(line, soft_wrap=True)

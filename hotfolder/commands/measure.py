@@ -6,7 +6,7 @@ from pathlib import Path
 from rich.console import Console
 
 from hotfolder.children.examiner import measure_file_in_child
-from hotfolder.children.outcome import as_text
+from hotfolder.children.result_files import as_text
 from hotfolder.children.supervisor import Supervisor
 from hotfolder.commands.waiting import waiting
 from hotfolder.config.studio import ChildLimits

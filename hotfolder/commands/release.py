@@ -9,7 +9,7 @@ from typing import Final, NoReturn
 from hotfolder.config.studio import Studio, load_studio
 from hotfolder.desk.desk import Desk
 from hotfolder.errors import StorageError, StudioBusyError, UsageError
-from hotfolder.model.jobs import ChildOrder, JobId, JobNotice, Obstacle
+from hotfolder.model.jobs import JobId, JobNotice, JobOrder, Obstacle
 from hotfolder.store.lock import studio_lock
 from hotfolder.store.requests import Answer, ReleaseRequest, fetch_answer, lay_request, withdraw_request
 from hotfolder.wording.shown import shown_name
@@ -83,5 +83,5 @@ def _accepted(answer: Answer) -> str:
     return answer.text
 
 
-def _examine_nothing(order: ChildOrder, obstacle: Obstacle | None = None) -> NoReturn:
+def _examine_nothing(order: JobOrder, obstacle: Obstacle | None = None) -> NoReturn:
     raise AssertionError(f"a released job is not examined again: {order.job} {obstacle}")

@@ -4,7 +4,7 @@ from itertools import count
 from pathlib import Path
 from typing import Final
 
-from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON
+from hotfolder.children.result_files import REPORT_HTML, REPORT_JSON
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered
 from hotfolder.delivery.sidecars import read_report
 from hotfolder.errors import StorageError
@@ -15,16 +15,16 @@ _ENDINGS: Final = ((REPORT_HTML, ".html"), (REPORT_JSON, ".json"))
 _ROOM_BYTES: Final = LONGEST_NAME_BYTES - len(".report (9999).html")
 
 
-def lay_reports(folder: Path, name: str, found: Path) -> tuple[Path, ...]:
-    """Lay what a child left in `found` about the file `name` into `folder`; where it lies, the page first.
+def lay_reports(folder: Path, name: str, child_folder: Path) -> tuple[Path, ...]:
+    """Lay what a child left in `child_folder` on the file `name` into `folder`; the paths, the page first.
 
     `flyer.pdf.report.html` and `.json`; where one of them is there, both get a number:
     `flyer.pdf.report (2).html`. StorageError where the system refuses.
     """
     texts = [
-        (ending, read_report(found / source).decode("utf-8"))
+        (ending, read_report(child_folder / source).decode("utf-8"))
         for source, ending in _ENDINGS
-        if status_of(found / source) is not None
+        if status_of(child_folder / source) is not None
     ]
     stem = numbered(name, 1, _ROOM_BYTES)
     for number in count(1):

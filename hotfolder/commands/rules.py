@@ -66,9 +66,9 @@ def explain_rule(rule_id: str, studio: Path | None = None) -> str:
     rule = next((rule for rule in CHECKS if rule.id == rule_id), None)
     if rule is None:
         raise UsageError(f"there is no rule '{rule_id}'. {choose(rule_id, (known.id for known in CHECKS))}")
-    (_, what), *told = sections(rule)
+    (_, what), *reasons = sections(rule)
     lines = [f"{rule.title} ({rule.id}, since version {rule.since})", _capital(what)]
-    for heading, text in told:
+    for heading, text in reasons:
         lines += ["", f"{heading}: {text}"]
     lines += ["", "What it may find, and how much each weighs unless a rule set says otherwise:"]
     lines += [f"  {code:<22}{severity.words}" for code, severity in rule.settings.codes.items()]
@@ -118,8 +118,8 @@ def _settings(applied: AppliedRule[RuleSettings]) -> Iterator[str]:
         if name in {"apply", "ask"} or value in (None, (), {}):
             continue
         unit = unit_of(hints[name])
-        told = bytes_words(value) if unit == "bytes" else f"{_words(value)} {unit}".rstrip()
-        yield f"  {name.replace('_', ' ')}: {told}"
+        shown = bytes_words(value) if unit == "bytes" else f"{_words(value)} {unit}".rstrip()
+        yield f"  {name.replace('_', ' ')}: {shown}"
 
 
 def _words(value: object) -> str:

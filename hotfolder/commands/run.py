@@ -10,7 +10,7 @@ from rich.text import Text
 
 from hotfolder.children.examiner import Examiner, facts_of, give_up
 from hotfolder.children.orders import ExamineOrder
-from hotfolder.children.outcome import REPORT_HTML, REPORT_JSON
+from hotfolder.children.result_files import REPORT_HTML, REPORT_JSON
 from hotfolder.children.supervisor import Supervisor
 from hotfolder.config.studio import load_studio
 from hotfolder.daemon import Daemon
@@ -20,7 +20,7 @@ from hotfolder.host.journal import set_up_logging
 from hotfolder.host.notices import Notices
 from hotfolder.host.systemd import ServiceManager
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobNotice, Obstacle, Summary
+from hotfolder.model.jobs import ChildFailure, JobNotice, JobOrder, JobResult, Obstacle, Summary
 from hotfolder.rulebook.binding import Binding, load_rules_of
 from hotfolder.store.layout import check_layout
 from hotfolder.store.lock import studio_lock
@@ -78,7 +78,7 @@ class JobExaminer:
         self._rules = rules
         self._screen = screen
 
-    def examine(self, order: ChildOrder) -> ChildResult | ChildFailure:
+    def examine(self, order: JobOrder) -> JobResult | ChildFailure:
         """Examine the job's copy in a child."""
         self._screen.begin(order)
         outcome = self._examiner.try_once(
@@ -103,7 +103,7 @@ class JobExaminer:
             return outcome
         return _result(outcome, order, None)
 
-    def give_up(self, order: ChildOrder, obstacle: Obstacle) -> ChildResult:
+    def give_up(self, order: JobOrder, obstacle: Obstacle) -> JobResult:
         """A report that says that the file could not be measured, made without looking into it."""
         facts = facts_of(order.artwork, order.original_name, order.sha256)
         rule_set = self._rules[order.printer, order.product]
@@ -111,9 +111,9 @@ class JobExaminer:
         return _result(summary, order, obstacle.reason)
 
 
-def _result(summary: Summary, order: ChildOrder, problem: str | None) -> ChildResult:
+def _result(summary: Summary, order: JobOrder, problem: str | None) -> JobResult:
     page = order.try_folder / REPORT_HTML
-    return ChildResult(
+    return JobResult(
         summary=summary,
         report_json=order.try_folder / REPORT_JSON,
         report_html=page if page.is_file() else None,
@@ -132,7 +132,7 @@ class VerdictScreen:
         if console.is_terminal and quiet_log:
             job_logger.setLevel(logging.WARNING)
 
-    def begin(self, order: ChildOrder) -> None:
+    def begin(self, order: JobOrder) -> None:
         """One line that says what is being measured."""
         again = "once more" if order.attempt > 1 else ""
         self._line("measuring", "dim", order.printer, order.original_name, again)

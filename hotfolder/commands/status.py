@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.config.studio import Printer, Studio, load_studio
-from hotfolder.desk.view import StudioView, read_view
+from hotfolder.desk.studio_view import StudioView, read_view
 from hotfolder.errors import StorageError
 from hotfolder.intake.endings import why_not_whole
 from hotfolder.intake.scanning import Away, Inbox, scan
@@ -87,11 +87,11 @@ def _in_inboxes(printer: Printer) -> Iterator[StatusLine]:
     inboxes = [Inbox(printer.name, None, printer.inbox, names)]
     inboxes += [Inbox(printer.name, product.name, printer.inbox_of(product)) for product in printer.products]
     for inbox in inboxes:
-        found = scan(inbox)
-        if isinstance(found, Away):
-            yield StatusLine(printer.name, inbox.product, "away", "", found.reason)
+        content = scan(inbox)
+        if isinstance(content, Away):
+            yield StatusLine(printer.name, inbox.product, "away", "", content.reason)
             continue
-        for seen in found.files:
+        for seen in content.files:
             missing = why_not_whole(inbox.folder / seen.name)
             why = (
                 "no daemon is running"
@@ -99,7 +99,7 @@ def _in_inboxes(printer: Printer) -> Iterator[StatusLine]:
                 else f"no daemon is running; not whole yet: {missing}"
             )
             yield StatusLine(printer.name, inbox.product, "waiting", seen.name, why)
-        for left in found.left:
+        for left in content.left:
             yield StatusLine(printer.name, inbox.product, "left alone", left.name, left.why)
 
 

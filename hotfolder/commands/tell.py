@@ -22,7 +22,7 @@ from rich.console import Console
 from hotfolder.config.studio import Studio, load_studio
 from hotfolder.desk.closed_jobs import summary_in
 from hotfolder.desk.held import Held
-from hotfolder.desk.view import StudioView, read_view
+from hotfolder.desk.studio_view import StudioView, read_view
 from hotfolder.errors import StorageError, UsageError
 from hotfolder.host.desktop import Desktop
 from hotfolder.host.journal import set_up_logging

@@ -45,11 +45,11 @@ def this_executable() -> Path:
     beside = Path(sys.executable).absolute().with_name("hotfolder")
     if beside.exists():
         return beside
-    found = shutil.which("hotfolder")
-    if found is None:
+    program = shutil.which("hotfolder")
+    if program is None:
         message = "a unit needs an installed 'hotfolder' program to start; install it, then ask again"
         raise UsageError(message)
-    return Path(found).absolute()
+    return Path(program).absolute()
 
 
 def unit_text(studio_root: Path, *, system: bool, executable: Path) -> str:

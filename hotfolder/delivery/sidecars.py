@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.errors import StorageError
-from hotfolder.model.jobs import ChildResult, JobId
+from hotfolder.model.jobs import JobId, JobResult
 from hotfolder.report import GENERATOR, Release, mark_released, release_json
 from hotfolder.report.as_json.findings import SCHEMA
 from hotfolder.store.copies import may_read, read_head, read_small, sha256_of
@@ -87,7 +87,7 @@ def is_whole(path: Path) -> bool:
     )
 
 
-def kept(result: ChildResult) -> ReportHashes:
+def kept(result: JobResult) -> ReportHashes:
     """Make the reports that a job is about to go on with last on the disk, and tell their hashes."""
     paths = _paths_of(result)
     for path in paths:
@@ -113,7 +113,7 @@ def reports_are_whole(state: JobState) -> bool:
     return all(is_whole(path) for path in paths)
 
 
-def _paths_of(result: ChildResult) -> tuple[Path, ...]:
+def _paths_of(result: JobResult) -> tuple[Path, ...]:
     pair = (result.report_json, result.report_html)
     return tuple(path for path in pair if path is not None)
 

@@ -58,8 +58,8 @@ class Day:
     def closed(self) -> Mapping[DemoPiece, ClosedJob]:
         """The jobs that came to their end, by piece."""
         jobs = {(job.printer, job.product, job.name): job for job in closed_jobs(self._studio.audit).values()}
-        found = {piece: jobs.get((piece.printer, piece.product, piece.name)) for piece in self._pieces}
-        return {piece: job for piece, job in found.items() if job is not None}
+        by_piece = {piece: jobs.get((piece.printer, piece.product, piece.name)) for piece in self._pieces}
+        return {piece: job for piece, job in by_piece.items() if job is not None}
 
     def close(self) -> None:
         """Drop nothing more."""

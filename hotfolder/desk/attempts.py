@@ -11,7 +11,7 @@ from typing import Final
 from hotfolder.config.studio import Printer
 from hotfolder.delivery.sidecars import is_whole
 from hotfolder.errors import DaemonStoppingError, StorageError
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Failures, Obstacle
+from hotfolder.model.jobs import ChildFailure, Failures, JobOrder, JobResult, Obstacle
 from hotfolder.store.jobs import Job, JobState
 from hotfolder.store.refusals import owner_of
 from hotfolder.store.writing import make_folder
@@ -38,8 +38,8 @@ class Attempts:
     artwork_bytes: the largest artwork that is examined.
     """
 
-    run_child: Callable[[ChildOrder], ChildResult | ChildFailure]
-    write_failure_report: Callable[[ChildOrder, Obstacle], ChildResult]
+    run_child: Callable[[JobOrder], JobResult | ChildFailure]
+    write_failure_report: Callable[[JobOrder, Obstacle], JobResult]
     artwork_bytes: int
 
     def examine(self, job: Job, printer: Printer) -> Job:
@@ -53,18 +53,18 @@ class Attempts:
                 result = self.write_failure_report(order, obstacle)
                 return replace(job, state=replace(job.state, result=result))
             outcome = self._try(job, order)
-            if isinstance(outcome, ChildResult):
+            if isinstance(outcome, JobResult):
                 return replace(job, state=replace(job.state, result=outcome))
             failures = _failures(job.state).and_then(outcome)
             job = job.saved(replace(job.state, failures=failures.count, how=failures.how))
 
-    def _try(self, job: Job, order: ChildOrder) -> ChildResult | ChildFailure:
+    def _try(self, job: Job, order: JobOrder) -> JobResult | ChildFailure:
         try:
             outcome = self.run_child(order)
         except DaemonStoppingError:
             job.saved(replace(job.state, begun=job.state.begun - 1))  # an end that was asked for
             raise
-        return _checked(outcome) if isinstance(outcome, ChildResult) else outcome
+        return _checked(outcome) if isinstance(outcome, JobResult) else outcome
 
     def _obstacle(self, job: Job) -> Obstacle | None:
         """Why no child is started for this copy; None where one may be."""
@@ -91,7 +91,7 @@ def _gb(size: int) -> str:
     return f"{size / 1e9:.3g} GB"
 
 
-def _checked(result: ChildResult) -> ChildResult | ChildFailure:
+def _checked(result: JobResult) -> JobResult | ChildFailure:
     """The result, if the reports that it names are whole files that can be delivered."""
     try:
         for path in (result.report_json, result.report_html):
@@ -102,11 +102,11 @@ def _checked(result: ChildResult) -> ChildResult | ChildFailure:
     return result
 
 
-def _order(job: Job, printer: Printer) -> ChildOrder:
+def _order(job: Job, printer: Printer) -> JobOrder:
     state = job.state
     folder = job.try_folder(state.tries)
     make_folder(folder)
-    return ChildOrder(
+    return JobOrder(
         job=state.job,
         printer=state.printer,
         product=state.product,

@@ -21,15 +21,22 @@ from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_na
 from hotfolder.delivery.sidecars import is_own_report, kept
 from hotfolder.desk import record, releases
 from hotfolder.desk.attempts import Attempts
-from hotfolder.desk.former import FormerJobs
-from hotfolder.desk.keeping import KEPT, ClaimedFiles, KeptLook, is_unwritten_since, look_again, next_look_s
+from hotfolder.desk.claimed_files import (
+    KEPT,
+    ClaimedFiles,
+    KeptLook,
+    is_unwritten_since,
+    look_again,
+    next_look_s,
+)
+from hotfolder.desk.former_jobs import FormerJobs
 from hotfolder.desk.new_jobs import NewJobs
 from hotfolder.desk.older_versions import make_room, newer_version, versions_to_replace
-from hotfolder.desk.requests import ReleaseRequests
+from hotfolder.desk.release_requests import ReleaseRequests
 from hotfolder.errors import StorageError
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.writers import Writers, writers_of
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, JobId, JobNotice, Obstacle, Onward
+from hotfolder.model.jobs import ChildFailure, JobId, JobNotice, JobOrder, JobResult, NextSteps, Obstacle
 from hotfolder.store.audit_log.audit import AuditLog
 from hotfolder.store.audit_log.index import JobIndex
 from hotfolder.store.copies import copy_file, may_read, sha256_of
@@ -57,8 +64,8 @@ class Desk:
     def __init__(
         self,
         studio: Studio,
-        run_child: Callable[[ChildOrder], ChildResult | ChildFailure],
-        write_failure_report: Callable[[ChildOrder, Obstacle], ChildResult],
+        run_child: Callable[[JobOrder], JobResult | ChildFailure],
+        write_failure_report: Callable[[JobOrder, Obstacle], JobResult],
         clock: Callable[[], datetime],
         notify: Callable[[JobNotice], None],
     ) -> None:
@@ -107,13 +114,13 @@ class Desk:
         self._claimed.has_waited(job.state.job, got)
         return self._new.in_hand(job)
 
-    def work(self, job_id: JobId) -> Onward:
+    def work(self, job_id: JobId) -> NextSteps:
         """Bring a job to its end. StorageError: it stays as it is, to be worked again later.
 
         DaemonStoppingError (out of run_child): it stays for the next start. One thread a job at a time.
         """
         if not self._work.holds(job_id):
-            return Onward()  # done already
+            return NextSteps()  # done already
         job = self._work.open(job_id)
         printer = self._studio.printer(job.state.printer)
         if job.state.kept_until is not None:
@@ -137,12 +144,12 @@ class Desk:
         return self._clear(job)
 
     def recover(self, printers: Iterable[str] | None = None) -> list[JobId]:
-        """Jobs found in work (of `printers`, or of all) that are not in hand: go on with them.
+        """Jobs to_go_on in work (of `printers`, or of all) that are not in hand: go on with them.
 
         For the start, and for a printer whose share has come back.
         """
         wanted = None if printers is None else set(printers)
-        found: list[JobId] = []
+        to_go_on: list[JobId] = []
         if wanted is None:
             for folder, jobs in left_behind(self._studio.root, self._studio.printers).items():
                 logger.warning(
@@ -159,10 +166,10 @@ class Desk:
             except StorageError as error:
                 logger.warning("%s: %s", printer.name, error)
             try:
-                found.extend(self._new.in_hand(job) for job in self._work.recover(printer.name))
+                to_go_on.extend(self._new.in_hand(job) for job in self._work.recover(printer.name))
             except StorageError as error:
                 logger.warning("%s: jobs in work cannot be looked at: %s", printer.name, error)
-        return found
+        return to_go_on
 
     def printer_of(self, job: JobId) -> str:
         """The printer of a job in hand. KeyError for any other."""
@@ -330,42 +337,42 @@ class Desk:
             self._notify(notice)
         return job.saved(replace(job.state, step=Step.TOLD))
 
-    def _clear(self, job: Job) -> Onward:
+    def _clear(self, job: Job) -> NextSteps:
         self._work.remove(job)
         self._claimed.forget(job.state.job)
         self._waits.pop(job.state.job, None)
         self._former.forget(job.state)
         following = job.state.next_job
         if following is None or not self._new.take_offer(following):
-            return Onward(ended=True)
-        return Onward((following,), self._studio.timing.quiet_s, ended=True)
+            return NextSteps(ended=True)
+        return NextSteps((following,), self._studio.timing.quiet_s, ended=True)
 
     # What happens beside the straight way.
 
-    def _later(self, job: Job, why: str) -> Onward:
+    def _later(self, job: Job, why: str) -> NextSteps:
         if self._waits.get(job.state.job) != why:
             logger.info("job=%s waits: %s", job.state.job, why)
         self._waits[job.state.job] = why
-        return Onward((job.state.job,), self._studio.timing.quiet_s, why)
+        return NextSteps((job.state.job,), self._studio.timing.quiet_s, why)
 
-    def _keep(self, job: Job) -> Onward:
+    def _keep(self, job: Job) -> NextSteps:
         """Look whether a file that was delivered, and may still be written, is a job now."""
         state, now, timing = job.state, self._clock(), self._studio.timing
         match look_again(job, now, timing):
             case KeptLook.WAITS:
-                return Onward((state.job,), next_look_s(job, now, timing), KEPT)
+                return NextSteps((state.job,), next_look_s(job, now, timing), KEPT)
             case KeptLook.SAME:
                 self._work.remove(job)
-                return Onward()
+                return NextSteps()
         logger.info(
             "job=%s changed after it was delivered; it goes on as job=%s", state.previous_job, state.job
         )
         status = status_of(job.claimed)
         seen = state.seen if status is None else Fingerprint.of(status)
         job.saved(replace(state, kept_until=None, sha256="", seen=seen, continues=state.previous_job))
-        return Onward((self._new.in_hand(job),), timing.quiet_s, "it changed after it was delivered")
+        return NextSteps((self._new.in_hand(job),), timing.quiet_s, "it changed after it was delivered")
 
-    def _ended_early(self, job: Job, printer: Printer) -> Onward | None:
+    def _ended_early(self, job: Job, printer: Printer) -> NextSteps | None:
         """How a job ended whose file is gone, or is another one than was released; None for any other."""
         if self._is_lost(job):
             return self._close_lost(job)
@@ -376,7 +383,7 @@ class Desk:
         state = job.state
         return state.step is Step.COPIED and not state.readable and status_of(job.claimed) is None
 
-    def _close_lost(self, job: Job) -> Onward:
+    def _close_lost(self, job: Job) -> NextSteps:
         logger.error("job=%s was lost: somebody removed its file from '%s'", job.state.job, job.folder)
         record.lost(self._audit, job.state)
         return self._clear(self._record(job.saved(replace(job.state, result=None))))
@@ -386,7 +393,7 @@ class Desk:
         release = job.state.release
         return job.state.step is Step.COPIED and release is not None and job.state.sha256 != release.sha256
 
-    def _put_back(self, job: Job, printer: Printer) -> Onward:
+    def _put_back(self, job: Job, printer: Printer) -> NextSteps:
         lies = releases.put_back(job, printer, self._folders)
         logger.warning(
             "job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies

@@ -62,11 +62,11 @@ class Dispatch:
     def next(self, now_s: float, patience_s: float) -> Work | None:
         """The next piece of work, taken in hand; None after `patience_s` or when closed."""
         with self._changed:
-            found = self._pick(now_s)
-            if found is None and not self._closed:
+            work = self._pick(now_s)
+            if work is None and not self._closed:
                 self._changed.wait(patience_s)
-                found = self._pick(now_s)
-            return found
+                work = self._pick(now_s)
+            return work
 
     def _pick(self, now_s: float) -> Work | None:
         if self._closed:

@@ -6,8 +6,8 @@ Each is told once, after it has lain so long that it is no passing thing; again 
 from collections.abc import Iterator
 from typing import Final
 
-from hotfolder.desk.keeping import KEPT
-from hotfolder.desk.view import QUEUED, StudioView
+from hotfolder.desk.claimed_files import KEPT
+from hotfolder.desk.studio_view import QUEUED, StudioView
 from hotfolder.intake.bycatch import why_left_alone
 from hotfolder.intake.settling import ARRIVING
 from hotfolder.model.jobs import HeldNotice

@@ -6,8 +6,8 @@ from dataclasses import replace
 from datetime import UTC, datetime
 
 from hotfolder.config.studio import Printer, Timing
-from hotfolder.desk.former import FormerJobs
-from hotfolder.desk.keeping import kept_until
+from hotfolder.desk.claimed_files import kept_until
+from hotfolder.desk.former_jobs import FormerJobs
 from hotfolder.model.jobs import JobId
 from hotfolder.store.audit_log.audit import AuditLog
 from hotfolder.store.jobs import Job, JobState, Step, new_job_id

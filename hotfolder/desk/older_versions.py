@@ -67,12 +67,16 @@ def newer_version(
     newest: the last job of this name, in hand or closed. has_laid: whether a job in hand lies where it was
     delivered to, though its log may not say so yet.
     """
-    found = None
+    delivered = None
     for version in _earlier(newest, audit):
         if version.job == state.job:
-            return found
-        if found is None and version.product == state.product and _was_delivered(version, audit, has_laid):
-            found = version.job
+            return delivered
+        if (
+            delivered is None
+            and version.product == state.product
+            and _was_delivered(version, audit, has_laid)
+        ):
+            delivered = version.job
     return None  # `newest` did not come after this one
 
 

@@ -10,7 +10,7 @@ from hotfolder.delivery.sidecars import can_be_marked, is_report_of, read_report
 from hotfolder.desk.closed_jobs import ClosedJob, closed_jobs, find_job, unknown_job
 from hotfolder.errors import StorageError, UsageError
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildResult, JobId
+from hotfolder.model.jobs import JobId, JobResult
 from hotfolder.report import Release as ReportedRelease
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
@@ -135,7 +135,7 @@ def _artwork_of(closed: ClosedJob, printer: Printer) -> Path:
     return printer.folder / group.folder / group.artwork
 
 
-def unmarked_result(closed: ClosedJob, printer_folder: Path, work_folder: Path) -> ChildResult:
+def unmarked_result(closed: ClosedJob, printer_folder: Path, work_folder: Path) -> JobResult:
     """The result of a job that is to be released; its marked reports will lie in `work_folder`."""
     if closed.summary is None:
         raise AssertionError("a job without a verdict is not released")
@@ -146,7 +146,7 @@ def unmarked_result(closed: ClosedJob, printer_folder: Path, work_folder: Path) 
         else printer_folder / group.reports / group.report_html
     )
     folder = work_folder / "released"
-    return ChildResult(
+    return JobResult(
         summary=closed.summary,
         report_json=folder / "report.json",
         report_html=folder / "report.html" if page is not None and can_be_marked(page) else None,

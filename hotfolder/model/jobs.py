@@ -1,6 +1,6 @@
 """What the desk and its neighbours say to each other about one job: plain, frozen, picklable.
 
-The desk gives a `ChildOrder`, gets a `ChildResult` or a `ChildFailure`, and tells what became of
+The desk gives a `JobOrder`, gets a `JobResult` or a `ChildFailure`, and tells what became of
 the job in a `JobNotice`.
 """
 
@@ -63,7 +63,7 @@ class Summary:
 
 
 @dataclass(frozen=True, slots=True)
-class ChildOrder:
+class JobOrder:
     """Examine one piece of artwork and report on it.
 
     artwork: the job's private copy, of which `sha256` is the hash. original_name: what the file was
@@ -88,7 +88,7 @@ class ChildOrder:
 
 
 @dataclass(frozen=True, slots=True)
-class ChildResult:
+class JobResult:
     """What an examination came to, and where the reports lie (in the try's folder).
 
     problem: why the file could not be examined, None where it was.
@@ -184,7 +184,7 @@ class HeldNotice:
 
 
 @dataclass(frozen=True, slots=True)
-class Onward:
+class NextSteps:
     """What is left to do after a job was worked: `again` in `wait_s` seconds, and why.
 
     ended: whether the job came to its end now.

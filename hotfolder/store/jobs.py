@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from hotfolder.errors import StorageError
-from hotfolder.model.jobs import ChildResult, JobId, Summary
+from hotfolder.model.jobs import JobId, JobResult, Summary
 from hotfolder.store.copies import read_small
 from hotfolder.store.moves import Fingerprint
 from hotfolder.store.narrowing import fits, is_file_name, is_path_within, is_time
@@ -115,7 +115,7 @@ class JobState:
     begun: int = 0
     failures: int = 0
     how: str = ""
-    result: ChildResult | None = None
+    result: JobResult | None = None
     report_hashes: ReportHashes = ()
     staged: Staged | None = None
     group: FileGroup | None = None
@@ -249,7 +249,7 @@ def _decoded(
     return state
 
 
-def _result_fields(result: ChildResult, folder: Path) -> dict[str, object]:
+def _result_fields(result: JobResult, folder: Path) -> dict[str, object]:
     page = result.report_html
     return {
         **result.summary.as_fields(),
@@ -259,9 +259,9 @@ def _result_fields(result: ChildResult, folder: Path) -> dict[str, object]:
     }
 
 
-def _result(content: Mapping[str, Any], folder: Path) -> ChildResult:
+def _result(content: Mapping[str, Any], folder: Path) -> JobResult:
     page = content["report_html"]
-    return ChildResult(
+    return JobResult(
         summary=Summary.from_fields(content),
         report_json=folder / content["report_json"],
         report_html=None if page is None else folder / page,

@@ -11,9 +11,9 @@ from typing import Final
 
 from hotfolder.checks import NOT_MEASURED
 from hotfolder.checks.judge import judge
-from hotfolder.children.apart import apart
+from hotfolder.children.forked import run_forked
 from hotfolder.children.orders import ExamineOrder, MeasureOrder
-from hotfolder.children.outcome import FACTS_JSON, as_text, leave, leave_result
+from hotfolder.children.result_files import FACTS_JSON, as_text, leave, leave_result
 from hotfolder.drawing import PlateDrawer, page_proofs
 from hotfolder.measure import measure
 from hotfolder.measure.inks.ink import InkBudget, measure_ink, without_ink
@@ -46,7 +46,7 @@ def examine(order: ExamineOrder) -> None:
     rules = order.rule_set
     placed = place(_facts(order.artwork, order.name, order.sha256), rules.product)
     left = _left(began)
-    trouble = apart(lambda: _draw_and_report(order, placed, left), left)
+    trouble = run_forked(lambda: _draw_and_report(order, placed, left), left)
     if trouble is not None:
         artwork = without_ink(placed, f"{_NOT_DRAWN}, {trouble}")
         _report(order, artwork, judge(artwork, rules), () if order.with_page else None)
@@ -103,7 +103,7 @@ def measure_only(order: MeasureOrder) -> None:
     began = time.process_time()
     artwork = _facts(order.artwork, order.name, None)
     left = _left(began)
-    trouble = apart(lambda: _draw_and_tell(order, artwork, left), left)
+    trouble = run_forked(lambda: _draw_and_tell(order, artwork, left), left)
     if trouble is not None:
         _tell(order, without_ink(artwork, f"{_NOT_DRAWN}, {trouble}"))
 

@@ -8,7 +8,7 @@ import pytest
 from hotfolder.commands.audit import audit_studio
 from hotfolder.commands.release import PATIENCE_S, release_job
 from hotfolder.errors import StudioBusyError, UsageError
-from hotfolder.model.jobs import Onward
+from hotfolder.model.jobs import NextSteps
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
 from hotfolder.store.lock import studio_lock
@@ -190,7 +190,7 @@ def test_a_file_that_changes_while_it_is_released_goes_back(at_work: AtWork) -> 
         assert at_work.desk.carry_out_requests() == [job]
         writer.write(b"later")
     assert at_work.desk.work(job).again == (job,)  # somebody wrote: wait until that is over
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     assert tree(quay.outbox) == []
     assert (quay.needs_fixing / "flyer.pdf").read_bytes() == FAULTY + b"later"
     assert verify(at_work.studio.audit).jobs == 1

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from hotfolder.commands.status import show_status
-from hotfolder.desk.view import InboxEntry, InWork, StudioView, read_view, write_view
+from hotfolder.desk.studio_view import InboxEntry, InWork, StudioView, read_view, write_view
 from hotfolder.intake.writers import Writers
 from hotfolder.store.jobs import Step
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, tree
@@ -94,7 +94,7 @@ def test_beside_a_daemon_its_own_view_is_shown(at_work: AtWork) -> None:
 
 
 def test_a_kept_file_says_for_how_long(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("hotfolder.desk.keeping.writers_of", lambda _: Writers.UNKNOWN)
+    monkeypatch.setattr("hotfolder.desk.claimed_files.writers_of", lambda _: Writers.UNKNOWN)
     at_work = AtWork(lay_studio(tmp_path / "studio"), clock=lambda: datetime.now(UTC))
     job = at_work.desk.take(at_work.drop(GOOD))
     assert job is not None

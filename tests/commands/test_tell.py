@@ -12,7 +12,7 @@ import pytest
 
 from hotfolder.commands.tell import NewLines, follow, notice_of, tell_studio
 from hotfolder.config.studio import Studio, load_studio
-from hotfolder.desk.view import InboxEntry, StudioView, write_view
+from hotfolder.desk.studio_view import InboxEntry, StudioView, write_view
 from hotfolder.errors import UsageError
 from hotfolder.model.findings import Verdict
 from hotfolder.model.jobs import HeldNotice, JobId, JobNotice, Summary

@@ -9,7 +9,7 @@ import pytest
 
 from hotfolder.commands.audit import audit_studio
 from hotfolder.delivery.sidecars import is_report_of
-from hotfolder.model.jobs import ChildOrder, ChildResult, Onward
+from hotfolder.model.jobs import JobOrder, JobResult, NextSteps
 from hotfolder.store.audit_log.audit import name_in
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
@@ -172,7 +172,7 @@ def test_a_report_that_is_not_whole_is_made_again(at_work: AtWork, damaged: byte
 
 
 def test_a_child_that_left_half_a_report_is_tried_again(at_work: AtWork) -> None:
-    def child(order: ChildOrder) -> ChildResult:
+    def child(order: JobOrder) -> JobResult:
         result = examine(order)
         if order.attempt == 1:
             result.report_json.write_bytes(result.report_json.read_bytes()[:-30])
@@ -188,7 +188,7 @@ def test_a_file_fetched_before_its_delivery_was_recorded_is_told_as_fetched(at_w
     (at_work.studio.printer("quay").outbox / "flyer.pdf").unlink()
     again = AtWork(at_work.studio)
     assert again.desk.recover() == [job]
-    assert again.desk.work(job) == Onward()
+    assert again.desk.work(job) == NextSteps()
     story = "\n".join(audit_studio(at_work.studio.root, job).lines)
     assert "delivered as outbox/flyer.pdf, and fetched from there at once" in story
 
@@ -227,5 +227,5 @@ def test_a_file_that_was_linked_before_an_interruption_is_delivered_once(at_work
     (outbox / "flyer.pdf").write_bytes(GOOD)
     again = AtWork(at_work.studio)
     assert again.desk.recover() == [job]
-    assert again.desk.work(job) == Onward()
+    assert again.desk.work(job) == NextSteps()
     assert names_in(outbox) == ["flyer.pdf", "flyer.pdf.report.html", "flyer.pdf.report.json"]

@@ -11,7 +11,7 @@ import pytest
 
 from hotfolder.errors import DaemonStoppingError, StorageError
 from hotfolder.model.findings import Verdict
-from hotfolder.model.jobs import ChildFailure, ChildOrder, ChildResult, Onward
+from hotfolder.model.jobs import ChildFailure, JobOrder, JobResult, NextSteps
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
 from tests.studio_at_work import FAULTY, GOOD, AtWork, candidate, examine, lay_studio, needs_rights, tree
@@ -114,7 +114,7 @@ def test_a_link_in_the_place_of_a_candidate_is_not_followed(at_work: AtWork, tmp
 
 
 def test_a_file_that_changes_while_it_is_judged_is_judged_again(at_work: AtWork) -> None:
-    def child(order: ChildOrder) -> ChildResult:
+    def child(order: JobOrder) -> JobResult:
         if len(at_work.orders) == 1:
             claimed = order.artwork.parents[1] / "claimed" / "flyer.pdf"
             claimed.write_bytes(FAULTY)
@@ -124,8 +124,8 @@ def test_a_file_that_changes_while_it_is_judged_is_judged_again(at_work: AtWork)
     job = at_work.desk.take(at_work.drop(GOOD))
     assert job is not None
     onward = at_work.desk.work(job)
-    assert onward == Onward((job,), at_work.studio.timing.quiet_s)
-    assert at_work.desk.work(job) == Onward()
+    assert onward == NextSteps((job,), at_work.studio.timing.quiet_s)
+    assert at_work.desk.work(job) == NextSteps()
     assert (at_work.studio.printer("quay").needs_fixing / "flyer.pdf").read_bytes() == FAULTY
     assert tree(at_work.studio.printer("quay").outbox) == []
     assert events(at_work, job) == [
@@ -173,7 +173,7 @@ def test_a_claimed_file_still_being_written_waits(at_work: AtWork) -> None:
     claimed.write_bytes(GOOD * 2)
     assert at_work.desk.work(job).again == (job,)
     assert at_work.orders == []
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     assert (at_work.studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD * 2
 
 
@@ -240,7 +240,7 @@ def test_a_file_that_is_too_large_is_sent_back_uncopied(at_work: AtWork) -> None
         file.write(b"end")
     job = again.desk.take(candidate(inbox / "large.pdf", "quay"))
     assert job is not None
-    assert again.desk.work(job) == Onward()
+    assert again.desk.work(job) == NextSteps()
     assert again.orders == []
     sent_back = limited.printer("quay").needs_fixing / "large.pdf"
     assert sent_back.stat().st_size >= 12_000_000_000
@@ -262,7 +262,7 @@ def test_a_child_that_dies_once_does_no_harm(at_work: AtWork) -> None:
 
 
 def test_an_interrupted_job_stays_for_the_next_start(at_work: AtWork) -> None:
-    def stop(_: ChildOrder) -> ChildResult:
+    def stop(_: JobOrder) -> JobResult:
         raise DaemonStoppingError("stopping")
 
     at_work.child = stop
@@ -278,7 +278,7 @@ def test_an_interrupted_job_stays_for_the_next_start(at_work: AtWork) -> None:
 
 
 def test_a_file_that_takes_the_daemon_down_each_time_is_given_up(at_work: AtWork) -> None:
-    def go_down(_: ChildOrder) -> ChildResult:
+    def go_down(_: JobOrder) -> JobResult:
         raise SystemExit
 
     job = at_work.desk.take(at_work.drop(GOOD))
@@ -292,7 +292,7 @@ def test_a_file_that_takes_the_daemon_down_each_time_is_given_up(at_work: AtWork
         begun += len(again.orders)
     again = AtWork(at_work.studio, go_down)
     assert again.desk.recover() == [job]
-    assert again.desk.work(job) == Onward()
+    assert again.desk.work(job) == NextSteps()
     assert (begun, again.orders) == (6, [])
     assert again.notices[0].summary.verdict is Verdict.NEEDS_FIXING
 
@@ -334,7 +334,7 @@ def test_a_job_whose_file_was_removed_from_work_is_closed_as_lost(at_work: AtWor
     job = at_work.desk.take(at_work.drop(GOOD))
     assert job is not None
     (at_work.studio.printer("quay").work / job / "claimed" / "flyer.pdf").unlink()
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     assert events(at_work, job) == ["claimed", "lost", "closed"]
     assert at_work.notices == []
     assert holds(at_work)
@@ -385,7 +385,7 @@ def test_a_file_without_the_right_to_read_gets_a_verdict(at_work: AtWork) -> Non
     (candidate.folder / candidate.name).chmod(0)
     job = at_work.desk.take(candidate)
     assert job is not None
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     assert at_work.orders == []
     quay = at_work.studio.printer("quay")
     assert "flyer.pdf" in tree(quay.needs_fixing)
@@ -401,13 +401,13 @@ def test_many_threads_with_names_that_differ_by_case_only(at_work: AtWork) -> No
         jobs.append(job)
     barrier = threading.Barrier(4)
 
-    def child(order: ChildOrder) -> ChildResult:
+    def child(order: JobOrder) -> JobResult:
         barrier.wait(10)
         return examine(order)
 
     at_work.child = child
     with ThreadPoolExecutor(4) as pool:
-        assert list(pool.map(at_work.desk.work, jobs)) == [Onward()] * 20
+        assert list(pool.map(at_work.desk.work, jobs)) == [NextSteps()] * 20
     delivered = [
         path for path in at_work.studio.printer("quay").outbox.iterdir() if path.suffix.lower() == ".pdf"
     ]
@@ -426,7 +426,7 @@ def test_a_report_that_is_a_link_is_not_followed(at_work: AtWork, tmp_path: Path
     secret = tmp_path / "secret"
     secret.write_text("private", encoding="utf-8")
 
-    def child(order: ChildOrder) -> ChildResult:
+    def child(order: JobOrder) -> JobResult:
         result = examine(order)
         result.report_json.unlink()
         result.report_json.symlink_to(secret)

@@ -1,7 +1,7 @@
 # What lies still is told once, after its time, and again only if it went and came back.
+from hotfolder.desk.claimed_files import KEPT
 from hotfolder.desk.held import Held
-from hotfolder.desk.keeping import KEPT
-from hotfolder.desk.view import QUEUED, InboxEntry, InWork, StudioView
+from hotfolder.desk.studio_view import QUEUED, InboxEntry, InWork, StudioView
 from hotfolder.intake.settling import ARRIVING
 from hotfolder.model.jobs import HeldNotice
 

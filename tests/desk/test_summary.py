@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.children.outcome import RESULT, collect
+from hotfolder.children.result_files import RESULT, collect
 from hotfolder.desk.closed_jobs import summary_in
 from hotfolder.model.findings import Verdict
 from hotfolder.model.jobs import Summary

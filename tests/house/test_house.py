@@ -79,7 +79,7 @@ def test_one_class_name_has_one_meaning() -> None:
 
 def test_only_store_moves_files() -> None:
     """`Path.rename`, and `Path.replace`, which takes one argument where that of strings takes two."""
-    own_folder = "hotfolder.children.outcome"  # a child's last file, in the folder that is its alone
+    own_folder = "hotfolder.children.result_files"  # a child's last file, in the folder that is its alone
     movers = [
         f"{name}:{node.lineno}"
         for name, tree in TREES.items()

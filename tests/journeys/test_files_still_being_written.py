@@ -38,7 +38,7 @@ open(sys.argv[2], "ab").write(data[len(data) // 2 :])
 UNSEEN = """
 import sys
 from hotfolder.intake import writers
-for module in ("hotfolder.desk.desk", "hotfolder.desk.keeping", "hotfolder.intake.unfinished"):
+for module in ("hotfolder.desk.desk", "hotfolder.desk.claimed_files", "hotfolder.intake.unfinished"):
     __import__(module)
     sys.modules[module].writers_of = lambda path: writers.Writers.UNKNOWN
 from hotfolder.cli import main

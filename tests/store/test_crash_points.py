@@ -14,7 +14,7 @@ import pytest
 from hotfolder.commands.release import release_job
 from hotfolder.config.studio import Studio, load_studio
 from hotfolder.errors import StorageError, UsageError
-from hotfolder.model.jobs import JobId, Onward
+from hotfolder.model.jobs import JobId, NextSteps
 from hotfolder.store import exclusive
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
@@ -150,7 +150,7 @@ def test_nothing_is_lost_or_laid_elsewhere_while_a_share_is_away(root: Path, tmp
         in_hand = take_up(at_work)
         for job in in_hand:
             try:
-                assert at_work.desk.work(job) == Onward()
+                assert at_work.desk.work(job) == NextSteps()
             except StorageError as error:
                 assert "is not available" in str(error), studio.root  # noqa: PT017 - some came to their end before
                 waited += 1
@@ -222,7 +222,7 @@ def test_a_released_file_lies_in_one_of_two_places(root: Path) -> None:
             if not jobs:
                 release_job(studio.root, "flyer.pdf", by="R. Vale", reason="agreed by telephone")
             for job in jobs:
-                assert recovered.desk.work(job) == Onward()
+                assert recovered.desk.work(job) == NextSteps()
         assert files(studio) == OUTBOX, studio.root
         assert (quay.outbox / "flyer.pdf").read_bytes() == FAULTY
         assert_the_record_holds(studio, jobs=1)

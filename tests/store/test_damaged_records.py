@@ -14,7 +14,7 @@ from hotfolder.commands.audit import audit_studio
 from hotfolder.delivery.sidecars import is_own_report
 from hotfolder.desk.closed_jobs import closed_jobs
 from hotfolder.errors import StorageError
-from hotfolder.model.jobs import Onward
+from hotfolder.model.jobs import NextSteps
 from hotfolder.store.audit_log.audit import CHAIN, log_of
 from hotfolder.store.requests import ReleaseRequest, lay_request
 from tests.studio_at_work import FAULTY, GOOD, AtWork, lay_studio, names_in
@@ -70,7 +70,7 @@ def goes_on(at_work: AtWork, name: str) -> None:
     """Files are taken and delivered, requests are answered, and the record can be read."""
     job = at_work.desk.take(at_work.drop(GOOD, name))
     assert job is not None
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     lay_request(at_work.studio.hidden, ReleaseRequest("caf\udce9.pdf", "R. Vale", "why"))
     for released in at_work.desk.carry_out_requests():
         at_work.desk.work(released)
@@ -158,5 +158,5 @@ def test_reports_are_not_laid_through_a_link(at_work: AtWork) -> None:
             at_work.desk.work(job)
         assert names_in(Path(elsewhere)) == []
     (mill.outbox / "reports").unlink()
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     assert names_in(mill.outbox / "reports") == ["poster.pdf.report.html", "poster.pdf.report.json"]

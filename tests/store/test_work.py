@@ -8,7 +8,7 @@ import pytest
 from hotfolder.commands.audit import audit_studio
 from hotfolder.config.studio import load_studio
 from hotfolder.errors import StorageError
-from hotfolder.model.jobs import Onward
+from hotfolder.model.jobs import NextSteps
 from hotfolder.store.jobs import Step
 from tests.studio_at_work import GOOD, STUDIO_TOML, AtWork, lay_studio, names_in
 
@@ -27,7 +27,7 @@ def test_a_work_folder_that_cannot_be_removed_is_no_job_any_more(
     monkeypatch.setattr(shutil, "rmtree", rmtree)
     job = at_work.bring(GOOD)
     assert not at_work.desk._work.holds(job)
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     work = at_work.studio.printer("quay").work
     assert names_in(work) == [f".done-{job}"]
     assert "its work folder is left" in caplog.text
@@ -44,7 +44,7 @@ def test_a_job_goes_on_with_the_new_name_of_its_printer(at_work: AtWork) -> None
     (root / "hotfolder.toml").write_text(STUDIO_TOML.replace("quay", "harbour"), encoding="utf-8")
     again = AtWork(load_studio(root))
     assert again.desk.recover() == [job]
-    assert again.desk.work(job) == Onward()
+    assert again.desk.work(job) == NextSteps()
     assert (root / "harbour" / "outbox" / "flyer.pdf").read_bytes() == GOOD
     assert [notice.printer for notice in again.notices] == ["harbour"]
 

@@ -60,7 +60,7 @@ class StudioView:
     jobs: tuple[InWork, ...]
 
 
-class Reasons:
+class WaitReasons:
     """Why work was put off. For any thread."""
 
     def __init__(self) -> None:
@@ -98,7 +98,7 @@ class Reasons:
             if folder.away is not None:
                 away.append(InboxEntry(printer, product, "", folder.away))
             waiting += [InboxEntry(printer, product, file.name, file.why) for file in folder.waiting]
-            left += [InboxEntry(printer, product, thing.name, thing.why) for thing in folder.left]
+            left += [InboxEntry(printer, product, entry.name, entry.why) for entry in folder.left]
         with self._lock:
             jobs = tuple(self._jobs.values())
             for file in queued:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.children.apart import apart
+from hotfolder.children.forked import run_forked
 
 
 def for_ever() -> None:
@@ -34,7 +34,7 @@ def test_work_that_returns_leaves_its_files_and_nothing_in_this_process(tmp_path
         changed.append(1)
         (tmp_path / "pid").write_text(str(os.getpid()))
 
-    assert apart(work, 5) is None
+    assert run_forked(work, 5) is None
     assert int((tmp_path / "pid").read_text()) != os.getpid()
     assert changed == []
 
@@ -49,4 +49,4 @@ def test_work_that_returns_leaves_its_files_and_nothing_in_this_process(tmp_path
     ],
 )
 def test_work_that_ends_before_its_time_is_told_why(work: Callable[[], None], words: str) -> None:
-    assert apart(work, 1) == words
+    assert run_forked(work, 1) == words

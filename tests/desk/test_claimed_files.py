@@ -8,10 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from hotfolder.desk import desk, keeping
+from hotfolder.desk import claimed_files, desk
 from hotfolder.intake import unfinished
 from hotfolder.intake.writers import Writers
-from hotfolder.model.jobs import JobId, Onward
+from hotfolder.model.jobs import JobId, NextSteps
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
 from hotfolder.store.requests import ReleaseRequest, lay_request
@@ -40,7 +40,7 @@ class Seen:
 @pytest.fixture
 def seen(monkeypatch: pytest.MonkeyPatch) -> Seen:
     answer = Seen()
-    for module in (desk, keeping, unfinished):
+    for module in (desk, claimed_files, unfinished):
         monkeypatch.setattr(module, "writers_of", answer)
     return answer
 
@@ -74,7 +74,7 @@ def test_what_stays_the_same_is_dropped_after_its_time(at_work: AtWork, clock: S
     assert at_work.desk.work(kept).again == (kept,)
     assert file.read_bytes() == GOOD
     clock.now += timedelta(minutes=1)
-    assert at_work.desk.work(kept) == Onward()
+    assert at_work.desk.work(kept) == NextSteps()
     assert tree(at_work.studio.printer("quay").work) == []
     assert len(at_work.orders) == len(at_work.notices) == 1
     assert verify(at_work.studio.audit).troubles == ()
@@ -98,7 +98,7 @@ def test_what_grows_is_a_new_job_that_names_the_old_one(at_work: AtWork) -> None
     job, kept, file = delivered(at_work)
     with file.open("ab") as late:
         late.write(FAULTY)
-    assert at_work.desk.work(kept) == Onward((kept,), at_work.studio.timing.quiet_s)
+    assert at_work.desk.work(kept) == NextSteps((kept,), at_work.studio.timing.quiet_s)
     (again,) = at_work.desk.work(kept).again  # nobody can see its writer either: it is kept in its turn
     assert again not in {job, kept}
     quay = at_work.studio.printer("quay")
@@ -130,7 +130,7 @@ def test_a_new_time_alone_is_no_change(at_work: AtWork, clock: SetClock) -> None
     _, kept, file = delivered(at_work)
     file.touch()
     clock.now += timedelta(minutes=16)
-    assert at_work.desk.work(kept) == Onward()
+    assert at_work.desk.work(kept) == NextSteps()
     assert len(at_work.orders) == 1
 
 
@@ -154,7 +154,7 @@ def test_a_kept_file_survives_a_restart_and_what_was_written_meanwhile_is_found(
 def test_a_clock_that_was_set_back_keeps_nothing_for_years(at_work: AtWork, clock: SetClock) -> None:
     _, kept, _ = delivered(at_work)
     clock.now -= timedelta(days=1000)
-    assert at_work.desk.work(kept) == Onward()
+    assert at_work.desk.work(kept) == NextSteps()
 
 
 def test_what_somebody_has_open_is_kept_beyond_its_time(at_work: AtWork, clock: SetClock, seen: Seen) -> None:
@@ -163,7 +163,7 @@ def test_what_somebody_has_open_is_kept_beyond_its_time(at_work: AtWork, clock: 
     clock.now += timedelta(hours=5)
     assert at_work.desk.work(kept).again == (kept,)
     seen.writers = Writers.NONE
-    assert at_work.desk.work(kept) == Onward()
+    assert at_work.desk.work(kept) == NextSteps()
 
 
 def test_what_nobody_has_open_is_dropped_at_once(at_work: AtWork, seen: Seen) -> None:
@@ -187,7 +187,7 @@ def test_a_file_that_somebody_has_open_is_not_taken_and_a_claimed_one_not_copied
     assert (onward.again, onward.why) == ((job,), "a program still has it open for writing")
     assert at_work.orders == []
     seen.writers = Writers.NONE
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
 
 
 @pytest.mark.usefixtures("seen")
@@ -197,7 +197,7 @@ def test_a_kept_job_does_not_stand_against_a_release(at_work: AtWork) -> None:
     assert at_work.desk.work(job).again
     lay_request(at_work.studio.hidden, ReleaseRequest("flyer.pdf", "R. Vale", "agreed"))
     assert at_work.desk.carry_out_requests() == [job]
-    assert at_work.desk.work(job) == Onward()
+    assert at_work.desk.work(job) == NextSteps()
     assert (at_work.studio.printer("quay").outbox / "flyer.pdf").read_bytes() == FAULTY
 
 
@@ -210,5 +210,5 @@ def test_a_claimed_file_that_is_not_whole_waits_for_its_time(at_work: AtWork) ->
     assert again.desk.recover() == [job]
     assert again.desk.work(job).why == "not whole yet: the end marker of a PDF is missing"
     time.sleep(0.1)
-    assert again.desk.work(job) == Onward()
+    assert again.desk.work(job) == NextSteps()
     assert len(again.orders) == 1

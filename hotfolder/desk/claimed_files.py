@@ -43,10 +43,12 @@ class ClaimedFiles:
             if key != _key(seen):
                 since_s = self._clock()
                 self._since[job.state.job] = (_key(seen), since_s)
-        found = why_unfinished(job.claimed)
-        if found is None or (not found.held and self._clock() - since_s >= self._timing.unfinished_s):
+        unfinished = why_unfinished(job.claimed)
+        if unfinished is None:
             return None
-        return found.why
+        if not unfinished.held and self._clock() - since_s >= self._timing.unfinished_s:
+            return None
+        return unfinished.why
 
     def forget(self, job: JobId) -> None:
         """The job is done with."""

@@ -21,7 +21,7 @@ _LAST_CPU_S: Final = 2  # between the signal that time is up and the one that no
 _PR_SET_PDEATHSIG: Final = 1  # prctl(2), of Linux
 
 
-def apart(work: Callable[[], None], seconds: int) -> str | None:
+def run_forked(work: Callable[[], None], seconds: int) -> str | None:
     """Do `work` in a forked process, and wait for it: None where it returned, else why it did not, in words.
 
     seconds: of the processor, that it may take. What it leaves, it leaves in files.
