@@ -13,11 +13,10 @@ import threading
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import datetime
-from typing import Final
 
 from hotfolder.config.studio import Printer, Studio
 from hotfolder.delivery.groups import deliver, overtaken, places, stage
-from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names, same_name_key
+from hotfolder.delivery.names import same_name_key
 from hotfolder.delivery.sidecars import is_own_report, kept
 from hotfolder.desk import record, releases
 from hotfolder.desk.attempts import Attempts
@@ -31,6 +30,7 @@ from hotfolder.desk.claimed_files import (
 )
 from hotfolder.desk.former_jobs import FormerJobs
 from hotfolder.desk.new_jobs import NewJobs
+from hotfolder.desk.old_reports import set_report_aside
 from hotfolder.desk.older_versions import make_room, newer_version, versions_to_replace
 from hotfolder.desk.release_requests import ReleaseRequests
 from hotfolder.errors import StorageError
@@ -42,15 +42,12 @@ from hotfolder.store.audit_log.index import JobIndex
 from hotfolder.store.copies import copy_file, may_read, sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Job, Step
-from hotfolder.store.moves import Fingerprint, claim, remove, set_aside, status_of
+from hotfolder.store.moves import Fingerprint, claim, remove, status_of
 from hotfolder.store.work import WorkFolders, left_behind
-from hotfolder.store.writing import make_plain_folder
 from hotfolder.wording.shown import shown_name
 
 logger = logging.getLogger(__name__)
 job_logger = logging.getLogger("hotfolder.job")  # one line for each job, and nothing else
-
-OLD_REPORTS: Final = "old-reports"
 
 
 class Desk:
@@ -93,11 +90,7 @@ class Desk:
         if status_of(source) is None or writers_of(source) is Writers.SOME:
             return None
         if is_own_report(source):
-            self._folders.ready(printer, printer.needs_fixing)
-            old_reports = printer.needs_fixing / OLD_REPORTS
-            make_plain_folder(old_reports)
-            lies = set_aside(source, old_reports, numbered_names(source.name, LONGEST_NAME_BYTES))
-            logger.info("%s: an old report of ours was set aside as %s", printer.name, shown_name(str(lies)))
+            set_report_aside(source, printer, self._folders)
             return None
         expected = Fingerprint(candidate.inode, candidate.size, candidate.mtime_ns)
         job = self._new.lay(printer, candidate.product, candidate.name, expected)
