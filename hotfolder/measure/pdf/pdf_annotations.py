@@ -9,8 +9,8 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Annotation
 from hotfolder.pdf.document.annotations import annotation_prints, normal_appearance
 from hotfolder.pdf.document.boxes import read_rectangle
-from hotfolder.pdf.objects.document_limits import ANNOTATIONS
 from hotfolder.pdf.objects.inheritance import lineage
+from hotfolder.pdf.objects.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.objects.reading import entry, item, items, name, number, text
 
 _POINTS: Final = ("/QuadPoints", "/L", "/CL", "/Vertices")
@@ -27,7 +27,7 @@ def read_annotations(
     """
     array = entry(page, "/Annots")
     annotations = []
-    for index, annotation in enumerate(items(array, ANNOTATIONS), start=1):
+    for index, annotation in enumerate(items(array, ANNOTATIONS_PER_PAGE), start=1):
         if not isinstance(annotation, pikepdf.Dictionary):
             continue
         box = read_rectangle(entry(annotation, "/Rect"), unit)
@@ -50,8 +50,8 @@ def read_annotations(
             )
             place = _reach(annotation, box, unit)
             problems.append(Problem(f"{where}.annotations", what, ProblemKind.UNSUPPORTED, place))
-    if isinstance(array, pikepdf.Array) and len(array) > ANNOTATIONS:
-        what = f"reading stopped after {ANNOTATIONS} annotations"
+    if isinstance(array, pikepdf.Array) and len(array) > ANNOTATIONS_PER_PAGE:
+        what = f"reading stopped after {ANNOTATIONS_PER_PAGE} annotations"
         problems.append(Problem(f"{where}.annotations", what, ProblemKind.LIMIT))
     return tuple(annotations)
 
@@ -98,7 +98,7 @@ def _border_width(annotation: pikepdf.Dictionary) -> float:
 
 
 def _has_value(field: object) -> bool:
-    """Whether a field, or one above it that it inherits from, holds a value (12.7.4.1)."""
+    """Whether a field has a value, or inherits one from a field above it (12.7.4.1)."""
     values = (entry(node, "/V") for node in lineage(field))
     value = next((each for each in values if each is not None), None)
     return (text(value) or name(value) or "Off") not in {"", "Off"}

@@ -29,7 +29,11 @@ _WORDS: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Geometry:
-    """A page's boxes in points after the user unit, unrotated; its turn in degrees; what was odd."""
+    """The geometry of a page.
+
+    boxes: in points, scaled by the user unit, before rotation. rotate: clockwise, in degrees (0, 90, 180 or
+    270). user_unit: points in one unit of user space. problems: entries that were left out or replaced.
+    """
 
     boxes: PageBoxes
     rotate: int
@@ -38,9 +42,10 @@ class Geometry:
 
 
 def read_geometry(page: pikepdf.Dictionary, where: str) -> Geometry:
-    """The geometry of a page dictionary; `where` is the page's path of facts (`pages[2]`).
+    """The geometry of a page dictionary; `where` is the path of the page's facts (`pages[2]`).
 
-    A box that is no box is left out and told; an inherited one is then looked for further up.
+    An entry that is no rectangle with an area is left out, with a problem. Of a box that can be inherited,
+    the nearest sound one counts.
     """
     problems: list[Problem] = []
     unit = _user_unit(page, where, problems)
@@ -68,7 +73,10 @@ def read_geometry(page: pikepdf.Dictionary, where: str) -> Geometry:
 
 
 def read_rectangle(value: object, unit: float) -> Box | None:
-    """The rectangle in points, corners in order (7.9.5), with or without extent; None for junk."""
+    """A rectangle (7.9.5) in points, `unit` of them a unit of user space, its corners put in order.
+
+    It may have no area. None for anything else, and for coordinates beyond `_LARGEST_UNITS`.
+    """
     corners = numbers(value, 4)
     if corners is None or max(map(abs, corners)) > _LARGEST_UNITS:
         return None
@@ -77,7 +85,7 @@ def read_rectangle(value: object, unit: float) -> Box | None:
 
 
 def _user_unit(page: pikepdf.Dictionary, where: str, problems: list[Problem]) -> float:
-    """Points in a unit of user space; 1 where the page gives nothing that makes sense."""
+    """Points in a unit of user space; 1 where the page gives none, or none above zero."""
     value = entry(page, "/UserUnit")
     if value is None:
         return 1.0
@@ -90,7 +98,7 @@ def _user_unit(page: pikepdf.Dictionary, where: str, problems: list[Problem]) ->
 
 
 def _rotate(page: pikepdf.Dictionary, where: str, problems: list[Problem]) -> int:
-    """The clockwise turn for display; 0 where what is written is no multiple of 90."""
+    """The page's rotation in degrees, clockwise; 0 where it is no multiple of 90."""
     value = page_value(page, "/Rotate")
     if value is None:
         return 0

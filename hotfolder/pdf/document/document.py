@@ -1,7 +1,4 @@
-"""Opens a PDF, and turns every way in which that can go wrong into facts.
-
-This is the wall: what pikepdf raises is told apart here by its class, never by its text.
-"""
+"""Opens a PDF. What pikepdf raises becomes a problem of the file: by the exception's class, not its text."""
 
 import io
 import re
@@ -24,9 +21,9 @@ _BROKEN_PICTURE: Final = (ProblemKind.DAMAGED, "a picture in the file is damaged
 _UNKNOWN_PICTURE: Final = (ProblemKind.UNSUPPORTED, "a picture in the file is of a kind that is not read")
 _ODD: Final = (ProblemKind.NOTE, "something odd was met while the file was read")
 
-# What each class of pikepdf's exceptions means for the artwork, should it get past the narrow reading
-# of `pdf.reading`. By name, since older versions lack some of them. A test compares this
-# table with what pikepdf exports, so that a new class cannot arrive unnoticed.
+# What each class of pikepdf's exceptions means for the artwork, where `objects.reading` has not caught it.
+# By name, since older versions lack some of them. A test compares this table with what pikepdf exports, so
+# that a new class cannot arrive unnoticed.
 MEANINGS: Final[dict[str, tuple[ProblemKind, str]]] = {
     "PasswordError": (ProblemKind.ENCRYPTED, "the file opens only with a password"),
     "PdfError": (ProblemKind.UNREADABLE, "the file is damaged beyond repair, or not a PDF at all"),
@@ -74,7 +71,7 @@ class Opened:
 
 
 def meaning(error: BaseException) -> tuple[ProblemKind, str]:
-    """What an exception met in reading means for the artwork, in plain words; the nearest class counts."""
+    """The kind and the words of the problem that an exception stands for, by its nearest listed class."""
     return next(
         (MEANINGS[each.__name__] for each in type(error).__mro__ if each.__name__ in MEANINGS), _READ_ERROR
     )
@@ -112,10 +109,11 @@ def _open(path: Path, stream: BinaryIO) -> tuple[pikepdf.Pdf | None, tuple[Probl
 
 
 def _rebuilt(stream: BinaryIO) -> pikepdf.Pdf | None:
-    """The PDF read without its table of contents; None where nothing comes of it.
+    """The PDF read without its cross-reference table; None where that does not open it either.
 
-    A table that is sound in itself may leave out what the file cannot do without: an update whose former
-    version was cut off. qpdf looks for the objects themselves only where it finds no table at all.
+    A table that is sound in itself may lack objects that the file cannot do without: that of an incremental
+    update whose former version was cut off. qpdf searches for the objects themselves only where it finds no
+    table at all.
     """
     size = stream.seek(0, io.SEEK_END)
     if size > REBUILT_BYTES:
@@ -170,10 +168,11 @@ def _encryption(pdf: pikepdf.Pdf) -> Encryption | None:
 
 @dataclass(frozen=True, slots=True)
 class Trailer:
-    """version: the higher of header and catalog (7.2.2). has_id: both parts of the file's ID are there.
+    """What the trailer says, and the version.
 
-    object_streams: the table of contents is a stream, or a part of it (7.5.8); only such a table can tell of
-    objects that are kept in streams.
+    version: the higher of those in header and catalog (7.2.2). has_id: both parts of the file's ID are there.
+    object_streams: the cross-reference table is a stream, or a part of it (7.5.8); only such a table can
+    refer to objects in object streams.
     """
 
     version: str

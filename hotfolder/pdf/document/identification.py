@@ -34,7 +34,7 @@ class Identification:
 
 
 def read_identification(pdf: pikepdf.Pdf, problems: list[Problem]) -> Identification:
-    """The identification in Info and XMP; Info's words count first, but for the PDF/X level."""
+    """What Info and XMP say; Info goes before XMP, but for the PDF/X level."""
     info = entry(pdf.trailer, "/Info")
     xmp = _xmp(pdf, problems)
     return Identification(
@@ -66,7 +66,10 @@ def _xmp(pdf: pikepdf.Pdf, problems: list[Problem]) -> Xmp:
 
 
 def _pdfx(info: object, xmp: Xmp) -> PdfxClaim | None:
-    """The PDF/X level that is claimed: XMP's counts before Info's, which is then the other one."""
+    """The PDF/X level that the file claims: that in XMP, else that in Info.
+
+    Where XMP has one, Info's is kept beside it, so that the two can be compared.
+    """
     level = text(entry(info, "/GTS_PDFXVersion")) or name(entry(info, "/GTS_PDFXVersion")) or None
     conformance = text(entry(info, "/GTS_PDFXConformance")) or name(entry(info, "/GTS_PDFXConformance"))
     if xmp.pdfx_version is not None:
@@ -77,7 +80,7 @@ def _pdfx(info: object, xmp: Xmp) -> PdfxClaim | None:
 
 
 def _trapped(info: object, xmp: Xmp, problems: list[Problem]) -> str | None:
-    """`True`, `False` or `Unknown`; a value that is written in another way is told and counts as none."""
+    """`True`, `False` or `Unknown`; any other value is a problem, and counts as missing."""
     value = entry(info, "/Trapped")
     word = name(value)
     if value is not None and word not in _TRAPPED:

@@ -1,4 +1,4 @@
-"""Counts what a document has for screens: form fields, scripts, attached files.
+"""Counts the interactive features of a document: form fields, scripts, attached files.
 
 Source: ISO 32000-2, 12.7 (forms), 12.6 (actions), 7.11.4 (embedded files).
 """
@@ -10,8 +10,9 @@ import pikepdf
 
 from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.pdf.document.annotations import annotation_is_seen
-from hotfolder.pdf.objects.document_limits import ANNOTATIONS, FIELDS, NAMES
+from hotfolder.pdf.objects.document_limits import FIELDS, NAMES
 from hotfolder.pdf.objects.inheritance import lineage
+from hotfolder.pdf.objects.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.objects.reading import entry, identity, items, keys, name
 
 
@@ -19,7 +20,7 @@ from hotfolder.pdf.objects.reading import entry, identity, items, keys, name
 class Interactive:
     """How many terminal form fields, scripts and attached files there are; whether there is an XFA form.
 
-    A signature that is not meant to be seen is no field that anybody could fill in, and is not counted.
+    Signature fields without a visible widget are not counted: nobody could fill them in.
     """
 
     form_fields: int
@@ -31,7 +32,7 @@ class Interactive:
 def read_interactive(
     pdf: pikepdf.Pdf, pages: tuple[pikepdf.Dictionary, ...], problems: list[Problem]
 ) -> Interactive:
-    """What the document has for screens; a limit that was reached is told in `problems`.
+    """The interactive features of the document; a limit that was reached is added to `problems`.
 
     A script counts once for each place that would run it.
     """
@@ -39,7 +40,7 @@ def read_interactive(
     names = entry(pdf.Root, "/Names")
     fields = tuple(_fields(entry(form, "/Fields"), problems))
     terminal = [field for field in fields if not _has_subfields(field) and not _is_unseen_signature(field)]
-    annotations = [each for page in pages for each in items(entry(page, "/Annots"), ANNOTATIONS)]
+    annotations = [each for page in pages for each in items(entry(page, "/Annots"), ANNOTATIONS_PER_PAGE)]
     actors = (pdf.Root, *pages, *fields, *_widgets_apart(annotations, fields))
     scripts = sum(1 for _ in _named(entry(names, "/JavaScript"), problems))
     scripts += sum(_scripts_of(actor) for actor in actors)
@@ -49,7 +50,7 @@ def read_interactive(
 
 
 def _fields(roots: object, problems: list[Problem]) -> Iterator[pikepdf.Dictionary]:
-    """All fields of the form, each once; widgets that are no fields of their own are left out."""
+    """All fields of the form, each once; kids that are only widgets of a field are left out."""
     waiting = list(items(roots, FIELDS))
     seen: set[str] = set()
     while waiting:
@@ -77,7 +78,7 @@ def _has_subfields(field: pikepdf.Dictionary) -> bool:
 
 
 def _is_unseen_signature(field: pikepdf.Dictionary) -> bool:
-    """Whether a field is a signature without a place: no extent, or hidden (12.7.5.5)."""
+    """Whether a field is a signature none of whose widgets is seen: no extent, or hidden (12.7.5.5)."""
     if _inherited_name(field, "/FT") != "Sig":
         return False
     widgets = [field, *items(entry(field, "/Kids"), FIELDS)]
@@ -105,7 +106,7 @@ def _scripts_of(actor: object) -> int:
 
 
 def _named(root: object, problems: list[Problem]) -> Iterator[object]:
-    """The values of a name tree (7.9.6), whatever its shape."""
+    """The values of a name tree (7.9.6), also of one whose nodes form a circle or are incomplete."""
     waiting = [root]
     seen: set[str] = set()
     count = 0

@@ -1,9 +1,9 @@
-"""Tells which layers show on paper (optional content, ISO 32000-2, 8.11).
+"""Which layers show on paper (optional content, ISO 32000-2, 8.11).
 
-Only the default configuration counts, as it does for every printing reader. Its automatic
-states (`AS`) are applied for the event at hand: a group may be on for the screen and off in
-print. Whatever the file leaves undefined is visible: hiding a mark by mistake would hide a
-fault from the designer.
+Only the default configuration counts, as it does for every reader that prints. Its automatic
+states (`AS`) are applied for the event in question, viewing or printing: a group may be on for the
+screen and off in print. Whatever the file leaves undefined is visible: hiding a mark by mistake would
+hide a fault from the designer.
 """
 
 from collections.abc import Callable, Iterator
@@ -40,7 +40,7 @@ _STATES: Final = {"View": "/ViewState", "Print": "/PrintState", "Export": "/Expo
 
 @dataclass(frozen=True, slots=True)
 class _GroupStates:
-    """Which groups are on, by object number. unlisted: taken for groups that the file does not list."""
+    """Which groups are on, by object number. unlisted: the state of groups that the file does not list."""
 
     listed: dict[str, bool]
     unlisted: bool = True
@@ -56,7 +56,7 @@ class Layers:
         self._intents = _intents(config)
         self._screen = self._states(config, "View")
         self._paper = self._states(config, "Print")
-        self._printed: dict[str, bool] = {}  # content streams ask for the same few over and over
+        self._printed: dict[str, bool] = {}  # a cache: content streams ask for the same few over and over
 
     def printed(self, content: object) -> bool:
         """Whether what belongs to `content`, a group or a membership dictionary, shows on paper."""
@@ -90,9 +90,10 @@ class Layers:
         )
 
     def _on_paper(self, content: object) -> bool:
-        """Whether `content` prints if groups that the file does not list are on, or if they are off.
+        """Whether `content` prints, in one of the two states at least that unlisted groups may have.
 
-        Their state is undefined (8.11.4.2); programs that merge files drop the list and keep the groups.
+        The state of a group that the file does not list is undefined (8.11.4.2); programs that merge files
+        drop the list and keep the groups.
         """
         return self._visible(content, self._paper) or self._visible(
             content, replace(self._paper, unlisted=False)
@@ -133,7 +134,7 @@ class Layers:
     def _evaluate(
         self, expression: object, states: _GroupStates, depth: int, budget: Iterator[int]
     ) -> bool | None:
-        """The value of a visibility expression; None where it makes no sense (then P counts)."""
+        """The value of a visibility expression; None where it is malformed or too deep (then P counts)."""
         if not depth or next(budget, None) is None:
             return None
         if isinstance(expression, pikepdf.Dictionary):
@@ -160,9 +161,9 @@ def _step(group: object) -> str:
 
 
 def _intents(holder: object) -> frozenset[str]:
-    """What a group or configuration is meant for; `View` where it does not say.
+    """The intents of a group or configuration (8.11.2.3); `View` where it has none.
 
-    `All` meets every intent; an empty array meets none, and so switches all layers on.
+    `All` shares an intent with every group; an empty array shares none, and so switches all layers on.
     """
     value = entry(holder, "/Intent")
     if isinstance(value, pikepdf.Array):

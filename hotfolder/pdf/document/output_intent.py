@@ -5,13 +5,13 @@ import pikepdf
 from hotfolder.colour.icc import ProfileFacts, read_profile
 from hotfolder.model.document import OutputIntent
 from hotfolder.model.facts import Problem, ProblemKind
-from hotfolder.pdf.objects.document_limits import OUTPUT_INTENTS, PROFILE_BYTES
+from hotfolder.pdf.objects.document_limits import OUTPUT_INTENTS, OUTPUT_PROFILE_BYTES
 from hotfolder.pdf.objects.reading import entry, items, name, text
 from hotfolder.pdf.objects.streams import bounded_bytes
 
 
 def read_output_intents(pdf: pikepdf.Pdf, problems: list[Problem]) -> tuple[OutputIntent, ...]:
-    """The output intents in order; a profile that cannot be read is told in `problems`."""
+    """The output intents in order; a profile that cannot be read is added to `problems`."""
     array = entry(pdf.Root, "/OutputIntents")
     intents = []
     for index, intent in enumerate(items(array, OUTPUT_INTENTS), start=1):
@@ -40,7 +40,7 @@ def _profile(intent: pikepdf.Dictionary, where: str, problems: list[Problem]) ->
     stream = entry(intent, "/DestOutputProfile")
     if stream is None:
         return None
-    profile = read_profile(bounded_bytes(stream, PROFILE_BYTES) or b"")
+    profile = read_profile(bounded_bytes(stream, OUTPUT_PROFILE_BYTES) or b"")
     if profile is None:
         what = "the colour profile of the output intent could not be read"
         problems.append(Problem(where, what, ProblemKind.DAMAGED))

@@ -1,7 +1,7 @@
-"""Walks the page tree (ISO 32000-2, 7.7.3), however broken it is.
+"""Walks the page tree (ISO 32000-2, 7.7.3), also where it is damaged.
 
-qpdf's own list of pages is not used: it mends the tree while it reads (a page without a size
-becomes a Letter page), and what it mends would be reported as what the file says.
+qpdf's own list of pages is not used: it repairs the tree while it reads (a page without a media box
+becomes a Letter page), and what it repaired would be reported as what the file says.
 """
 
 from collections.abc import Iterator
@@ -18,7 +18,7 @@ _NO_MORE: Final = object()
 
 
 class PageTree:
-    """The pages of a document in order, and what was wrong with the tree that holds them."""
+    """The pages of a document in order, and the problems of the page tree."""
 
     def __init__(self, pdf: pikepdf.Pdf) -> None:
         self.problems: list[Problem] = []
@@ -59,7 +59,7 @@ class PageTree:
 
 
 def _is_page(node: pikepdf.Dictionary) -> bool:
-    """Whether a node is a page; by its kids where it does not say, or says something else."""
+    """Whether a node is a page: by its Type, or, where that is neither Page nor Pages, by lacking Kids."""
     match name(entry(node, "/Type")):
         case "Page":
             return True

@@ -1,4 +1,4 @@
-"""What JPEG and JPEG 2000 data say of the picture that they hold: it brings its own size and colours.
+"""What JPEG and JPEG 2000 data declare of themselves: size in pixels, components, quality.
 
 The image's dictionary has to say the same (ISO 32000-2, 7.4.8, 7.4.9 and 8.9.5), and does not always.
 """
@@ -23,10 +23,10 @@ _NO_JPX: Final = JpxFacts()
 
 @dataclass(frozen=True, slots=True)
 class CodedImage:
-    """A picture by its own data; None where they do not tell, or are of another kind.
+    """What the data of an image declare; None for what they do not, or where they are coded in another way.
 
-    components: of a colour; those of JPEG 2000 data, which may have opacity among them, are not told.
-    jpx: all that JPEG 2000 data say. jpeg_quality: as in `ImageFacts`.
+    components: of a colour; always None for JPEG 2000 data, whose components may include opacity.
+    jpx: all that JPEG 2000 data declare. jpeg_quality: as in `ImageFacts`.
     """
 
     width_px: int | None = None
@@ -40,9 +40,9 @@ NOT_CODED: Final = CodedImage()
 
 
 def read_coded(stream: object) -> CodedImage:
-    """What an image's data say of themselves."""
+    """What an image's data declare; `NOT_CODED` for other filters, and for data that cannot be read."""
     chain = filters(stream)
-    if not isinstance(stream, pikepdf.Stream) or chain[-1:] == ():
+    if not isinstance(stream, pikepdf.Stream) or not chain:
         return NOT_CODED
     try:
         if chain[-1] == _JPX_FILTER:
@@ -50,7 +50,7 @@ def read_coded(stream: object) -> CodedImage:
         if chain[-1] == JPEG_FILTER:
             return _of_jpeg(undone_before_last(stream, IMAGE_DATA_BYTES) or b"")
     except READING_ERRORS:
-        pass  # the data cannot be read, which is told where they are looked at
+        pass  # the data cannot be read, which `image_data` reports
     return NOT_CODED
 
 

@@ -1,4 +1,4 @@
-"""Finds out whether all pixels of an image have one colour, where that costs next to nothing.
+"""Finds out whether all pixels of an image have one colour, for images that are small when compressed.
 
 Programs place single pixels, stretched, as rectangles and shadows. Such an image has no detail that
 a low resolution could lose.
@@ -10,11 +10,14 @@ from hotfolder.pdf.objects.streams import PACKING_FILTERS, bounded_bytes, filter
 
 
 def flat_pixel(stream: object, width: int, height: int, bits: int, components: int) -> tuple[int, ...] | None:
-    """The one pixel value that a small stream holds, by components; None where it is not known to be flat."""
-    packing = set(filters(stream))
-    # What is not packed at all needs no undoing.
-    most = FLAT_IMAGE_RAW_BYTES if packing else FLAT_IMAGE_DECODED_BYTES
-    if not packing <= PACKING_FILTERS or (whole(entry(stream, "/Length")) or 0) > most:
+    """The value that all pixels of a small stream have, by components; None where they differ or are unknown.
+
+    width, height: in pixels. bits: of a component.
+    """
+    names = set(filters(stream))
+    # Data without filters are as long as what they decode to.
+    most = FLAT_IMAGE_RAW_BYTES if names else FLAT_IMAGE_DECODED_BYTES
+    if not names <= PACKING_FILTERS or (whole(entry(stream, "/Length")) or 0) > most:
         return None
     if width * height * components > FLAT_IMAGE_DECODED_BYTES:
         return None
@@ -31,7 +34,7 @@ def one_value(data: bytes, width: int, height: int, bits: int, components: int) 
     if bits == 1 and components == 1:
         wanted = (width + 7) // 8 * height
         for value, byte in ((0, b"\x00"), (1, b"\xff")):
-            # Bits that fill up the rows may say otherwise; then the image does not count as flat.
+            # The bits that pad each row to whole bytes may differ; then the image does not count as flat.
             if data[:wanted] == byte * wanted:
                 return (value,)
     return None

@@ -28,15 +28,16 @@ _BITS_OF_FILTER: Final[dict[tuple[str, ...], int]] = {
 
 _LONGEST_TABLE: Final = 256 * 32  # bytes of an Indexed space's colours: 256 of them, of up to 32 inks
 _MOST_FILTERS: Final = 16
-_NOWHERE: Final = math.inf
+_NOT_PLACED: Final = math.inf  # the resolution of an image without extent, which no rule objects to
 
 
 @dataclass(frozen=True, slots=True)
 class StoredImage:
     """An image as the file holds it, before it is placed.
 
-    white: all its pixels are known to be white. empty: it has no data at all, and paints nothing. clear: a
-    mask, or its own bits as a stencil, are known to leave nothing of it.
+    white: all its pixels are known to be white. empty: it has no data at all, and paints nothing. clear: it
+    is known to paint nothing, because its mask hides all of it, or because it is a stencil without painted
+    bits.
     """
 
     facts: ImageFacts
@@ -45,9 +46,10 @@ class StoredImage:
     clear: bool = False
 
     def placed(self, ctm: Matrix) -> ImageFacts:
-        """The facts with the resolution that the image has where `ctm` puts its unit square (8.9.3).
+        """The facts with the resolution of the image where `ctm` places its unit square (8.9.3).
 
-        Along the image's own axes: the lengths of the transformed sides count, turned or skewed.
+        The resolution is that along the image's own axes: pixels by the lengths of the square's sides after
+        transformation, also where it is rotated or skewed.
         """
         return replace(
             self.facts,
@@ -63,10 +65,11 @@ def _ppi(pixels: int, length_pt: float) -> float:
 def read_image(
     get: Callable[[str], object], stream: object, colour_space: Callable[[object], ColourSpace]
 ) -> StoredImage | None:
-    """The image whose dictionary entries `get` gives; None where it has no pixels.
+    """The image whose dictionary entries `get` gives by their key; None where it has no pixels.
 
-    `stream` is None for an inline image. `colour_space` reads spaces with the resources at hand.
-    JPEG and JPEG 2000 data know better than the dictionary how many pixels they have.
+    stream: that of an image XObject; None for an inline image. colour_space: reads a colour space with the
+    resources of the content stream. Where JPEG or JPEG 2000 data declare a size in pixels, it goes before the
+    dictionary's.
     """
     filters = _filter_names(get("/Filter"))
     coded = read_coded(stream)
@@ -88,8 +91,8 @@ def read_image(
         bits=bits,
         colour=colour,
         filters=filters,
-        x_ppi=_NOWHERE,
-        y_ppi=_NOWHERE,
+        x_ppi=_NOT_PLACED,
+        y_ppi=_NOT_PLACED,
         masking=masking,
         mask_width_px=mask_coded.width_px or whole(entry(mask, "/Width")),
         mask_height_px=mask_coded.height_px or whole(entry(mask, "/Height")),
@@ -108,22 +111,22 @@ def read_image(
 
 
 def _mask_pixel(mask: object) -> tuple[int, ...] | None:
-    """The one value that all pixels of a mask have; None where it is not known to be one."""
+    """The value that all pixels of a mask have; None where they differ or are not known."""
     width, height = whole(entry(mask, "/Width")) or 0, whole(entry(mask, "/Height")) or 0
     bits = 1 if entry(mask, "/ImageMask") is True else whole(entry(mask, "/BitsPerComponent")) or 0
     return flat_pixel(mask, width, height, bits, 1) if width > 0 and height > 0 else None
 
 
 def _is_clear(masking: Masking, pixel: tuple[int, ...] | None, decode: object) -> bool:
-    """Whether a mask's one value leaves nothing (8.9.6.2, 8.9.6.3 and 11.6.5.3).
+    """Whether a mask whose pixels all have the value `pixel` hides everything (8.9.6.2, 8.9.6.3, 11.6.5.3).
 
-    decode: what may turn its values round.
+    decode: the mask's Decode array, which may invert its values (8.9.5.2).
     """
     if not pixel or masking not in {Masking.SOFT, Masking.EXPLICIT, Masking.STENCIL}:
         return False
-    turned = (number(item(decode, 0)) or 0.0) > 0.5
-    # A soft mask of 0 is clear; a stencil, and a mask of one bit, leave out where they have a 1.
-    return bool(pixel[0]) is (turned if masking is Masking.SOFT else not turned)
+    inverted = (number(item(decode, 0)) or 0.0) > 0.5
+    # A soft mask hides where it is 0; a stencil and an explicit mask hide where they are 1.
+    return bool(pixel[0]) is (inverted if masking is Masking.SOFT else not inverted)
 
 
 def _filter_names(value: object) -> tuple[str, ...]:
@@ -133,7 +136,7 @@ def _filter_names(value: object) -> tuple[str, ...]:
 
 
 def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], ColourSpace]) -> ColourSpace:
-    """The dictionary's space, which goes before that of a JPX image (8.9.5.1); UNKNOWN without one."""
+    """The colour space of the dictionary, else that of JPEG 2000 data (8.9.5.1), else an unknown one."""
     if value is not None:
         return colour_space(value)
     if jpx.colour is not None and jpx.colour is not UNKNOWN:
@@ -142,7 +145,7 @@ def _colour(value: object, jpx: JpxFacts, colour_space: Callable[[object], Colou
 
 
 def _masking(get: Callable[[str], object]) -> tuple[Masking, object]:
-    """How the image is masked, and by what; a soft mask goes before others (8.9.5.1, table 87)."""
+    """How the image is masked, and by which stream, if any; SMask goes before Mask (8.9.5.1, table 87)."""
     soft, mask = get("/SMask"), get("/Mask")
     if isinstance(soft, pikepdf.Stream):
         return Masking.SOFT, soft
@@ -156,20 +159,20 @@ def _masking(get: Callable[[str], object]) -> tuple[Masking, object]:
 def _is_white(
     pixel: tuple[int, ...] | None, bits: int | None, colour: ColourSpace | None, space: object
 ) -> bool:
-    """Whether a picture's one pixel is white; `space` is its colour space as it stands in the file."""
+    """Whether `pixel`, of `bits` a component, is white; `space` is the image's ColorSpace entry."""
     if pixel is None or bits is None or colour is None:
         return False
     greatest = 2**bits - 1
     if colour.family == "Indexed" and colour.base is not None:
         # The entry that the pixel names (8.6.6.3): a byte for each component of the space beneath.
-        pixel, greatest = _entry_of(item(space, 3), pixel[0], colour.base), 255
+        pixel, greatest = _indexed_colour(item(space, 3), pixel[0], colour.base), 255
         colour = colour.base
     if colour.kind is ColourKind.LAB or len(pixel) != colour.components:
         return False  # Lab has ranges of its own
     return is_white(Colour(colour, tuple(value / greatest for value in pixel)))
 
 
-def _entry_of(table: object, number: int, base: ColourSpace) -> tuple[int, ...]:
-    """The bytes of a colour table's entry; empty where it has none, or cannot be read."""
+def _indexed_colour(table: object, number: int, base: ColourSpace) -> tuple[int, ...]:
+    """The bytes of entry `number` in the lookup table of an Indexed space; empty where it has none."""
     data = bytes(table) if isinstance(table, pikepdf.String) else bounded_bytes(table, _LONGEST_TABLE)
     return tuple((data or b"")[number * base.components : (number + 1) * base.components])

@@ -8,13 +8,13 @@ from typing import Final
 # The thickest single books have about 5 000 pages; catalogues and directories stay below 20 000.
 PAGES: Final = 20_000
 
-# A file whose table of contents leads nowhere is held in memory, twice, to be read without it.
+# A file whose cross-reference table leads nowhere is held in memory, twice, to be read without it.
 REBUILT_BYTES: Final = 256 << 20
 
 # Nodes of the page tree that are not pages; a balanced tree has far fewer of them than pages.
 PAGE_TREE_NODES: Final = 20_000
 
-# Kids within kids. Balanced trees stay below ten levels; some writers hang one page on the next.
+# Levels of the page tree. Balanced trees stay below ten; some writers hang one page on the next.
 PAGE_TREE_DEPTH: Final = 500
 
 # XMP with a thumbnail is some 100 kB; histories of edits have been met at several megabytes.
@@ -24,17 +24,16 @@ XMP_BYTES: Final = 16 << 20
 XMP_DEPTH: Final = 200
 
 # A CMYK profile has half to ten megabytes.
-PROFILE_BYTES: Final = 32 << 20
+OUTPUT_PROFILE_BYTES: Final = 32 << 20
 
 OUTPUT_INTENTS: Final = 100  # one a standard and condition; more than three has not been met
 
-# Form fields, annotations of a page, named scripts and files: large forms have some thousands.
+# Form fields, and named scripts and files: large forms have some thousands.
 FIELDS: Final = 50_000
-ANNOTATIONS: Final = 20_000
 NAMES: Final = 50_000
 
-# Painted things of the whole document, and the drawing instructions read for them: a list of pages may name
-# the same page thousands of times. A painted thing takes about 700 bytes, one of text 1000, so these are
-# half a gigabyte; the instructions take some fifteen seconds. A page of a book has about 200 painted things.
+# Marks of the whole document, and the operators read for them: a page tree may name the same page thousands
+# of times. A mark takes about 700 bytes, one of text 1000, so these are half a gigabyte; the operators take
+# some fifteen seconds. A page of a book has about 200 marks.
 MARKS: Final = 600_000
 OPERATORS: Final = 5_000_000

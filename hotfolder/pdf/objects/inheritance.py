@@ -1,4 +1,4 @@
-"""Entries that a node of a tree has from the nodes above it: attributes of pages, and those of form fields.
+"""Inherited entries of pages and form fields, which the nodes above them in their tree may have.
 
 Source: ISO 32000-2, 7.7.3.4 (inheritance of page attributes), 12.7.4.1 (fields).
 """
@@ -16,7 +16,7 @@ _INHERITABLE: Final = frozenset({"/Resources", "/MediaBox", "/CropBox", "/Rotate
 
 
 def lineage(node: object) -> Iterator[object]:
-    """A node and those above it, the nearest first; one that lies above itself is not met twice."""
+    """A page or form field and the nodes above it by Parent, nearest first; a circle is cut."""
     seen: set[str | None] = set()
     for _ in range(PARENTS):
         if not isinstance(node, pikepdf.Dictionary | pikepdf.Stream):
@@ -30,9 +30,9 @@ def lineage(node: object) -> Iterator[object]:
 
 
 def page_values(page: object, key: str) -> Iterator[object]:
-    """What a page has at `key`, and then what those above it have, if pages inherit it.
+    """A page's entry, and then those of the nodes above it where the entry can be inherited, nearest first.
 
-    The first one holds; where that is junk, readers take the next.
+    The first one counts; where that is malformed, readers take the next.
     """
     for node in lineage(page):
         value = entry(node, key)

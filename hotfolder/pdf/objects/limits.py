@@ -1,8 +1,8 @@
-"""Every limit of the interpreter, and why it stands where it does.
+"""The limits of reading a page, and why each has the figure that it has.
 
-A file may be made to hurt, or be broken in a way that never ends. Reaching a limit is told as a
-`Problem` of kind LIMIT, so that what was not read can never pass for what is fine. A child process
-has limits of time and memory besides; these are lower and end in a sentence instead of a kill.
+A file may be made to hurt, or be broken in a way that never ends. Where a limit ends the reading, a `Problem`
+of kind LIMIT says so: what was not read can never pass for what is fine. The process that reads has limits
+of time and memory besides; these are lower, and end in a sentence instead of a killed process.
 """
 
 from typing import Final
@@ -13,12 +13,12 @@ OPERATORS_PER_PAGE: Final = 4_000_000
 # A mark takes about 700 bytes, a run of text about 1000; half a million of them are some 500 MB.
 MARKS_PER_PAGE: Final = 500_000
 
-# A DeviceN colour has 32 components at most (ISO 32000-1, Annex C); a pattern's name comes on
-# top. Inline images have a dozen entries of two operands each. What is above is not from a program.
+# Operands of one operator. A DeviceN colour has 32 components at most (ISO 32000-1, Annex C), and a pattern's
+# name; inline images have a dozen entries of two operands each. No program writes more.
 OPERANDS: Final = 64
 
-# ISO 32000-1, Annex C, knows readers that keep 28 states. Files that forget to restore reach some
-# hundreds and are drawn everywhere; a state kept is one reference.
+# Graphics states on the stack of `q`. ISO 32000-1, Annex C, knows readers with room for 28. Files that forget
+# to restore reach some hundreds and are drawn everywhere; a saved state is one reference.
 SAVED_STATES: Final = 10_000
 
 # Forms within forms, patterns and glyphs included. Programs that place pages within pages stay below
@@ -30,23 +30,24 @@ NESTING: Final = 40
 DECODED_BYTES_PER_STREAM: Final = 256 * 1024 * 1024
 
 # Letters shown by one operator, at some 160 bytes each while they are measured; a line of text has a hundred.
-# Of a longer one than is usual, so many letters count as one operator, as that is what they cost.
+# Where they are more than USUAL_RUN, each LETTERS_OF_AN_OPERATOR of them count as an operator more, since
+# they take as long.
 LETTERS_PER_RUN: Final = 500_000
 USUAL_RUN: Final = 500
 LETTERS_OF_AN_OPERATOR: Final = 2
 
-# What one path is built of, a straight segment counting for one, a curve for three, at some 400 bytes each.
-# All houses of a city as one path are some 300,000; the million operators of a map are many paths.
+# Points of one path, one for a straight segment and three for a curve, at some 400 bytes each. All houses of
+# a city as one path are some 300,000; the million operators of a map are many paths.
 PATH_PARTS: Final = 1_200_000
 PARTS_OF_A_RECTANGLE: Final = 4
 
-# Boxes of single subpaths, kept of paths that have some: a line of type turned into outlines has a hundred,
-# a map as one path has a hundred thousand, and of that they tell nothing.
+# Subpaths whose single boxes are kept as facts: a line of type turned into outlines has a hundred. A map as
+# one path has a hundred thousand, and its subpaths' boxes would say nothing.
 PIECES_PER_PATH: Final = 2_000
 PIECES_PER_PAGE: Final = 60_000
 
-# Filled paths whose width is measured, at about a millisecond each: a traced illustration has thousands, of
-# which those before tell as much.
+# Filled paths whose width is measured, at about a millisecond each. A traced illustration has thousands, and
+# its first ones are like the others.
 WIDTHS_PER_PAGE: Final = 500
 
 # The same form drawn again is read again; this bounds it over the page.
@@ -73,18 +74,18 @@ FLAT_IMAGE_DECODED_BYTES: Final = 4 * 1024 * 1024
 # in four inks and at 300 ppi, has 280 MB.
 IMAGE_DATA_BYTES: Final = 640 * 1024 * 1024
 
-# Annotations on a page that bring an appearance; a form to fill in has hundreds.
+# Annotations on a page; a form to fill in has hundreds.
 ANNOTATIONS_PER_PAGE: Final = 20_000
 
-# A page or field, and nodes above it that are looked at for what it inherits; balanced trees have below ten.
+# A page or form field and the nodes above it, searched for an inherited entry; balanced trees have below ten.
 PARENTS: Final = 100
 
 # Font programs. A full Asian font has some 20 MB.
 FONT_PROGRAM_BYTES: Final = 64 * 1024 * 1024
 
-# What is spent on drawing the glyphs of one font that are shown: a byte of instructions counts for one,
-# a point of a TrueType glyph for four, as reading it takes about as long as four bytes do. A glyph has some
-# hundred; a text in Chinese shows three thousand of them. This is about five seconds.
+# Work on drawing the glyphs of one font that are shown: a byte of a charstring counts for one, a point of a
+# TrueType glyph for four, since reading it takes about as long as four bytes do. A glyph has some hundred; a
+# text in Chinese shows three thousand glyphs. This is about five seconds.
 FONT_PROGRAM_WORK: Final = 10_000_000
 WORK_OF_A_POINT: Final = 4
 
@@ -108,11 +109,11 @@ UNICODE_MAP_ENTRIES: Final = 65_536
 MESH_BYTES: Final = 4 * 1024 * 1024
 MESH_PATCHES: Final = 50_000
 
-# What a small form draws is kept, since symbols are drawn again and again: so many operators and marks
-# of all such forms on a page together, some 100 MB at the utmost.
+# What is cached of forms that are drawn again and again, such as symbols: operators and marks of all such
+# forms on a page together, some 100 MB at the utmost.
 KEPT_OPERATORS: Final = 200_000
 KEPT_MARKS: Final = 100_000
 
-# Of the areas that hide what lies beneath, so many are kept for each place of a page and each size;
-# nothing but a file made for it has more there that do not hide one another.
+# Opaque areas that are remembered for each place of a page and each size, to find what they cover; only a
+# file made for it has more in one place that do not cover one another.
 COVERS_AT_A_PLACE: Final = 50

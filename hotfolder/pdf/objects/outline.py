@@ -1,4 +1,4 @@
-"""Paths (ISO 32000-2, 8.5.2) in the page's space, and the boxes around them."""
+"""Paths (ISO 32000-2, 8.5.2), and the boxes around them."""
 
 import math
 from collections.abc import Iterator
@@ -20,7 +20,7 @@ _SQUARE_PT: Final = 0.001
 
 @dataclass(slots=True)
 class Subpath:
-    """A run of connected segments. box: it is this upright rectangle, known without looking."""
+    """A subpath: connected segments. box: set where it was built as this upright rectangle (`re`)."""
 
     start: Point
     segments: list[Segment] = field(default_factory=list)
@@ -34,11 +34,11 @@ class Subpath:
 
 
 class Outline:
-    """The current path while it is built."""
+    """A path, while it is built and after. Its points are in whatever space the caller gives them."""
 
     def __init__(self) -> None:
         self.subpaths: list[Subpath] = []
-        self.parts = 0  # what it is built of, as `limits.PATH_PARTS` counts
+        self.parts = 0  # its points, as `limits.PATH_PARTS` counts them
         self.clips = False  # W or W* came: the painting operator to come clips with this path
 
     def move(self, point: Point) -> None:
@@ -47,7 +47,7 @@ class Outline:
         self.parts += 1
 
     def draw(self, segment: Segment) -> bool:
-        """Appends a segment; False where there is no point to begin from."""
+        """Appends a segment; False where there is no current point to begin from."""
         if not self.subpaths:
             return False
         last = self.subpaths[-1]
@@ -65,7 +65,7 @@ class Outline:
             self.subpaths[-1].closed = True
 
     def rectangle(self, ctm: Matrix, x: float, y: float, width: float, height: float) -> None:
-        """Appends a whole rectangle."""
+        """Appends a rectangle as a closed subpath, its corners transformed by `ctm`."""
         self.parts += PARTS_OF_A_RECTANGLE
         far_x, far_y = x + width, y + height
         if not ctm.b and not ctm.c:
@@ -92,7 +92,7 @@ class Outline:
 
     @property
     def empty(self) -> bool:
-        """Whether not so much as a point was given."""
+        """Whether it has no subpath, not even a single point."""
         return not self.subpaths
 
     def upright(self) -> Box | None:

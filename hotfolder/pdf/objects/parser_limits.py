@@ -1,6 +1,6 @@
-"""Limits of the library that cuts a PDF into objects: reached before any of ours can be.
+"""Limits of qpdf, which parses a PDF into objects: they hold before any limit of our own can.
 
-It reads an array, and unpacks a stream of objects, as a whole: by the time that we see the first value, a few
+qpdf reads an array, and decodes an object stream, as a whole: by the time that we see the first value, a few
 kilobytes of the file may have become gigabytes.
 """
 
@@ -15,7 +15,7 @@ VALUES_OF_A_CONTAINER: Final = 500_000
 
 
 def limit_parser() -> None:
-    """Puts the limits on, for this process. Doing it again changes nothing."""
+    """Sets qpdf's limits for this process. Doing it again changes nothing."""
     set_qpdf_limits(
         parser_max_container_size=VALUES_OF_A_CONTAINER,
         flate_max_memory=IMAGE_DATA_BYTES,

@@ -12,12 +12,12 @@ from typing import Final
 
 import pikepdf
 
-# What pikepdf raises while it looks at objects of a broken file: its own tree; a plain
+# What pikepdf raises while it reads objects of a broken file: its own exceptions; a plain
 # ValueError or RuntimeError where nanobind cannot convert; TypeError for a value of another
 # type than it was a moment ago (an object that qpdf gave up on becomes null).
 READING_ERRORS: Final = (pikepdf.PikepdfError, ValueError, TypeError, RuntimeError, OverflowError)
 
-# A text for people; titles of a page's length are met, and a file could give one of a gigabyte.
+# Titles as long as a page are met, and a file could give one of a gigabyte.
 _MOST_CHARACTERS: Final = 4_000
 
 

@@ -1,7 +1,7 @@
-"""How much a stream decodes to, found out before it is decoded.
+"""Reads streams within bounds: how long they decode to is found out before they are decoded.
 
-qpdf decodes a stream as a whole, and a few megabytes of it may become gigabytes. So the length
-is found first, by undoing the filters of content step by step within a bound (ISO 32000-2, 7.4).
+qpdf decodes a stream as a whole, and a few megabytes of it may become gigabytes. So its filters are
+first decoded here one by one, no further than a bound (ISO 32000-2, 7.4).
 """
 
 import base64
@@ -20,15 +20,15 @@ from hotfolder.pdf.objects.reading import READING_ERRORS, entry, item, items, na
 
 _PIECE: Final = 1 << 20
 _MORSEL: Final = 4096  # bytes of broken data that are tried at once
-_RUN_LENGTH: Final = 64  # two bytes give 128 at most (7.4.5)
+_MOST_BY_RUN_LENGTH: Final = 64  # bytes that one byte decodes to at most: two give 128 (7.4.5)
 
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """What decoding a stream would do.
+    """What decoding a stream would give.
 
-    length: decoded bytes, at the utmost; None where they are more than was asked about. cut_off: deflated
-    data stop before their end.
+    length: bytes, at the utmost; None where they are more than the bound. cut_off: deflated data stop before
+    their end.
     """
 
     length: int | None
@@ -37,7 +37,7 @@ class Survey:
 
 @dataclass(frozen=True, slots=True)
 class Salvaged:
-    """What could be had of a stream. broken: something is missing at its end."""
+    """The decoded data of a stream as far as they can be decoded. broken: the rest could not be."""
 
     data: bytes
     broken: bool
@@ -49,7 +49,10 @@ class _TooLongError(Exception):
 
 @dataclass(frozen=True, slots=True)
 class _FilterStep:
-    """A stream's data between two filters. data: None from where only the length is known."""
+    """A stream's data between two filters.
+
+    data: None where only their length is known. length: in bytes, at the utmost. cut_off: as in `Survey`.
+    """
 
     data: bytes | None
     length: int
@@ -75,7 +78,7 @@ def lies_elsewhere(stream: object) -> bool:
 
 
 def survey(stream: pikepdf.Stream, most: int) -> Survey:
-    """Whether `stream` decodes to more than `most` bytes, and whether its data is whole.
+    """How many bytes `stream` decodes to, as long as they are no more than `most`, and whether it is cut off.
 
     Raises one of `READING_ERRORS` where not even its raw bytes can be read.
     """
@@ -87,7 +90,7 @@ def survey(stream: pikepdf.Stream, most: int) -> Survey:
             step = _inflate(step, most, keep=False)  # by far the most streams: nothing is kept of them
             chain = ()
         for each in chain:
-            # Other filters are those of images; qpdf leaves such data as they are.
+            # Other filters are those of images; qpdf does not decode them.
             undo = _UNDO.get(each)
             step = undo(step, most) if undo is not None else step
             if step.length > most:
@@ -98,7 +101,7 @@ def survey(stream: pikepdf.Stream, most: int) -> Survey:
 
 
 def bounded_bytes(stream: object, most: int) -> bytes | None:
-    """A stream's decoded bytes; None where it is no stream, longer than `most`, or not to be decoded."""
+    """A stream's decoded bytes; None where it is no stream, decodes to more than `most`, or cannot be."""
     if not isinstance(stream, pikepdf.Stream):
         return None
     try:
@@ -108,7 +111,7 @@ def bounded_bytes(stream: object, most: int) -> bytes | None:
 
 
 def undone_before_last(stream: pikepdf.Stream, most: int) -> bytes | memoryview | None:
-    """A stream's data as its last filter gets them; None where that is not known, or more than `most`.
+    """The data that a stream's last filter takes in; None where they are unknown, or more than `most` bytes.
 
     Raises one of `READING_ERRORS` where not even its raw bytes can be read.
     """
@@ -127,7 +130,7 @@ def undone_before_last(stream: pikepdf.Stream, most: int) -> bytes | memoryview 
 
 
 def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
-    """A stream's decoded bytes, up to where its deflated data break; None where none can be had.
+    """A stream's decoded bytes, up to where its deflated data break; None where nothing can be decoded.
 
     Readers in use draw what stands before a break; qpdf takes nothing of such a stream.
     """
@@ -140,8 +143,8 @@ def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
     except READING_ERRORS:
         return None
     chain = filters(stream)
-    if chain[-1:] != ("FlateDecode",) or _predicted(stream):
-        return None
+    if chain[-1:] != ("FlateDecode",) or predictor(stream) > 1:
+        return None  # of predicted data, which are differences between bytes, nothing is decoded here
     for each in chain[:-1]:
         undo = _UNDO.get(each)
         step = undo(step, most) if undo is not None else _FilterStep(None, 0)
@@ -149,11 +152,11 @@ def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
     return Salvaged(inflated, broken=True) if inflated else None
 
 
-def _predicted(stream: object) -> bool:
-    """Whether the last filter's data are differences between bytes (7.4.4.4)."""
+def predictor(stream: object) -> int:
+    """The predictor of a stream's last filter (7.4.4.4, table 10); 1, which is none, where it has none."""
     given = entry(stream, "/DecodeParms")
     parameters = item(given, len(given) - 1) if isinstance(given, pikepdf.Array) else given
-    return (whole(entry(parameters, "/Predictor")) or 1) > 1
+    return whole(entry(parameters, "/Predictor")) or 1
 
 
 def _inflate_to_break(data: bytes, most: int) -> bytes:
@@ -207,7 +210,7 @@ def _inflate(step: _FilterStep, most: int, *, keep: bool = True) -> _FilterStep:
                 pieces.append(piece)
             rest = machine.unconsumed_tail
     except zlib.error:
-        return _FilterStep(b"".join(pieces), length)  # qpdf has its own word for broken data
+        return _FilterStep(b"".join(pieces), length)  # that the data are broken, qpdf reports itself
     return _FilterStep(b"".join(pieces), length, cut_off=bool(step.data) and not machine.eof)
 
 
@@ -231,7 +234,7 @@ def _ascii_hex(step: _FilterStep, _most: int) -> _FilterStep:
 
 
 def _run_length(step: _FilterStep, _most: int) -> _FilterStep:
-    return _FilterStep(None, step.length * _RUN_LENGTH)
+    return _FilterStep(None, step.length * _MOST_BY_RUN_LENGTH)
 
 
 def _lzw(step: _FilterStep, most: int) -> _FilterStep:
@@ -251,5 +254,5 @@ _UNDO: Final[dict[str, Callable[[_FilterStep, int], _FilterStep]]] = {
     "ASCIIHexDecode": _ascii_hex,
 }
 
-# The filters that pack data of any kind, which qpdf undoes; the others are those of images.
+# The filters for data of any kind, which qpdf decodes; the others are those of images alone.
 PACKING_FILTERS: Final = frozenset(_UNDO)
