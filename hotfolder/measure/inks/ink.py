@@ -17,7 +17,7 @@ from hotfolder.measure.inks.colour_shift import colour_shift
 from hotfolder.measure.inks.edge_paint import edge_paint
 from hotfolder.measure.inks.heavy_ink import most_ink
 from hotfolder.measure.inks.ink_areas import InkLimits, heavy_ink
-from hotfolder.measure.inks.knockouts import settled
+from hotfolder.measure.inks.knockouts import narrowed_doubts
 from hotfolder.measure.inks.mark_inks import marks_with_inks
 from hotfolder.measure.inks.unseen import with_unseen
 from hotfolder.model.artwork import Artwork
@@ -123,7 +123,7 @@ def page_ink(
     highest, most = most_ink(list(inks.values()), side) if inks else (0, 0.0)
     plate_facts = tuple(_plate(name, ink, side, sheet_px) for name, ink in inks.items())
     trim = page.trim
-    doubts = settled(page, plates.doubts)
+    doubts = narrowed_doubts(page, plates.doubts)
     return PageInk(
         cells=Cells(frame.left, frame.top, columns, rows),
         plates=plate_facts,

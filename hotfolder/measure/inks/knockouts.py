@@ -1,7 +1,8 @@
-"""Where knockout groups (ISO 32000-2, 11.4.6) are doubtful: where their parts lie over one another, at most.
+"""Narrows down where plates of knockout groups (ISO 32000-2, 11.4.6) are in doubt: where their parts overlap.
 
-Each part of such a group is laid on what lay beneath the group. They are drawn as if they lay on one another;
-where no part has another one beneath it, or the upper one is opaque, that is the same.
+Each element of such a group is composited with the group's initial backdrop. The plates are drawn as if it
+were composited with the elements before it; where those do not lie beneath it, or it is opaque, that is the
+same.
 """
 
 from collections.abc import Sequence
@@ -31,8 +32,8 @@ _ADDING_AT_MOST: Final = frozenset(
 )  # fmt: skip
 
 
-def settled(page: Page, doubts: Sequence[Doubt]) -> tuple[Doubt, ...]:
-    """The doubts of a page's plates, those about knockout groups no larger than they need to be."""
+def narrowed_doubts(page: Page, doubts: Sequence[Doubt]) -> tuple[Doubt, ...]:
+    """The doubts about a page's plates; those about knockout groups cover only where their parts overlap."""
     narrowed: list[Doubt] = []
     for doubt in doubts:
         places = _places(page, doubt.box) if doubt.reason == KNOCKOUT else None
@@ -44,7 +45,7 @@ def settled(page: Page, doubts: Sequence[Doubt]) -> tuple[Doubt, ...]:
 
 
 def _places(page: Page, within: Box) -> list[Box] | None:
-    """Where parts that shine through lie over others; None where that is not known."""
+    """Where parts that are not opaque lie over others; None where that is not known."""
     if isinstance(page.marks, Unmeasured):
         return None
     parts = [mark for mark in page.marks if mark.state.knockout_group and mark.on_paper]
@@ -53,7 +54,7 @@ def _places(page: Page, within: Box) -> list[Box] | None:
         return None
     boxes = [_seen(mark) for mark in parts]
     if not any(_shines_through(mark) for mark in parts):
-        return None  # what does so is none of the marks
+        return None  # what is not opaque is none of the marks
     places: list[Box] = []
     for number, part in enumerate(parts):
         if _shines_through(part):

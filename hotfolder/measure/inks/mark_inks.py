@@ -14,7 +14,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from hotfolder.measure.inks.shape_inks import carried, laid
+from hotfolder.measure.inks.shape_inks import plates_darker_inside, plates_of_shape
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
@@ -23,12 +23,12 @@ from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.plates import PagePlates, PlateFrame
 
-# Rules about thin lines ask for less: 0.5 mm are the most that is known. Of text any size is told.
+# Rules about thin lines ask for less: 0.5 mm is the most that is known. Text counts in any size.
 THIN_LINE_PT: Final = CELL_PT
 
-# The pixels of one look, and those of all looks of a page on all plates. A paragraph has 20,000; a line
-# across a poster has millions, and everything else lies among them. 2,000 words that cannot be told together
-# take a tenth of a second and two million pixels.
+# Pixels that are read at once, and those read in all for a page, on all plates together. A paragraph has
+# 20,000; a line across a poster has millions, and everything else lies among them. 2,000 words that cannot be
+# told together take a tenth of a second and two million pixels.
 MOST_PIXELS_AT_ONCE: Final = 60_000
 _MOST_PIXELS: Final = 120_000_000
 
@@ -40,20 +40,20 @@ _PLAIN_BLENDS: Final = frozenset({"Normal", "Compatible"})
 
 
 def marks_with_inks(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeasured:
-    """The marks of `page`, those with their inks whose inks the plates tell.
+    """The marks of `page`, with `inks` set on those whose inks the plates tell.
 
-    On a page that is blended in screen colours they are told of opaque text in several colours alone: all of
-    it becomes ink by one conversion in the end, opaque marks as well, and no mark's own state decides.
+    On a page that is blended in screen colours these are opaque text in several colours alone: all of the
+    page becomes ink by one conversion in the end, opaque marks as well, and no mark's own state decides.
     """
     if isinstance(page.marks, Unmeasured) or not plates.inks:
         return page.marks
-    looker = _Looker(plates)
+    reader = _PlateReader(plates)
     inks_by_order: dict[int, tuple[str, ...]] = {}
     shapes = _shapes(page.marks)
     if _blended_on_screen(page):
         shapes = (shape for shape in shapes if not _mixes(shape.mark))
     for run in _runs(shapes, plates.frame):
-        inks_by_order.update(looker.inks(run))
+        inks_by_order.update(reader.inks(run))
     if not inks_by_order:
         return page.marks
     return tuple(
@@ -69,7 +69,7 @@ def _blended_on_screen(page: Page) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class _MarkShape:
-    """A mark to look at. order: its number among the page's marks. box: where it is seen."""
+    """A mark whose inks the plates may tell. order: its number among the page's marks. box: its seen part."""
 
     order: int
     mark: Mark
@@ -128,7 +128,7 @@ def _is_opaque(mark: Mark) -> bool:
 
 
 def _runs(shapes: Iterable[_MarkShape], frame: PlateFrame) -> Iterator[list[_MarkShape]]:
-    """The shapes in their order; those together that are painted alike, near to the ones before them."""
+    """The shapes in their order, in groups: those in a row that are painted alike and near to one another."""
     run: list[_MarkShape] = []
     area = Box(0, 0, 0, 0)
     most = MOST_PIXELS_AT_ONCE * frame.pixel_pt**2
@@ -179,8 +179,8 @@ class _PixelWindow:
         )
 
 
-class _Looker:
-    """Looks at the plates of one page, for no longer than is granted."""
+class _PlateReader:
+    """Tells the inks of marks by the plates of one page; no more than a granted number of pixels is read."""
 
     def __init__(self, plates: PagePlates) -> None:
         self._frame = plates.frame
@@ -193,7 +193,7 @@ class _Looker:
         self._granted = _MOST_PIXELS // max(1, len(self._plates))
 
     def inks(self, run: Sequence[_MarkShape]) -> dict[int, tuple[str, ...]]:
-        """The inks of a run's shapes by their numbers: of all together, or else of each that can be told."""
+        """The inks of a run's shapes by `order`: of all together, else of each whose inks can be told."""
         boxes = [self._window(shape.box).grown(_SMOOTHED_PX, self._sheet) for shape in run]
         whole = _PixelWindow(
             min(box.top for box in boxes), max(box.bottom for box in boxes),
@@ -208,7 +208,7 @@ class _Looker:
         for box in boxes:
             around[box.seen_from(whole)] = False
         varies = _varies(run[0].mark)
-        together = None if varies else self._told(run[0].mark, pixels, around)
+        together = None if varies else self._inks_of_shape(run[0].mark, pixels, around)
         if together is not None:
             return {shape.order: together for shape in run}
         inks_by_order: dict[int, tuple[str, ...]] = {}
@@ -216,14 +216,16 @@ class _Looker:
             near = box.grown(self._ground_px, self._sheet)
             part = near.seen_from(whole)
             if varies:
-                alone = self._laid(shape.mark, pixels[:, *part], around[part], box.seen_from(near))
+                alone = self._inks_of_varied_text(
+                    shape.mark, pixels[:, *part], around[part], box.seen_from(near)
+                )
             else:
-                alone = self._told(shape.mark, pixels[:, *part], around[part])
+                alone = self._inks_of_shape(shape.mark, pixels[:, *part], around[part])
             if alone is not None:
                 inks_by_order[shape.order] = alone
         return inks_by_order
 
-    def _laid(
+    def _inks_of_varied_text(
         self,
         mark: Mark,
         pixels: NDArray[np.uint8],
@@ -235,17 +237,17 @@ class _Looker:
             return None
         inside = np.zeros(around.shape, np.bool_)
         inside[place] = True
-        plates = laid(pixels, around, inside)
+        plates = plates_darker_inside(pixels, around, inside)
         return None if plates is None else tuple(self._names[plate] for plate in plates)
 
-    def _told(
+    def _inks_of_shape(
         self, mark: Mark, pixels: NDArray[np.uint8], around: NDArray[np.bool_]
     ) -> tuple[str, ...] | None:
-        """The inks that carry what is seen; None where they are not known, or are those of the colour."""
+        """The inks that carry a shape; None where they are not known, or are those of its colour."""
         # Less ground than half of an outline is a gap between other things; nothing but ground is no shape.
         if not sum(around.shape) <= np.count_nonzero(around) < around.size:
             return None
-        shape = carried(pixels, around)
+        shape = plates_of_shape(pixels, around)
         # An opaque mark that takes ink away knocks out, as all do: its colour tells its inks. And a line much
         # thinner than a pixel may leave no trace on the plates that are drawn here.
         if shape is None or (shape.lightens and _is_opaque(mark)):

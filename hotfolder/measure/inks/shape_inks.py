@@ -24,10 +24,10 @@ _ROUNDING: Final = 1  # of 255, by a conversion or a blend
 
 
 @dataclass(frozen=True, slots=True)
-class Carried:
-    """How a shape lies on the plates.
+class ShapeOnPlates:
+    """How a shape appears on the plates.
 
-    plates: the numbers of those that show it; none where it leaves no trace. lightens: at least one of
+    plates: the numbers of those that show it; empty where it leaves no trace. lightens: at least one of
     them has less ink there than around it.
     """
 
@@ -35,14 +35,14 @@ class Carried:
     lightens: bool
 
 
-def laid(
+def plates_darker_inside(
     pixels: NDArray[np.uint8], around: NDArray[np.bool_], inside: NDArray[np.bool_]
 ) -> tuple[int, ...] | None:
     """Which plates have more ink in an opaque shape of several colours than around it.
 
     None where that cannot be told: on ground that is not even, and where the ground has ink of a plate that
-    shows no more of it, since the shape may have some of it too. pixels, around: as for `carried`. inside:
-    which of the pixels the shape lies in.
+    shows no more of it, since the shape may have some of it too. pixels, around: as for `plates_of_shape`.
+    inside: which of the pixels the shape lies in.
     """
     ground = pixels[:, around]
     lowest, highest = ground.min(axis=1).astype(np.int16), ground.max(axis=1).astype(np.int16)
@@ -58,7 +58,7 @@ def laid(
     return tuple(int(plate) for plate in np.flatnonzero(carrying))
 
 
-def carried(pixels: NDArray[np.uint8], around: NDArray[np.bool_]) -> Carried | None:
+def plates_of_shape(pixels: NDArray[np.uint8], around: NDArray[np.bool_]) -> ShapeOnPlates | None:
     """Which plates carry the shape that stands on the ground; None where that cannot be told.
 
     pixels: the same place on all plates, (plates, height, width). around: which of the pixels
@@ -73,7 +73,7 @@ def carried(pixels: NDArray[np.uint8], around: NDArray[np.bool_]) -> Carried | N
     shape = change[strongest]
     most = float(np.abs(shape).max())
     if most <= CLEAR:
-        return Carried((), lightens=False) if np.abs(change).max() <= _ROUNDING else None
+        return ShapeOnPlates((), lightens=False) if np.abs(change).max() <= _ROUNDING else None
     strengths = change @ shape / (shape @ shape)
     if np.abs(change - np.outer(strengths, shape)).max() > EVEN:
         return None
@@ -81,4 +81,4 @@ def carried(pixels: NDArray[np.uint8], around: NDArray[np.bool_]) -> Carried | N
         strengths = -strengths  # more than 0 is now what is darker than the ground
     least = max(LEAST_SHARE, LEAST_CHANGE / most)
     plates = np.flatnonzero(np.abs(strengths) >= least)
-    return Carried(tuple(int(plate) for plate in plates), lightens=bool((strengths[plates] < 0).any()))
+    return ShapeOnPlates(tuple(int(plate) for plate in plates), lightens=bool((strengths[plates] < 0).any()))

@@ -1,8 +1,8 @@
-"""Finds the marks that leave no trace on paper though nothing covers them: masked away, blended into nothing.
+"""Finds the marks that leave no ink on paper though nothing covers them: masked or blended into nothing.
 
-A mask may hide a mark in whole, and white that multiplies adds nothing. Only the plates tell the first: where
-such a mark lies they are bare. A picture that is not masked, and lies where they are bare, is white, however
-its pixels are coded.
+A mask may hide all of a mark, and white in the blend mode Multiply adds nothing. Only the plates tell the
+first: where such a mark lies they are bare. A picture without a mask that lies where they are bare is white,
+however its pixels are coded.
 """
 
 import math
@@ -21,7 +21,7 @@ from hotfolder.pdf.colour.colour_spaces import is_white
 _LEAST_INK: Final = 2
 # A line much thinner than a pixel may leave no trace on the plates that are drawn here.
 _LEAST_PX: Final = 2
-# All looks of a page on all plates: an illustration may have thousands of masked parts.
+# Pixels read for a page, on all plates together: an illustration may have thousands of masked parts.
 _MOST_PIXELS: Final = 12_000_000
 
 # White is the neutral colour of these: what lies beneath stays as it is (ISO 32000-2, 11.3.5.2).
@@ -29,7 +29,7 @@ _NEUTRAL_TO_WHITE: Final = frozenset({"Multiply", "Darken", "ColorBurn"})
 
 
 def with_unseen(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeasured:
-    """The marks of `page`, those that leave no trace told as such."""
+    """The marks of `page`, with `unseen` set on those that leave no ink, and `white` on white pictures."""
     if isinstance(page.marks, Unmeasured):
         return page.marks
     unseen = {order for order, mark in enumerate(page.marks) if mark.shows and _adds_nothing(mark)}
@@ -45,7 +45,7 @@ def with_unseen(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeasured
 
 
 def _adds_nothing(mark: Mark) -> bool:
-    """Whether all of it is white in a blend mode to which white is nothing."""
+    """Whether all of it is white, in a blend mode whose neutral colour is white."""
     if mark.state.blend_mode not in _NEUTRAL_TO_WHITE or mark.kind not in {MarkKind.TEXT, MarkKind.PATH}:
         return False
     return all(is_white(colour) for colour in mark.colours())

@@ -15,7 +15,8 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark
 from hotfolder.pdf.objects.limits import COVERS_AT_A_PLACE
 
-# What sticks out by less does not show: a fifth of a dot of a plate-setter (2400 to an inch).
+# What a cover leaves free by less than this is not seen: a fifth of a dot of a plate-setter (2400 to an
+# inch).
 _NOISE_PT: Final = 0.006
 # A line thinner than the device can draw is drawn as thin as it can: a dot of 300 to an inch.
 _THINNEST_PT: Final = 0.24
@@ -26,7 +27,7 @@ _MITRE_WIDTHS: Final = 2.0
 
 
 def mark_covered(marks: Sequence[Mark]) -> tuple[Mark, ...]:
-    """The marks of a page in painting order, those known as covered that later ones hide."""
+    """The marks of a page in painting order, with `covered` set on those that a later one hides."""
     printed = ((order, mark) for order, mark in enumerate(marks) if mark.printed)
     solids = {order: mark.solid for order, mark in printed if mark.solid is not None}
     if not solids:
@@ -112,10 +113,10 @@ def _joined(one: Box, other: Box) -> Box | None:
 
 
 class _Covers:
-    """Boxes, to be asked whether one of them holds another.
+    """A spatial index of boxes that tells whether one of them holds a given box.
 
-    Boxes of about one size are kept together, by the cells of a grid as wide as they are: a box then lies in
-    four cells at most, and what a box could hold is looked for in one cell of each grid.
+    Boxes of about one size are in one grid, whose cells are as wide as they are: a box then lies in four
+    cells at most, and a box that could hold another is looked for in one cell of each grid.
     """
 
     def __init__(self) -> None:

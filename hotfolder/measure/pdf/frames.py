@@ -1,4 +1,4 @@
-"""Finds frames that are made of two rectangles: one in a colour, and a smaller one of paper white laid on it.
+"""Finds frames that are made of two rectangles: one in a colour, and a smaller white one painted over it.
 
 On paper they are a line around bare paper, like one that is drawn in a stroke.
 """
@@ -11,7 +11,7 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.pdf.content.slivers import LEAST_SHARE, MOST_UNEVEN, WIDEST_SLIVER_PT
 
-# What sticks out by less does not show, as in `covering`.
+# What is left by less than this is not seen, as in `covering`.
 _NOISE_PT: Final = 0.006
 # Rectangles nest this near in the steps of a gradient (own choice), and are looked for among so many before.
 _STEPS: Final = 3.0
@@ -19,7 +19,7 @@ _MOST_LOOKED_AT: Final = 50
 
 
 def mark_frames(marks: Sequence[Mark]) -> tuple[Mark, ...]:
-    """The marks of a page in painting order, those known as hollow that white leaves no more of than a frame.
+    """The marks of a page in painting order, with `hollow` set on those of which a white one leaves a frame.
 
     A frame on ground of its own colour is none, nor is the last step of a gradient of nested rectangles.
     """

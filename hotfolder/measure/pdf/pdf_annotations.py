@@ -20,10 +20,10 @@ _MOST_POINTS: Final = 10_000
 def read_annotations(
     page: pikepdf.Dictionary, unit: float, where: str, problems: list[Problem]
 ) -> tuple[Annotation, ...]:
-    """The annotations of a page in order; `unit` is the page's user unit.
+    """The annotations of a page in order; `unit` is the page's user unit in points.
 
-    One that would paint something in print without saying what it looks like is told in
-    `problems`: each reader draws it in its own way.
+    An annotation that prints without an appearance stream is added to `problems`: each reader draws it in its
+    own way.
     """
     array = entry(page, "/Annots")
     annotations = []

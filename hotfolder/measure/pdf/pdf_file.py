@@ -14,7 +14,7 @@ from hotfolder.model.document import Encryption, Font, PdfFacts
 from hotfolder.model.facts import FileFacts, Problem, ProblemKind, Unmeasured
 from hotfolder.model.pages import Page, PageBoxes, Trim, TrimOrigin
 from hotfolder.pdf.colour.full_tint import full_tint
-from hotfolder.pdf.content.interpret import Left, PageMarks, blend_space, interpret_page
+from hotfolder.pdf.content.interpret import DocumentBudget, PageMarks, blend_space, interpret_page
 from hotfolder.pdf.content.readers import Readers
 from hotfolder.pdf.document.boxes import Geometry, read_geometry
 from hotfolder.pdf.document.document import header_version, meaning, opened, read_trailer
@@ -129,7 +129,7 @@ class _Measuring:
         try:
             page_marks = interpret_page(
                 page, number, geometry.user_unit, geometry.boxes.media, self._readers,
-                Left(self._operators_left, self._marks_left),
+                DocumentBudget(self._operators_left, self._marks_left),
             )  # fmt: skip
         except (pikepdf.PikepdfError, RecursionError) as error:
             logger.warning("page %d could not be read", number, exc_info=error)

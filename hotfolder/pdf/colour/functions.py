@@ -53,7 +53,7 @@ class Function(ABC):
         """The results for values within the domain."""
 
 
-class Together(Function):
+class FunctionArray(Function):
     """Several functions of the same inputs, one output after the other (as shadings have them)."""
 
     def __init__(self, parts: Sequence[Function]) -> None:
@@ -64,7 +64,7 @@ class Together(Function):
         return np.concatenate([part(values) for part in self._parts], axis=1)
 
 
-class Unchanged(Function):
+class IdentityFunction(Function):
     """`Identity` (7.10.1)."""
 
     def __init__(self, count: int) -> None:
@@ -111,7 +111,7 @@ class SampledFunction(Function):
         return results
 
 
-class Power(Function):
+class ExponentialFunction(Function):
     """Type 2: from one value to another along a power of the input (7.10.3)."""
 
     def __init__(self, holder: object, domain: Floats, output: Floats | None) -> None:
@@ -130,7 +130,7 @@ class Power(Function):
         return results
 
 
-class Stitched(Function):
+class StitchingFunction(Function):
     """Type 3: other functions, each over a part of the domain (7.10.4)."""
 
     def __init__(self, holder: object, domain: Floats, output: Floats | None, depth: int) -> None:
@@ -166,7 +166,7 @@ class Stitched(Function):
         return found if found is not None else np.zeros((len(values), 0))
 
 
-class Calculated(Function):
+class CalculatorFunction(Function):
     """Type 4: a PostScript calculator program (7.10.5)."""
 
     def __init__(self, holder: object, domain: Floats, output: Floats | None) -> None:
@@ -193,7 +193,7 @@ def read_functions(value: object) -> Function:
     parts = [read_function(item(value, place)) for place in range(min(len(value), _MOST_NUMBERS))]
     if not parts:
         raise NotDrawnError("a function is missing")
-    return parts[0] if len(parts) == 1 else Together(parts)
+    return parts[0] if len(parts) == 1 else FunctionArray(parts)
 
 
 def _read(value: object, depth: int) -> Function:
@@ -202,18 +202,18 @@ def _read(value: object, depth: int) -> Function:
     domain = _limits(entry(value, "/Domain"))
     if domain is None:
         if name(value) == "Identity":
-            return Unchanged(1)
+            return IdentityFunction(1)
         raise NotDrawnError("a function is missing, or lacks its domain")
     output = _limits(entry(value, "/Range"))
     match whole(entry(value, "/FunctionType")):
         case 0:
             return SampledFunction(value, domain, output)
         case 2:
-            return Power(value, domain, output)
+            return ExponentialFunction(value, domain, output)
         case 3:
-            return Stitched(value, domain, output, depth)
+            return StitchingFunction(value, domain, output, depth)
         case 4:
-            return Calculated(value, domain, output)
+            return CalculatorFunction(value, domain, output)
         case _:
             raise NotDrawnError("a function is of no known type")
 

@@ -2,7 +2,7 @@
 
 A `Content` holds what changes while the stream is read (the graphics state and its stack, the path
 and text being built); a `Scope` what was fixed when it began. The operators themselves are handlers in
-the modules by topic, found through the table in `operators.py`.
+the modules of `operators`, which `operators/table.py` lists.
 """
 
 import math
@@ -53,11 +53,12 @@ class Operator:
 
 @dataclass(frozen=True, slots=True)
 class Scope:
-    """What holds for a content stream as a whole.
+    """What is the same for a whole content stream.
 
-    object: the stream's number (`12 0`). base: its space to the page's, which pattern
-    matrices build on (8.7.3.1). group: how the transparency groups around lie on the page.
-    chain: the objects that are being drawn, the outermost first. hidden: an outer layer is off in print.
+    object: the stream's object number (`12 0`). base: from the stream's space to the page's; pattern matrices
+    build on it (8.7.3.1). group: the state in which the transparency groups around it are painted. layers:
+    those around it, the outermost first. hidden: one of them is off in print. chain: the objects whose
+    drawing led to this stream, the outermost first.
     """
 
     object: str | None
@@ -113,10 +114,10 @@ class Content(pikepdf.StreamParser):
         self.marked: list[MarkedContent] = []
         self.named = ledger.named(scope.resources)
         self.fonts = self.named.fonts
-        self.kept: list[Instruction] | None = None  # where the instructions are kept, if they are
-        self.inline_entries: Operands | None = None  # those of an inline image whose end is yet to come
-        self.compatibility = 0  # BX sections that are open (7.8.2): what is unknown in them is meant so
-        self.uncoloured = False  # colour operators do not count here (8.7.3.3, 9.6.4)
+        self.kept: list[Instruction] | None = None  # the instructions read so far, where they are collected
+        self.inline_entries: Operands | None = None  # those of an inline image whose EI has not come yet
+        self.compatibility = 0  # open BX sections (7.8.2), in which unknown operators are ignored
+        self.uncoloured = False  # colour operators are ignored here (8.7.3.3, 9.6.4)
         self.operator = ""
         self.index = -1
         self._operands: Operands = []
@@ -154,7 +155,7 @@ class Content(pikepdf.StreamParser):
         self._finish()
 
     def read_kept(self, instructions: list[Instruction]) -> None:
-        """Reads instructions that were kept when their stream was read before, without trouble."""
+        """Runs instructions that were collected when their stream was read before without a problem."""
         self.ledger.spend_operators(len(instructions))
         for self.index, self.operator, operands in instructions:
             handle = self.operators[self.operator].handle
@@ -162,7 +163,7 @@ class Content(pikepdf.StreamParser):
                 handle(self, operands)
 
     def _read_salvaged(self, streams: list[pikepdf.Stream]) -> None:
-        """Reads as one what can be had of streams of which one is broken (7.8.2)."""
+        """Reads as one stream what can be decoded of several, at least one of which is broken (7.8.2)."""
         sound_parts = []
         for stream in streams:
             part = salvaged(stream, DECODED_BYTES_PER_STREAM)
@@ -238,7 +239,7 @@ class Content(pikepdf.StreamParser):
 
     def _finish(self) -> None:
         if self.inline_entries is not None:
-            # qpdf takes all that follows for the image's data.
+            # qpdf takes all that follows ID for the image's data.
             self.note(ProblemKind.UNREADABLE, "an image has no end; what is drawn after it is not known")
         if self._operands:
             self.note(ProblemKind.DAMAGED, "drawing instructions break off in the middle of one")
@@ -252,7 +253,7 @@ class Content(pikepdf.StreamParser):
         self.ledger.note(kind, what)
 
     def numbers(self, operands: Operands, count: int) -> tuple[float, ...] | None:
-        """The last `count` operands as numbers; None, which is noted, where they are none."""
+        """The last `count` operands as numbers; None where they are no finite numbers, which is noted."""
         try:
             figures = tuple(map(float, operands[-count:]))  # type: ignore[arg-type] # what is no number raises
         except READING_ERRORS:
@@ -298,7 +299,7 @@ class Content(pikepdf.StreamParser):
         return MarkedContent(names, hidden=around.hidden or not layers.printed(layer))
 
     def inner_chain(self, stream: object) -> tuple[str, ...] | None:
-        """The objects being drawn with `stream` added; None, which is noted, where it may not be."""
+        """`Scope.chain` for drawing `stream` from here; None, noted, where that is a circle or too deep."""
         key = identity(stream) or ""
         if key in self.scope.chain:
             self.note(ProblemKind.DAMAGED, "something is drawn inside itself; the inner drawing was left out")
@@ -309,7 +310,7 @@ class Content(pikepdf.StreamParser):
         return (*self.scope.chain, key)
 
     def inner(self, scope: Scope, state: GraphicsState) -> "Content":
-        """The reading of a stream that is drawn from this one."""
+        """The interpreter of a stream that is drawn from this one."""
         return Content(self.operators, self.ledger, self.readers, scope, state)
 
     @property
@@ -338,9 +339,9 @@ class Content(pikepdf.StreamParser):
         )
 
     def solid(self, box: Box | None, paint: Paint) -> Box | None:
-        """What is left of a rectangle that is filled with `paint`, if it hides what lies beneath; else None.
+        """The visible part of a rectangle filled with `paint`, where it hides all beneath it; else None.
 
-        What overprints may let it through. In a knockout group a later part may take this one away.
+        It may not where it overprints. In a knockout group a later element may remove this one.
         """
         laid = self.state.laid_over
         if box is None or laid.knockout_group or laid.overprint_fill or not self.even(box, paint):
@@ -348,7 +349,7 @@ class Content(pikepdf.StreamParser):
         return seen_through(box, self.state.clip)
 
     def even(self, box: Box | None, paint: Paint) -> bool:
-        """Whether all that is left of a rectangle is filled with `paint` alone, in its full strength."""
+        """Whether the visible part of a rectangle is filled with `paint` alone, at full opacity."""
         state, laid = self.state, self.state.laid_over
         whole = laid.fill_opacity >= 1 and laid.blend_mode == "Normal" and not laid.soft_mask
         return box is not None and state.clip_exact and whole and paint.hides

@@ -1,6 +1,6 @@
 """Graphics state parameter dictionaries (ISO 32000-2, 8.4.5): read once, then applied by each `gs`.
 
-What a dictionary does not have, or has in a form that makes no sense, stays as it is.
+A parameter that a dictionary lacks, or has with a value of a wrong type, stays as it is.
 """
 
 from dataclasses import dataclass, replace
@@ -45,7 +45,7 @@ IGNORED_PARAMETERS: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Parameters:
-    """What a dictionary sets; None for what it leaves.
+    """The parameters that a dictionary sets; None for those that it leaves as they are.
 
     soft_mask: whether one is in force from here on; mask: its dictionary (11.6.5.2). font: its dictionary.
     """
@@ -66,7 +66,7 @@ class Parameters:
     font_size: float | None
 
     def own(self, before: MarkState) -> MarkState:
-        """Overprint and transparency as they become from `before`."""
+        """Overprint and transparency after `gs`, where they were `before`."""
         return replace(
             before,
             overprint_stroke=_or(self.overprint_stroke, before.overprint_stroke),
@@ -79,7 +79,7 @@ class Parameters:
         )
 
     def line(self, before: LineStyle) -> LineStyle:
-        """How lines are drawn, as it becomes from `before`."""
+        """The line parameters after `gs`, where they were `before`."""
         return LineStyle(
             _or(self.line_width, before.width),
             _or(self.line_cap, before.cap),

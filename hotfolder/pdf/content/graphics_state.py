@@ -28,13 +28,13 @@ class Paint:
 
     @property
     def hides(self) -> bool:
-        """Whether it is known to leave nothing bare where it paints, and to be ink of some kind."""
+        """Whether it is known to cover every point of what is painted with it, and to lay ink."""
         if self.shading is not None:
             return self.shading.everywhere and self.colour.space.kind not in _NO_INK
         return self.pattern is None and self.colour.space.kind not in _NO_INK
 
 
-# What paints no plate hides nothing; of what is not understood nothing is known.
+# Colorant None lays no ink; what patterns and unknown spaces lay is not known here.
 _NO_INK: Final = frozenset({ColourKind.NONE, ColourKind.PATTERN, ColourKind.UNKNOWN})
 
 BLACK: Final = Paint(Colour(DEVICE_GREY, (0.0,)))
@@ -69,13 +69,12 @@ class TextState:
 
 @dataclass(frozen=True, slots=True)
 class GraphicsState:
-    """What holds for the next mark.
+    """The graphics state that the next mark is painted with.
 
-    ctm: user space to the page's space in points. clip: the box around what may be painted, None
-    where nothing may be; clip_exact: the clip is that box, and not some other shape within it.
-    own: the parameters as set here; laid_over: the same together with those of the transparency
-    groups around. mask: the soft mask set here, where its shape is known; outer_masks: those of the groups
-    around.
+    ctm: user space to the page's space in points. clip: the box around the clipping path, None where that is
+    empty; clip_exact: the clipping path is that box. own: overprint and transparency parameters as set in
+    this content; laid_over: the same combined with those of the transparency groups around. mask: the soft
+    mask set here, where its shape is known; outer_masks: those in force around the transparency groups.
     """
 
     ctm: Matrix
@@ -90,10 +89,10 @@ class GraphicsState:
     mask: MaskShape | None = None
     outer_masks: tuple[MaskShape, ...] = ()
 
-    def lying(self, box: Box) -> tuple[Box | None, bool]:
-        """What clip and soft masks leave of a box, and whether it is a mask that leaves nothing.
+    def visible_part(self, box: Box) -> tuple[Box | None, bool]:
+        """What clip and soft masks leave of a box (None: nothing), and whether masks hide it within the clip.
 
-        Then what the clip leaves is told: it lies there, and nobody sees it.
+        Where masks hide all that the clip leaves, the box is what the clip leaves.
         """
         clipped = seen = seen_through(box, self.clip)
         for mask in (*self.outer_masks, self.mask):
@@ -148,9 +147,9 @@ class GraphicsState:
 
 
 def within_group(own: MarkState, group: MarkState) -> MarkState:
-    """How a mark with the parameters `own` comes to lie on the page, its `group` laid down as a whole.
+    """The parameters of a mark as it is painted on the page: its `own`, within a `group` painted as a whole.
 
-    Opacities multiply. A blend mode of the mark's own is told rather than that of its group.
+    Opacities multiply. A blend mode of the mark's own goes before that of its group.
     """
     if group == PLAIN_STATE:
         return own
@@ -175,6 +174,6 @@ def seen_through(box: Box, clip: Box | None) -> Box | None:
     cut = box.cut_by(clip)
     if cut is None:
         return None
-    # An edge shared with the clip shows nothing; a rule without thickness of its own does.
+    # A part without extent is nothing, unless the box has no extent itself: a line without width.
     lost = (cut.x0 == cut.x1 and box.x0 != box.x1) or (cut.y0 == cut.y1 and box.y0 != box.y1)
     return None if lost else cut

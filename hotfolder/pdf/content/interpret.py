@@ -30,17 +30,17 @@ from hotfolder.pdf.objects.reading import entry, identity, name
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.pdf.objects.streams import content_parts
 
-__all__ = ["Left", "PageMarks", "Readers", "blend_space", "interpret_page"]
+__all__ = ["DocumentBudget", "PageMarks", "Readers", "blend_space", "interpret_page"]
 
 
-class Left(NamedTuple):
-    """How many drawing instructions may still be read of a document, and how many marks found."""
+class DocumentBudget(NamedTuple):
+    """How many operators may still be read of a document, and how many marks found."""
 
     operators: int = maxsize
     marks: int = maxsize
 
 
-NO_LIMIT: Final = Left()
+NO_LIMIT: Final = DocumentBudget()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +48,9 @@ class PageMarks:
     """What a page paints.
 
     marks: in painting order, those of annotations' appearances last. fonts: those that painted text
-    uses, in the order of their first use. problems: what could not be read as it should. constructs: what it
-    draws with that not every level of PDF/X allows. operators: how many were read for it.
-    mask_pictures: those that soft masks are made up of.
+    uses, in the order of their first use. problems: what could not be read as it should. constructs: features
+    that it uses and not every level of PDF/X allows. operators: how many were read for it.
+    mask_pictures: the images in the groups of soft masks.
     """
 
     marks: tuple[Mark, ...]
@@ -67,12 +67,12 @@ def interpret_page(
     user_unit: float,
     media: Box,
     readers: Readers,
-    left: Left = NO_LIMIT,
+    left: DocumentBudget = NO_LIMIT,
 ) -> PageMarks:
     """The marks of a page, in points after `user_unit` and in unrotated user space, as `media` is.
 
-    number: 1 for the first page, for the problems' `where`. readers: one for the whole document. left: what
-    may still be read of the document; a page has limits of its own.
+    number: that of the page, from 1, for the problems' `where`. readers: one for the whole document. left:
+    what may still be read of the document; a page has limits of its own.
     """
     dictionary = page.obj if isinstance(page, pikepdf.Page) else page
     contents = entry(dictionary, "/Contents")
@@ -81,7 +81,7 @@ def interpret_page(
     # Several content streams are one (7.8.2); the first one's number stands for all.
     first = next(content_parts(contents), None)
     resources = Resources((page_value(dictionary, "/Resources"),))
-    # A page is a group of its own (11.4.7), and may be one whose parts knock each other out.
+    # A page is a group of its own (11.4.7), and may be a knockout group.
     group = MarkState(knockout_group=entry(entry(dictionary, "/Group"), "/K") is True)
     scope = Scope(object=identity(first), resources=resources, base=base, group=group)
     start = GraphicsState(ctm=base, clip=media, laid_over=group)
@@ -103,7 +103,7 @@ def interpret_page(
 
 
 def blend_space(page: pikepdf.Dictionary, readers: Readers) -> ColourSpace | None:
-    """The space in which what is transparent on a page is blended, where its group names one (11.6.6)."""
+    """The blending colour space of a page, where its group names one (11.6.6)."""
     named = entry(entry(page, "/Group"), "/CS")
     if named is None or not _is_group(page):
         return None

@@ -1,4 +1,4 @@
-"""Forms as the file has them, and what is kept of drawing one for the next time that it is drawn."""
+"""Form XObjects, with a cache of what drawing one gave, for the next time that it is drawn."""
 
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
@@ -14,7 +14,7 @@ from hotfolder.pdf.objects.resources import Resources
 
 
 class Instruction(NamedTuple):
-    """An operator: its number in the stream, how it is spelled, its operands."""
+    """An operator with its operands. number: its place in the stream, from 0. spelling: `re`, `Tj`, ..."""
 
     number: int
     spelling: str
@@ -31,10 +31,10 @@ class FontUse:
 
 @dataclass(slots=True)
 class Recording:
-    """What was found while it was made, apart from what the page has.
+    """What was read from a content stream apart from the page.
 
-    matrices: of each mark, what decides its measures; None where it is more than a matrix. troubled: problems
-    were met.
+    matrices: for each mark the matrix that its measures depend on; None where they depend on more than a
+    matrix. operators: how many were read. troubled: problems were met.
     """
 
     marks: list[Mark] = field(default_factory=list)
@@ -45,14 +45,14 @@ class Recording:
 
 
 class PlainPaint(NamedTuple):
-    """A paint that is a colour and no pattern, as far as it decides more than the colour of marks."""
+    """What of a colour decides more about marks than the colour that they have."""
 
     space: ColourSpace
     white: bool
 
 
 class FormState(NamedTuple):
-    """All that decides what a form paints, but for its colours, its size and place, and what clips it."""
+    """All that decides what a form paints, except for colours, size, place and the clip around it."""
 
     fill: Paint | PlainPaint
     stroke: Paint | PlainPaint
@@ -71,11 +71,11 @@ class FormState(NamedTuple):
 class KeptMarks:
     """The marks of a form, drawn by `ctm` and clipped by nothing but the form itself.
 
-    fill, stroke: the colours that the form began with, objects that nothing else has: what is painted with
-    them takes on those that it begins with the next time. None where it began with a pattern.
+    fill, stroke: the colours in force when the form began, as objects that nothing else refers to: marks that
+    refer to them get the colours in force the next time. None where a pattern was in force.
     """
 
-    found: Recording
+    recording: Recording
     ctm: Matrix
     fill: Colour | None
     stroke: Colour | None
@@ -83,21 +83,21 @@ class KeptMarks:
 
     @property
     def stretches(self) -> bool:
-        """Whether each mark is known well enough to be drawn in other proportions."""
-        return None not in self.found.matrices
+        """Whether the measures of all marks are known well enough to scale the form unevenly."""
+        return None not in self.recording.matrices
 
     @property
     def marks_by_clip(self) -> bool:
-        """Whether there are marks that are there only where the clip leaves something: those of `sh`."""
-        return any(mark.kind is MarkKind.SHADING for mark in self.found.marks)
+        """Whether there are marks whose extent is that of the clip: those of `sh`."""
+        return any(mark.kind is MarkKind.SHADING for mark in self.recording.marks)
 
     def unseen(self) -> "KeptMarks":
-        """The same where what clips the form leaves nothing of it."""
+        """The same marks where the clip around the form leaves nothing of it."""
         if self._unseen is None:
-            marks = [_unseen(mark) for mark in self.found.marks]
-            fonts = [FontUse(use.font, printed=False) for use in self.found.fonts]
-            found = Recording(marks, self.found.matrices, fonts)
-            self._unseen = KeptMarks(found, self.ctm, self.fill, self.stroke)
+            marks = [_unseen(mark) for mark in self.recording.marks]
+            fonts = [FontUse(use.font, printed=False) for use in self.recording.fonts]
+            recording = Recording(marks, self.recording.matrices, fonts)
+            self._unseen = KeptMarks(recording, self.ctm, self.fill, self.stroke)
         return self._unseen
 
 
@@ -110,17 +110,17 @@ def _unseen(mark: Mark) -> Mark:
 
 @dataclass(slots=True)
 class KeptState:
-    """A state in which a form was drawn, and what it gave, once that is known.
+    """A state in which a form was drawn, and the marks that it gave, once they are known.
 
-    turn: what its matrix does beside enlarging and moving.
+    turn: what its matrix does beside scaling and moving, as four numbers.
     """
 
     conditions: FormState
     turn: tuple[float, ...]
-    kept: KeptMarks | None = None
+    marks: KeptMarks | None = None
 
     def serves(self, conditions: FormState, turn: tuple[float, ...]) -> bool:
-        """Whether what is kept here, or will be, is that of a drawing in another state."""
+        """Whether the marks cached here, now or later, can be used for a drawing in another state."""
         if self.conditions != conditions:
             return False
         if self.turn == turn:
@@ -128,17 +128,18 @@ class KeptState:
         # Boxes become other boxes where both stand upright, unmirrored to each other.
         upright = not (turn[1] or turn[2] or self.turn[1] or self.turn[2])
         alike = turn[0] * self.turn[0] > 0 and turn[3] * self.turn[3] > 0
-        return upright and alike and (self.kept is None or self.kept.stretches)
+        return upright and alike and (self.marks is None or self.marks.stretches)
 
 
 @dataclass(slots=True)
 class Form:
-    """A form as the file has it, and what was kept of drawing it.
+    """A form XObject, and what is cached of drawing it.
 
-    group: it is a transparency group; knockout: its parts knock each other out (11.4.6). own_space: the
-    colour space that it is blended in, as the file has it, where it has one of its own (11.6.6).
-    drawn: how often so far. kept: what it gave in some states, or in which it was drawn once. passing:
-    nothing is kept.
+    key: its object number. bounds: its BBox. group: it is a transparency group; knockout: a knockout group
+    (11.4.6). own_space: the blending colour space of an isolated group, as the file has it (11.6.6).
+    operators: how many it has. instructions: these, once it was drawn twice. states: those in which it was
+    drawn, with the marks that it gave. read_each_time: nothing is cached, since it is too large or has
+    problems.
     """
 
     stream: pikepdf.Stream
@@ -150,8 +151,8 @@ class Form:
     group: bool
     knockout: bool
     own_space: object = None
-    drawn: int = 0
+    times_drawn: int = 0
     operators: int = 0
     instructions: list[Instruction] | None = None
-    kept: list["KeptState"] = field(default_factory=list)
-    passing: bool = False
+    states: list["KeptState"] = field(default_factory=list)
+    read_each_time: bool = False

@@ -1,4 +1,4 @@
-"""What has been found on a page so far, and what is left of its limits."""
+"""What has been read of a page so far, and what is left of its limits."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -42,20 +42,20 @@ class NamedImage:
 
 
 @dataclass(frozen=True, slots=True)
-class Oddity:
-    """Something that is drawn by name and is neither image nor form: what is noted of it."""
+class OtherXObject:
+    """An XObject that is neither image nor form, and is not drawn: the problem that using it is."""
 
     kind: ProblemKind
     what: str
     layer: None = None
 
 
-Drawable = Form | NamedImage | Oddity
+Drawable = Form | NamedImage | OtherXObject
 
 
 @dataclass(slots=True)
 class NamedResources:
-    """What the names of one set of resources stand for, as far as it was read."""
+    """What the names in one set of resources stand for: a cache, filled as they are used."""
 
     drawables: dict[str, Drawable] = field(default_factory=dict)
     fonts: dict[str, FontMetrics | None] = field(default_factory=dict)
@@ -65,9 +65,9 @@ class NamedResources:
 
 
 class Ledger:
-    """Collects marks, fonts and problems while a page is read.
+    """Collects marks, fonts and problems while a page is read, and counts against its limits.
 
-    operators, marks: how many may be read of what is left for the document; a page has limits of its own.
+    operators, marks: how many may still be read of the document; a page has limits of its own.
     """
 
     def __init__(self, where: str, operators: int = maxsize, marks: int = maxsize) -> None:
@@ -109,7 +109,7 @@ class Ledger:
         )
 
     def add(self, mark: Mark, matrix: Matrix | None = None) -> None:
-        """Adds a mark; `matrix` is what decides its measures, where that is all there is to them."""
+        """Adds a mark; `matrix` is that which its measures depend on, None where they depend on more."""
         if len(self.marks) + self._kept_aside >= self._most_marks:
             raise LimitReachedError(f"reading stopped after {self._most_marks:,} painted things")
         self.marks.append(mark)
@@ -118,7 +118,7 @@ class Ledger:
 
     @property
     def is_recording(self) -> bool:
-        """Whether marks are collected to be drawn again."""
+        """Whether marks are recorded, to be drawn again later."""
         return self._matrices is not None
 
     def spend_operators(self, count: int) -> None:
@@ -157,9 +157,10 @@ class Ledger:
 
     @contextmanager
     def aside(self) -> Iterator[list[Mark]]:
-        """Collects the marks made meanwhile in the list that it gives, apart from those of the page.
+        """Collects the marks that are made within the context in a list, apart from those of the page.
 
-        They stand for the same thing at other places as well: a glyph's picture is read once.
+        They are marked as repeated: a glyph or a pattern cell is read once for all places where it is
+        painted.
         """
         with self._apart(None) as marks:
             yield marks
@@ -167,7 +168,7 @@ class Ledger:
 
     @contextmanager
     def recording(self) -> Iterator[Recording]:
-        """Collects all that is found meanwhile, but for problems, apart from what the page has."""
+        """Collects the marks and fonts that are read within the context, apart from those of the page."""
         outer_uses, operators, notes = self._font_uses, self.operators_left, self.notes
         recording = Recording()
         self._font_uses = recording.fonts
@@ -192,7 +193,7 @@ class Ledger:
             self._kept_aside -= len(page)
 
     def use_font(self, font: Font, *, printed: bool) -> None:
-        """Counts a font as used; once it was printed it stays so."""
+        """Adds a font to those of the page; it is printed once any use of it is."""
         if self._font_uses is not None:
             self._font_uses.append(FontUse(font, printed))
             return

@@ -1,7 +1,7 @@
-"""What soft masks (ISO 32000-2, 11.5 and 11.6.5) let through, by the boxes of what their groups paint.
+"""Where soft masks (ISO 32000-2, 11.5, 11.6.5) let paint through, by the boxes of the marks in their groups.
 
-What lies outside of all that is light in a mask is not seen, whatever lies beneath it. That is all that boxes
-tell: a picture or a gradient in a mask counts as light all over.
+Paint outside of all that is light in a mask is not seen. Boxes tell no more than that: an image or a shading
+in a mask counts as light all over.
 """
 
 from collections.abc import Iterable, Sequence
@@ -15,9 +15,9 @@ from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import entry, items, name, number, numbers
 
-# A mask of more parts lets everything through, as far as is told.
+# A mask of more marks is taken to let everything through.
 _MOST_STEPS: Final = 200
-# Dark is 0 here: rounding apart, as components are told.
+# A component up to here counts as 0: writers round.
 _DARK: Final = 0.001
 
 EVERYWHERE: Final = Box(-1e7, -1e7, 1e7, 1e7)
@@ -25,12 +25,15 @@ EVERYWHERE: Final = Box(-1e7, -1e7, 1e7, 1e7)
 
 @dataclass(frozen=True, slots=True)
 class MaskShape:
-    """steps: in painting order, the boxes in which a mask may become light (True), or is dark all over."""
+    """Where a mask lets paint through.
+
+    steps: in painting order, the boxes in which the mask may become light (True), or becomes dark all over.
+    """
 
     steps: tuple[tuple[Box, bool], ...]
 
     def seen(self, box: Box) -> Box | None:
-        """What may be seen of a box; None for nothing."""
+        """The part of a box that may be seen through the mask; None for nothing."""
         left: list[Box] = []
         for place, light in self.steps:
             if not light:
@@ -40,7 +43,7 @@ class MaskShape:
         return Box.around([corner for each in left for corner in each.corners]) if left else None
 
     def moved(self, matrix: Matrix) -> "MaskShape":
-        """The same mask at another place; of what is turned, dark boxes are not known any more."""
+        """The same mask transformed by `matrix`; dark boxes that do not stay upright are dropped."""
         upright = matrix.keeps_upright
         return MaskShape(
             tuple(
@@ -53,7 +56,7 @@ class MaskShape:
 
 @dataclass(frozen=True, slots=True)
 class MaskMarks:
-    """What a mask's group painted. ctm: from its space to the page."""
+    """The marks of a mask's group. ctm: from the group's space to the page."""
 
     marks: tuple[Mark, ...]
     ctm: Matrix
@@ -65,9 +68,9 @@ class MaskMarks:
 
 
 def mask_shape(mask: object, known: MaskMarks, now: Matrix) -> MaskShape | None:
-    """What a mask lets through whose group painted what is known; None where that cannot be told.
+    """Where `mask`, whose group painted `known`, lets paint through; None where that cannot be told.
 
-    now: from the group's space to the page, where the mask lies now.
+    now: from the group's space to the page, as the mask is placed now.
     """
     group = entry(mask, "/G")
     transfer = entry(mask, "/TR")
@@ -116,7 +119,7 @@ def _is_black(colour: Colour) -> bool:
 
 
 def _is_none_light(kind: ColourKind, components: Sequence[float]) -> bool:
-    """Whether a colour has no light: black ink takes it all (ISO 32000-2, 10.4.2.5)."""
+    """Whether a colour has no luminosity; that of CMYK with full black has none (ISO 32000-2, 10.4.2.5)."""
     match kind:
         case ColourKind.GREY | ColourKind.RGB:
             return bool(components) and max(components) <= _DARK
@@ -127,7 +130,7 @@ def _is_none_light(kind: ColourKind, components: Sequence[float]) -> bool:
 
 
 def _is_dark_ground(mask: object, group: object) -> bool:
-    """Whether what a mask's group is laid on is black: by itself, or by its colour (11.6.5.2)."""
+    """Whether the backdrop of a luminosity mask is black: by its colour BC, or for lack of it (11.6.5.2)."""
     backdrop = [number(each) for each in items(entry(mask, "/BC"), COLOUR_COMPONENTS)]
     components = [each for each in backdrop if each is not None]
     if not components:

@@ -1,4 +1,4 @@
-"""Marks of a form that is drawn again: the same things at another place, in other sizes and colours."""
+"""The marks of a form that is drawn again: at another place, in another size and in other colours."""
 
 import math
 from dataclasses import replace
@@ -8,14 +8,14 @@ from hotfolder.model.geometry import Box
 from hotfolder.model.marks import ImageFacts, Mark, TextFacts
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 
-Colours = dict[int, Colour]  # by the identity of those in whose place they come
+Colours = dict[int, Colour]  # by the `id` of the colour that each replaces
 
 
 def moved(mark: Mark, matrix: Matrix | None, stretch: Matrix, colours: Colours) -> Mark:
-    """`mark` after `stretch`, which turns and mirrors nothing, and in other colours.
+    """`mark` transformed by `stretch`, which only scales and moves, its colours replaced by `colours`.
 
-    matrix: what decides the mark's measures: for text from text space to the page, else from user space. It
-    may be None where both axes are stretched alike.
+    matrix: the one that the mark's measures depend on: for text from text space to the page, else from user
+    space. It may be None where both axes are scaled alike.
     """
     box = _placed(mark.box, stretch)
     visible, solid, text, image, width = mark.visible, mark.solid, mark.text, mark.image, mark.line_width_pt
@@ -73,12 +73,12 @@ def _moved_image(image: ImageFacts, matrix: Matrix | None, stretch: Matrix) -> I
 
 
 def _growth(stretch: Matrix) -> float:
-    """By how much all lengths grow; 0 where they grow differently along the two axes."""
+    """The factor by which all lengths grow; 0 where the two axes are scaled differently."""
     return stretch.a if stretch.a == stretch.d else 0.0
 
 
 def _least_growth(matrix: Matrix | None, stretch: Matrix) -> float:
-    """By how much the narrowest side of a line grows."""
+    """The factor by which the width of a line grows in the direction in which the pen is narrowest."""
     before, after = _before_and_after(matrix, stretch)
     return after.least_stretch / before.least_stretch if before.least_stretch else 1.0
 

@@ -1,4 +1,4 @@
-"""The readers that all pages of a document share, with what they have read already."""
+"""The readers of fonts, layers and colour spaces that all pages of a document share, with their caches."""
 
 from dataclasses import dataclass, field
 
@@ -15,9 +15,8 @@ from hotfolder.pdf.objects.resources import Resources
 class Readers:
     """What `interpret_page` needs beside the page; make one for each document.
 
-    profiles: ICC profiles read already, by object number; filled while pages are read. picture_troubles:
-    what is wrong with the data of pictures that were looked at, likewise. full_tint: what evaluates tint
-    transforms.
+    full_tint: evaluates tint transforms. profiles: a cache of ICC profiles by object number.
+    picture_troubles: a cache of what is wrong with the data of images, by object number.
     """
 
     fonts: FontReader

@@ -1,8 +1,8 @@
-"""What shadings paint (ISO 32000-2, 8.7.4): which part of a place they cover, and whether all of it.
+"""Where shadings paint (ISO 32000-2, 8.7.4): which part of an area, and whether all of it.
 
-A gradient without extension ends somewhere, and a mesh has a rim; what lies beyond stays bare. The
-seven types come down to three shapes: everything, a strip between parallel lines, and the hull of
-circles (a point is a circle without extent).
+A shading without Extend ends somewhere, and so does a mesh; beyond that nothing is painted. The seven types
+come down to three shapes: everything, the strip between two parallel lines, and the convex hull of circles
+(a point is a circle of radius 0).
 """
 
 import math
@@ -24,8 +24,8 @@ class Circle(NamedTuple):
     radius: float = 0.0
 
 
-class Bank(NamedTuple):
-    """The side of a line on which x across + y up is at least `least`."""
+class HalfPlane(NamedTuple):
+    """The points on one side of a line: those with x * across + y * up >= least."""
 
     across: float
     up: float
@@ -36,57 +36,57 @@ class Bank(NamedTuple):
 class Shading:
     """The shape that a shading paints, in its own space.
 
-    hull: it paints only within the hull of these circles; None where it is not so bounded. banks: only
-    on these sides of lines. dense: it leaves nothing bare within them. box: what clips it. background:
-    a shading pattern fills what lies outside with a colour of its own (`sh` does not).
+    hull: it paints only within the convex hull of these circles; None where it is not bounded by one.
+    half_planes: it paints only within all of these. dense: it paints every point within them. box: its BBox.
+    background: it has a Background, with which a shading pattern fills the rest (`sh` does not).
     """
 
     hull: tuple[Circle, ...] | None = None
-    banks: tuple[Bank, ...] = ()
+    half_planes: tuple[HalfPlane, ...] = ()
     dense: bool = False
     box: tuple[float, ...] | None = None
     background: bool = False
 
     def bounds(self, matrix: Matrix, place: Box) -> Box | None:
-        """The box around what is painted of `place`, the shading's space laid down by `matrix`."""
+        """The box around what is painted within `place`; `matrix`: from the shading's space to the page."""
         painted: Box | None = place
         if self.box is not None:
             painted = place.cut_by(matrix.bounds(*self.box))
         if painted is not None and self.hull is not None:
             hull = _around(self.hull, matrix)
             painted = painted.cut_by(hull) if hull is not None else None
-        if painted is not None and self.banks:
-            painted = _between(self.banks, matrix, painted)
+        if painted is not None and self.half_planes:
+            painted = _within(self.half_planes, matrix, painted)
         return painted
 
     def fills(self, matrix: Matrix) -> bool:
-        """Whether nothing of `bounds` is left bare, whatever the place."""
+        """Whether every point of `bounds` is painted, whatever the place."""
         upright = self.box is None or matrix.keeps_upright
-        return self.dense and self.hull is None and not self.banks and upright
+        return self.dense and self.hull is None and not self.half_planes and upright
 
 
 @dataclass(frozen=True, slots=True)
 class LaidShading:
-    """A shading pattern: a shading, laid down by the pattern's matrix (8.7.4.3)."""
+    """A shading pattern: a shading, and the matrix from its space to the page (8.7.4.3)."""
 
     shading: Shading
     matrix: Matrix
 
     def bounds(self, place: Box) -> Box | None:
-        """The box around what is painted of `place`."""
+        """The box around what is painted within `place`."""
         return place if self.shading.background else self.shading.bounds(self.matrix, place)
 
     @property
     def everywhere(self) -> bool:
-        """Whether every place is painted, and none left bare."""
+        """Whether it paints every point of the page."""
         shading = self.shading
         return shading.background or (shading.box is None and shading.fills(self.matrix))
 
 
 def read_shading(shading: object, components: int) -> Shading:
-    """The shape that a shading dictionary describes; `components` is that of its colour space.
+    """The shape that a shading dictionary describes; `components` are those of its colour space.
 
-    What makes no sense is taken to paint anywhere, and to leave anything bare.
+    A malformed one is taken to paint anywhere, but nothing for certain.
     """
     kind = whole(entry(shading, "/ShadingType"))
     match kind:
@@ -123,12 +123,12 @@ def _axial(shading: object) -> Shading:
     if not across and not up:
         return Shading(hull=())  # start and end coincide: nothing is painted
     before, after = _extend(shading)
-    banks = []
+    half_planes = []
     if not before:
-        banks.append(Bank(across, up, x0 * across + y0 * up))
+        half_planes.append(HalfPlane(across, up, x0 * across + y0 * up))
     if not after:
-        banks.append(Bank(-across, -up, -(x1 * across + y1 * up)))
-    return Shading(banks=tuple(banks), dense=True)
+        half_planes.append(HalfPlane(-across, -up, -(x1 * across + y1 * up)))
+    return Shading(half_planes=tuple(half_planes), dense=True)
 
 
 def _radial(shading: object) -> Shading:
@@ -176,25 +176,25 @@ def _around(circles: Iterable[Circle], matrix: Matrix) -> Box | None:
     return Box.around(corners) if corners else None
 
 
-def _between(banks: Iterable[Bank], matrix: Matrix, place: Box) -> Box | None:
-    """The box around the part of `place` that lies on the right side of every line."""
+def _within(half_planes: Iterable[HalfPlane], matrix: Matrix, place: Box) -> Box | None:
+    """The box around the part of `place` that lies within all half-planes."""
     back = matrix.inverted()
     if back is None:
         return place
     outline = [(place.x0, place.y0), (place.x1, place.y0), (place.x1, place.y1), (place.x0, place.y1)]
-    for bank in banks:
-        outline = _kept(outline, bank, back)
+    for half_plane in half_planes:
+        outline = _clipped_to(outline, half_plane, back)
         if not outline:
             return None
     return Box.around(outline)
 
 
-def _kept(outline: list[Point], bank: Bank, back: Matrix) -> list[Point]:
-    """What one side of a line leaves of a convex outline (each side of the outline is cut by it)."""
+def _clipped_to(outline: list[Point], half_plane: HalfPlane, back: Matrix) -> list[Point]:
+    """The part of a convex polygon that lies within a half-plane; `back` leads from the page to its space."""
     heights = []
     for point in outline:
         x, y = back.point(*point)
-        heights.append(bank.across * x + bank.up * y - bank.least)
+        heights.append(half_plane.across * x + half_plane.up * y - half_plane.least)
     inside: list[Point] = []
     for place, (point, height) in enumerate(zip(outline, heights, strict=True)):
         if height >= 0:

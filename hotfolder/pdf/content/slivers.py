@@ -1,4 +1,4 @@
-"""Lines that are drawn as areas (ISO 32000-2, 8.5.3.3): how wide they are, and what frames go around.
+"""Lines that are drawn as filled areas (ISO 32000-2, 8.5.3.3): how wide they are, and the holes of frames.
 
 A program that turns a stroke into an area writes both of its edges: a ribbon is one path along one edge and
 back along the other, a frame two paths, one within the other, of which the fill rule makes a ring.
@@ -17,13 +17,13 @@ from hotfolder.pdf.content.ledger import Ledger
 from hotfolder.pdf.objects.matrix import Point
 from hotfolder.pdf.objects.outline import Subpath, bounds, upright
 
-# What is wider is no fine line to any printer: rule sets ask for 0.25 to 1 pt.
+# No printer asks for lines to be wider than this: rule sets have 0.25 to 1 pt.
 WIDEST_SLIVER_PT: Final = 1.5
 # A line is some times longer than wide; and it is evenly wide, up to its joins: the widest circle within it
 # is that much wider than it is in the mean. A swash that runs out to a point has 1.5, a triangle 2.
 LEAST_SHARE: Final = 4.0
 MOST_UNEVEN: Final = 1.4
-# Paths of more are drawings, whose lines are told by none of them.
+# Paths of more segments are drawings, and not measured.
 MOST_SEGMENTS: Final = 200
 _MOST_SUBPATHS: Final = 24
 # Pieces of a curve, and places where a width is measured (own choices).
@@ -31,7 +31,7 @@ _CURVE_STEPS: Final = 8
 _PLACES: Final = 24
 _FEW_PLACES: Final = 6
 _ROUNDS: Final = 6
-# Cheaply reckoned, by the control points of curves, a width may be off by so many times.
+# A width that is estimated by the control points of curves may be off by this factor.
 _ROUGHLY: Final = 3.0
 
 
@@ -40,7 +40,7 @@ _Numbers: TypeAlias = npt.NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """What is known of a filled path. sliver_pt, hollow: as `Mark` has them."""
+    """The width of a filled path that is a line, and its largest hole: `Mark.sliver_pt` and `Mark.hollow`."""
 
     sliver_pt: float | None = None
     hollow: Box | None = None
@@ -48,7 +48,11 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class _Side:
-    """A closed edge of what is painted. area: positive where paint lies on the left of it."""
+    """A closed edge of the painted area.
+
+    area: that within it; positive where the paint lies on its left. length: of the edge. outer: the paint is
+    inside of it.
+    """
 
     points: list[Point]
     area: float
@@ -105,7 +109,7 @@ def _slanting_width(subpath: Subpath) -> float | None:
 
 
 def _spread(points: list[Point], one: Point, two: Point) -> float:
-    """How far `points` spread on both sides of the line through two of them."""
+    """The extent of `points` across the line through two of them."""
     across, up = two[0] - one[0], two[1] - one[1]
     length = math.hypot(across, up)
     if not length:
@@ -118,7 +122,7 @@ def _spread(points: list[Point], one: Point, two: Point) -> float:
 
 
 def _controls(subpath: Subpath) -> list[Point]:
-    """The corners and the control points of a subpath: nearly its shape."""
+    """The corners and the control points of a subpath, which approximate its shape."""
     return [subpath.start, *(point for segment in subpath.segments for point in segment)]
 
 

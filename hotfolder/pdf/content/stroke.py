@@ -1,4 +1,4 @@
-"""The box around a stroked path (ISO 32000-2, 8.4.3): caps, joins and the transformed pen included.
+"""The box around a stroked path, and its width (ISO 32000-2, 8.4.3): with caps, joins, a transformed pen.
 
 A wide line is often a painted area: a bar that ends at the trim with a butt cap must not count as
 running on by half its width. Dashes are left out; they only shorten what is painted.

@@ -1,4 +1,4 @@
-"""Where the ink of a run of text lies on the page, and what the run says."""
+"""Where the ink of a run of text lies on the page, and what its text is."""
 
 import math
 from typing import Final
@@ -14,9 +14,9 @@ LONGEST_WORDS: Final = 60  # characters; enough to find the place, and a report 
 
 
 def ink_bounds(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, matrix: Matrix) -> Box | None:
-    """The box around what the glyphs of a run ink, on the page; None where the ink is not known.
+    """The box around the ink of a run's glyphs, on the page; None where it is not known, or there is no ink.
 
-    matrix: text space to the page. A run that inks nothing has no ink to know.
+    matrix: text space to the page.
     """
     upright = matrix.b == matrix.c == 0 or matrix.a == matrix.d == 0
     box = (_upright if upright else _at_an_angle)(placed, glyphs, text, matrix)
@@ -43,13 +43,13 @@ def _at_an_angle(placed: list[Placed], glyphs: ShownGlyphs, text: TextState, mat
     if None in glyphs.shapes(placed):
         return None
     points = [
-        matrix.point(x + px * em, y + py * size) for glyph, x, y in placed for px, py in glyphs.band(glyph)
+        matrix.point(x + px * em, y + py * size) for glyph, x, y in placed for px, py in glyphs.hull(glyph)
     ]
     return Box.around(points) if points else None
 
 
 def words(run: TextRun, font: FontMetrics) -> str:
-    """What a run says, `LONGEST_WORDS` characters at most; empty where the font does not tell."""
+    """The text of a run, `LONGEST_WORDS` characters at most; empty where the font has no map to Unicode."""
     placed = run.placed[: LONGEST_WORDS + 1]
     texts = [glyph.text or font.text(glyph) for glyph, _, _ in placed]
     for gap in run.gaps:

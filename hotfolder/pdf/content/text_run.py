@@ -11,8 +11,8 @@ from hotfolder.pdf.fonts.fonts import FontMetrics, Glyph
 Piece = bytes | float  # a string, or a number of TJ: thousandths of the em to move back by
 
 
-# Many programs move on instead of showing a space, which is a quarter of the em; what letters are set
-# apart stays well below that. In thousandths of the em, as TJ has it.
+# Many programs move the pen instead of showing a space, which is a quarter of the em wide; kerning and letter
+# spacing stay well below that. In thousandths of the em, as TJ has it.
 _GAP: Final = -150
 
 Placed = tuple[Glyph, float, float]  # a glyph, and its origin in text space
@@ -22,9 +22,9 @@ Placed = tuple[Glyph, float, float]  # a glyph, and its origin in text space
 class TextRun:
     """A run of text.
 
-    box: corners in text space of what it may paint, None where it paints nothing: leading and trailing
-    spaces are left out. advance: how far the text matrix moves, in text space. placed: all its glyphs.
-    gaps: before which of them, counted from 0, the pen was moved on as far as a space is wide.
+    box: x0, y0, x1, y1 in text space of what it may paint, without leading and trailing spaces; None where it
+    paints nothing. advance: how far the text matrix moves, in text space. placed: all its glyphs.
+    gaps: the numbers of the glyphs, from 0, before which the pen was moved on by the width of a space.
     """
 
     box: tuple[float, float, float, float] | None

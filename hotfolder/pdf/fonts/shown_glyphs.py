@@ -9,7 +9,7 @@ from typing import Final, Protocol
 
 from hotfolder.errors import DamagedFontError, FontFaultError, FontLimitError
 from hotfolder.pdf.fonts.programs.font_programs import OpenFont
-from hotfolder.pdf.fonts.programs.glyph_shapes import BLANK, Shape, band_around, shape_of
+from hotfolder.pdf.fonts.programs.glyph_shapes import BLANK, Shape, hull_around, shape_of
 from hotfolder.pdf.objects.matrix import Point
 
 # ISO 19005-2 (6.2.11.5, from memory) allows a thousandth of the em, and many producers round more
@@ -57,18 +57,18 @@ class ShownGlyphs:
         self._opened: OpenFont | None = None
         self._blanks = blanks
         self._shapes: dict[int, Shape | None] = {}
-        self._bands: dict[int, tuple[Point, ...]] = {}
+        self._hulls: dict[int, tuple[Point, ...]] = {}
 
     def shapes(self, placed: Iterable[tuple[ShownCode, float, float]]) -> list[Shape | None]:
         """The shapes of placed glyphs that come on paper; None where one is not known."""
         known = self._shapes
         return [known[shown.code] if shown.code in known else self._meet(shown) for shown, _, _ in placed]
 
-    def band(self, shown: ShownCode) -> tuple[Point, ...]:
+    def hull(self, shown: ShownCode) -> tuple[Point, ...]:
         """The points that bound a glyph of known shape under any transformation, in em."""
-        corners = self._bands.get(shown.code)
+        corners = self._hulls.get(shown.code)
         if corners is None:
-            corners = self._bands[shown.code] = self._read_band(shown)
+            corners = self._hulls[shown.code] = self._read_hull(shown)
         return corners
 
     def meaning(self, code: int) -> str | None:
@@ -110,7 +110,7 @@ class ShownGlyphs:
             self.widths_differ = True
         return shape_of(outline)
 
-    def _read_band(self, shown: ShownCode) -> tuple[Point, ...]:
+    def _read_hull(self, shown: ShownCode) -> tuple[Point, ...]:
         shape = self._shapes.get(shown.code)
         if not shape:
             return ()
@@ -118,7 +118,7 @@ class ShownGlyphs:
         if self._opened is None or shown.cid is None:
             return ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
         outline, _ = self._opened.draw(self._opened.choose(shown.cid))
-        return band_around(outline)
+        return hull_around(outline)
 
     def _open(self) -> OpenFont | None:
         if self._opened is None and self._opening is not None:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import pytest
 
-from hotfolder.measure.inks.knockouts import settled
+from hotfolder.measure.inks.knockouts import narrowed_doubts
 from hotfolder.model.doubts import KNOCKOUT, NOT_ISOLATED
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import Doubt
@@ -29,7 +29,7 @@ def places(*marks: Mark, reason: str = KNOCKOUT, page: Page | None = None) -> li
 
 
 def told(*marks: Mark, reason: str = KNOCKOUT, page: Page | None = None) -> tuple[Doubt, ...]:
-    return settled(page or flyer().with_marks(*marks).page(), (Doubt(reason, SHEET),))
+    return narrowed_doubts(page or flyer().with_marks(*marks).page(), (Doubt(reason, SHEET),))
 
 
 def test_a_part_with_nothing_of_the_group_beneath_it_is_exact() -> None:

@@ -16,7 +16,7 @@ from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.reading import entry, fingerprint, name, numbers, whole
 
-Set = Callable[[Content, Paint], None]
+SetPaint = Callable[[Content, Paint], None]  # sets the paint to fill with, or to stroke with
 
 
 def _fill(content: Content, paint: Paint) -> None:
@@ -49,11 +49,13 @@ def set_fill_colour(content: Content, operands: Operands) -> None:
 
 def device_colour(family: str, *, stroke: bool) -> Handler:
     """The handler of an operator that chooses a colour of a device space, for lines or for filling."""
-    device, put = DEVICES[family], _stroke if stroke else _fill
-    return lambda content, operands: _set_device_colour(content, operands, device, put)
+    device, set_paint = DEVICES[family], _stroke if stroke else _fill
+    return lambda content, operands: _set_device_colour(content, operands, device, set_paint)
 
 
-def _set_device_colour(content: Content, operands: Operands, device: ColourSpace, put: Set) -> None:
+def _set_device_colour(
+    content: Content, operands: Operands, device: ColourSpace, set_paint: SetPaint
+) -> None:
     if content.uncoloured:
         return
     components = content.numbers(operands, device.components)
@@ -63,24 +65,24 @@ def _set_device_colour(content: Content, operands: Operands, device: ColourSpace
         space = content.colour_space(pikepdf.Name(f"/{device.family}"))
         # A default of another number of components is not allowed (8.6.5.6) and not used.
         device = space if space.components == device.components else device
-    put(content, Paint(Colour(device, components)))
+    set_paint(content, Paint(Colour(device, components)))
 
 
-def _set_space(content: Content, operands: Operands, put: Set) -> None:
+def _set_space(content: Content, operands: Operands, set_paint: SetPaint) -> None:
     if content.uncoloured:
         return
     space = content.colour_space(operands[-1])
     if space.family == "unknown":
         content.note(ProblemKind.DAMAGED, "a colour space is used that the file does not define")
-    put(content, Paint(initial_colour(space)))
+    set_paint(content, Paint(initial_colour(space)))
 
 
-def _set_colour(content: Content, operands: Operands, space: ColourSpace, put: Set) -> None:
+def _set_colour(content: Content, operands: Operands, space: ColourSpace, set_paint: SetPaint) -> None:
     if content.uncoloured or not operands:
         return
     pattern = name(operands[-1])
     if pattern is not None:
-        put(content, _pattern(content, pattern, operands[:-1], space))
+        set_paint(content, _pattern(content, pattern, operands[:-1], space))
         return
     count = space.components or min(len(operands), COLOUR_COMPONENTS)
     if len(operands) < count:
@@ -88,7 +90,7 @@ def _set_colour(content: Content, operands: Operands, space: ColourSpace, put: S
         return
     components = content.numbers(operands, count)
     if components is not None:
-        put(content, Paint(Colour(space, components)))
+        set_paint(content, Paint(Colour(space, components)))
 
 
 def _pattern(content: Content, key: str, operands: Operands, space: ColourSpace) -> Paint:
@@ -104,7 +106,7 @@ def _pattern(content: Content, key: str, operands: Operands, space: ColourSpace)
 
 
 def _shading_pattern(content: Content, pattern: object) -> Paint:
-    """A shading pattern is the colours of its shading (8.7.4.3)."""
+    """The paint of a shading pattern (8.7.4.3)."""
     dictionary = entry(pattern, "/Shading")
     space = content.colour_space(entry(dictionary, "/ColorSpace"))
     shading = _shading(content, dictionary, space)
@@ -116,7 +118,7 @@ def _shading_pattern(content: Content, pattern: object) -> Paint:
 
 
 def _shading(content: Content, dictionary: object, space: ColourSpace) -> Shading:
-    """Where a shading paints; read once for each object, or for each direct dictionary."""
+    """The shape that a shading paints; read once for each object, or for each direct dictionary."""
     known, key = content.named.shadings, fingerprint(dictionary)
     if key not in known:
         known[key] = read_shading(dictionary, space.components)
@@ -151,7 +153,7 @@ def paint_shading(content: Content, operands: Operands) -> None:
     if box is None or not content.box_is_sound(box):
         return
     paint = Paint(Colour(space))
-    visible, unseen = state.lying(box)
+    visible, unseen = state.visible_part(box)
     content.ledger.add(
         Mark(
             kind=MarkKind.SHADING,

@@ -1,13 +1,13 @@
-"""Operators of compatibility sections (ISO 32000-2, 7.8.2): the unknown in them is meant so."""
+"""Operators around compatibility sections (ISO 32000-2, 7.8.2), in which unknown operators are ignored."""
 
 from hotfolder.pdf.content.content import Content, Operands
 
 
 def begin(content: Content, _operands: Operands) -> None:
-    """`BX`."""
+    """`BX`: begins a section; they may be nested."""
     content.compatibility += 1
 
 
 def end(content: Content, _operands: Operands) -> None:
-    """`EX`."""
+    """`EX`: ends the innermost section."""
     content.compatibility = max(content.compatibility - 1, 0)

@@ -1,8 +1,8 @@
-"""Draws forms (ISO 32000-2, 8.10): content streams that others draw, often the same one many times.
+"""Draws form XObjects (ISO 32000-2, 8.10), which content streams draw by name, often the same one many times.
 
 A symbol of a map is drawn a hundred thousand times, and reading it takes ten times as long as naming
-it. So the instructions of a form that is drawn again are kept; and where it is drawn again in the same
-state, and whole, its marks are, and only have to be moved and enlarged.
+it. So the instructions of a form that is drawn again are cached; and where it is drawn again in the same
+state, and not cut by a clip, its marks are too, and only have to be moved and scaled.
 """
 
 from collections.abc import Iterator
@@ -34,7 +34,7 @@ _NO_BOX: Final = "a part of the drawing does not say how large it is; some progr
 
 
 def form_of(ledger: Ledger, stream: pikepdf.Stream) -> Form:
-    """What a form's dictionary says, and what is kept of it."""
+    """The form of a stream; the same object each time on a page, with what is cached of it."""
     key = identity(stream)
     known = ledger.forms.get(key or "")
     if known is not None:
@@ -70,9 +70,9 @@ def _constructs(stream: pikepdf.Stream, form: Form) -> Iterator[Construct]:
 
 
 def draw_form(content: Content, form: Form, matrix: Matrix) -> None:
-    """Draws a form, its space transformed by `matrix`, clipped to its box (8.10.1).
+    """Draws a form, its space transformed by `matrix`, clipped to its BBox (8.10.1).
 
-    One without a box, which it has to have, is drawn whole: some readers do so, others leave it out.
+    BBox is required; a form without it is drawn unclipped: some readers do so, others leave the form out.
     """
     ledger = content.ledger
     first = len(ledger.marks)
@@ -84,7 +84,7 @@ def draw_form(content: Content, form: Form, matrix: Matrix) -> None:
 
 
 def _draw(content: Content, form: Form, matrix: Matrix) -> None:
-    form.drawn += 1
+    form.times_drawn += 1
     if form.bounds is None:
         content.note(ProblemKind.DAMAGED, _NO_BOX)
     ctm = matrix.then(content.state.ctm)
@@ -92,14 +92,14 @@ def _draw(content: Content, form: Form, matrix: Matrix) -> None:
     around = content.around
     resources = content.scope.resources.within(form.resources, form.key)
     box = ctm.bounds(*form.bounds) if form.bounds is not None else None
-    lying, place = _lying(state, box), None
-    if lying is not _Lying.CUT and not form.passing:
+    visibility, kept_state = _visibility(state, box), None
+    if visibility is not _Visibility.PARTLY and not form.read_each_time:
         conditions = FormState(
             _condition(state.fill), _condition(state.stroke), state.line, state.text, state.own,
             state.laid_over, group, resources, around.layers, around.hidden, content.uncoloured,
         )  # fmt: skip
-        place = _place(form, conditions, _turn(ctm), lying)
-        if place is not None and _lay_down_again(content, place.kept, ctm, lying):
+        kept_state = _kept_state(form, conditions, _turn(ctm), visibility)
+        if kept_state is not None and _lay_down_again(content, kept_state.marks, ctm, visibility):
             return
     chain = content.inner_chain(form.stream)
     if chain is None:
@@ -109,40 +109,41 @@ def _draw(content: Content, form: Form, matrix: Matrix) -> None:
     inner.uncoloured = content.uncoloured
     if box is not None:
         inner.clip_to(box, exact=ctm.keeps_upright)
-    if place is not None and lying is _Lying.FREE and form.drawn > 1:
-        _record(content, form, place, inner)
+    if kept_state is not None and visibility is _Visibility.WHOLE and form.times_drawn > 1:
+        _record(content, form, kept_state, inner)
     else:
         _read(form, inner)
 
 
 def _turn(ctm: Matrix) -> tuple[float, ...]:
-    """What a transformation does beside enlarging and moving, as four numbers."""
+    """What a transformation does beside scaling and moving, as four numbers."""
     size = ctm.x_length or 1.0
     return ctm.a / size, ctm.b / size, ctm.c / size, ctm.d / size
 
 
-class _Lying(Enum):
-    """How a form lies to what clips it: clipped by nothing but itself, wholly away, or cut."""
+class _Visibility(Enum):
+    """How much of a form the clip and the soft masks around it leave; PARTLY also where that is not known."""
 
-    FREE = auto()
-    AWAY = auto()
-    CUT = auto()
+    WHOLE = auto()
+    NONE = auto()
+    PARTLY = auto()
 
 
-def _lying(state: GraphicsState, box: Box | None) -> _Lying:
+def _visibility(state: GraphicsState, box: Box | None) -> _Visibility:
     if box is None or state.fill.shading is not None or state.stroke.shading is not None:
-        return _Lying.CUT  # a shading that was chosen outside the form does not move with it
+        return _Visibility.PARTLY  # a shading that was chosen outside the form does not move with it
     if state.clip is None or seen_through(box, state.clip) is None:
-        return _Lying.AWAY
+        return _Visibility.NONE
     if state.mask is not None or state.outer_masks:
-        return _Lying.CUT
-    return _Lying.FREE if state.clip_exact and state.clip.holds(box) else _Lying.CUT
+        return _Visibility.PARTLY
+    return _Visibility.WHOLE if state.clip_exact and state.clip.holds(box) else _Visibility.PARTLY
 
 
 def _group(content: Content, form: Form) -> tuple[GraphicsState, MarkState]:
-    """The state that a form begins with, and the group that it is part of (11.6.6).
+    """The state in which a form begins, and that of the group that its marks are part of (11.6.6).
 
-    A transparency group begins plain, and is laid down as a whole with what holds around it.
+    A transparency group begins with opacity 1, blend mode Normal and no soft mask; it is painted as a whole
+    with those in force around it.
     """
     state = content.state
     if not form.group:
@@ -167,7 +168,7 @@ def _is_blended_on_screen(content: Content, form: Form) -> bool:
     return form.own_space is not None and content.colour_space(form.own_space).kind is ColourKind.RGB
 
 
-# Reading a form from its stream, or from its instructions
+# Reading a form from its stream, or from its cached instructions
 
 
 def _read(form: Form, inner: Content) -> None:
@@ -176,44 +177,49 @@ def _read(form: Form, inner: Content) -> None:
         return
     ledger = inner.ledger
     notes = ledger.notes
-    if form.drawn > 1 and form.operators <= ledger.operators_kept and not form.passing:
+    if form.times_drawn > 1 and form.operators <= ledger.operators_kept and not form.read_each_time:
         inner.kept = []
     inner.read_stream(form.stream)
     form.operators = inner.index + 1
-    form.passing = form.passing or ledger.notes > notes
-    if inner.kept is not None and not form.passing and form.instructions is None:
+    form.read_each_time = form.read_each_time or ledger.notes > notes
+    if inner.kept is not None and not form.read_each_time and form.instructions is None:
         ledger.operators_kept -= len(inner.kept)
         form.instructions = [_with_floats(each) for each in inner.kept]
 
 
 def _with_floats(instruction: Instruction) -> Instruction:
-    """An instruction whose numbers need no reading any more."""
+    """The instruction with its numbers converted, which is not to be done each time that it runs."""
     operands = [float(each) if isinstance(each, Decimal) else each for each in instruction.operands]
     return instruction._replace(operands=operands)
 
 
-# Drawing it again in the same state
+# Drawing a form again in the same state
 
 
 def _condition(paint: Paint) -> Paint | PlainPaint:
-    """What of a paint decides more than the colour of what is painted with it."""
+    """The part of a paint that decides more about a form's marks than the colour that they have."""
     if paint.pattern is not None or paint.shading is not None:
         return paint
     return PlainPaint(paint.colour.space, is_white(paint.colour))
 
 
-def _place(form: Form, conditions: FormState, turn: tuple[float, ...], lying: _Lying) -> KeptState | None:
-    """Where the form's marks in this state are kept, or are to be; None where they are not."""
-    for each in form.kept:
+def _kept_state(
+    form: Form, conditions: FormState, turn: tuple[float, ...], visibility: _Visibility
+) -> KeptState | None:
+    """The state in the form's cache that serves for this one; None where there is none yet.
+
+    A new one is added where the form is drawn whole, for its marks to be recorded the next time.
+    """
+    for each in form.states:
         if each.serves(conditions, turn):
             return each
-    if lying is _Lying.FREE and len(form.kept) < _STATES_KEPT:
-        form.kept.append(KeptState(conditions, turn))
+    if visibility is _Visibility.WHOLE and len(form.states) < _STATES_KEPT:
+        form.states.append(KeptState(conditions, turn))
     return None
 
 
-def _record(content: Content, form: Form, place: KeptState, inner: Content) -> None:
-    """Draws the form apart from the page, keeps its marks and lays them down."""
+def _record(content: Content, form: Form, kept_state: KeptState, inner: Content) -> None:
+    """Draws the form apart from the page, caches its marks and adds them to the page."""
     ledger, ctm = content.ledger, inner.state.ctm
     fill, stroke = _own_colour(inner.state.fill), _own_colour(inner.state.stroke)
     if fill is not None:
@@ -227,31 +233,31 @@ def _record(content: Content, form: Form, place: KeptState, inner: Content) -> N
         # Where a limit ends the reading, what was found until then stands.
         _lay_down(content, kept := KeptMarks(recording, ctm, fill, stroke), ctm)
     if recording.troubled or len(recording.marks) > ledger.marks_kept:
-        form.passing = True
+        form.read_each_time = True
         return
     ledger.marks_kept -= len(recording.marks)
-    place.kept, place.turn = kept, _turn(ctm)
+    kept_state.marks, kept_state.turn = kept, _turn(ctm)
 
 
 def _own_colour(paint: Paint) -> Colour | None:
-    """The same colour as an object of its own, by which it is known again; None for a pattern."""
+    """The same colour as a new object, by whose `id` it is recognised in marks; None for a pattern."""
     if isinstance(_condition(paint), Paint):
         return None
     return Colour(paint.colour.space, paint.colour.components)
 
 
-def _lay_down_again(content: Content, kept: KeptMarks | None, ctm: Matrix, lying: _Lying) -> bool:
-    """Adds kept marks, and gives whether that was possible."""
-    if kept is None or (lying is _Lying.AWAY and kept.marks_by_clip):
+def _lay_down_again(content: Content, kept: KeptMarks | None, ctm: Matrix, visibility: _Visibility) -> bool:
+    """Adds cached marks to the page; False where there are none that can be used."""
+    if kept is None or (visibility is _Visibility.NONE and kept.marks_by_clip):
         return False
-    content.ledger.spend_operators(kept.found.operators)
-    _lay_down(content, kept.unseen() if lying is _Lying.AWAY else kept, ctm)
+    content.ledger.spend_operators(kept.recording.operators)
+    _lay_down(content, kept.unseen() if visibility is _Visibility.NONE else kept, ctm)
     return True
 
 
 def _lay_down(content: Content, kept: KeptMarks, ctm: Matrix) -> None:
-    """Adds kept marks where they lie now and in the colours that hold now, and the fonts that they use."""
-    ledger, recording = content.ledger, kept.found
+    """Adds cached marks at their place and in their colours of this drawing, and the fonts that they use."""
+    ledger, recording = content.ledger, kept.recording
     stretch, colours = _stretch(kept.ctm, ctm), _colours(content, kept)
     for mark, matrix in zip(recording.marks, recording.matrices, strict=True):
         ledger.pieces_left -= len(mark.pieces)
@@ -266,14 +272,14 @@ def _lay_down(content: Content, kept: KeptMarks, ctm: Matrix) -> None:
 
 
 def _colours(content: Content, kept: KeptMarks) -> Colours:
-    """The colours that hold now, by the identity of those that the marks have in their place."""
+    """The colours in force now, by the `id` of those that the cached marks have in their place."""
     state = content.state
     pairs = ((kept.fill, state.fill.colour), (kept.stroke, state.stroke.colour))
     return {id(before): now for before, now in pairs if before is not None}
 
 
 def _stretch(before: Matrix, now: Matrix) -> Matrix:
-    """The enlarging and moving that makes `now` out of `before`, which turn alike."""
+    """The scaling and moving that leads from `before` to `now`, two matrices that rotate and skew alike."""
     across = up = now.x_length / before.x_length if before.x_length else 1.0
     if now[1:3] == before[1:3] == (0.0, 0.0) and before.a and before.d:
         across, up = now.a / before.a, now.d / before.d

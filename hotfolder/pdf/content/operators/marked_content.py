@@ -1,4 +1,4 @@
-"""Operators of marked content (ISO 32000-2, 14.6); what counts here is the layer that it belongs to."""
+"""Operators of marked content (ISO 32000-2, 14.6), of which only layers (optional content) matter here."""
 
 from hotfolder.model.facts import ProblemKind
 from hotfolder.pdf.content.content import Content, Operands
@@ -24,7 +24,7 @@ def begin_with_properties(content: Content, operands: Operands) -> None:
 
 
 def end(content: Content, _operands: Operands) -> None:
-    """`EMC`."""
+    """`EMC`: ends the innermost sequence."""
     if content.marked:
         content.marked.pop()
     else:

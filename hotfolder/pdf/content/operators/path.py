@@ -92,7 +92,7 @@ def painter(painting: PathPainting) -> Handler:
 
 
 def clip(content: Content, _operands: Operands) -> None:
-    """`W`, `W*`: the path clips, once the painting operator that must follow is through (8.5.4)."""
+    """`W`, `W*`: the path becomes part of the clip after the painting operator that must follow (8.5.4)."""
     content.outline.clips = True
 
 
@@ -103,7 +103,7 @@ def _draw(content: Content, segment: Segment) -> None:
 
 
 def _keep_within_limit(outline: Outline) -> None:
-    """Ends the reading at a path without end: all of it is held in memory until it is painted."""
+    """Ends the reading of a page at a path of too many points: they stay in memory until it is painted."""
     if outline.parts > PATH_PARTS:
         raise LimitReachedError(f"reading stopped at a path of more than {PATH_PARTS:,} points")
 
@@ -122,7 +122,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
     # Filled and stroked at once, a stroke that is not opaque takes the fill beneath it away (11.7.4.4).
     if filling is not None and not (stroke and laid.stroke_opacity < 1):
         solid = content.solid(outline.upright(), filling)
-    visible, unseen = state.lying(box) if shading is None else _shaded(content, box, shading)
+    visible, unseen = state.visible_part(box) if shading is None else _shaded(content, box, shading)
     around = content.around
     shape = shape_of(outline.drawn(), content.ledger, even_odd=even_odd) if fill and not stroke else Shape()
     mark = Mark(
@@ -145,7 +145,7 @@ def _paint(content: Content, *, fill: bool, stroke: bool, even_odd: bool) -> Non
         hollow=shape.hollow,
         unseen=unseen,
     )
-    # How wide a line comes to be in other proportions, only its outline tells.
+    # Scaled unevenly, the width of a line depends on its outline.
     content.ledger.add(mark, state.ctm if shading is None and not stroke else None)
     if filling is not None and filling.pattern is not None:
         paint_cells(content, filling, laid.fill_opacity, mark)
@@ -164,7 +164,7 @@ def _pieces(content: Content) -> tuple[Box, ...]:
 
 
 def _is_white(content: Content, filling: Paint | None, stroking: Paint | None) -> bool:
-    """Whether all that is painted leaves the paper bare, and takes away what lies beneath."""
+    """Whether all that is painted is white and knocks out what lies beneath."""
     own = content.state.own
     if filling is not None and (own.overprint_fill or not is_white(filling.colour)):
         return False
@@ -174,14 +174,14 @@ def _is_white(content: Content, filling: Paint | None, stroking: Paint | None) -
 
 
 def _shaded(content: Content, box: Box, shading: LaidShading) -> tuple[Box | None, bool]:
-    """As `GraphicsState.lying`, of an area that a shading fills, which may end before the area does."""
-    seen, unseen = content.state.lying(box)
+    """As `GraphicsState.visible_part`, for an area filled with a shading, which may not reach all of it."""
+    seen, unseen = content.state.visible_part(box)
     painted = shading.bounds(seen) if seen is not None else None
     return seen_through(box, painted), unseen
 
 
 def _end(content: Content) -> None:
-    """Ends the path: clips with it where that was asked, and begins a new one."""
+    """Ends the path: clips with it after `W` or `W*`, and begins a new one."""
     outline = content.outline
     content.outline = Outline()
     if outline.clips:

@@ -1,8 +1,8 @@
-"""Tiling patterns (ISO 32000-2, 8.7.3): what the cell paints, wherever it is laid down.
+"""Tiling patterns (ISO 32000-2, 8.7.3): the marks of the pattern cell.
 
-The cell is read once for each matrix, colour and state that it is used with. Its marks then count as
-lying all over the painted area: a tile may fall on any place of it. Marks of a cell that differ by
-their place alone are told once.
+The cell is read once for each matrix, colour and state that it is used with. Each of its marks then counts as
+filling the whole painted area: a tile may fall on any place of it. Marks of a cell that differ only by their
+place count once.
 """
 
 from dataclasses import replace
@@ -102,11 +102,11 @@ def _read_cell(content: Content, paint: Paint, opacity: float, matrix: Matrix) -
     inner.uncoloured = paint.cell_colour is not None
     with content.ledger.aside() as marks:
         inner.read_stream(stream)
-    return _kinds_of(marks)
+    return _distinct(marks)
 
 
-def _kinds_of(marks: list[Mark]) -> tuple[Mark, ...]:
-    """One mark for those that differ in nothing but their place; what the cell clips away is left out."""
+def _distinct(marks: list[Mark]) -> tuple[Mark, ...]:
+    """One mark of those that differ only by their place; marks outside of the cell are left out."""
     different: dict[Mark, Mark] = {}
     for mark in marks:
         if mark.visible is not None:

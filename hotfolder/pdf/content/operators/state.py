@@ -1,4 +1,4 @@
-"""Operators of the graphics state (ISO 32000-2, 8.4.4), and what `gs` takes from its dictionary."""
+"""Operators of the graphics state (ISO 32000-2, 8.4.4)."""
 
 from dataclasses import replace
 
@@ -17,14 +17,14 @@ from hotfolder.pdf.objects.reading import entry, identity, name, numbers
 
 
 def save(content: Content, _operands: Operands) -> None:
-    """`q`: keeps a reference to the state."""
+    """`q`: saves the state."""
     if len(content.saved) >= SAVED_STATES:
         raise LimitReachedError(f"reading stopped where {SAVED_STATES:,} graphics states are kept at once")
     content.saved.append(content.state)
 
 
 def restore(content: Content, _operands: Operands) -> None:
-    """`Q`: puts the last kept state back; one too many does nothing, as in every reader."""
+    """`Q`: restores the state saved last; without one it does nothing, as in every reader."""
     if content.saved:
         content.state = content.saved.pop()
     else:
@@ -32,42 +32,42 @@ def restore(content: Content, _operands: Operands) -> None:
 
 
 def concatenate(content: Content, operands: Operands) -> None:
-    """`cm`: transforms what follows."""
+    """`cm`: concatenates a matrix to the CTM."""
     matrix = content.numbers(operands, 6)
     if matrix is not None:
         content.state = content.state.with_ctm(Matrix(*matrix).then(content.state.ctm))
 
 
 def line_width(content: Content, operands: Operands) -> None:
-    """`w`."""
+    """`w`: the line width; readers take a negative one as positive."""
     width = content.numbers(operands, 1)
     if width is not None:
         content.state = content.state.with_line(replace(content.state.line, width=abs(width[0])))
 
 
 def line_cap(content: Content, operands: Operands) -> None:
-    """`J`."""
+    """`J`: the line cap style."""
     cap = content.numbers(operands, 1)
     if cap is not None:
         content.state = content.state.with_line(replace(content.state.line, cap=int(cap[0])))
 
 
 def line_join(content: Content, operands: Operands) -> None:
-    """`j`."""
+    """`j`: the line join style."""
     join = content.numbers(operands, 1)
     if join is not None:
         content.state = content.state.with_line(replace(content.state.line, join=int(join[0])))
 
 
 def miter_limit(content: Content, operands: Operands) -> None:
-    """`M`."""
+    """`M`: the miter limit."""
     limit = content.numbers(operands, 1)
     if limit is not None:
         content.state = content.state.with_line(replace(content.state.line, miter_limit=limit[0]))
 
 
 def apply_ext_gstate(content: Content, operands: Operands) -> None:
-    """`gs`: sets what the dictionary has; what it has not stays as it is (8.4.5)."""
+    """`gs`: sets the parameters that its dictionary has (8.4.5)."""
     parameters = _parameters(content, name(operands[-1]))
     if parameters is None:
         content.note(ProblemKind.DAMAGED, "graphics state parameters are used that the file does not hold")
@@ -102,10 +102,10 @@ def _parameters(content: Content, key: str | None) -> Parameters | None:
 
 
 def _read_mask(content: Content, mask: pikepdf.Dictionary) -> MaskShape | None:
-    """Reads a soft mask's group, once on a page (11.6.5.2); gives what it lets through, where that is known.
+    """Where a soft mask lets paint through (11.6.5.2); None where that is not known. Read once on a page.
 
-    It paints no colour and adds no mark; but a font that is missing changes what the mask lets through, and
-    the pictures in it are told apart from those that are painted.
+    The group adds no mark to the page. But its fonts count as used, since a missing one changes the mask, and
+    its images are collected in `mask_pictures`.
     """
     group = entry(mask, "/G")
     own = numbers(entry(group, "/Matrix"), 6)

@@ -94,14 +94,14 @@ def move_line_set_leading(content: Content, operands: Operands) -> None:
 
 
 def set_matrix(content: Content, operands: Operands) -> None:
-    """`Tm`: puts the text and line matrix."""
+    """`Tm`: sets the text matrix and the text line matrix."""
     matrix = content.numbers(operands, 6)
     if matrix is not None:
         content.text.matrix = content.text.line = Matrix(*matrix)
 
 
 def next_line(content: Content, _operands: Operands) -> None:
-    """`T*`."""
+    """`T*`: the next line begins by the leading below this one."""
     _begin_line(content, 0.0, -content.state.text.leading)
 
 
@@ -113,13 +113,13 @@ def _begin_line(content: Content, x: float, y: float) -> None:
 
 
 def show(content: Content, operands: Operands) -> None:
-    """`Tj`."""
+    """`Tj`: shows a string."""
     value = operands[-1]
     _show(content, (bytes(value),) if isinstance(value, pikepdf.String) else ())
 
 
 def show_spaced(content: Content, operands: Operands) -> None:
-    """`TJ`: strings, and numbers that move between them."""
+    """`TJ`: strings, and numbers by which the pen is moved between them."""
     array = operands[-1]
     if not isinstance(array, pikepdf.Array):
         content.note(ProblemKind.DAMAGED, "text is shown by something that holds none")
@@ -131,13 +131,13 @@ def show_spaced(content: Content, operands: Operands) -> None:
 
 
 def show_next_line(content: Content, operands: Operands) -> None:
-    """`'`: the next line."""
+    """`'`: shows a string on the next line."""
     next_line(content, operands)
     show(content, operands)
 
 
 def show_next_line_spaced(content: Content, operands: Operands) -> None:
-    r"""`"`: the next line, with word and character spacing set."""
+    r"""`"`: sets word and character spacing, and shows a string on the next line."""
     word_spacing(content, operands[-3:-2])
     character_spacing(content, operands[-2:-1])
     show_next_line(content, operands)
@@ -153,7 +153,7 @@ def _members(array: pikepdf.Array) -> Iterable[object]:
 
 
 def _pieces(values: Iterable[object]) -> Iterable[Piece]:
-    """The strings and numbers among `values`; junk is left out."""
+    """The strings and numbers among `values`; anything else is left out."""
     for value in values:
         if isinstance(value, pikepdf.String):
             yield bytes(value)
@@ -208,7 +208,7 @@ def _mark(content: Content, run: TextRun, matrix: Matrix, mode: int) -> Mark | N
     box = _widened(matrix.bounds(*run.box), widening)
     if not content.box_is_sound(box):
         return None
-    visible, unseen = state.lying(box)
+    visible, unseen = state.visible_part(box)
     around = content.around
     printed = (filled or stroked) and not around.hidden
     ink, says = None, ""
@@ -238,7 +238,7 @@ def _mark(content: Content, run: TextRun, matrix: Matrix, mode: int) -> Mark | N
             glyphs=len(run.placed),
             clips=clips,
             ink=ink,
-            visible_ink=state.lying(ink)[0] if ink is not None else None,
+            visible_ink=state.visible_part(ink)[0] if ink is not None else None,
             words=says,
         ),
         layers=around.layers,
@@ -247,7 +247,7 @@ def _mark(content: Content, run: TextRun, matrix: Matrix, mode: int) -> Mark | N
 
 
 def _is_white(content: Content, *, filled: bool, stroked: bool) -> bool:
-    """Whether text leaves the paper bare wherever it is painted, and takes away what lies beneath."""
+    """Whether all of the text is white and knocks out what lies beneath."""
     state, laid = content.state, content.state.laid_over
     if filled and (laid.overprint_fill or not is_white(state.fill.colour)):
         return False

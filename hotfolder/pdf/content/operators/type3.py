@@ -1,8 +1,8 @@
 """What the glyph procedures of Type 3 fonts paint (ISO 32000-2, 9.6.4).
 
-A run of text is one mark, whatever its font. Glyphs that bring colours of their own (`d0`) add their
-marks to it, once a run for each glyph. Glyphs that are only shapes (`d1`) add nothing but their
-images, which tell how coarse a bitmap font is: once for each glyph and size on a page.
+A run of text is one mark, whatever its font. Glyphs that set colours of their own (`d0`) add the marks of
+their procedures, once for each glyph of a run. Glyphs that are only shapes (`d1`) add none but their
+images, from whose resolution a bitmap font is known: once for each glyph and size on a page.
 """
 
 from collections.abc import Iterable
@@ -26,16 +26,16 @@ _ANYWHERE: Final = Box(-1e9, -1e9, 1e9, 1e9)
 
 
 def coloured_glyph(_content: Content, _operands: Operands) -> None:
-    """`d0`: the glyph brings its colours."""
+    """`d0`: the glyph sets its own colours."""
 
 
 def uncoloured_glyph(content: Content, _operands: Operands) -> None:
-    """`d1`: the glyph is a shape in the colour that text has; it sets none."""
+    """`d1`: the glyph is a shape that takes the current colour; its colour operators are ignored."""
     content.uncoloured = True
 
 
 def measure_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed]) -> None:
-    """Reads how far the glyphs of a run ink that were not met before, each in its own space."""
+    """Measures the ink of those glyphs of a run that were not shown before, each in em."""
     type3 = font.type3
     if type3 is None:
         return
@@ -50,7 +50,7 @@ def measure_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed]
 def _measure_glyph(content: Content, font: FontMetrics, code: int, procedure: pikepdf.Stream) -> None:
     key, chain = identity(procedure) or "", content.scope.chain
     if font.type3 is None or key in chain or len(chain) >= NESTING:
-        return  # reading it to be shown tells of that
+        return  # `_show_glyph` notes the circle
     matrix = Matrix(*font.type3.matrix)
     scope = Scope(
         object=key,
@@ -59,7 +59,8 @@ def _measure_glyph(content: Content, font: FontMetrics, code: int, procedure: pi
         chain=(*chain, key),
     )
     state = replace(content.state, ctm=matrix, clip=_ANYWHERE, stroke=content.state.fill)
-    # What is wrong with the glyph is told when it is read to be shown, so nothing else is kept of this.
+    # A ledger of its own: the problems of the glyph are noted by `_show_glyph`, and its marks are added
+    # there.
     ledger = Ledger("")
     inner = Content(content.operators, ledger, content.readers, scope, state)
     inner.read_stream(procedure)
@@ -77,7 +78,7 @@ def _inked(mark: Mark) -> Box | None:
 
 
 def show_glyphs(content: Content, font: FontMetrics, placed: Iterable[Placed], matrix: Matrix) -> None:
-    """Adds what the glyphs of a run paint besides the run itself; `matrix` is text matrix times CTM."""
+    """Adds the marks that the glyphs of a run paint themselves; `matrix` is text matrix times CTM."""
     type3, text = font.type3, content.state.text
     if type3 is None:
         return

@@ -11,7 +11,7 @@ from hotfolder.pdf.colour.colour_spaces import is_white
 from hotfolder.pdf.content.content import Content, Operands
 from hotfolder.pdf.content.graphics_state import Paint
 from hotfolder.pdf.content.kept_forms import Form
-from hotfolder.pdf.content.ledger import Drawable, NamedImage, Oddity
+from hotfolder.pdf.content.ledger import Drawable, NamedImage, OtherXObject
 from hotfolder.pdf.content.operators.forms import draw_form, form_of
 from hotfolder.pdf.content.operators.patterns import paint_cells
 from hotfolder.pdf.images.image_data import trouble_with
@@ -40,7 +40,7 @@ def draw(content: Content, operands: Operands) -> None:
 
 
 def _drawable(content: Content, key: str) -> Drawable | None:
-    """What is drawn by a name here; None where the file does not hold it."""
+    """The XObject of a name in the resources, read once; None where the file does not hold it."""
     known = content.named.drawables
     if key not in known:
         xobject = content.scope.resources.find("XObject", key)
@@ -58,14 +58,18 @@ def _drawable(content: Content, key: str) -> Drawable | None:
             case "PS":
                 # Only ever meant for one kind of device (8.8.2), and no longer part of the standard.
                 content.ledger.constructs.add(Construct.POSTSCRIPT)
-                known[key] = Oddity(ProblemKind.NOTE, "instructions for a PostScript device are left out")
+                known[key] = OtherXObject(
+                    ProblemKind.NOTE, "instructions for a PostScript device are left out"
+                )
             case _:
-                known[key] = Oddity(ProblemKind.DAMAGED, "something is drawn of a kind that is not known")
+                known[key] = OtherXObject(
+                    ProblemKind.DAMAGED, "something is drawn of a kind that is not known"
+                )
     return known[key]
 
 
 def _note_trouble(content: Content, stream: pikepdf.Stream, image: StoredImage | None) -> None:
-    """Notes what is wrong with the data of an image; each is looked at once in a document."""
+    """Notes what is wrong with the data of an image; each image is examined once in a document."""
     if image is None:
         return
     known, key = content.readers.picture_troubles, identity(stream) or ""
@@ -87,7 +91,7 @@ def _mark(content: Content, image: StoredImage | None) -> None:
     facts = image.placed(state.ctm)
     stencil = facts.colour is None
     white = is_white(state.fill.colour) if stencil else image.white
-    visible, unseen = state.lying(box)
+    visible, unseen = state.visible_part(box)
     mark = Mark(
         kind=MarkKind.IMAGE,
         box=box,
@@ -108,7 +112,7 @@ def _mark(content: Content, image: StoredImage | None) -> None:
 
 
 def _solid(content: Content, image: StoredImage, box: Box) -> Box | None:
-    """What an image hides: all of its place, if it stands upright, is whole and has no mask of any kind."""
+    """What an image covers opaquely: all of its box, if it is upright, has data and no mask of any kind."""
     colour = image.facts.colour
     whole = image.facts.masking is Masking.NONE and not image.empty
     if colour is None or not whole or not content.state.ctm.keeps_upright:
@@ -116,11 +120,11 @@ def _solid(content: Content, image: StoredImage, box: Box) -> Box | None:
     return content.solid(box, Paint(Colour(colour)))
 
 
-# Inline images (8.9.7) come as four: BI, the entries with ID, the data with EI.
+# qpdf gives an inline image (8.9.7) as three operators: BI, ID with its entries, EI with its data.
 
 
 def begin_inline(content: Content, _operands: Operands) -> None:
-    """`BI`."""
+    """`BI`: begins an inline image."""
     content.inline_entries = None
 
 
@@ -130,7 +134,7 @@ def inline_data(content: Content, operands: Operands) -> None:
 
 
 def end_inline(content: Content, _operands: Operands) -> None:
-    """`EI`: the image is painted."""
+    """`EI`: paints the inline image."""
     given = content.inline_entries or []
     content.inline_entries = None
     pairs = zip(given[::2], given[1::2], strict=False)

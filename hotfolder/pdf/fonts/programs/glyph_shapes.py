@@ -36,7 +36,7 @@ def shape_around(boxes: Iterable[Box]) -> Shape:
     return around.x0, around.y0, around.x1, around.y1
 
 
-def band_around(outline: Outline) -> tuple[Point, ...]:
+def hull_around(outline: Outline) -> tuple[Point, ...]:
     """The corners of the convex hull of an outline."""
     return hull(_points(outline))
 
