@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from hotfolder.model.colour import Colour, ColourSpace
 from hotfolder.model.geometry import Box
@@ -122,6 +123,10 @@ class MarkState:
 
 
 PLAIN_STATE = MarkState()
+
+# The blend modes in which a colour replaces what lies beneath (ISO 32000-2, 11.3.5.2; Compatible is an old
+# name of Normal).
+PLAIN_BLENDS: Final = frozenset({"Normal", "Compatible"})
 
 
 @dataclass(frozen=True, slots=True)

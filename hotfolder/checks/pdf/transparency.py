@@ -16,10 +16,9 @@ from typing import ClassVar, Final
 from hotfolder.checks.shared.marks.on_product import on_product
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
-from hotfolder.checks.shared.pdfx_levels import PLAIN_BLENDS
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged
-from hotfolder.model.marks import Mark, Masking
+from hotfolder.model.marks import PLAIN_BLENDS, Mark, Masking
 from hotfolder.model.ruleset import Rule, RuleSettings
 from hotfolder.wording.lists import counted, listed
 from hotfolder.wording.shown import shown_name

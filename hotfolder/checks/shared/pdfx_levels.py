@@ -11,7 +11,7 @@ from typing import Final, TypeAlias
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import ColourKind, ColourSpace
 from hotfolder.model.document import PdfFacts, PdfxClaim
-from hotfolder.model.marks import Mark, Masking
+from hotfolder.model.marks import PLAIN_BLENDS, Mark, Masking
 from hotfolder.model.pages import Construct, Page
 from hotfolder.wording.pages import pages_words
 
@@ -33,7 +33,6 @@ _NAME_2001: Final = "PDF/X-1a:2001"
 _NOT_DEVICE: Final = frozenset({"CalGray", "CalRGB", "Lab", "ICCBased"})
 _LATER_FILTERS: Final = frozenset({"JPXDecode"})
 _NO_JBIG2: Final = frozenset({"PDF/X-1a:2003", "PDF/X-3:2003"})
-PLAIN_BLENDS: Final = frozenset({"Normal", "Compatible"})
 
 # What no level before X-5 takes.
 _FORBIDDEN: Final = {

@@ -3,7 +3,6 @@
 Pillow rounds such samples up past the greatest of 8 bits, and white becomes black; the renderer stops there.
 """
 
-import struct
 from io import BytesIO
 from typing import Final
 
@@ -16,21 +15,21 @@ from pikepdf import Array, Dictionary, Name
 from hotfolder.drawing.pdfium import PDFIUM_ERRORS
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
+from hotfolder.pdf.images.jpx import component_depths
 
-_CODESTREAM: Final = b"\xff\x4f\xff\x51"  # SOC and SIZ (ISO/IEC 15444-1, A.4.1 and A.5.1)
 _RGB: Final = 3
 _MOST_SIDE_PX: Final = 1 << 16
 
 
 def wraps(data: bytes) -> bool:
     """Whether Pillow would turn the brightest of these JPEG 2000 samples over."""
-    depths = _depths(data)
+    depths = component_depths(data)
     return len(depths) > 1 and max(depths) > 8
 
 
 def decode_deep(data: bytes, width: int, height: int) -> Bytes:
     """Samples of shape (rows, columns, 3) of data with red, green and blue. NotDrawnError for others."""
-    if len(_depths(data)) != _RGB or max(width, height) > _MOST_SIDE_PX:
+    if len(component_depths(data)) != _RGB or max(width, height) > _MOST_SIDE_PX:
         raise NotDrawnError("a JPEG 2000 picture of more than 8 bits has colours that cannot be decoded")
     try:
         document = pypdfium2.PdfDocument(_alone(data, width, height))
@@ -44,16 +43,6 @@ def decode_deep(data: bytes, width: int, height: int) -> Bytes:
     except PDFIUM_ERRORS:
         raise NotDrawnError("the data of a picture cannot be decoded as JPEG 2000") from None
     return samples
-
-
-def _depths(data: bytes) -> list[int]:
-    """How many bits each component has, by the head of the codestream; none where there is no such head."""
-    start = data.find(_CODESTREAM)
-    try:
-        (count,) = struct.unpack_from(">H", data, start + 40)
-        return [(data[start + 42 + 3 * place] & 0x7F) + 1 for place in range(count)] if start >= 0 else []
-    except (struct.error, IndexError):
-        return []
 
 
 def _alone(data: bytes, width: int, height: int) -> bytes:

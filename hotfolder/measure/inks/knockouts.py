@@ -13,7 +13,7 @@ from hotfolder.model.doubts import KNOCKOUT
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import Doubt
-from hotfolder.model.marks import Mark, Masking
+from hotfolder.model.marks import PLAIN_BLENDS, Mark, Masking
 from hotfolder.model.pages import Construct, Page
 
 # More parts are not compared with one another, nor more places told apart.
@@ -93,8 +93,7 @@ def _shines_through(mark: Mark) -> bool:
     state = mark.state
     masked = mark.image is not None and mark.image.masking is Masking.SOFT
     opaque = state.fill_opacity >= 1 and state.stroke_opacity >= 1
-    plain = state.blend_mode in {"Normal", "Compatible"}
-    return masked or state.soft_mask or not (opaque and plain)
+    return masked or state.soft_mask or not opaque or state.blend_mode not in PLAIN_BLENDS
 
 
 def _is_summed(page: Page, place: Box) -> bool:

@@ -19,7 +19,7 @@ from hotfolder.model.colour import ColourKind
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import CELL_PT
-from hotfolder.model.marks import Mark, MarkKind
+from hotfolder.model.marks import PLAIN_BLENDS, Mark, MarkKind
 from hotfolder.model.pages import Page
 from hotfolder.model.plates import PagePlates, PlateFrame
 
@@ -35,8 +35,6 @@ _MOST_PIXELS: Final = 120_000_000
 _SMOOTHED_PX: Final = 1  # so far beyond its box a shape may reach by the smoothing of its edges
 _GROUND_PT: Final = CELL_PT / 2
 _NEAR_PT: Final = 2 * CELL_PT  # the words of a paragraph are this near to one another
-
-_PLAIN_BLENDS: Final = frozenset({"Normal", "Compatible"})
 
 
 def marks_with_inks(page: Page, plates: PagePlates) -> tuple[Mark, ...] | Unmeasured:
@@ -120,7 +118,7 @@ def _mixes(mark: Mark) -> bool:
 def _is_opaque(mark: Mark) -> bool:
     state = mark.state
     return (
-        state.blend_mode in _PLAIN_BLENDS
+        state.blend_mode in PLAIN_BLENDS
         and not state.soft_mask
         and (mark.fill is None or state.fill_opacity >= 1)
         and (mark.stroke is None or state.stroke_opacity >= 1)

@@ -1,4 +1,4 @@
-"""Reads what a JPEG 2000 image says of itself (ISO/IEC 15444-1, annexes A.5 and I): PDF may leave it out.
+"""Reads the headers of JPEG 2000 data (ISO/IEC 15444-1, annexes A.5 and I): size, components, bits, colours.
 
 A JPX image needs no ColorSpace and no BitsPerComponent in its dictionary (ISO 32000-2, 7.4.9); its
 own boxes, or the SIZ segment of a bare codestream, have them. No pixel is decoded.
@@ -13,7 +13,7 @@ from hotfolder.colour.icc import read_profile
 from hotfolder.model.colour import ColourKind, ColourSpace
 from hotfolder.pdf.colour.colour_spaces import UNKNOWN
 
-_CODESTREAM: Final = b"\xff\x4f\xff\x51"  # SOC, SIZ
+_CODESTREAM: Final = b"\xff\x4f\xff\x51"  # the markers SOC and SIZ (A.4.1 and A.5.1)
 _MOST_BOXES: Final = 100  # on one level; files have about ten
 
 # Enumerated colour spaces (15444-1, I.5.3.3; 12 and 14 from 15444-2, M.11.7.3).
@@ -34,7 +34,7 @@ _ICC: Final = {
 
 @dataclass(frozen=True, slots=True)
 class JpxFacts:
-    """What the image says; None where it does not. channels: components with any opacity among them."""
+    """What the data declare; None for what they do not. channels: components, those of opacity included."""
 
     width_px: int | None = None
     height_px: int | None = None
@@ -53,11 +53,40 @@ def read_jpx(data: bytes) -> JpxFacts:
         return JpxFacts()
 
 
+def component_depths(data: bytes) -> tuple[int, ...]:
+    """How many bits each component has, by the first codestream in `data`; empty where there is none."""
+    start = data.find(_CODESTREAM)
+    try:
+        siz = _read_siz(data, start) if start >= 0 else None
+    except struct.error:
+        return ()
+    return siz.depths if siz is not None and len(siz.depths) == siz.components else ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Siz:
+    """The SIZ segment of a codestream (A.5.1). depths: bits by component, as far as the data go."""
+
+    width_px: int
+    height_px: int
+    components: int
+    depths: tuple[int, ...]
+
+
+def _read_siz(data: bytes, start: int) -> _Siz:
+    """The SIZ segment of the codestream at `start`; struct.error where the data end before Ssiz."""
+    # SOC, SIZ, Lsiz, Rsiz, then Xsiz Ysiz XOsiz YOsiz, four of tiles, Csiz, and Ssiz XRsiz YRsiz of each.
+    right, bottom, left, top = struct.unpack_from(">4I", data, start + 8)
+    (count,) = struct.unpack_from(">H", data, start + 40)
+    depths = tuple((depth & 0x7F) + 1 for depth in data[start + 42 : start + 42 + 3 * count : 3])
+    if not depths:
+        raise struct.error
+    return _Siz(right - left, bottom - top, count, depths)
+
+
 def _codestream(data: bytes) -> JpxFacts:
-    # SOC, SIZ, Lsiz, Rsiz, then Xsiz Ysiz XOsiz YOsiz, four of tiles, Csiz, and Ssiz of each component.
-    right, bottom, left, top = struct.unpack_from(">4I", data, 8)
-    channels, depth = struct.unpack_from(">HB", data, 40)
-    return JpxFacts(right - left, bottom - top, channels, (depth & 0x7F) + 1)
+    siz = _read_siz(data, 0)
+    return JpxFacts(siz.width_px, siz.height_px, siz.components, siz.depths[0])
 
 
 def _file(data: bytes) -> JpxFacts:

@@ -1,10 +1,10 @@
-# The largest connected region, against a slow search cell by cell.
+# Connected regions, against a slow search cell by cell.
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from hotfolder.measure.inks.regions import Region, largest_region
+from hotfolder.measure.inks.regions import Region, Regions, largest_region
 
 
 def drawn(text: str) -> NDArray[np.bool_]:
@@ -44,6 +44,15 @@ def test_the_larger_of_two() -> None:
 
 def test_corners_do_not_join() -> None:
     assert largest_region(drawn("#.\n.#")) == Region(0, 0, 1, 1, 1)
+
+
+def test_corners_join_where_that_is_asked() -> None:
+    regions = Regions.of(drawn("#..\n.#.\n..#"), corners=True)
+    assert (regions.cells.tolist(), regions.right.tolist(), regions.bottom.tolist()) == ([3], [3], [3])
+
+
+def test_of_several_of_one_size_the_first_counts() -> None:
+    assert largest_region(drawn(".##\n...\n##.")) == Region(column=1, row=0, columns=2, rows=1, cells=2)
 
 
 def test_a_spiral_is_one_region() -> None:

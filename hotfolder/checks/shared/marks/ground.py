@@ -10,10 +10,9 @@ from typing import Final
 from hotfolder.checks.shared.marks.edges import LINE
 from hotfolder.checks.shared.marks.on_product import overlaps
 from hotfolder.checks.shared.marks.tints import inks_at_most
-from hotfolder.checks.shared.pdfx_levels import PLAIN_BLENDS
 from hotfolder.model.colour import Colour
 from hotfolder.model.geometry import Box
-from hotfolder.model.marks import Mark, MarkKind, Masking
+from hotfolder.model.marks import PLAIN_BLENDS, Mark, MarkKind, Masking
 
 _CELL_PT: Final = 36.0
 _MOST_CELLS: Final = 64  # a mark over more of them is kept in a list of its own: it lies nearly everywhere

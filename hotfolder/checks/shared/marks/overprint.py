@@ -9,9 +9,8 @@ and yellow whatever the mode.
 from typing import Final
 
 from hotfolder.checks.shared.marks.tints import tints
-from hotfolder.checks.shared.pdfx_levels import PLAIN_BLENDS
 from hotfolder.model.colour import PROCESS_INKS, Colour
-from hotfolder.model.marks import MarkState
+from hotfolder.model.marks import PLAIN_BLENDS, MarkState
 
 _NAMED: Final = frozenset({"Separation", "DeviceN"})
 
