@@ -1,8 +1,8 @@
-"""Raster files: JPEG, TIFF, PNG and layered files become the same `Artwork` as a PDF.
+"""Measures raster files: JPEG, TIFF, PNG and layered files become the same `Artwork` as a PDF.
 
-The facts are what the header declares, read by our own readers in `headers/`; then the
-pixels are looked at, so that a file that is cut short is known before it is printed. The
-size of a page is the declared one. Whether that is the size meant is for `placing` to say.
+The facts are what the header declares, read in `raster/headers`; then the pixels are decoded, so that a
+file that is cut short is known before it is printed. The size of a page is the declared one; whether
+that is the size meant is decided in `workshop/placing`.
 """
 
 from collections.abc import Callable, Iterator

@@ -1,13 +1,13 @@
-"""How the colours of a page that are not the press's own move when they are printed.
+"""How the colours of a page that are not the press's own change when they are printed.
 
-The page as its master means it is compared with the soft proof of its plates, both as a screen shows
-them, relative to their white and with black as black: a paper that is not quite white and a black that
-is not quite black belong to printing as such. So a colour that a press can print and a screen cannot
-show counts as unmoved where both are the same on screen.
+The page as a screen shows it is compared with the soft proof of its plates, both relative to their white
+and with black as black: a paper that is not quite white and a black that is not quite black belong to
+printing as such. A colour that a press can print and a screen cannot show counts as unchanged where both
+look the same on screen.
 
 A colour counts where it moves over at least three pixels each way: in the pixels on the border of two
 colours both are mixed, in the plates in another way than in the master, and that is no change that
-anybody sees. Sheets of more than about half a million pixels are looked at in larger ones, of one
+anybody sees. Sheets of more than about half a million pixels are compared in larger ones, of one
 millimetre at most.
 """
 
@@ -35,13 +35,13 @@ _MOST_PIXELS: Final = 600_000
 # greys and on random colours: 4.2 at most); most of most pages is left out by this.
 _ALIKE: Final = 2
 
-# From here on colours are told as moved, and gathered.
+# A colour counts as moved from here on, in CIEDE2000.
 _MOVED: Final = 5.0
 
-# Colours less than this apart, in CIEDE2000, are told as one.
+# Colours less than this apart, in CIEDE2000, count as one.
 _ONE_COLOUR: Final = 8.0
 
-# A colour is told from a thousandth of the sheet on, or from a square centimetre on large ones.
+# A colour is a fact from a thousandth of the sheet on, or from a square centimetre on large ones.
 _LEAST_SHARE: Final = 0.001
 _LEAST_MM2: Final = 100.0
 

@@ -1,4 +1,4 @@
-"""How far paint that touches the trim runs on beyond it, told from the plates along all four edges.
+"""How far paint that touches the trim runs on beyond it, by the plates, along all four edges.
 
 Paint touches the trim where it fills the last millimetre before it: keylines along the cut and hairlines
 that end there are no area that a shifted cut would uncover. A gap of one pixel is forgiven, within that

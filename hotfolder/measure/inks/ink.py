@@ -1,7 +1,7 @@
 """The inks of a page as facts: what each plate carries, how they add up, and where.
 
-Plates arrive as pictures and leave as figures: means and maxima, the coverage of each square millimetre,
-paint along the trim, and how colours move. Nothing here is drawn and no file is opened.
+Pictures of the plates become figures: means and maxima, the coverage of each square millimetre, paint along
+the trim, and how colours move. Nothing is drawn here and no file is opened.
 """
 
 import time
@@ -64,10 +64,10 @@ def measure_ink(
     budget: InkBudget | None = None,
     limits: InkLimits | None = None,
 ) -> Artwork:
-    """`artwork` with the inks of its pages, drawn for `press`; pages beyond the budget say that they are.
+    """`artwork` with the inks of its pages, drawn for `press`, in their order and once each.
 
-    limits: the figures of ink for which heavy areas are looked for; none where nobody asks.
-    Takes pages in their order, once each. A page whose plates cannot be drawn has the reason in their place.
+    The ink of a page beyond the budget, or whose plates cannot be drawn, is `Unmeasured` with the reason.
+    limits: the figures of ink above which areas are looked for; None where no rule asks for any.
     """
     if isinstance(artwork.pages, Unmeasured):
         return artwork

@@ -17,15 +17,15 @@ from hotfolder.model.inks import HeavyArea, HeavyInk
 from hotfolder.model.pages import Page
 from hotfolder.model.plates import Bytes, PlateFrame
 
-# Smaller ones are told by no rule: a square millimetre is what the mean is taken over.
+# No rule tells smaller ones: the mean is taken over a square millimetre.
 _LEAST_MM2: Final = 0.5
 
 
 @dataclass(frozen=True, slots=True)
 class InkLimits:
-    """What areas are asked for: those with more ink than each of `figures`, in percent.
+    """Which heavy areas are wanted: those with more ink than each of `figures`, in percent.
 
-    counts: whether an ink, by its name in the file, is one of those that lie on one another as ink.
+    counts: whether an ink counts, by its name in the file; varnishes and the like do not.
     """
 
     figures: tuple[float, ...]

@@ -1,8 +1,8 @@
 """Runs PostScript calculator programs (ISO 32000-2, 7.10.5) for many inputs at once.
 
-The stack holds arrays, one value for each input. Where a condition holds for some inputs only, the inputs
-are parted, each part runs its own branch, and the two are joined again. Types count as in PostScript: whole
-numbers, reals and truth values behave differently under `idiv`, `and`, `bitshift` and the like.
+The stack holds arrays with one value for each input. Where a condition holds for some inputs only, those run
+one branch and the others the other, and the two stacks are joined again. Integers, reals and booleans are
+told apart as in PostScript: they behave differently under `idiv`, `and`, `bitshift` and the like.
 """
 
 import re
@@ -54,7 +54,7 @@ def _block(tokens: Sequence[bytes], place: int, depth: int) -> tuple[Block, int]
             steps.append(inner)
         else:
             steps.append(_step(token))
-    # A brace that is missing at the end is forgiven by every reader.
+    # Every reader accepts a program whose last brace is missing.
     return Block(steps), place
 
 
@@ -75,13 +75,13 @@ def _step(token: bytes) -> float | int | bool | str:
 
 
 class CalculatorProgram:
-    """A program that has been read."""
+    """A calculator program that has been parsed."""
 
     def __init__(self, block: Block) -> None:
         self._block = block
 
     def run(self, values: Floats, outputs: int) -> Floats:
-        """What `outputs` numbers it leaves on top of the stack for inputs of shape (count, inputs)."""
+        """The top `outputs` numbers that it leaves on the stack, for inputs of shape (count, inputs)."""
         stack: list[Column] = [values[:, place] for place in range(values.shape[1])]
         with np.errstate(all="ignore"):
             stack = _run(self._block, stack, len(values))
@@ -229,7 +229,7 @@ _OPERATORS: Final[dict[str, tuple[int, Callable[..., Column]]]] = {
 
 
 def _number(column: Column) -> int:
-    """The one value of a column that says how many or how far; it may not differ between inputs."""
+    """The operand of `copy` or `roll`; ValueError where it differs between inputs."""
     if not len(column):
         return 0
     value = int(column[0])

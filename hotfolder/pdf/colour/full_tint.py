@@ -1,4 +1,4 @@
-"""How the file says that a spot ink looks at full strength: its tint transform, evaluated (8.6.6.4)."""
+"""The alternate colour of a spot ink at full tint, by its tint transform (ISO 32000-2, 8.6.6.4)."""
 
 from typing import Final
 
@@ -8,11 +8,11 @@ import pikepdf
 from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.colour.functions import read_function
 
-_DIGITS: Final = 4  # what differs beyond them comes from working it out
+_DIGITS: Final = 4  # the ones beyond differ by rounding in the evaluation
 
 
 def full_tint(transform: object) -> tuple[float, ...]:
-    """What a tint transform gives for 1; nothing where it is no function that can be evaluated."""
+    """The components that a tint transform gives for a tint of 1; empty where it cannot be evaluated."""
     if not isinstance(transform, pikepdf.Dictionary | pikepdf.Stream):
         return ()
     try:

@@ -1,7 +1,7 @@
 """Evaluates PDF functions (ISO 32000-2, 7.10) for many inputs at once.
 
-A function takes an array of shape (count, inputs) and gives one of shape (count, outputs). What breaks the
-standard so far that no value follows is `NotDrawnError`.
+A function takes an array of shape (count, inputs) and gives one of shape (count, outputs). Reading or calling
+one that is malformed raises `NotDrawnError`.
 """
 
 from abc import ABC, abstractmethod
@@ -26,7 +26,7 @@ _MOST_BYTES: Final = 64 * 1024 * 1024  # a table of four inputs with 64 points e
 
 
 class Function(ABC):
-    """One function. domain, range: pairs of limits, by input and by output; range may be missing."""
+    """A function. domain, range: the least and greatest value of each input and output; range may be None."""
 
     def __init__(self, domain: Floats, output: Floats | None) -> None:
         self.domain = domain
@@ -54,7 +54,7 @@ class Function(ABC):
 
 
 class FunctionArray(Function):
-    """Several functions of the same inputs, one output after the other (as shadings have them)."""
+    """An array of functions of the same inputs, as shadings have them (8.7.4.5); their outputs are joined."""
 
     def __init__(self, parts: Sequence[Function]) -> None:
         super().__init__(parts[0].domain, None)
@@ -65,7 +65,7 @@ class FunctionArray(Function):
 
 
 class IdentityFunction(Function):
-    """`Identity` (7.10.1)."""
+    """The name `Identity` in the place of a function: gives its inputs."""
 
     def __init__(self, count: int) -> None:
         super().__init__(np.tile([-np.inf, np.inf], (count, 1)), None)
@@ -75,7 +75,7 @@ class IdentityFunction(Function):
 
 
 class SampledFunction(Function):
-    """Type 0: samples, interpolated linearly between all corners of a cell (7.10.2)."""
+    """Type 0: a table of samples, interpolated linearly in all its dimensions (7.10.2)."""
 
     def __init__(self, holder: object, domain: Floats, output: Floats | None) -> None:
         super().__init__(domain, output)
@@ -112,7 +112,7 @@ class SampledFunction(Function):
 
 
 class ExponentialFunction(Function):
-    """Type 2: from one value to another along a power of the input (7.10.3)."""
+    """Type 2: exponential interpolation between C0 and C1 (7.10.3)."""
 
     def __init__(self, holder: object, domain: Floats, output: Floats | None) -> None:
         super().__init__(domain, output)
@@ -131,7 +131,7 @@ class ExponentialFunction(Function):
 
 
 class StitchingFunction(Function):
-    """Type 3: other functions, each over a part of the domain (7.10.4)."""
+    """Type 3: stitches functions together, each over a part of the domain (7.10.4)."""
 
     def __init__(self, holder: object, domain: Floats, output: Floats | None, depth: int) -> None:
         super().__init__(domain, output)
@@ -149,7 +149,7 @@ class StitchingFunction(Function):
         # A value on a bound belongs to the part after it.
         edges = np.array([self.domain[0, 0], *(self.bounds or ()), self.domain[0, 1]])
         part_of = np.searchsorted(edges[1:-1], values[:, 0], side="right")
-        found: Floats | None = None
+        results: Floats | None = None
         for place, part in enumerate(self._parts):
             rows = np.flatnonzero(part_of == place)
             if not len(rows):
@@ -157,13 +157,13 @@ class StitchingFunction(Function):
             low, high = edges[place], edges[place + 1]
             start, end = self._encode[place]
             share = (values[rows, 0] - low) / (high - low) if high > low else np.zeros(len(rows))
-            results = part((start + share * (end - start))[:, None])
-            if found is None:
-                found = np.zeros((len(values), results.shape[1]))
-            if results.shape[1] != found.shape[1]:
+            of_part = part((start + share * (end - start))[:, None])
+            if results is None:
+                results = np.zeros((len(values), of_part.shape[1]))
+            if of_part.shape[1] != results.shape[1]:
                 raise NotDrawnError("the parts of a stitching function differ in what they give")
-            found[rows] = results
-        return found if found is not None else np.zeros((len(values), 0))
+            results[rows] = of_part
+        return results if results is not None else np.zeros((len(values), 0))
 
 
 class CalculatorFunction(Function):

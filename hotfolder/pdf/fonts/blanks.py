@@ -1,8 +1,8 @@
-"""Which codes of a font show nothing: spaces, wherever the font keeps them.
+"""Which codes of a font are spaces, which show nothing (ISO 32000-2, 9.6.5 and 9.10.3).
 
-A line that ends with a space does not reach as far as its last space does. Code 32 alone proves
-nothing: fonts cut down to their used glyphs put an integral sign there, and composite fonts have
-the space anywhere. The font's encoding tells, or its map to Unicode (ISO 32000-2, 9.6.5 and 9.10.3).
+Text that ends with a space does not reach as far as the end of that space. Code 32 alone proves nothing:
+subset fonts put an integral sign there, and composite fonts have the space anywhere. The font's encoding
+tells, or its map to Unicode.
 """
 
 from typing import Final
@@ -18,13 +18,13 @@ _SYMBOLIC: Final = 4  # FontDescriptor Flags, table 121
 
 
 def blank_codes(font: object, texts: Texts) -> frozenset[int]:
-    """The codes that show nothing, by the font's `texts` and encoding; none where neither tells."""
+    """The codes of spaces, by the font's map to Unicode (`texts`) and encoding; empty where neither tells."""
     mapped = frozenset(code for code, text in texts.items() if text in _SPACES)
     if name(entry(font, "/Subtype")) == "Type0":
         return mapped
     encoding = read_encoding(entry(font, "/Encoding"), {})
     named = {code for code, glyph in encoding.items() if glyph in _NAMES}
-    # What the encoding gives another name to is that, whatever a map says.
+    # A code that the encoding gives another glyph name is no space, whatever the map to Unicode says.
     blanks = named | {code for code in mapped if encoding.get(code, "space") in _NAMES}
     flags = whole(entry(entry(font, "/FontDescriptor"), "/Flags")) or 0
     if 32 not in encoding and not flags & _SYMBOLIC:

@@ -15,7 +15,7 @@ _MOST_ENTRIES: Final = 3 * 65_536
 
 @dataclass(frozen=True, slots=True)
 class WidthRun:
-    """CIDs `first` to `last` with their figures: one set for each, or one set for all (length 1)."""
+    """CIDs `first` to `last` with their figures, in em: one tuple for each CID, or a single one for all."""
 
     first: int
     last: int
@@ -28,7 +28,11 @@ class WidthRun:
 
 @dataclass(frozen=True, slots=True)
 class CidWidths:
-    """Displacements by CID, in em."""
+    """The widths of a CIDFont, in em.
+
+    across: runs of W, with the width. down: runs of W2, with the vertical displacement and the position
+    vector.
+    """
 
     across: tuple[WidthRun, ...]
     down: tuple[WidthRun, ...]
@@ -36,12 +40,12 @@ class CidWidths:
     default_down: tuple[float, float]  # height of the vertical origin, vertical displacement
 
     def given(self, cid: int) -> float | None:
-        """The width that the font gives for `cid`; None where the default holds."""
+        """The width of `cid` in W; None where it has the default width."""
         figures = _find(self.across, cid)
         return figures[0] if figures is not None else None
 
     def vertical(self, cid: int) -> tuple[float, tuple[float, float]]:
-        """The vertical displacement of `cid` (down is negative), and where its vertical origin lies."""
+        """The vertical displacement of `cid` (down is negative), and its position vector (9.7.4.3)."""
         figures = _find(self.down, cid)
         if figures is not None:
             return figures[0], (figures[1], figures[2])

@@ -1,9 +1,9 @@
 """Cuts the strings of a composite font into codes, and turns codes into CIDs (ISO 32000-2, 9.7.5 and 9.7.6).
 
-Embedded CMaps are read. Of the predefined ones (table 116) Identity is exact; of the others it is known here
-how long their codes are and what they mean, but not their CIDs. Their Latin letters are taken for the
+Embedded CMaps are read. Of the predefined ones (table 116) only Identity is known in full; of the others, how
+long their codes are and what they mean, but not their CIDs. Their Latin letters are taken for the
 proportional ones at the beginning of each character collection, or for half-width ones where the font gives
-those no width; all else has the font's default width.
+those no width; all other characters get the font's default width.
 """
 
 import re
@@ -35,9 +35,9 @@ class CidRange:
 class CMap:
     """How strings are cut into codes, and which CID a code stands for.
 
-    ranges: by code length in bytes, sorted; None means that the code is the CID.
-    predefined: what the name of one tells, where CIDs are not known; None otherwise. blanks: codes of
-    spaces, as far as such a name tells.
+    ranges: by code length in bytes, sorted; None where the code is the CID. starts: the first code of each
+    range, likewise. predefined: one of the predefined CMaps whose CIDs are not known here; None otherwise.
+    blanks: the codes of its spaces.
     """
 
     spaces: tuple[CodeSpace, ...]
@@ -48,7 +48,7 @@ class CMap:
     blanks: frozenset[int] = frozenset()
 
     def cut(self, data: bytes) -> Iterator[bytes]:
-        """The codes in `data`, in order; a last one that is cut short is given as it stands."""
+        """The codes in `data`, in order; the last one may be cut short."""
         if len(self.spaces) == 1 and self.spaces[0] == TWO_BYTES:
             yield from (data[at : at + 2] for at in range(0, len(data), 2))
             return
@@ -84,7 +84,7 @@ class CMap:
         return self.predefined is not None and 0x20 <= int.from_bytes(code) <= 0x7E
 
     def text(self, code: bytes) -> str:
-        """What `code` means by the name of a predefined CMap; empty where that does not tell."""
+        """The text of `code` in the encoding of a predefined CMap; empty where that is not known."""
         return self.predefined.text(code) if self.predefined is not None else ""
 
 
@@ -95,7 +95,7 @@ IDENTITY: Final = CMap((TWO_BYTES,), vertical=False)
 
 
 def read_cmap(value: object) -> CMap:
-    """The CMap that a composite font's `Encoding` names or embeds; Identity where it is junk."""
+    """The CMap that a composite font's `Encoding` names or embeds; Identity where it is neither."""
     named = name(value)
     if named is not None:
         return _predefined(named)
@@ -145,7 +145,7 @@ def _embedded(value: object, parents_left: int) -> CMap | None:
 
 
 def _parse(data: bytes) -> tuple[list[CodeSpace], dict[int, list[CidRange]]]:
-    """Code spaces and CID ranges of a CMap file; sections that make no sense are skipped."""
+    """Code spaces and CID ranges of a CMap file; malformed sections are skipped."""
     spaces: list[CodeSpace] = []
     ranges: dict[int, list[CidRange]] = {}
     codes: list[bytes] = []

@@ -1,4 +1,4 @@
-"""Which byte strings are codes of a composite font (ISO 32000-2, 9.7.6.2: code space ranges)."""
+"""Codespace ranges: which byte strings are codes of a composite font (ISO 32000-2, 9.7.6.2)."""
 
 from dataclasses import dataclass
 from typing import Final

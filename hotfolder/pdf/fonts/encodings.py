@@ -1,4 +1,4 @@
-"""Which glyph a byte means in a simple font (ISO 32000-2, 9.6.5 and annex D)."""
+"""Encodings of simple fonts: the glyph name of each code (ISO 32000-2, 9.6.5 and annex D)."""
 
 from typing import Final
 
@@ -12,7 +12,7 @@ Encoding = dict[int, str]
 
 
 def _win_ansi() -> Encoding:
-    """WinAnsiEncoding: Windows code page 1252, with annex D.2's own words for the odd codes."""
+    """WinAnsiEncoding: Windows code page 1252, with the exceptions that annex D.2 makes."""
     encoding: Encoding = dict.fromkeys(range(0o41, 256), "bullet")  # D.2 note 3: unused codes above 040
     for code in range(32, 256):
         character = bytes([code]).decode("cp1252", "replace")
@@ -38,19 +38,16 @@ _NAMED: Final = {"StandardEncoding": STANDARD, "WinAnsiEncoding": WIN_ANSI, "Mac
 
 
 def rests_on_program(value: object) -> bool:
-    """Whether codes that an `Encoding` entry does not name are left to the font program's own encoding.
-
-    So they are where there is no entry, or one of differences alone (table 112).
-    """
+    """Whether the base encoding is the font program's: no `Encoding`, or differences alone (table 112)."""
     base = value if name(value) is not None else entry(value, "/BaseEncoding")
     return (name(base) or "") not in _NAMED
 
 
 def read_encoding(value: object, built_in: Encoding) -> Encoding:
-    """The encoding that a font's `Encoding` entry describes, over its `built_in` one.
+    """The encoding that a font's `Encoding` entry describes; `built_in` is the base where it names none.
 
-    Differences that make no sense are skipped; at most 1024 of them are read (256 codes can
-    each be named once with a number before it, and twice of that is generous).
+    Malformed differences are skipped; at most 1024 of them are read (each of 256 codes can have a number
+    before its name, and twice that is generous).
     """
     named = name(value)
     if named is not None:

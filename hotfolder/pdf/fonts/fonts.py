@@ -1,8 +1,8 @@
 """Reads fonts: the facts for the report, and the metrics that place text (ISO 32000-2, 9.5 to 9.8).
 
 Metrics come from the font dictionary and its descriptor, as the standard wants it. Where the ink of a
-glyph lies, the font's program tells, once text on paper shows it. Junk gives the standard's defaults,
-never an exception.
+glyph lies is read from the font program, once text on paper shows the glyph. Malformed entries give the
+standard's defaults, never an exception.
 """
 
 import re
@@ -54,9 +54,9 @@ class Glyph:
     code: the character code as a number. width_em: horizontal displacement; in a vertical font
     `advance_em` (down is negative) moves the text instead, and `origin_em` is where the glyph's
     vertical origin lies, seen from its horizontal one. is_word_space: word spacing applies, as
-    the code is the single byte 32 (9.3.3). cid: what the font's program is asked for; the code itself
-    in a simple font, None where the CID of a code is not known. is_blank: it shows nothing, as spaces
-    do. text: what it means by the PDF; empty where that is not known.
+    the code is the single byte 32 (9.3.3). cid: by which the glyph is looked up in the font program; the code
+    itself in a simple font, None where the CID of a code is not known. is_blank: it is a space. text: its
+    text by the PDF, without the font program; empty where that is not known.
     """
 
     code: int
@@ -84,7 +84,7 @@ class FontMetrics:
 
     facts: as the font's dictionary has them. ascent_em, descent_em: extents above and below the
     baseline (descent is negative). vertical: text runs downwards. type3: set for Type 3 fonts only.
-    shown: its glyphs that came on paper.
+    shown: those of its glyphs that text on paper shows.
     """
 
     facts: Font
@@ -99,7 +99,7 @@ class FontMetrics:
     _known: dict[bytes | int, Glyph] = field(default_factory=dict)
 
     def text(self, glyph: Glyph) -> str:
-        """What a glyph on paper means; the font's program is asked where the PDF does not say."""
+        """The text of a glyph on paper: by the PDF, else by the font program; empty where neither tells."""
         return glyph.text or (self._own_text(glyph.code) if self._own_text is not None else "")
 
     def decode(self, data: bytes) -> list[Glyph]:
@@ -121,7 +121,7 @@ class FontReader:
         self._by_name: dict[str, list[ShownGlyphs]] = {}
 
     def read(self, font: object) -> FontMetrics:
-        """The metrics of a font dictionary; defaults where `font` is junk."""
+        """The metrics of a font dictionary; defaults where `font` is none."""
         key = fingerprint(font)
         metrics = self._read.get(key)
         if metrics is None:
@@ -130,7 +130,7 @@ class FontReader:
         return metrics
 
     def as_shown(self, font: Font) -> Font:
-        """A font's facts together with what its glyphs told that came on paper so far."""
+        """A font's facts, with what is known by now from its glyphs that text on paper shows."""
         shown = self._by_name.get(_key(font), [])
         return replace(
             font,
@@ -200,7 +200,10 @@ def _simple(font: object) -> FontMetrics:
 
 
 class _OwnText:
-    """What codes mean by the font's program, asked for once each. standard: what an unread one goes by."""
+    """The text of codes by the encoding of the font program, read once for each code.
+
+    standard: StandardEncoding stands in for a program that cannot be read.
+    """
 
     def __init__(self, shown: ShownGlyphs, *, standard: bool) -> None:
         self._shown = shown
@@ -321,7 +324,7 @@ def _type3(font: object) -> FontMetrics:
 
 
 def _widths(font: object) -> dict[int, float]:
-    """Widths by code in em (Type 3: thousandths of its own glyph space); junk entries are left out."""
+    """Widths by code in em (Type 3: thousandths of its glyph space); what is no number is left out."""
     first = whole(entry(font, "/FirstChar")) or 0
     numbered = enumerate(items(entry(font, "/Widths"), 256), first)
     widths = ((code, number(value)) for code, value in numbered)
@@ -329,7 +332,7 @@ def _widths(font: object) -> dict[int, float]:
 
 
 def _extents(descriptor: object, standard: CoreFont | None) -> tuple[float, float]:
-    """Ascent and descent in em; signs that producers get wrong are put right."""
+    """Ascent and descent in em. Their signs are ignored, since producers get them wrong."""
     if standard is not None:
         return standard.ascent_em, standard.descent_em
     ascent = abs(number(entry(descriptor, "/Ascent")) or 0.0) / 1000

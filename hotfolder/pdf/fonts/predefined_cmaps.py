@@ -1,7 +1,7 @@
-"""What the name of a predefined CMap tells (ISO 32000-2, table 116): how long its codes are, what they mean.
+"""The predefined CMaps (ISO 32000-2, table 116): how long their codes are, and the text that they stand for.
 
-Each is of a character encoding that its name gives; those whose names begin with Uni are Unicode itself.
-What is read with it are words for a message, so a sign that a vendor added to an encoding may be missing.
+Each is for a character encoding that its name gives; those whose names begin with Uni are for Unicode. The
+text is shown in messages only, so signs that a vendor added to an encoding may be missing.
 """
 
 import re
@@ -17,9 +17,9 @@ _SPACE: Final = 0x20  # in every one of these encodings
 
 @dataclass(frozen=True, slots=True)
 class PredefinedCMap:
-    """One of the predefined CMaps, or several that differ in nothing that is known here.
+    """A predefined CMap, or several that have the same codes.
 
-    spaces: of its codes. wide_space: the code of the space that is as wide as a letter (U+3000).
+    spaces: its codespace ranges. wide_space: the code of the ideographic space (U+3000).
     codec: Python's name of its encoding; empty where there is none. seven_bits: its codes are those of the
     encoding without the highest bit of each byte. signs: single bytes that show something else than in ASCII.
     """
@@ -36,7 +36,7 @@ class PredefinedCMap:
         return frozenset({_SPACE, self.wide_space})
 
     def text(self, code: bytes) -> str:
-        """What `code` means; empty where that is not known."""
+        """The text of `code`; empty where that is not known."""
         if len(code) == 1 and code[0] in self.signs:
             return self.signs[code[0]]
         data = bytes(byte | 0x80 for byte in code) if self.seven_bits else code

@@ -1,7 +1,7 @@
-"""The glyphs of one font that text on paper shows: how far they ink, and what is wrong with them.
+"""The glyphs of one font that text on paper shows: how far their ink reaches, and what is wrong with them.
 
-The font's program is opened when the first of them is asked for; most documents name fonts that nothing
-on paper uses. What is found is kept, as text shows the same few glyphs again and again.
+The font program is opened for the first of them; most documents name fonts that nothing on paper uses. What
+is read of a glyph is cached, since text shows the same few glyphs again and again.
 """
 
 from collections.abc import Callable, Collection, Iterable
@@ -19,7 +19,7 @@ _WIDTH_TOLERANCE_EM: Final = 0.010 + 0.0005
 
 
 class ShownCode(Protocol):
-    """What of a glyph of a shown string matters here."""
+    """A glyph of a shown string, as far as it matters here."""
 
     @property
     def code(self) -> int:
@@ -28,7 +28,7 @@ class ShownCode(Protocol):
 
     @property
     def cid(self) -> int | None:
-        """What the program knows it by; None where it is not known."""
+        """By which it is looked up in the font program; None where that is not known."""
         ...
 
     @property
@@ -38,16 +38,15 @@ class ShownCode(Protocol):
 
 
 class ShownGlyphs:
-    """Shapes of a font's glyphs, and counts of what was met on the way.
+    """The shapes of a font's glyphs, and what was noticed about them.
 
-    missing: codes that have no glyph. widths_differ: whether a glyph's width in the program is not the one
-    that the PDF gives. bitmap: whether a glyph is a picture. unread: why the program, or a part of it,
-    could not be read; empty where it could. damaged: whether what is embedded is no program at all, is cut
-    short, or makes no sense where text uses it.
+    missing: codes without a glyph. widths_differ: a glyph's width in the program is not that in the PDF.
+    bitmap: a glyph is an image. unread: why the program, or a part of it, could not be read; empty where it
+    could. damaged: what is embedded is no font program, is cut short, or is malformed where text uses it.
     """
 
     def __init__(self, opening: Callable[[], OpenFont] | None, blanks: Collection[int]) -> None:
-        """Take the way to open the program, None where there is none; and the codes that show nothing."""
+        """`opening` opens the font program, None where none is embedded; `blanks` are the codes of spaces."""
         self.missing: set[int] = set()
         self.widths_differ = False
         self.bitmap = False
@@ -60,28 +59,28 @@ class ShownGlyphs:
         self._hulls: dict[int, tuple[Point, ...]] = {}
 
     def shapes(self, placed: Iterable[tuple[ShownCode, float, float]]) -> list[Shape | None]:
-        """The shapes of placed glyphs that come on paper; None where one is not known."""
+        """The shapes of placed glyphs; None for one that is not known."""
         known = self._shapes
         return [known[shown.code] if shown.code in known else self._meet(shown) for shown, _, _ in placed]
 
     def hull(self, shown: ShownCode) -> tuple[Point, ...]:
-        """The points that bound a glyph of known shape under any transformation, in em."""
+        """The convex hull of a glyph of known shape, in em, which bounds it under any transformation."""
         corners = self._hulls.get(shown.code)
         if corners is None:
             corners = self._hulls[shown.code] = self._read_hull(shown)
         return corners
 
     def meaning(self, code: int) -> str | None:
-        """What a code of a simple font means by its program; None where there is none that can be read."""
+        """The text of a code of a simple font by its program; None where there is none that can be read."""
         font = self._open()
         return font.meaning(code) if font is not None else None
 
     def knows(self, code: int) -> bool:
-        """Whether the glyph of a code was met before."""
+        """Whether the shape of a code's glyph was read before."""
         return code in self._shapes
 
     def learn(self, code: int, shape: Shape | None, *, missing: bool = False, bitmap: bool = False) -> None:
-        """Keeps the shape of a glyph that is not in a program but drawn by the PDF itself (Type 3)."""
+        """Records the shape of a Type 3 glyph, which its procedure draws; None where it is not known."""
         self._shapes[code] = shape
         self.bitmap = self.bitmap or bitmap
         if missing and code not in self._blanks:

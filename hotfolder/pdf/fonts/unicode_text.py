@@ -1,7 +1,7 @@
-"""What the codes of a font mean, in Unicode: for the words of a message, and to know spaces.
+"""The text of a font's codes in Unicode, which is shown in messages and tells spaces.
 
-A font's map to Unicode tells (ISO 32000-2, 9.10.3); where a simple font has none, the names of its
-glyphs do (9.10.2).
+It comes from the font's map to Unicode (ISO 32000-2, 9.10.3), or, where a simple font has none, from the
+names of its glyphs (9.10.2).
 """
 
 import re
@@ -22,7 +22,7 @@ Texts = Mapping[int, str]
 
 
 def read_unicode_map(font: object) -> dict[int, str]:
-    """The text of each code in a font's map to Unicode; what makes no sense is left out."""
+    """The text of each code in a font's map to Unicode; malformed entries are left out."""
     data = bounded_bytes(entry(font, "/ToUnicode"), UNICODE_MAP_BYTES) or b""
     texts: dict[int, str] = {}
     for code, text in _entries(data):
@@ -33,18 +33,18 @@ def read_unicode_map(font: object) -> dict[int, str]:
 
 
 def named_texts(encoding: Encoding) -> dict[int, str]:
-    """The text of each code by the name of its glyph (Adobe Glyph List); names of no meaning are left out."""
+    """The text of each code by its glyph name (Adobe Glyph List); names unknown to it are left out."""
     texts = ((code, text_of_name(name)) for code, name in encoding.items())
     return {code: text for code, text in texts if text}
 
 
 def text_of_name(name: str) -> str:
-    """What the name of a glyph means (Adobe Glyph List); empty for a name of no meaning."""
+    """The text of a glyph name (Adobe Glyph List); empty for a name that the list does not have."""
     return readable(agl.toUnicode(name))
 
 
 def readable(text: str) -> str:
-    """`text` without what cannot be shown to people."""
+    """`text` without characters that cannot be printed; white space stays."""
     return (
         text if text.isprintable() else "".join(each for each in text if each.isprintable() or each.isspace())
     )

@@ -1,7 +1,6 @@
-"""Draws glyphs that are described by charstrings: those of Type 1 and CFF fonts.
+"""Draws the charstrings of Type 1 and CFF fonts (Adobe Type 1 Font Format, chapter 6; Technical Note 5177).
 
-fontTools follows the instructions; here it is held to a bound of work, and what it draws is
-gathered as an outline in em. Adobe Type 1 Font Format, chapter 6; Adobe Technical Note 5177 (Type 2).
+fontTools executes them; here its work is bounded, and what it draws is collected as an outline in em.
 """
 
 import struct
@@ -16,7 +15,7 @@ from hotfolder.pdf.objects.limits import GLYPH_NESTING, GLYPH_WORK
 from hotfolder.pdf.objects.matrix import Matrix, Point
 from hotfolder.pdf.objects.outline import Outline
 
-# What fontTools raises for instructions and tables that make no sense; it has no tree of its own for them.
+# What fontTools raises for malformed charstrings and tables; it has no exceptions of its own for them.
 FONTTOOLS_ERRORS: Final = (
     ArithmeticError, AssertionError, AttributeError, LookupError, NameError, NotImplementedError, OSError,
     RecursionError, TypeError, ValueError, struct.error,
@@ -34,9 +33,9 @@ class Drawing:
 
 
 class OutlinePen:
-    """Gathers an outline, given in font units, in em.
+    """Collects an outline that is drawn in font units; `matrix` leads from those to em.
 
-    components: accented letters may be made of two other glyphs, here as name and offset.
+    components: the glyphs that an accented letter is made of, by name and offset (`seac`).
     """
 
     def __init__(self, matrix: Matrix) -> None:
@@ -69,7 +68,7 @@ class OutlinePen:
 
 
 class _Bounded:
-    """Bounds the work of one glyph: bytes of instructions, and subroutines within subroutines."""
+    """Bounds the work on one glyph: the bytes of its charstrings, and the depth of their subroutines."""
 
     spend: Callable[[int], None]
     left: int
@@ -103,7 +102,7 @@ class _Type2(_Bounded, T2OutlineExtractor):  # type: ignore[misc] # fontTools sh
 def draw_type1(
     charstring: CharString, subroutines: list[CharString], matrix: Matrix, spend: Callable[[int], None]
 ) -> tuple[Drawing, list[tuple[str, float, float]]]:
-    """What a Type 1 charstring draws, and the glyphs that it is put together from, if it is so."""
+    """What a Type 1 charstring draws, and the glyphs that it is composed of, if any."""
     pen = OutlinePen(matrix)
     extractor = _Type1(pen, subroutines)
     extractor.begin(spend)
@@ -137,5 +136,5 @@ def _follow(extractor: _Type1 | _Type2, charstring: CharString) -> None:
 
 
 def fault_of(error: Exception) -> FontFaultError:
-    """What an error of fontTools means: it does not follow an instruction, or the data make no sense."""
+    """The fault that an error of fontTools stands for: an operator unknown to it, or malformed data."""
     return FontFaultError() if isinstance(error, NotImplementedError) else DamagedFontError()

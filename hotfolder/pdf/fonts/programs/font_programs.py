@@ -1,6 +1,6 @@
-"""Opens the font program that a PDF brings along, and draws the glyphs that its codes show.
+"""Opens an embedded font program, and draws the glyphs that its codes show.
 
-What kind of program it is, its first bytes tell: what a PDF says about it is wrong too often.
+The kind of program is known by its first bytes: what a PDF says about it is wrong too often.
 """
 
 from collections.abc import Callable
@@ -46,8 +46,8 @@ def _no_meaning(_code: int) -> str:
 class OpenFont:
     """An embedded font, opened.
 
-    choose: the glyph that a code (in a composite font: a CID) shows, 0 where it shows none.
-    meaning: what a code of a simple font means by the program's own encoding; empty where that is not known.
+    choose: the number of the glyph that a code (in a composite font: a CID) shows, 0 where it shows none.
+    meaning: the text of a code of a simple font by the program's own encoding; empty where that is not known.
     """
 
     choose: Choice
@@ -60,7 +60,7 @@ class OpenFont:
 
 
 class _OfTables:
-    """Outlines of any kind, with the advances of the tables around them."""
+    """A font of tables (sfnt): outlines of any kind, with the advances in its table hmtx."""
 
     def __init__(self, font: Sfnt, outline: Callable[[int], Outline]) -> None:
         self._font = font
@@ -87,8 +87,8 @@ class _Work:
 def open_font(font: object, descendant: object) -> OpenFont:
     """The program of a font dictionary, ready to draw; `descendant` is `font` itself for a simple font.
 
-    Raises `DamagedFontError` where it is cut short or makes no sense, `NoFontError` where it is none at all,
-    and `FontFaultError` where it is of a kind that is not read here.
+    Raises `DamagedFontError` where it is cut short or malformed, `NoFontError` where it is none at all, and
+    `FontFaultError` where it is of a kind that is not read here.
     """
     data = _program_data(entry(descendant, "/FontDescriptor"))
     if not _has_a_start(data):

@@ -1,8 +1,8 @@
 """Which glyph of an embedded program a character code shows (ISO 32000-2, 9.6.5 and 9.7.4).
 
-The standard has rules for each kind of font and program, and leaves cases open in which readers of PDF
-look further; what they find is found here too, for a code counts as without a glyph only where
-nobody would find one. 0 is the glyph for that, .notdef.
+The standard has rules for each kind of font and program. Where they lead to no glyph, readers of PDF look
+further, and so does this module: a code counts as without a glyph only where no reader shows one. It then
+shows glyph 0, which is .notdef.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -112,9 +112,9 @@ def _by_names(
 
 
 def _by_codes(maps: Mapping[tuple[int, int], Lookup], count: int, *, by_any: bool) -> Choice:
-    """The code itself, looked up in the maps that are made for that; without any map it is the glyph.
+    """The code itself, looked up in the maps (3, 0) and (1, 0); in a program without maps it is the glyph.
 
-    by_any: where there is none that is made for that, the first one serves.
+    by_any: without those two, the first map that there is serves.
     """
     symbol, mac = maps.get((3, 0)), maps.get((1, 0))
     if not maps:

@@ -1,7 +1,7 @@
-"""What a character code means by the font program alone, where the PDF does not say (ISO 32000-2, 9.10.2).
+"""The text of a code by the font program alone, where the PDF does not give it (ISO 32000-2, 9.10.2).
 
-Type 1 and CFF programs have an encoding of their own: names of glyphs by code. TrueType programs have none;
-there the glyph that a code shows tells, by the characters that show it (cmap) or by its name (post).
+Type 1 and CFF programs have a built-in encoding: glyph names by code. TrueType programs have none; there it
+is the text of the glyph that the code shows, by the characters that show it (cmap) or its name (post).
 """
 
 from collections.abc import Callable
@@ -22,12 +22,12 @@ _LIKELY: Final = (range(0x20, 0x3000), range(0xFB00, 0xFB07))
 
 
 def meaning_of_names(encoding: Encoding) -> Meaning:
-    """By the encoding that a program brings."""
+    """The text of codes by the built-in encoding of a program."""
     return lambda code: text_of_name(encoding[code]) if code in encoding else ""
 
 
 def meaning_of_glyphs(choose: Choice, program: Sfnt) -> Meaning:
-    """By the glyph that a TrueType program shows for a code."""
+    """The text of codes by the glyphs that a TrueType program shows for them."""
 
     @cache
     def texts() -> dict[int, str]:

@@ -1,7 +1,7 @@
 """How far the ink of a glyph reaches, in em.
 
 An upright box is all that most text needs. Text at an angle does not fill the corners of a box, so for that
-the points are kept that a rubber band around the glyph would touch; they bound it under any transformation.
+the convex hull of the glyph is worked out, which bounds it under any transformation.
 """
 
 from collections.abc import Iterable, Iterator
@@ -28,7 +28,7 @@ def shape_of(outline: Outline) -> Shape:
 
 
 def shape_around(boxes: Iterable[Box]) -> Shape:
-    """The shape of a glyph that is made of painted things."""
+    """The shape of a Type 3 glyph that paints within these boxes."""
     corners = [corner for box in boxes for corner in ((box.x0, box.y0), (box.x1, box.y1))]
     if not corners:
         return BLANK
@@ -64,7 +64,7 @@ def _along(start: Point, first: Point, second: Point, end: Point) -> Iterator[Po
 
 
 def hull(points: Iterable[Point]) -> tuple[Point, ...]:
-    """The corners of the convex hull of `points`, by the chains below and above them."""
+    """The corners of the convex hull of `points`, counted against the clock."""
     ordered = sorted(set(points))
     if len(ordered) < 3:
         return tuple(ordered)
