@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from pikepdf import Array, Dictionary, Name, String
 
 from hotfolder.measure import measure
+from hotfolder.model.facts import Unmeasured
 from tests.corpus import corpus_files, corpus_folder, problems_with
 from tests.pdf.drawn_page import Drawn, corners, helvetica, only
 from tests.pdf.remade import facts, in_forms, in_units, mended, resaved, turned
@@ -242,6 +243,8 @@ def test_no_damage_to_a_file_makes_measuring_raise(
     path = tmp_path / "damaged.pdf"
     path.write_bytes(data[: int(kept * len(data))] if kept < 0.5 else data)
     artwork = measure(path)
+    # A file that could not be opened says why.
+    assert artwork.problems or not isinstance(artwork.pages, Unmeasured)
     for page in artwork.known_pages:
         for mark in page.known_marks:
             assert mark.box.x0 <= mark.box.x1

@@ -150,8 +150,8 @@ def test_only_what_falls_within_the_frame_is_made() -> None:
     assert (place.left, place.top, place.width, place.height) == (0, 0, SIDE, SIDE)
 
 
-def test_a_picture_squeezed_flat_is_laid_without_trouble() -> None:
-    drawn(soft_picture(40, 30), Matrix(50, 25, 50, 25, 60, 60))
+def test_a_picture_squeezed_flat_covers_nothing() -> None:
+    assert drawn(soft_picture(40, 30), Matrix(50, 25, 50, 25, 60, 60)).max() == 0
 
 
 def test_a_turned_stencil_is_laid_in_its_colour() -> None:

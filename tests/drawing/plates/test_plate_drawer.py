@@ -83,6 +83,7 @@ def test_plates_are_pictures_of_the_frame(tmp_path: Path) -> None:
     with PlateDrawer(tmp_path / "a.tif", pages_of_black(tmp_path / "a.tif", 1), None) as drawer:
         drawn = drawer.draw(1)
     assert isinstance(drawn, PagePlates)
+    assert list(drawn.inks) == ["Black"]
     for plate in drawn.inks.values():
         assert plate.dtype == np.uint8
         assert plate.shape == (drawn.frame.height_px, drawn.frame.width_px)

@@ -210,7 +210,7 @@ def test_how_long_others_keep_the_machine_busy_does_not_count() -> None:
             return super().draw(page_number)
 
     found = measure_ink(Waiting(), artwork(4), None, InkBudget(seconds=0.6))
-    assert all(isinstance(page.ink, PageInk) for page in found.known_pages)
+    assert [type(page.ink) for page in found.known_pages] == [PageInk] * 4
 
 
 def test_a_file_that_could_not_be_opened_stays_as_it_is() -> None:

@@ -1,6 +1,7 @@
 # Outlines and advances of font programs, against fontTools' own pens; and programs that are broken.
 
 import io
+import math
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
@@ -197,12 +198,13 @@ def test_nothing_that_a_program_holds_breaks_the_reading(
             return
         for code in (0, 1, 2, 5, 32, 65, 79, 103, 255):
             glyph = program.choose(code)
-            assert isinstance(glyph, int)
+            assert glyph >= 0
             try:
                 outline, _ = program.draw(glyph)
             except FontFaultError:
                 continue
-            assert isinstance(outline, Outline)
+            box = outline.bounds()
+            assert box is None or (box.x0 <= box.x1 and box.y0 <= box.y1)  # which no NaN is
 
 
 def test_instructions_that_call_themselves_come_to_an_end() -> None:
@@ -213,21 +215,24 @@ def test_instructions_that_call_themselves_come_to_an_end() -> None:
 
 
 def test_work_is_bounded_over_the_whole_font() -> None:
-    spent = []
+    spent: list[int] = []
+    granted = math.inf
 
     def spend(amount: int) -> None:
         spent.append(amount)
-        if sum(spent) > 100:
+        if sum(spent) > granted:
             raise FontFaultError
 
     program = Type1Program(made_fonts.type1(), spend)
-    drawn = 0
+    program.draw(program.names["O"])
+    work_of_one = sum(spent)
+    assert 100 < work_of_one < 200  # four curves of about thirty-five bytes each, and a few bytes more
+    granted, drawn = 4 * work_of_one, 1
     with pytest.raises(FontFaultError):  # noqa: PT012 - how often it goes well is what is asked
         while drawn < 100:
             program.draw(program.names["O"])
             drawn += 1
-    # Three curves take about thirty-five bytes each, and the rest below ten.
-    assert drawn == 0 or sum(spent) / (drawn + 1) > 10
+    assert drawn == 4
 
 
 def test_an_encoding_may_be_written_in_octal() -> None:
