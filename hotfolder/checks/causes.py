@@ -7,7 +7,7 @@ from hotfolder.model.findings import Finding, Severity
 
 
 def one_for_each_cause(findings: Sequence[Finding]) -> tuple[Finding, ...]:
-    """`findings` without those of which all is said by others; these go with the first that says of it.
+    """`findings` without those that others tell in full; each of these is put into the first that does.
 
     A finding only goes with one that weighs as much, so that nothing that must be fixed becomes advice.
     """
@@ -22,7 +22,7 @@ def one_for_each_cause(findings: Sequence[Finding]) -> tuple[Finding, ...]:
 
 
 def _root(at: int, findings: Sequence[Finding]) -> int | None:
-    """Where the finding stands that the one at `at` goes with; None where it stands for itself."""
+    """The place of the finding that the one at `at` is told with; None where it is told by itself."""
     passed = {at}
     leader = _leader(findings[at], findings)
     while leader is not None:
@@ -37,7 +37,7 @@ def _root(at: int, findings: Sequence[Finding]) -> int | None:
 
 
 def _leader(finding: Finding, findings: Sequence[Finding]) -> int | None:
-    """Where the first finding stands that says of `finding`; None where a part of it is said nowhere else."""
+    """The place of the first finding that tells of `finding`; None where others leave a part of it untold."""
     leaders = [_one_of(names, finding, findings) for names in finding.told_by]
     return leaders[0] if leaders and None not in leaders else None
 

@@ -65,7 +65,7 @@ def sections(rule: Rule[Any]) -> list[tuple[str, str]]:
 
 
 def settings_explained(rule: Rule[Any]) -> list[tuple[str, str]]:
-    """Each setting of the rule's own and what it is; what is said of none stands under an empty name."""
+    """The rule's own settings, each with what it is; words about no single one come first, without a name."""
     names = "|".join(name for name in rule.settings.model_fields if name not in {"apply", "ask", "severity"})
     some = rf"(?:{names})(?:(?:, | and )(?:{names}))*"  # two of a kind may be told together
     pieces = re.split(rf"(?:^|(?<=[.;] ))({some}): ", _settings_text(rule)) if names else []

@@ -23,7 +23,7 @@ class Note:
     follows: tuple[tuple[str, Finding], ...] = ()
 
     def at(self, place: Place) -> "Note":
-        """The note as it concerns the page of `place`, one of its own."""
+        """The note as it concerns the page of `place`, which is one of the places of its finding."""
         here = replace(self.finding, page=place.page, boxes=place.boxes, further=())
         return replace(self, finding=here, again=place.page != self.finding.page)
 

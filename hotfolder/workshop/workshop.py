@@ -31,10 +31,10 @@ _NOT_DRAWN: Final = "its pages were not drawn: too heavy"
 # report together. Plates get what the facts leave, a little in any case; a page is given up some seconds
 # before the end, so that there is time for judging, and none is begun when those are near.
 CPU_SECONDS: Final = 16
-_LEAST_LEFT: Final = 8
-_FOR_JUDGING: Final = 3.0
-_FOR_JUDGING_A_PAGE: Final = 0.0004
-_FOR_ONE_PAGE: Final = 2
+_LEAST_LEFT_S: Final = 8
+_FOR_JUDGING_S: Final = 3.0
+_FOR_JUDGING_A_PAGE_S: Final = 0.0004
+_FOR_ONE_PAGE_S: Final = 2
 
 
 def examine(order: ExamineOrder) -> None:
@@ -56,7 +56,7 @@ def _draw_and_report(order: ExamineOrder, placed: Artwork, seconds: int) -> None
     rules = order.rule_set
     until = _until(placed, seconds)
     with PlateDrawer(order.artwork, placed, rules.press, until=until) as plates:
-        budget = InkBudget(seconds=until - _FOR_ONE_PAGE)
+        budget = InkBudget(seconds=until - _FOR_ONE_PAGE_S)
         artwork = measure_ink(plates, placed, rules.press, budget, ink_limits(placed, rules))
         judgement = judge(artwork, rules)
         pictures = (
@@ -69,12 +69,12 @@ def _draw_and_report(order: ExamineOrder, placed: Artwork, seconds: int) -> None
 
 def _left(began: float) -> int:
     """How many seconds of the processor are left for plates and report."""
-    return max(_LEAST_LEFT, CPU_SECONDS - round(time.process_time() - began))
+    return max(_LEAST_LEFT_S, CPU_SECONDS - round(time.process_time() - began))
 
 
 def _until(artwork: Artwork, seconds: int) -> float:
     """The second at which the page in hand is given up."""
-    return seconds - _FOR_JUDGING - _FOR_JUDGING_A_PAGE * len(artwork.known_pages)
+    return seconds - _FOR_JUDGING_S - _FOR_JUDGING_A_PAGE_S * len(artwork.known_pages)
 
 
 def _report(
@@ -103,18 +103,20 @@ def measure_only(order: MeasureOrder) -> None:
     began = time.process_time()
     artwork = _facts(order.artwork, order.name, None)
     left = _left(began)
-    trouble = run_forked(lambda: _draw_and_tell(order, artwork, left), left)
+    trouble = run_forked(lambda: _draw_and_leave_facts(order, artwork, left), left)
     if trouble is not None:
-        _tell(order, without_ink(artwork, f"{_NOT_DRAWN}, {trouble}"))
+        _leave_facts(order, without_ink(artwork, f"{_NOT_DRAWN}, {trouble}"))
 
 
-def _draw_and_tell(order: MeasureOrder, artwork: Artwork, seconds: int) -> None:
+def _draw_and_leave_facts(order: MeasureOrder, artwork: Artwork, seconds: int) -> None:
     until = _until(artwork, seconds)
     with PlateDrawer(order.artwork, artwork, order.press, until=until) as plates:
-        _tell(order, measure_ink(plates, artwork, order.press, InkBudget(seconds=until - _FOR_ONE_PAGE)))
+        _leave_facts(
+            order, measure_ink(plates, artwork, order.press, InkBudget(seconds=until - _FOR_ONE_PAGE_S))
+        )
 
 
-def _tell(order: MeasureOrder, artwork: Artwork) -> None:
+def _leave_facts(order: MeasureOrder, artwork: Artwork) -> None:
     (order.folder / FACTS_JSON).write_text(as_text(artwork_json(artwork)), encoding="utf-8")
     leave_result({}, order.folder)
 

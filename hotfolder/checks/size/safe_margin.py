@@ -12,8 +12,8 @@ Not flagged: text wholly outside the trim (slug lines, printer's marks); display
     reaches as far as its ink does, where the font in the file tells that; white text on bare paper, which
     nobody sees. Reversed out of a picture or a ground, white text is text like any other.
 Source: common practice for the margin, which logos and signs keep as text does, and for 1 mm, the shift of
-    a guillotine; type from 14 pt is display type by the trade's custom (from memory). How two to five
-    outlines are told for a short word or a sign is our own.
+    a guillotine; type from 14 pt is display type by the trade's custom (from memory). That two to five
+    outlines in a row are taken for a short word or a sign is this program's own choice.
 """
 
 from collections.abc import Iterator, Mapping, Sequence

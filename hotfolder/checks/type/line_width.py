@@ -26,6 +26,7 @@ import math
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
+from hotfolder.checks.shared.least_by_inks import LeastByInks
 from hotfolder.checks.shared.marks.ground import Ground
 from hotfolder.checks.shared.marks.ink_count import in_several_inks, mixed_of_several, mixing_words
 from hotfolder.checks.shared.marks.lone_lines import lone_lines, lone_slivers
@@ -35,15 +36,13 @@ from hotfolder.checks.shared.marks.tints import is_paper
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.plates.doubtful import doubted_inks, note_doubt
-from hotfolder.checks.shared.settings import NamedFigures
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
-from hotfolder.model.ruleset import LengthSetting, Rule
-from hotfolder.units import Length
+from hotfolder.model.ruleset import Rule
 from hotfolder.wording.figures import quantity
 from hotfolder.wording.lists import counted
 
@@ -57,29 +56,19 @@ _SIGN: Final = 12.0
 _STRAIGHT_SIDES: Final = 4
 
 
-class LineWidthSettings(NamedFigures):
+class LineWidthSettings(LeastByInks):
     """one_ink: the least width of a line in one ink.
 
     several_inks, reversed: of one in several inks, and of one left blank in coloured ground; where none
     is named, one_ink counts.
     """
 
-    needs: ClassVar[tuple[str, ...]] = ("one_ink",)
     codes: ClassVar[Mapping[str, Severity]] = {
         "hairline": Severity.MUST_FIX,
         "thin": Severity.ADVICE,
         "thin-in-inks": Severity.ADVICE,
         "thin-reversed": Severity.ADVICE,
     }
-
-    one_ink: LengthSetting = Length.of_mm(0)
-    several_inks: LengthSetting | None = None
-    reversed: LengthSetting | None = None
-
-    def least(self, code: str) -> Length:
-        """The least width for what `code` tells of."""
-        wider = {"thin-in-inks": self.several_inks, "thin-reversed": self.reversed}.get(code)
-        return wider or self.one_ink
 
 
 class _Thin:
@@ -129,7 +118,7 @@ def _thin(
             ground = ground or Ground(marks)
             if mark.inks is None and not ground.inks(order, box):
                 continue
-            code = _code_of_white(mark, colour, settings)
+            code = settings.code_of_white(mark, colour, "thin")
         else:
             code = "thin-in-inks" if in_several_inks(mark, colour) else "thin"
         code = "hairline" if width <= 0 else code
@@ -139,14 +128,6 @@ def _thin(
 
 def _colour(mark: Mark) -> Colour | None:
     return mark.stroke if mark.fill is None else mark.fill
-
-
-def _code_of_white(mark: Mark, colour: Colour, settings: LineWidthSettings) -> str:
-    """White that lets several inks through is left blank and in several inks: the larger width counts."""
-    codes = ["thin-reversed"]
-    if in_several_inks(mark, colour):
-        codes.append("thin-in-inks")
-    return max(codes, key=lambda code: settings.least(code).points)
 
 
 def _lines(

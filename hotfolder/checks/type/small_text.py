@@ -21,6 +21,7 @@ Source: common practice, and house rules that differ: 5 pt (a record printer) or
 from collections.abc import Iterator, Mapping
 from typing import ClassVar, Final
 
+from hotfolder.checks.shared.least_by_inks import LeastByInks
 from hotfolder.checks.shared.marks.ground import Ground
 from hotfolder.checks.shared.marks.ink_count import (
     in_several_inks,
@@ -34,7 +35,6 @@ from hotfolder.checks.shared.marks.tints import is_black, is_paper, several_inks
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
 from hotfolder.checks.shared.plates.doubtful import doubted_inks, note_doubt
-from hotfolder.checks.shared.settings import NamedFigures
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour
 from hotfolder.model.facts import Unmeasured
@@ -42,8 +42,7 @@ from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.model.pages import Page
-from hotfolder.model.ruleset import LengthSetting, Rule
-from hotfolder.units import Length
+from hotfolder.model.ruleset import Rule
 from hotfolder.wording.figures import quantity
 from hotfolder.wording.lists import counted
 from hotfolder.wording.shown import quoted
@@ -59,28 +58,18 @@ _EM_OF_HEIGHT: Final = 1 / 1.2
 _OPEN: Final = "in how many inks small text in a gradient or pattern is printed is not known"
 
 
-class SmallTextSettings(NamedFigures):
+class SmallTextSettings(LeastByInks):
     """one_ink: the least size of text in one ink.
 
     several_inks, reversed: of text in several inks, and of text left blank in a coloured ground; where
     none is named, one_ink counts.
     """
 
-    needs: ClassVar[tuple[str, ...]] = ("one_ink",)
     codes: ClassVar[Mapping[str, Severity]] = {
         "small": Severity.ADVICE,
         "small-in-inks": Severity.ADVICE,
         "small-reversed": Severity.ADVICE,
     }
-
-    one_ink: LengthSetting = Length.of_mm(0)
-    several_inks: LengthSetting | None = None
-    reversed: LengthSetting | None = None
-
-    def least(self, code: str) -> Length:
-        """The least size for what `code` tells of."""
-        larger = {"small-in-inks": self.several_inks, "small-reversed": self.reversed}.get(code)
-        return larger or self.one_ink
 
 
 class _Small:
@@ -156,7 +145,7 @@ def _small(
             ground = ground or Ground(marks)
             if mark.inks is None and not ground.inks(order, box):
                 continue
-            code = _code_of_white(mark, colour, settings)
+            code = settings.code_of_white(mark, colour, "small")
         else:
             code = "small-in-inks" if _in_inks(mark, colour) else "small"
         if size < settings.least(code).points - _TOLERANCE_PT:
@@ -170,14 +159,6 @@ def _size(mark: Mark, drawn: set[str]) -> float | None:
     if mark.text.font in drawn:
         return max(mark.text.size_pt, mark.box.height * _EM_OF_HEIGHT)
     return mark.text.size_pt
-
-
-def _code_of_white(mark: Mark, colour: Colour, settings: SmallTextSettings) -> str:
-    """White that lets several inks through is both reversed and in several inks: the larger size counts."""
-    codes = ["small-reversed"]
-    if in_several_inks(mark, colour):
-        codes.append("small-in-inks")
-    return max(codes, key=lambda code: settings.least(code).points)
 
 
 def _in_inks(mark: Mark, colour: Colour) -> bool:

@@ -91,13 +91,13 @@ def type_lines(marks: Sequence[Mark], clear: Box) -> list[TypeLine]:
         if count > _MOST_SHAPES:
             return []
         by_colour.setdefault(mark.fill, []).extend((order, box) for box in shapes)
-    type_lines_found: list[TypeLine] = []
+    lines_of_type: list[TypeLine] = []
     for alike in by_colour.values():
         if len(alike) >= _LEAST_LETTERS:
             for foot in Foot:
                 turned = [LetterShape(order, box, upright(box, foot)) for order, box in alike]
-                type_lines_found.extend(line for line in _lines(turned) if not clear.holds(line.box))
-    return _joined(type_lines_found[:_MOST_LINES])
+                lines_of_type.extend(line for line in _lines(turned) if not clear.holds(line.box))
+    return _joined(lines_of_type[:_MOST_LINES])
 
 
 def outer_boxes(mark: Mark) -> Iterator[tuple[Box, int]]:
