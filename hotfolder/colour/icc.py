@@ -54,16 +54,16 @@ def tags_of(data: bytes) -> frozenset[str]:
 
     Those of elements that do not lie wholly in the data are left out.
     """
-    found = set()
+    tags = set()
     try:
         (count,) = struct.unpack_from(">I", data, _HEADER_BYTES)
         for index in range(min(count, _MOST_TAGS)):
             _, offset, length = struct.unpack_from(">4sII", data, _HEADER_BYTES + 4 + 12 * index)
             if offset + length <= len(data):
-                found.add(_signature(data, _HEADER_BYTES + 4 + 12 * index))
+                tags.add(_signature(data, _HEADER_BYTES + 4 + 12 * index))
     except struct.error:  # cut short
         pass
-    return frozenset(found)
+    return frozenset(tags)
 
 
 def _signature(data: bytes, offset: int) -> str:
@@ -96,18 +96,18 @@ def _text(data: bytes, offset: int) -> str:
 def _localised(data: bytes, offset: int) -> str:
     """The English record of a multi-localised text, else its first that says something."""
     records, size = struct.unpack_from(">II", data, offset + 8)
-    found = ""
+    first = ""
     for index in range(min(records, _MOST_RECORDS)):
         language, length, place = struct.unpack_from(">2s2xII", data, offset + 16 + index * size)
         text = clean_name(_whole(data, offset + place, length).decode("utf-16-be", "replace"))
         if language == b"en":
             return text
-        found = found or text
-    return found
+        first = first or text
+    return first
 
 
 def _whole(data: bytes, offset: int, length: int) -> bytes:
-    found = data[offset : offset + length]
-    if len(found) < length:
+    part = data[offset : offset + length]
+    if len(part) < length:
         raise struct.error("cut short")
-    return found
+    return part

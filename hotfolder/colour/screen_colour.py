@@ -81,8 +81,8 @@ def _solids_srgb() -> list[tuple[float, float, float]]:
     for x, (lightness, a, b) in enumerate(_SOLIDS_LAB):
         strip.putpixel((x, 0), (round(lightness * 255 / 100), a + 128, b + 128))
     shown = _through(_lab(), strip)
-    found = [shown.getpixel((x, 0)) for x in range(len(_SOLIDS_LAB))]
-    colours = [tuple(float(value) for value in pixel) for pixel in found if isinstance(pixel, tuple)]
+    pixels = [shown.getpixel((x, 0)) for x in range(len(_SOLIDS_LAB))]
+    colours = [tuple(float(value) for value in pixel) for pixel in pixels if isinstance(pixel, tuple)]
     white = colours[_PAPER]
     return [
         (min(1.0, red / white[0]), min(1.0, green / white[1]), min(1.0, blue / white[2]))

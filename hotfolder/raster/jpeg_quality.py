@@ -23,7 +23,7 @@ _TABLES: Final = 0xDB  # DQT
 def jpeg_quality(data: bytes | memoryview) -> int | None:
     """About the quality, from 1 to 100, of the JPEG data; None where their head tells none."""
     bodies = (body for marker, body in segments(data) if marker == _TABLES)
-    return next((found for body in bodies if (found := quality_of_tables(body)) is not None), None)
+    return next((quality for body in bodies if (quality := quality_of_tables(body)) is not None), None)
 
 
 def quality_of_tables(segment: bytes) -> int | None:

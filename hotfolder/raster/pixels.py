@@ -102,11 +102,11 @@ def _follow_pieces(source: ByteSource, pieces: Pieces) -> None:
         pieces.offsets, pieces.packed_bytes, pieces.unpacked_bytes, strict=True
     ):
         if pieces.packing is Packing.DEFLATE:
-            found = sum(len(part) for part in _inflated(_steps(source, offset, packed), wanted))
+            unpacked = sum(len(part) for part in _inflated(_steps(source, offset, packed), wanted))
         else:
-            found, used = packbits_length(_steps(source, offset, packed), runs)
+            unpacked, used = packbits_length(_steps(source, offset, packed), runs)
             runs -= used
-        if found < wanted:
+        if unpacked < wanted:
             raise _BrokenDataError
 
 
@@ -165,9 +165,9 @@ def _follow_rows(source: ByteSource, rows: PackedRows) -> None:
         raise CutShortError
     left = MOST_RUNS
     for size in _row_sizes(source, rows):
-        found, used = packbits_length([source.read(place, size)], left)
+        unpacked, used = packbits_length([source.read(place, size)], left)
         left -= used
-        if found < rows.row_bytes:
+        if unpacked < rows.row_bytes:
             raise _BrokenDataError
         place += size
 

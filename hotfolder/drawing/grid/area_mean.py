@@ -54,14 +54,14 @@ def area_mean(strips: Iterable[Bytes], across: GridSpan, down: GridSpan, channel
     first, row = 0, 0
     sums: Sums | None = None  # of the grid's rows from `first` on, which are not complete
     for rows in _steps(strips):
-        found_first, found = _summed(rows, row, places, down.cells_a_pixel)
+        next_first, next_sums = _summed(rows, row, places, down.cells_a_pixel)
         row += len(rows)
         if sums is not None:
-            found_first, found = _joined(first, sums, found_first, found)
-        whole = int(np.searchsorted(places[1:], row, side="right")) - found_first
-        whole = max(0, min(whole, len(found)))
-        grid[found_first : found_first + whole] = _narrowed(found[:whole], across)
-        first, sums = found_first + whole, found[whole:]
+            next_first, next_sums = _joined(first, sums, next_first, next_sums)
+        whole = int(np.searchsorted(places[1:], row, side="right")) - next_first
+        whole = max(0, min(whole, len(next_sums)))
+        grid[next_first : next_first + whole] = _narrowed(next_sums[:whole], across)
+        first, sums = next_first + whole, next_sums[whole:]
     if sums is not None:
         grid[first : first + len(sums)] = _narrowed(sums, across)
     return grid
@@ -88,13 +88,13 @@ def _summed(rows: Bytes, row: int, places: Floats, cells_a_pixel: float) -> tupl
     return first, sums
 
 
-def _joined(first: int, sums: Sums, found_first: int, found: Sums) -> tuple[int, Sums]:
+def _joined(first: int, sums: Sums, next_first: int, next_sums: Sums) -> tuple[int, Sums]:
     """Both sums in one, from the first row of either."""
-    start = min(first, found_first) if len(sums) else found_first
-    stop = max(first + len(sums), found_first + len(found))
-    joined = np.zeros((stop - start, *found.shape[1:]), np.float32)
+    start = min(first, next_first) if len(sums) else next_first
+    stop = max(first + len(sums), next_first + len(next_sums))
+    joined = np.zeros((stop - start, *next_sums.shape[1:]), np.float32)
     joined[first - start : first - start + len(sums)] += sums
-    joined[found_first - start : found_first - start + len(found)] += found
+    joined[next_first - start : next_first - start + len(next_sums)] += next_sums
     return start, joined
 
 
@@ -108,5 +108,5 @@ def _narrowed(rows: Sums, across: GridSpan) -> Bytes:
     share = (places - whole)[None, :, None]
     at = total[:, whole] + share * rows[:, whole]
     means = np.diff(at, axis=1) * across.cells_a_pixel
-    found: Bytes = np.clip(np.rint(means), 0, 255).astype(np.uint8)
-    return found
+    cells: Bytes = np.clip(np.rint(means), 0, 255).astype(np.uint8)
+    return cells

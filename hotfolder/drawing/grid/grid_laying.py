@@ -169,8 +169,8 @@ def _turned(pixels: Bytes, extent: tuple[float, float], place: GridPlace) -> Byt
     for channel in range(channels):
         # In floats: of bytes Pillow cuts off the fractions here, and makes pictures darker by half a step.
         band = Image.fromarray(rimmed[..., channel].astype(np.float32))
-        found = band.transform(size, Image.Transform.AFFINE, data, Image.Resampling.BILINEAR)
-        turned[..., channel] = np.rint(np.asarray(found.reduce(_FINER)))
+        finer = band.transform(size, Image.Transform.AFFINE, data, Image.Resampling.BILINEAR)
+        turned[..., channel] = np.rint(np.asarray(finer.reduce(_FINER)))
     return turned
 
 

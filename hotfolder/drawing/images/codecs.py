@@ -78,8 +78,8 @@ def jpx_profile(data: bytes) -> bytes | None:
 
 def _numbers_only(parameters: object) -> pikepdf.Dictionary | None:
     """Parameters of a filter that unpacks bytes: all of them are numbers (7.4.4.4, table 8)."""
-    found = {key: whole(entry(parameters, key)) for key in keys(parameters, 16)}
-    kept = {key: value for key, value in found.items() if value is not None}
+    values = {key: whole(entry(parameters, key)) for key in keys(parameters, 16)}
+    kept = {key: value for key, value in values.items() if value is not None}
     return pikepdf.Dictionary(kept) if kept else None
 
 

@@ -60,20 +60,20 @@ def read_picture(
         return _of_two_colours(entries, space, intent, smaller)
     if isinstance(space, Indexed):
         return _of_palette(entries, space, intent, smaller)
-    found = read_samples(entries, space.components, smaller)
-    if found.pixels.shape[2] != space.components:
+    samples = read_samples(entries, space.components, smaller)
+    if samples.pixels.shape[2] != space.components:
         raise NotDrawnError("a picture has other components than its colour space")
-    pixels = by_tables(found.pixels, decode_tables(entries.decode, space.traits.ranges))
+    pixels = by_tables(samples.pixels, decode_tables(entries.decode, space.traits.ranges))
     if entries.matte is not None and entries.soft_mask is not None:
         pixels = _without_matte(pixels, entries, entries.matte, space, smaller)
-    return DecodedPicture(space, intent, pixels, found.extent, found.alpha)
+    return DecodedPicture(space, intent, pixels, samples.extent, samples.alpha)
 
 
 def _of_two_colours(
     entries: ImageEntries, space: PaintSpace, intent: Intent, smaller: Smaller
 ) -> DecodedPicture:
     """A picture of 1 bit: its means say how much of the second colour is there."""
-    found = read_samples(entries, 1, smaller)
+    samples = read_samples(entries, 1, smaller)
     if isinstance(space, Indexed):
         places = place_table(entries, len(space.palette) - 1)[[0, 255]]
         palette = Palette(space.base, space.palette[places], mixed=True)
@@ -82,19 +82,19 @@ def _of_two_colours(
         first, last = (entries.decode or (low, high))[:2]
         values = np.clip(np.array([[first], [last]], np.float64), low, high)
         palette = Palette(space, values, mixed=True)
-    return DecodedPicture(space, intent, found.pixels, found.extent, found.alpha, palette)
+    return DecodedPicture(space, intent, samples.pixels, samples.extent, samples.alpha, palette)
 
 
 def _of_palette(entries: ImageEntries, space: Indexed, intent: Intent, smaller: Smaller) -> DecodedPicture:
     """A picture of places in a palette, which have no mean: it is made smaller when they are colours."""
-    found = read_samples(entries, 1, WHOLE)
-    if found.pixels.shape[2] != 1:
+    samples = read_samples(entries, 1, WHOLE)
+    if samples.pixels.shape[2] != 1:
         raise NotDrawnError("a picture has other components than its colour space")
     values = space.palette[place_table(entries, len(space.palette) - 1)]
-    columns, rows = found.extent
+    columns, rows = samples.extent
     extent = columns / smaller.across, rows / smaller.down
     return DecodedPicture(
-        space, intent, found.pixels, extent, found.alpha, Palette(space.base, values), smaller
+        space, intent, samples.pixels, extent, samples.alpha, Palette(space.base, values), smaller
     )
 
 

@@ -114,8 +114,8 @@ def parameters_of_filters(entries: ImageEntries) -> list[object]:
 
 def _filter_names(value: object) -> tuple[str, ...]:
     single = name(value)
-    found = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
-    return tuple(full_filter(each) for each in found if each is not None)
+    names = [single] if single is not None else [name(each) for each in items(value, _MOST_FILTERS)]
+    return tuple(full_filter(each) for each in names if each is not None)
 
 
 def _bits(stream: object, filters: tuple[str, ...], *, stencil: bool) -> int:
@@ -124,12 +124,12 @@ def _bits(stream: object, filters: tuple[str, ...], *, stencil: bool) -> int:
         return 1
     if codec == "DCTDecode":
         return 8
-    found = whole(entry(stream, "/BitsPerComponent"))
+    bits = whole(entry(stream, "/BitsPerComponent"))
     if codec == "JPXDecode":
-        return found or 0
-    if found not in {1, 2, 4, 8, 16}:
+        return bits or 0
+    if bits not in {1, 2, 4, 8, 16}:
         raise NotDrawnError("a picture does not say how many bits its colours have")
-    return found
+    return bits
 
 
 def _last(value: object) -> object:
@@ -137,6 +137,6 @@ def _last(value: object) -> object:
 
 
 def _list(value: object) -> tuple[float, ...] | None:
-    found = [number(each) for each in items(value, 2 * _MOST_COMPONENTS)]
-    kept = tuple(each for each in found if each is not None)
-    return kept if kept and len(kept) == len(found) else None
+    numbers = [number(each) for each in items(value, 2 * _MOST_COMPONENTS)]
+    kept = tuple(each for each in numbers if each is not None)
+    return kept if kept and len(kept) == len(numbers) else None

@@ -27,12 +27,12 @@ class Palette:
     values: Floats
     mixed: bool = False
 
-    def table(self, found: Floats) -> Bytes:
-        """What each sample becomes, shape (256, channels), when the colours became `found`."""
+    def table(self, colours: Floats) -> Bytes:
+        """What each sample becomes, shape (256, channels), where the palette has become `colours`."""
         if self.mixed:
             share = np.arange(256)[:, None] / 255
-            return to_bytes(found[0] * (1 - share) + found[1] * share)
-        return to_bytes(found)
+            return to_bytes(colours[0] * (1 - share) + colours[1] * share)
+        return to_bytes(colours)
 
 
 @dataclass(slots=True)
@@ -89,13 +89,13 @@ class DecodedPicture:
         if showing is Showing.SCREEN:
             if self.palette is None:
                 return self.space.screen_picture(self.pixels, self.intent)
-            found = self.palette.space.screen_values(self.palette.values, self.intent)
-            return self._by_table(self.palette.table(found))
+            colours = self.palette.space.screen_values(self.palette.values, self.intent)
+            return self._by_table(self.palette.table(colours))
         if showing is Showing.BLENDED:
             if self.palette is None:
                 return self.space.blended_picture(self.pixels, self.intent)
-            found = self.palette.space.blended_values(self.palette.values, self.intent)
-            return self._by_table(self.palette.table(found))
+            colours = self.palette.space.blended_values(self.palette.values, self.intent)
+            return self._by_table(self.palette.table(colours))
         if self.palette is None:
             return self.space.luminosity_picture(self.pixels)[..., None]
         grey = self.palette.space.luminosity_values(self.palette.values)

@@ -40,19 +40,19 @@ def soft_alpha(mask: pikepdf.Stream, across_px: float, down_px: float) -> Alpha:
 
 def grey_samples(entries: ImageEntries, smaller: Smaller) -> Alpha:
     """The samples of an image of one component, after Decode."""
-    found = read_samples(entries, 1, smaller)
-    if found.pixels.shape[2] != 1:
+    samples = read_samples(entries, 1, smaller)
+    if samples.pixels.shape[2] != 1:
         raise NotDrawnError("a soft mask is not a picture in grey")
-    greys = by_tables(found.pixels, decode_tables(entries.decode, ((0.0, 1.0),)))[..., 0]
-    return Alpha(greys, found.extent)
+    greys = by_tables(samples.pixels, decode_tables(entries.decode, ((0.0, 1.0),)))[..., 0]
+    return Alpha(greys, samples.extent)
 
 
 def stencil_alpha(entries: ImageEntries, across_px: float, down_px: float) -> Alpha:
     """A stencil's painted parts: where samples are 0, or 1 if Decode says so (8.9.6.2)."""
     smaller = smaller_for(entries.width, entries.height, across_px, down_px)
-    found = read_samples(entries, 1, smaller)
-    ones = found.pixels[..., 0]
+    samples = read_samples(entries, 1, smaller)
+    ones = samples.pixels[..., 0]
     painted = ones if entries.decode is not None and entries.decode[0] >= 1 else 255 - ones
-    if found.alpha is not None:
-        painted = np.minimum(painted, found.alpha)
-    return Alpha(painted, found.extent)
+    if samples.alpha is not None:
+        painted = np.minimum(painted, samples.alpha)
+    return Alpha(painted, samples.extent)

@@ -52,18 +52,18 @@ def _decoded(entries: ImageEntries, components: int, smaller: Smaller) -> Sample
     keyed = entries.key is not None
     most = 1 if keyed else min(smaller.across, smaller.down)
     if entries.codec == "DCTDecode":
-        found = decode_jpeg(entries, most)
+        decoded = decode_jpeg(entries, most)
     else:
-        found = decode_jpx(entries, most, components or None)
-    rest = Smaller(max(1, smaller.across // found.smaller), max(1, smaller.down // found.smaller))
-    scale = found.smaller
-    extent = Smaller(rest.across * scale, rest.down * scale).extent(found.width, found.height)
+        decoded = decode_jpx(entries, most, components or None)
+    rest = Smaller(max(1, smaller.across // decoded.smaller), max(1, smaller.down // decoded.smaller))
+    scale = decoded.smaller
+    extent = Smaller(rest.across * scale, rest.down * scale).extent(decoded.width, decoded.height)
     if keyed:
-        painted_pixels, painted = _without_key(found.samples, entries, 8, rest)
+        painted_pixels, painted = _without_key(decoded.samples, entries, 8, rest)
         return Samples(painted_pixels, extent, painted)
-    kept = found.alpha if entries.alpha_in_data else None
+    kept = decoded.alpha if entries.alpha_in_data else None
     alpha = reduced(kept[..., None], rest)[..., 0] if kept is not None else None
-    pixels = reduced(found.samples, rest)
+    pixels = reduced(decoded.samples, rest)
     if entries.alpha_in_data == _PREMULTIPLIED and alpha is not None:
         pixels = _divided(pixels, alpha)
     return Samples(pixels, extent, alpha)

@@ -34,13 +34,13 @@ class LettersInDoubt:
             or isinstance(page.marks, Unmeasured)
         ):
             return ()
-        found = (
+        boxes = (
             box
             for mark in page.marks
             if mark.kind is MarkKind.TEXT and self._is_meant(mark, reason)
             for box in _where(mark)
         )
-        return tuple(dict.fromkeys(found))
+        return tuple(dict.fromkeys(boxes))
 
     def _is_meant(self, mark: Mark, reason: str) -> bool:
         if reason == OUTLINE_BY_PATTERN:

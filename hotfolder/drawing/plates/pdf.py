@@ -81,9 +81,9 @@ class PdfPlates:
         self._document: _Document | None = None
 
     def __enter__(self) -> Self:
-        found = self._stack.enter_context(opened(self._path))
-        if found.pdf is not None:
-            self._document = _Document(found.pdf, self._press, self._letters, self._until)
+        document = self._stack.enter_context(opened(self._path))
+        if document.pdf is not None:
+            self._document = _Document(document.pdf, self._press, self._letters, self._until)
         return self
 
     def __exit__(
@@ -125,13 +125,13 @@ class PdfPlates:
 
     def _with_holes(self, plates: PagePlates) -> PagePlates:
         """The plates, with the parts of the page of which something is left out."""
-        found = [
+        left_out = [
             Doubt(f"{each.what[:1].upper()}{each.what[1:]}.", place, undrawn=True)
             for each in self._holes_of(plates.page)
             if each.box is not None and (place := plates.sheet.cut_by(each.box)) is not None
         ]
-        reasons = (*plates.approximate, *(each.reason for each in found))
-        return replace(plates, approximate=tuple(dict.fromkeys(reasons)), doubts=(*plates.doubts, *found))
+        reasons = (*plates.approximate, *(each.reason for each in left_out))
+        return replace(plates, approximate=tuple(dict.fromkeys(reasons)), doubts=(*plates.doubts, *left_out))
 
 
 class _Document:
@@ -151,14 +151,14 @@ class _Document:
         """The plates of one page; NotDrawnError where they cannot be."""
         if page.number > len(self._tree.pages):
             raise NotDrawnError("the file has no such page")
-        found = self._drawn_at(page, laid, 1)
-        return found if isinstance(found, PagePlates) else self._settled(page, laid, found)
+        plates = self._drawn_at(page, laid, 1)
+        return plates if isinstance(plates, PagePlates) else self._settled(page, laid, plates)
 
     def _settled(self, page: Page, laid: Laid, finer: int) -> PagePlates:
-        found = self._drawn_at(page, laid, finer)
-        if not isinstance(found, PagePlates):
+        plates = self._drawn_at(page, laid, finer)
+        if not isinstance(plates, PagePlates):
             raise NotDrawnError("the page is another one each time that it is read")
-        return found
+        return plates
 
     def _drawn_at(self, page: Page, laid: Laid, finer: int) -> PagePlates | int:
         """The plates, drawn so many times finer; or how much finer they have to be drawn."""
@@ -188,8 +188,8 @@ class _Document:
         screen: Bytes | None = None
         for each, picture in pictures:
             if each == _BLENDED:
-                screen, found = self._separated(picture, laid.frame)
-                inks.update(found)
+                screen, process = self._separated(picture, laid.frame)
+                inks.update(process)
             elif not each.plates:
                 screen = picture
             else:
@@ -229,9 +229,9 @@ class _Document:
             rows = slice(top, min(top + step, frame.height_px))
             part = picture[rows.start * finer : rows.stop * finer]
             screen[rows] = reduced(part, Smaller(finer, finer))
-            found = reduced(self._conversions.to_press(part), Smaller(finer, finer))
+            inks = reduced(self._conversions.to_press(part), Smaller(finer, finer))
             for place, ink in enumerate(PROCESS_INKS):
-                plates[ink][rows] = found[..., place]
+                plates[ink][rows] = inks[..., place]
         return screen, plates
 
     def _context(self, laid: Laid, budget: Budget, masks: RewriteContext | None) -> RewriteContext:

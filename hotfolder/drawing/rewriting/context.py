@@ -138,23 +138,23 @@ class Budget:
     def content(self, stream: pikepdf.Stream) -> tuple[bytes, bool]:
         """The decoded bytes of a content stream, and whether they break off."""
         try:
-            found = survey(stream, DECODED_BYTES_PER_STREAM)
+            surveyed = survey(stream, DECODED_BYTES_PER_STREAM)
         except READING_ERRORS as error:
             raise NotDrawnError(_UNREADABLE) from error
-        if found.length is None:
+        if surveyed.length is None:
             raise NotDrawnError("drawing instructions unpack to more than what is read")
-        self.spend_bytes(found.length)
-        had = salvaged(stream, DECODED_BYTES_PER_STREAM)
-        if had is None:
+        self.spend_bytes(surveyed.length)
+        salvage = salvaged(stream, DECODED_BYTES_PER_STREAM)
+        if salvage is None:
             raise NotDrawnError(_UNREADABLE)
-        return had.data, had.broken or found.cut_off
+        return salvage.data, salvage.broken or surveyed.cut_off
 
 
 @dataclass(frozen=True, slots=True)
 class Type3Font:
     """A Type 3 font as the file has it. drawn: its glyphs are more than shapes in the colour of the text."""
 
-    found: object
+    dictionary: object
     drawn: bool
 
 
@@ -206,10 +206,10 @@ class RewriteContext:
 
     def named(self, resources: Resources) -> NamedColours:
         """What was read with these resources so far."""
-        found = self._named.get(resources)
-        if found is None:
-            found = self._named[resources] = NamedColours()
-        return found
+        colours = self._named.get(resources)
+        if colours is None:
+            colours = self._named[resources] = NamedColours()
+        return colours
 
     def changed(self, space: PaintSpace, change: SpaceChange) -> PaintSpace:
         """A space whose colours change, made once."""

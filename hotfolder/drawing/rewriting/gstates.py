@@ -48,8 +48,8 @@ class GState(PassResource):
 
 def kept_entries(dictionary: object) -> Entries:
     """The entries of a graphics state dictionary that mean the same in rewritten content."""
-    found = ((key, entry(dictionary, key)) for key in _KEPT)
-    return {key: value for key, value in found if value is not None}
+    entries = ((key, entry(dictionary, key)) for key in _KEPT)
+    return {key: value for key, value in entries if value is not None}
 
 
 def transfer_function(dictionary: object) -> object:

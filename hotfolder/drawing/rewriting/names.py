@@ -99,11 +99,11 @@ class ResourceNames:
         """Makes the object of every resource in a pass, and puts it into the pass's resource dictionary."""
         for category, resources in self._resources.items():
             if resources:
-                found = {
+                objects = {
                     name: resource.made(making) if isinstance(resource, PassResource) else resource
                     for name, resource in resources.items()
                 }
-                making.resources[f"/{category}"] = self.pdf.make_indirect(Dictionary(found))
+                making.resources[f"/{category}"] = self.pdf.make_indirect(Dictionary(objects))
 
     def drop(self) -> None:
         """Frees the memory of what was made; the document that holds it would keep it while it is open."""

@@ -59,13 +59,13 @@ def rewrite_page(
 def _contents(page: pikepdf.Dictionary, context: RewriteContext) -> bytes:
     """All content streams of a page as one (7.8.2)."""
     parts = list(content_parts(entry(page, "/Contents")))
-    found = []
+    contents = []
     for part in parts:
         if not isinstance(part, pikepdf.Stream):
             context.summary.warn("The page names drawing instructions that the file does not hold.")
             continue
-        found.append(context.content(part))
-    return b"\n".join(found)
+        contents.append(context.content(part))
+    return b"\n".join(contents)
 
 
 # Annotations on paper (ISO 32000-2, 12.5)

@@ -27,12 +27,14 @@ def with_soft_rectangles(run: bytes, softens: Callable[[float, float, float, flo
     softens: of a rectangle by x, y, width and height whether it is to be drawn with soft edges.
     """
 
-    def softened(found: re.Match[bytes]) -> bytes:
-        corners = numbers_in(b" ".join((found[1], found[2], found[4], found[5])))
+    def softened(rectangle: re.Match[bytes]) -> bytes:
+        corners = numbers_in(b" ".join((rectangle[1], rectangle[2], rectangle[4], rectangle[5])))
         if len(corners) != 4:
-            return found[0]
+            return rectangle[0]
         x0, x1 = sorted(corners[::2])
         y0, y1 = sorted(corners[1::2])
-        return b"%b %b %b m h" % found.group(0, 1, 2) if softens(x0, y0, x1 - x0, y1 - y0) else found[0]
+        return (
+            b"%b %b %b m h" % rectangle.group(0, 1, 2) if softens(x0, y0, x1 - x0, y1 - y0) else rectangle[0]
+        )
 
     return _DRAWN.sub(softened, run)

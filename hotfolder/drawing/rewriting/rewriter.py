@@ -134,10 +134,10 @@ class Rewriter:
             run = scan.run(CAREFUL_RUN if self.careful else TEXT_RUN if self.in_text else RUN)
             if run:
                 parts.append(run if self.in_text else with_soft_rectangles(run, self.softens))
-            found = scan.instruction()
-            if found is None:
+            instruction = scan.instruction()
+            if instruction is None:
                 break
-            operands, operator = found
+            operands, operator = instruction
             handle = operators.get(operator)
             if handle is not None:
                 handle(self, operands, operator)
@@ -289,15 +289,15 @@ class Rewriter:
 
     def path(self) -> bytes:
         """What builds the path that is about to be painted; nothing where that cannot be told."""
-        found = b""
+        built = b""
         for part in reversed(self.parts):
             if not isinstance(part, bytes):
                 break
             end = path_at_end(part)
-            found = end + found
+            built = end + built
             if end != part:
                 break
-        return found if b"m" in found or b"re" in found else b""
+        return built if b"m" in built or b"re" in built else b""
 
     def note_touched(self, touched: Touched) -> None:
         """Notes that something is painted that touches these plates only."""

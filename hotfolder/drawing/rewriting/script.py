@@ -124,11 +124,11 @@ class PaintedPath(Varying):
         parts = [each for each in (self.filled, self.stroked) if each is not None]
         fill = self.filled is not None and into.draws(self.filled)
         stroke = self.stroked is not None and into.draws(self.stroked)
-        found = painted_as(self.operator, fill=fill, stroke=stroke)
+        painted = painted_as(self.operator, fill=fill, stroke=stroke)
         if fill or stroke:
             # Fill and stroke that touch different plates are not told apart in screen colours.
-            return self.multiplied.drawn(found, into, parts[0]) if len(set(parts)) == 1 else found
-        return self.multiplied.left_out(b" " + self.operator, found, parts[0])
+            return self.multiplied.drawn(painted, into, parts[0]) if len(set(parts)) == 1 else painted
+        return self.multiplied.left_out(b" " + self.operator, painted, parts[0])
 
 
 def painted_as(operator: bytes, *, fill: bool, stroke: bool) -> bytes:
@@ -179,10 +179,10 @@ class ShownText(Varying):
         touched = self.stroked if plain == 1 else self.filled
         mode = _TEXT_MODES[fill, stroke] + self.mode - plain
         held = _PATHS if self.as_paths and into.tells_inks else self.mode
-        found = self.what if mode == self.mode else b" %d Tr%b %d Tr" % (mode, self.what, held)
+        painted = self.what if mode == self.mode else b" %d Tr%b %d Tr" % (mode, self.what, held)
         if fill or stroke:
-            return self.multiplied.drawn(found, into, touched)
-        return self.multiplied.left_out(self.what, found, touched)
+            return self.multiplied.drawn(painted, into, touched)
+        return self.multiplied.left_out(self.what, painted, touched)
 
 
 def drawn(what: bytes, touched: Touched, multiplied: Multiplied) -> Part:

@@ -72,8 +72,8 @@ def with_colours(
         raise NotDrawnError("a mesh has no corners, or more than are read")
     low, high = np.array(decode[4:]).reshape(-1, 2).T
     raw = np.array([layout.parts(colour) for _, colours in records for colour in colours], np.float64)
-    found = shown(raw / (2.0**layout.component - 1) * (high - low) + low)
-    codes = np.rint(np.clip(found, 0, 1) * 65535).astype(np.int64).tolist()
+    channels = shown(raw / (2.0**layout.component - 1) * (high - low) + low)
+    codes = np.rint(np.clip(channels, 0, 1) * 65535).astype(np.int64).tolist()
     return [*decode[:4], 0, 1, 0, 1, 0, 1], _written(records, codes)
 
 
@@ -139,9 +139,9 @@ class _Reader:
         """The next bits as a number."""
         end = self._at + count
         part = int.from_bytes(self._data[self._at // 8 : (end + 7) // 8], "big")
-        found = part >> -end % 8 & (1 << count) - 1
+        bits = part >> -end % 8 & (1 << count) - 1
         self._at = end
-        return found
+        return bits
 
     def align(self) -> None:
         """Goes on to the next whole byte."""

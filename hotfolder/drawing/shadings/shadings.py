@@ -68,8 +68,8 @@ class _Viewed:
         self._shading = shading
         self._space, self._view, self._intent = space, view, intent
         self._pdf = space.pdf
-        found = {key: entry(shading, key) for key in _KEPT}
-        self._kept = {key: value for key, value in found.items() if value is not None}
+        entries = {key: entry(shading, key) for key in _KEPT}
+        self._kept = {key: value for key, value in entries.items() if value is not None}
 
     def made(self) -> pikepdf.Object:
         kind = whole(entry(self._shading, "/ShadingType"))

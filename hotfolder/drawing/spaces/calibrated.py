@@ -19,8 +19,8 @@ _LARGEST: Final = 32767.0  # that a profile's numbers can be
 
 def white_point(parameters: object) -> Floats:
     """The white that colours are under; D50 where the file gives none that makes sense."""
-    found = numbers(entry(parameters, "/WhitePoint"), 3)
-    return np.array(found) if found is not None and min(found) > 0 else D50
+    white = numbers(entry(parameters, "/WhitePoint"), 3)
+    return np.array(white) if white is not None and min(white) > 0 else D50
 
 
 def to_d50(white: Floats) -> Floats:

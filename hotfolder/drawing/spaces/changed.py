@@ -48,8 +48,8 @@ class SpaceChange:
             curve = self.tones[PROCESS_INKS.index(ink)]
         else:
             return values
-        found: Floats = 1 - np.interp(1 - values, np.linspace(0, 1, _PLACES), np.frombuffer(curve))
-        return found
+        changed: Floats = 1 - np.interp(1 - values, np.linspace(0, 1, _PLACES), np.frombuffer(curve))
+        return changed
 
 
 class ChangedSpace(PaintSpace):
@@ -110,7 +110,7 @@ def _curve(value: object) -> Floats:
     places = np.linspace(0, 1, _PLACES)
     if name(value) in {"Identity", "Default"}:
         return places
-    found = read_function(value)(places[:, None])
-    if found.shape[1] != 1:
+    values = read_function(value)(places[:, None])
+    if values.shape[1] != 1:
         raise NotDrawnError("a transfer function gives more than one value")
-    return np.clip(found[:, 0], 0, 1)
+    return np.clip(values[:, 0], 0, 1)

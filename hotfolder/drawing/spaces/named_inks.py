@@ -152,7 +152,7 @@ class NamedInks(PaintSpace):
 
     def _looks_of_spots(self) -> dict[str, Lab]:
         """Each spot alone at full strength, through the alternate space."""
-        found: dict[str, Lab] = {}
+        looks: dict[str, Lab] = {}
         for place, ink in enumerate(self.inks_of_components):
             if ink in PROCESS_INKS or ink in {ALL_INKS, NO_INK}:
                 continue
@@ -162,26 +162,26 @@ class NamedInks(PaintSpace):
                 lightness, a, b = self._alternate.lab_values(self._tint(alone), Intent.RELATIVE)[0]
             except NotDrawnError:
                 continue  # its plate is known all the same
-            found[ink] = (float(lightness), float(a), float(b))
-        return found
+            looks[ink] = (float(lightness), float(a), float(b))
+        return looks
 
     def ink_values(self, values: Floats, intent: Intent) -> dict[str, Floats]:  # noqa: ARG002 - nothing is converted
         """Each component on the plate of its name; the fuller where a name stands there twice."""
-        found: dict[str, Floats] = {}
+        inks: dict[str, Floats] = {}
         for place, ink in enumerate(self.inks_of_components):
             if ink != NO_INK:
                 plate = values[:, place]
-                found[ink] = np.maximum(found[ink], plate) if ink in found else plate
-        return _everywhere(found)
+                inks[ink] = np.maximum(inks[ink], plate) if ink in inks else plate
+        return _everywhere(inks)
 
     def plates(self, samples: Bytes, intent: Intent = Intent.RELATIVE) -> dict[str, Bytes]:  # noqa: ARG002
         """Each component on the plate of its name."""
-        found: dict[str, Bytes] = {}
+        inks: dict[str, Bytes] = {}
         for place, ink in enumerate(self.inks_of_components):
             if ink != NO_INK:
                 plate = samples[..., place]
-                found[ink] = np.maximum(found[ink], plate) if ink in found else plate
-        return _everywhere(found)
+                inks[ink] = np.maximum(inks[ink], plate) if ink in inks else plate
+        return _everywhere(inks)
 
     def screen_values(self, values: Floats, intent: Intent) -> Floats:
         """By the alternate space: what the file says the inks look like."""
@@ -227,9 +227,9 @@ def by_table(space: PaintSpace, samples: Bytes, intent: Intent) -> Bytes:
     return table[samples[..., 0]]
 
 
-def _everywhere(found: dict[str, "np.ndarray"]) -> dict[str, "np.ndarray"]:
+def _everywhere(inks: dict[str, "np.ndarray"]) -> dict[str, "np.ndarray"]:
     """With what goes on all plates on the process plates too, where it is the fuller."""
-    if ALL_INKS in found:
-        for ink in (*PROCESS_INKS, *found):
-            found[ink] = np.maximum(found.get(ink, found[ALL_INKS]), found[ALL_INKS])
-    return found
+    if ALL_INKS in inks:
+        for ink in (*PROCESS_INKS, *inks):
+            inks[ink] = np.maximum(inks.get(ink, inks[ALL_INKS]), inks[ALL_INKS])
+    return inks

@@ -85,8 +85,8 @@ class Converted(PaintSpace):
 
     def _of_shares(self, shares: Floats) -> Floats:
         low, high = np.array(self.traits.ranges).T
-        found: Floats = shares.reshape(-1, self.components) * (high - low) + low
-        return found
+        components: Floats = shares.reshape(-1, self.components) * (high - low) + low
+        return components
 
 
 class Profiled(Converted):

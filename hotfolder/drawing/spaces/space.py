@@ -108,8 +108,8 @@ class PaintSpace(ABC):
         if key not in self._inks:
             if len(self._inks) >= _KEPT_COLOURS:
                 self._inks.clear()
-            found = self.ink_values(self._one(components), intent)
-            self._inks[key] = {ink: float(values[0]) for ink, values in found.items()}
+            plates = self.ink_values(self._one(components), intent)
+            self._inks[key] = {ink: float(values[0]) for ink, values in plates.items()}
         return self._inks[key]
 
     def screen(
@@ -161,8 +161,8 @@ class PaintSpace(ABC):
     @staticmethod
     def weighted(rgb: Floats) -> Floats:
         """The luminosity of RGB, shape (count,)."""
-        found: Floats = rgb @ _LUMA
-        return found
+        luminosity: Floats = rgb @ _LUMA
+        return luminosity
 
     def lab_values(self, values: Floats, intent: Intent) -> Floats:
         """Many colours as CIELAB (D50), shape (count, 3)."""

@@ -118,9 +118,9 @@ def _gather(source: ByteSource, segments: _Segments) -> None:
 
 def _marker_at(source: ByteSource, place: int) -> int:
     """The offset of the 0xFF before the next marker; decoders skip what stands between, and so do we."""
-    found = source.some(place, MOST_JUNK_BYTES)
-    for index in range(len(found) - 1):
-        if found[index] == 0xFF and found[index + 1] not in {0x00, 0xFF}:
+    ahead = source.some(place, MOST_JUNK_BYTES)
+    for index in range(len(ahead) - 1):
+        if ahead[index] == 0xFF and ahead[index + 1] not in {0x00, 0xFF}:
             return place + index
     raise CutShortError
 

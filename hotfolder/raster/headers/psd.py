@@ -187,7 +187,7 @@ def _layers(source: ByteSource, start: int, end: int, header: _PsdHeader) -> _Ps
     if place + 4 > end:
         return _PsdLayers()
     place += 4 + source.number(place, 4)  # the global layer mask
-    found, merged = _PsdLayers(), False
+    layers, merged = _PsdLayers(), False
     for _ in range(_MOST_LAYER_BLOCKS):
         if place + 12 > end or source.read(place, 4) not in {b"8BIM", b"8B64"}:
             break
@@ -196,10 +196,10 @@ def _layers(source: ByteSource, start: int, end: int, header: _PsdHeader) -> _Ps
         width = 8 if header.large and key in _WIDE_KEYS else 4
         size = source.number(place + 8, width)
         if key in {b"Lr16", b"Lr32", b"Layr"} and size >= 2:
-            found = _counted(source.number(place + 8 + width, 2, signed=True))
+            layers = _counted(source.number(place + 8 + width, 2, signed=True))
         merged = merged or key in _MERGED_TRANSPARENCY
         place += 8 + width + (size + 3 & ~3)
-    return _PsdLayers(found.count, found.transparency or merged)
+    return _PsdLayers(layers.count, layers.transparency or merged)
 
 
 # An empty block says that the first extra channel is the transparency of the flat picture, as a negative

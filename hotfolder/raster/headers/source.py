@@ -24,10 +24,10 @@ class ByteSource:
         if offset < 0 or count < 0 or offset + count > self.size or count > MOST_BLOCK_BYTES:
             raise CutShortError
         self._stream.seek(offset)
-        found = self._stream.read(count)
-        if len(found) != count:  # somebody shortened the file under us
+        data = self._stream.read(count)
+        if len(data) != count:  # somebody shortened the file under us
             raise CutShortError
-        return found
+        return data
 
     def some(self, offset: int, most: int) -> bytes:
         """Up to `most` bytes from `offset`: fewer at the end of the file, none behind it."""

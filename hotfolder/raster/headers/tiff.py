@@ -69,8 +69,8 @@ class Directory:
 
     def number(self, tag: int, default: int) -> int:
         """The first whole number of `tag`, or `default`."""
-        found = self.numbers(tag, most=1)
-        return found[0] if found else default
+        numbers = self.numbers(tag, most=1)
+        return numbers[0] if numbers else default
 
     def real(self, tag: int) -> float | None:
         """The first number of `tag`, rational or not; None where there is none, or it divides by zero."""

@@ -54,20 +54,20 @@ _LAYER_DATA_TITLE = b"Adobe Photoshop Document Data Block\0"
 
 def read_tiff(source: ByteSource) -> HeaderReading:
     """The full pictures of a TIFF file, in the order of its directories."""
-    found: list[tuple[int, Directory]] = []
+    numbered: list[tuple[int, Directory]] = []
     troubles: list[HeaderTrouble] = []
     try:
         for number, directory in enumerate(directories(source)):
-            found.append((number, directory))  # what came before a break is kept
+            numbered.append((number, directory))  # what came before a break is kept
     except CutShortError:
-        if not found:
+        if not numbered:
             return unreadable("the directory that describes the picture is not in the file")
         troubles.append(
             HeaderTrouble(
                 "", "the list of pages leads outside the file; later pages are missing", ProblemKind.DAMAGED
             )
         )
-    full = [item for item in found if _is_full(item[1])] or found[:1]
+    full = [item for item in numbered if _is_full(item[1])] or numbered[:1]
     sized = [item for item in full if _size(item[1]) is not None]
     if not sized:
         return unreadable("the header declares a picture without extent")
@@ -83,10 +83,10 @@ def picture_directory(source: ByteSource, page: int) -> tuple[int, Directory]:
 
     Raises CutShortError where there is none.
     """
-    found: list[tuple[int, Directory]] = []
+    numbered: list[tuple[int, Directory]] = []
     with suppress(CutShortError):  # what came before a break is kept, as in reading
-        found.extend(enumerate(directories(source)))
-    full = [item for item in found if _is_full(item[1])] or found[:1]
+        numbered.extend(enumerate(directories(source)))
+    full = [item for item in numbered if _is_full(item[1])] or numbered[:1]
     sized = [item for item in full if _size(item[1]) is not None]
     if not 1 <= page <= len(sized):
         raise CutShortError

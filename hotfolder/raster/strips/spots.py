@@ -37,12 +37,12 @@ def spot_channels(
     if not spots or unnamed < 0:
         return ()
     block = resources.blocks[DISPLAY_INFO][4:]
-    found = []
+    channels = []
     for number, name in enumerate(names):
         if name in spots:
             space, *colour, _, _ = _ENTRY.unpack_from(block, number * _ENTRY.size)
-            found.append(SpotChannel(unnamed + number, name, _look(space, colour, conversions)))
-    return tuple(found)
+            channels.append(SpotChannel(unnamed + number, name, _look(space, colour, conversions)))
+    return tuple(channels)
 
 
 def _look(

@@ -149,7 +149,7 @@ def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
 
     What of them is left out of a pass is decided within each.
     """
-    font = rewriter.context.fonts[before.key].found
+    font = rewriter.context.fonts[before.key].dictionary
     now = lettering(rewriter, font, before.size)
     if now.resource_name != before.resource_name:
         rewriter.state.lettering = now

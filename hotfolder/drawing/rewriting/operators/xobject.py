@@ -21,27 +21,27 @@ def draw(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     drawables = rewriter.named.drawables
     if operands not in drawables:
         drawables[operands] = _drawable(rewriter, operands)
-    found = drawables[operands]
-    if isinstance(found, FormObject):
-        draw_form(rewriter, found)
-    elif isinstance(found, pikepdf.Stream):
-        draw_image(rewriter, found)
+    drawable = drawables[operands]
+    if isinstance(drawable, FormObject):
+        draw_form(rewriter, drawable)
+    elif isinstance(drawable, pikepdf.Stream):
+        draw_image(rewriter, drawable)
 
 
 def _drawable(rewriter: Rewriter, operands: bytes) -> FormObject | pikepdf.Stream | None:
     """What a name stands for; None for nothing, or for something that is off in print."""
     key = last_name(operands)
-    found = rewriter.scope.resources.find("XObject", key) if key is not None else None
-    if not isinstance(found, pikepdf.Stream):
+    xobject = rewriter.scope.resources.find("XObject", key) if key is not None else None
+    if not isinstance(xobject, pikepdf.Stream):
         return None
-    layer = entry(found, "/OC")
+    layer = entry(xobject, "/OC")
     if layer is not None and not rewriter.context.layers.printed(layer):
         return None
-    match name(entry(found, "/Subtype")):
+    match name(entry(xobject, "/Subtype")):
         case "Form":
-            return form_of(rewriter, found)
+            return form_of(rewriter, xobject)
         case "Image":
-            return found
+            return xobject
         case _:
             return None  # instructions for PostScript devices are no longer part of the standard (8.8.2)
 
@@ -51,11 +51,11 @@ def shade(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     key = last_name(operands)
     if rewriter.off or key is None:
         return
-    found = rewriter.scope.resources.find("Shading", key)
-    if found is None:
+    dictionary = rewriter.scope.resources.find("Shading", key)
+    if dictionary is None:
         return
-    what = shaded(rewriter, found)
-    known_as = (fingerprint(found), rewriter.state.intent, rewriter.change)
+    what = shaded(rewriter, dictionary)
+    known_as = (fingerprint(dictionary), rewriter.state.intent, rewriter.change)
     resource_name = rewriter.context.names.name("Shading", known_as, lambda: what)
     touched = rewriter.state.touched_in(what.space)
     rewriter.note_touched(touched)
@@ -68,10 +68,10 @@ def shade(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
 
 def inline(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
     """`BI`, up to its `EI`."""
-    found = rewriter.scan.instruction()
-    if found is None or found[1] != b"ID":
+    instruction = rewriter.scan.instruction()
+    if instruction is None or instruction[1] != b"ID":
         return
-    entries = _entries(found[0])
+    entries = _entries(instruction[0])
     data = rewriter.scan.inline_image(_length(rewriter, entries))
     if not rewriter.off:
         draw_image(rewriter, rewriter.context.images.inline(entries, data))

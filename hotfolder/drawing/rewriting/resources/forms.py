@@ -105,30 +105,39 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
         return
     ctm = form.matrix.then(rewriter.state.ctm)
     conditions = _conditions(rewriter, ctm)
-    found = next((each for each in form.kept if each.conditions == conditions and _serves(each, ctm)), None)
-    if found is None:
-        found = _rewritten(rewriter, form, ctm, conditions)
-        form.kept.append(found)
+    rewritten = next(
+        (each for each in form.kept if each.conditions == conditions and _serves(each, ctm)), None
+    )
+    if rewritten is None:
+        rewritten = _rewritten(rewriter, form, ctm, conditions)
+        form.kept.append(rewritten)
     else:
-        rewriter.context.budget.spend_steps(found.record.cost)
-        for touched in found.record.overprinted:
+        rewriter.context.budget.spend_steps(rewritten.record.cost)
+        for touched in rewritten.record.overprinted:
             rewriter.context.summary.touch(touched)
-        for reason in found.record.doubts:
+        for reason in rewritten.record.doubts:
             rewriter.doubt(reason, _place(form, ctm))
-    rewriter.record.add(found.record)
+    rewriter.record.add(rewritten.record)
     group = form.group
-    if group.transparency and not group.isolated and found.record.blends and not rewriter.state.laid_plainly:
+    if (
+        group.transparency
+        and not group.isolated
+        and rewritten.record.blends
+        and not rewriter.state.laid_plainly
+    ):
         if _may_be_laid_back(rewriter, group):
-            _lay_back(rewriter, found)
+            _lay_back(rewriter, rewritten)
             return
         rewriter.doubt(NOT_ISOLATED, _place(form, ctm))
     rewriter.emit(
         drawn(
-            b" %b Do" % found.resource_name, EVERY_PLATE.without(rewriter.state.spared), rewriter.multiplied()
+            b" %b Do" % rewritten.resource_name,
+            EVERY_PLATE.without(rewriter.state.spared),
+            rewriter.multiplied(),
         )
     )
-    if found.record.laid_back:
-        rewriter.emit(rewriter.context.laid_back.stop(*found.record.laid_back))
+    if rewritten.record.laid_back:
+        rewriter.emit(rewriter.context.laid_back.stop(*rewritten.record.laid_back))
 
 
 def _may_be_laid_back(rewriter: Rewriter, group: TransparencyGroup) -> bool:
@@ -146,16 +155,16 @@ def _may_be_laid_back(rewriter: Rewriter, group: TransparencyGroup) -> bool:
     )
 
 
-def _lay_back(rewriter: Rewriter, found: Rewritten) -> None:
+def _lay_back(rewriter: Rewriter, rewritten: Rewritten) -> None:
     """Draws a group plainly, and lays the page back over it as much as its opacity and mask leave."""
     context, state, laid_back = rewriter.context, rewriter.state, rewriter.context.laid_back
     number = laid_back.count
     laid_back.count += 1
     rewriter.emit(laid_back.stop(number))
     plain = context.names.name("ExtGState", "plain", plain_state)
-    rewriter.emit(b" q %b gs %b Do" % (plain, found.resource_name))
-    if found.record.laid_back:
-        rewriter.emit(laid_back.stop(*found.record.laid_back))
+    rewriter.emit(b" q %b gs %b Do" % (plain, rewritten.resource_name))
+    if rewritten.record.laid_back:
+        rewriter.emit(laid_back.stop(*rewritten.record.laid_back))
     rewriter.record.laid_back.add(number)
     if state.mask is None:
         left = context.names.add("ExtGState", GState({"/ca": 1 - state.fill_opacity}))
@@ -210,14 +219,14 @@ def _rewritten(
 
 def read_group(stream: object) -> TransparencyGroup:
     """The group of a form or page."""
-    found = entry(stream, "/Group")
-    if name(entry(found, "/S")) != "Transparency":
+    group = entry(stream, "/Group")
+    if name(entry(group, "/S")) != "Transparency":
         return TransparencyGroup()
     return TransparencyGroup(
         transparency=True,
-        isolated=entry(found, "/I") is True,
-        knockout=entry(found, "/K") is True,
-        space=entry(found, "/CS"),
+        isolated=entry(group, "/I") is True,
+        knockout=entry(group, "/K") is True,
+        space=entry(group, "/CS"),
     )
 
 
@@ -225,8 +234,8 @@ def blends_in_inks(rewriter: Rewriter, space: object) -> bool:
     """Whether a group's colour space is made of inks; one without a space has that of the group around."""
     if space is None:
         return True
-    found = rewriter.context.spaces.read(space, rewriter.scope.resources)
-    return found.own and found.family in {"DeviceCMYK", "DeviceGray", "ICCBased"}
+    blending = rewriter.context.spaces.read(space, rewriter.scope.resources)
+    return blending.own and blending.family in {"DeviceCMYK", "DeviceGray", "ICCBased"}
 
 
 def form_entries(stream: object, matrix: Matrix) -> Entries:

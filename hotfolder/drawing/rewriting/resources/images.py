@@ -54,7 +54,7 @@ class LooseImage(PassResource):
 
     def made(self, making: Making) -> pikepdf.Object:
         """The image in a pass; a stencil as it is."""
-        found = self._context.images.drawn(
+        image = self._context.images.drawn(
             self._image,
             self._resources,
             self._across_px,
@@ -63,7 +63,7 @@ class LooseImage(PassResource):
             self._intent,
             self._change,
         )
-        return self._image if found is None else found
+        return self._image if image is None else image
 
 
 class LaidImage(PassResource, Varying):

@@ -35,18 +35,18 @@ def pattern_paint(
     rewriter: Rewriter, key: str, operands: list[float], space: PaintSpace
 ) -> PatternPaint | None:
     """The paint of a pattern chosen by name; None where the file does not hold it."""
-    found = rewriter.scope.resources.find("Pattern", key)
-    if whole(entry(found, "/PatternType")) == 2:
-        return _of_shading(rewriter, found)
-    if not isinstance(found, pikepdf.Stream):
+    pattern = rewriter.scope.resources.find("Pattern", key)
+    if whole(entry(pattern, "/PatternType")) == 2:
+        return _of_shading(rewriter, pattern)
+    if not isinstance(pattern, pikepdf.Stream):
         return None
-    if whole(entry(found, "/PaintType")) != 2:
-        resource_name = _cell(rewriter, found, uncoloured=False)
+    if whole(entry(pattern, "/PaintType")) != 2:
+        resource_name = _cell(rewriter, pattern, uncoloured=False)
         return PatternPaint(resource_name, _PATTERN) if resource_name is not None else None
     base = getattr(space, "base", None)
     if not isinstance(base, PaintSpace):
         raise NotDrawnError("an uncoloured pattern is used without a colour")
-    resource_name = _cell(rewriter, found, uncoloured=True)
+    resource_name = _cell(rewriter, pattern, uncoloured=True)
     if resource_name is None:
         return None
     colour = rewriter.context.solid(rewriter.changed(base), operands, rewriter.state.intent)

@@ -90,8 +90,8 @@ def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskResource, bo
 
 def _backdrop(rewriter: Rewriter, dictionary: object, group: object) -> float | None:
     """How light the colour is that the mask's group is laid on; None for black (11.6.5.2)."""
-    found = [number(each) for each in items(entry(dictionary, "/BC"), COLOUR_COMPONENTS)]
-    components = [each for each in found if each is not None]
+    numbers = [number(each) for each in items(entry(dictionary, "/BC"), COLOUR_COMPONENTS)]
+    components = [each for each in numbers if each is not None]
     space = entry(entry(group, "/Group"), "/CS")
     if not components or space is None:
         return None

@@ -43,10 +43,10 @@ class Tiling:
         columns, rows = (
             max(1, min(_MOST_TOGETHER, math.ceil(_LARGE_PX / max(side, 1e-6)))) for side in sides
         )
-        found = (columns, rows) if columns * rows * content_bytes <= _MOST_BYTES else (1, 1)
-        if found[0] * sides[0] * found[1] * sides[1] < _LEAST_PX2:
+        cells = (columns, rows) if columns * rows * content_bytes <= _MOST_BYTES else (1, 1)
+        if cells[0] * sides[0] * cells[1] * sides[1] < _LEAST_PX2:
             raise NotDrawnError("the cells of a pattern are too small to be drawn")
-        return found
+        return cells
 
 
 class CellResource(PassResource):
