@@ -1,5 +1,6 @@
 """Measures files: artwork in, facts out."""
 
+import math
 from pathlib import Path
 
 from hotfolder.digest import sha256_to_end
@@ -8,15 +9,19 @@ from hotfolder.measure.raster import measure_raster
 from hotfolder.measure.recognise import recognise
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import FileFacts, Format, Problem, ProblemKind, Unmeasured
+from hotfolder.pdf.objects.deadline import Deadline
 
 __all__ = ["measure", "recognise"]
 
 
-def measure(path: Path, name: str | None = None, sha256: str | None = None) -> Artwork:
+def measure(
+    path: Path, name: str | None = None, sha256: str | None = None, *, seconds: float = math.inf
+) -> Artwork:
     """All facts of the file at `path`.
 
     `name` is what people call the file where that is not the path's own name; `sha256` saves
-    reading the file once more where its hash is known. Never raises for what a file holds;
+    reading the file once more where its hash is known. `seconds` of the processor is how long a PDF's pages
+    are read; those beyond are told as not read. Never raises for what a file holds;
     OSError from opening or reading it propagates.
     """
     format_ = recognise(path)
@@ -29,7 +34,7 @@ def measure(path: Path, name: str | None = None, sha256: str | None = None) -> A
     try:
         match format_:
             case Format.PDF:
-                return measure_pdf(path, file)
+                return measure_pdf(path, file, Deadline.after(seconds))
             case None:
                 return _unknown(file)
             case _:

@@ -170,7 +170,7 @@ LONG: Final[dict[str, Costly]] = {
         ),
         "not drawn: too heavy",
     ),
-    "forms in forms": (forms_in_forms, "reading stopped after 4,000,000 drawing instructions"),
+    "forms in forms": (forms_in_forms, "reading stopped after 500,000 painted things"),
     "cells of a pattern": (cells_upon_cells, "not drawn: too heavy"),
     "appearances": (
         lambda: raw_pdf(

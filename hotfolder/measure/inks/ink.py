@@ -23,7 +23,7 @@ from hotfolder.measure.inks.unseen import with_unseen
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.inks import Cells, Doubt, PageInk, Plate
-from hotfolder.model.pages import Page
+from hotfolder.model.pages import NOT_DRAWN, Page
 from hotfolder.model.plates import Bytes, PagePlates
 from hotfolder.model.press import Press
 
@@ -63,11 +63,14 @@ def measure_ink(
     press: Press | None,
     budget: InkBudget | None = None,
     limits: InkLimits | None = None,
+    finished: Callable[[Page], None] | None = None,
 ) -> Artwork:
     """`artwork` with the inks of its pages, drawn for `press`, in their order and once each.
 
     The ink of a page beyond the budget, or whose plates cannot be drawn, is `Unmeasured` with the reason.
     limits: the figures of ink above which areas are looked for; None where no rule asks for any.
+    finished: is given each page as soon as it has its ink, or the reason why not. Pages whose inks are known
+    or given up already are left as they are.
     """
     if isinstance(artwork.pages, Unmeasured):
         return artwork
@@ -76,6 +79,9 @@ def measure_ink(
     started = granted.clock()
     pages: list[Page] = []
     for page in artwork.pages:
+        if page.ink != NOT_DRAWN:
+            pages.append(page)
+            continue
         if len(pages) >= granted.pages:
             reason = f"plates are drawn of the first {granted.pages} pages only"
             pages.append(replace(page, ink=Unmeasured("ink", reason)))
@@ -84,15 +90,21 @@ def measure_ink(
             pages.append(replace(page, ink=Unmeasured("ink", reason)))
         else:
             pages.append(_with_ink(page, drawer.draw(page.number), conversions, limits))
+        if finished is not None:
+            finished(pages[-1])
     return replace(artwork, pages=tuple(pages), press=press.name if press is not None else None)
 
 
 def without_ink(artwork: Artwork, reason: str) -> Artwork:
-    """`artwork` with the reason why there are no plates of any page."""
+    """`artwork` with the reason why there are no plates of the pages that were not drawn."""
     if isinstance(artwork.pages, Unmeasured):
         return artwork
     return replace(
-        artwork, pages=tuple(replace(page, ink=Unmeasured("ink", reason)) for page in artwork.pages)
+        artwork,
+        pages=tuple(
+            replace(page, ink=Unmeasured("ink", reason)) if page.ink == NOT_DRAWN else page
+            for page in artwork.pages
+        ),
     )
 
 

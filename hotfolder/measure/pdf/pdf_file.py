@@ -17,23 +17,29 @@ from hotfolder.pdf.colour.full_tint import full_tint
 from hotfolder.pdf.content.interpret import DocumentBudget, PageMarks, blend_space, interpret_page
 from hotfolder.pdf.content.readers import Readers
 from hotfolder.pdf.document.boxes import Geometry, read_geometry
-from hotfolder.pdf.document.document import header_version, meaning, opened, read_trailer
+from hotfolder.pdf.document.document import header_version, meaning, opened, read_trailer, warnings_of
 from hotfolder.pdf.document.identification import read_identification
 from hotfolder.pdf.document.interactive import read_interactive
 from hotfolder.pdf.document.optional_content import Layers
 from hotfolder.pdf.document.output_intent import read_output_intents
 from hotfolder.pdf.document.page_tree import PageTree
 from hotfolder.pdf.fonts.fonts import FontReader
+from hotfolder.pdf.objects.deadline import NO_DEADLINE, Deadline
 from hotfolder.pdf.objects.document_limits import MARKS, OPERATORS
 
 logger = logging.getLogger(__name__)
 
 
-def measure_pdf(path: Path, file: FileFacts) -> Artwork:
-    """All facts of the PDF at `path`. OSError from opening it propagates; nothing else is raised."""
+def measure_pdf(path: Path, file: FileFacts, deadline: Deadline = NO_DEADLINE) -> Artwork:
+    """All facts of the PDF at `path`. OSError from opening it propagates; nothing else is raised.
+
+    deadline: when its pages are read no further, which is told as a limit.
+    """
     with opened(path) as document:
         if document.pdf is not None:
-            return _Measuring(document.pdf, file, list(document.problems)).artwork(document.encryption)
+            return _Measuring(document.pdf, file, list(document.problems), deadline).artwork(
+                document.encryption
+            )
         pages = Unmeasured("pages", document.problems[0].what)
         facts = _sealed(path, document.encryption) if document.encryption is not None else None
         return Artwork(file, pages, pdf=facts, problems=document.problems)
@@ -51,11 +57,14 @@ def declared_trim(boxes: PageBoxes) -> Trim | Unmeasured:
 class _Measuring:
     """One document being measured; gathers problems and fonts on its way through the pages."""
 
-    def __init__(self, pdf: pikepdf.Pdf, file: FileFacts, problems: list[Problem]) -> None:
+    def __init__(
+        self, pdf: pikepdf.Pdf, file: FileFacts, problems: list[Problem], deadline: Deadline
+    ) -> None:
         self._pdf = pdf
         self._file = file
         self._problems = problems
         self._fonts: dict[str, Font] = {}
+        self._deadline = deadline
         self._marks_left, self._operators_left = MARKS, OPERATORS
         self._readers = Readers(FontReader(), Layers(pdf), full_tint)
 
@@ -126,10 +135,14 @@ class _Measuring:
         if self._operators_left <= 0:
             what = f"the pages before it hold more than {OPERATORS:,} drawing instructions; it was not read"
             return self._unread(number, what, ProblemKind.LIMIT)
+        if self._deadline.is_over():
+            seconds = self._deadline.seconds
+            what = f"reading what comes before it took {seconds:g} s of processor time; it was not read"
+            return self._unread(number, what, ProblemKind.LIMIT)
         try:
             page_marks = interpret_page(
                 page, number, geometry.user_unit, geometry.boxes.media, self._readers,
-                DocumentBudget(self._operators_left, self._marks_left),
+                DocumentBudget(self._operators_left, self._marks_left, self._deadline),
             )  # fmt: skip
         except (pikepdf.PikepdfError, RecursionError) as error:
             logger.warning("page %d could not be read", number, exc_info=error)
@@ -156,7 +169,7 @@ class _Measuring:
 
     def _tell_mended(self) -> None:
         """Tells that qpdf mended something on the way, where nothing graver was said of it."""
-        count = len(self._pdf.get_warnings())
+        count = len(warnings_of(self._pdf))
         graver = {problem.kind for problem in self._problems} & {ProblemKind.DAMAGED, ProblemKind.UNREADABLE}
         if count and not graver:
             what = (

@@ -211,8 +211,8 @@ class Content(pikepdf.StreamParser):
         self.index += 1
         ledger = self.ledger
         ledger.operators_left -= 1
-        if ledger.operators_left < 0:
-            ledger.spend_operators(0)
+        if ledger.operators_left < ledger.next_look:
+            ledger.look()
         spelling = _spelling(obj)
         if self.kept is not None:
             self.kept.append(Instruction(self.index, spelling, operands))

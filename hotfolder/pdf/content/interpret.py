@@ -24,6 +24,7 @@ from hotfolder.pdf.content.graphics_state import GraphicsState
 from hotfolder.pdf.content.ledger import Ledger
 from hotfolder.pdf.content.operators.table import OPERATORS
 from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.objects.deadline import NO_DEADLINE, Deadline
 from hotfolder.pdf.objects.inheritance import page_value
 from hotfolder.pdf.objects.matrix import scaling
 from hotfolder.pdf.objects.reading import entry, identity, name
@@ -34,10 +35,11 @@ __all__ = ["DocumentBudget", "PageMarks", "Readers", "blend_space", "interpret_p
 
 
 class DocumentBudget(NamedTuple):
-    """How many operators may still be read of a document, and how many marks found."""
+    """How many operators may still be read of a document, and how many marks found, and until when."""
 
     operators: int = maxsize
     marks: int = maxsize
+    deadline: Deadline = NO_DEADLINE
 
 
 NO_LIMIT: Final = DocumentBudget()
@@ -76,7 +78,7 @@ def interpret_page(
     """
     dictionary = page.obj if isinstance(page, pikepdf.Page) else page
     contents = entry(dictionary, "/Contents")
-    ledger = Ledger(f"pages[{number}].marks", left.operators, left.marks)
+    ledger = Ledger(f"pages[{number}].marks", left.operators, left.marks, left.deadline)
     base = scaling(user_unit)
     # Several content streams are one (7.8.2); the first one's number stands for all.
     first = next(content_parts(contents), None)

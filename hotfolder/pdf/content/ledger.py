@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from sys import maxsize
+from typing import Final
 
 from hotfolder.errors import LimitReachedError
 from hotfolder.model.colour import ColourSpace
@@ -17,6 +18,7 @@ from hotfolder.pdf.content.mask_shapes import MaskMarks
 from hotfolder.pdf.content.shadings import Shading
 from hotfolder.pdf.fonts.fonts import FontMetrics
 from hotfolder.pdf.images.images import StoredImage
+from hotfolder.pdf.objects.deadline import NO_DEADLINE, Deadline
 from hotfolder.pdf.objects.limits import (
     DECODED_BYTES_PER_PAGE,
     KEPT_MARKS,
@@ -31,6 +33,9 @@ from hotfolder.pdf.objects.limits import (
 )
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.resources import Resources
+
+# Some milliseconds; text and pictures take a hundred times as long as a line to the next point.
+_OPERATORS_BETWEEN_LOOKS: Final = 1000
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +73,16 @@ class Ledger:
     """Collects marks, fonts and problems while a page is read, and counts against its limits.
 
     operators, marks: how many may still be read of the document; a page has limits of its own.
+    deadline: when the time for reading the document is over.
     """
 
-    def __init__(self, where: str, operators: int = maxsize, marks: int = maxsize) -> None:
+    def __init__(
+        self,
+        where: str,
+        operators: int = maxsize,
+        marks: int = maxsize,
+        deadline: Deadline = NO_DEADLINE,
+    ) -> None:
         self.marks: list[Mark] = []
         self.fonts: dict[str, Font] = {}
         self.cells: dict[object, tuple[Mark, ...]] = {}
@@ -91,6 +103,8 @@ class Ledger:
         self._most_operators = min(operators, OPERATORS_PER_PAGE)
         self._most_marks = min(marks, MARKS_PER_PAGE)
         self.operators_left = self._most_operators
+        self.next_look = max(0, self.operators_left - _OPERATORS_BETWEEN_LOOKS)
+        self._deadline = deadline
         self._bytes_left = DECODED_BYTES_PER_PAGE
         self._kept_aside = 0
         self._font_uses: list[FontUse] | None = None
@@ -124,8 +138,21 @@ class Ledger:
     def spend_operators(self, count: int) -> None:
         """Counts operators, whatever stream they stand in."""
         self.operators_left -= count
+        if self.operators_left < self.next_look:
+            self.look()
+
+    def look(self) -> None:
+        """Looks whether operators and time are used up: due when `operators_left` is below `next_look`.
+
+        LimitReachedError if they are. Asking for the time at each operator would take a tenth of all of it.
+        """
         if self.operators_left < 0:
             raise LimitReachedError(f"reading stopped after {self._most_operators:,} drawing instructions")
+        if self._deadline.is_over():
+            raise LimitReachedError(
+                f"reading stopped after {self._deadline.seconds:g} s of processor time for the whole file"
+            )
+        self.next_look = max(0, self.operators_left - _OPERATORS_BETWEEN_LOOKS)
 
     def spend_letters(self, count: int) -> None:
         """Counts the letters of a run of text, where they are more than a run has."""

@@ -49,6 +49,7 @@ _METHODS: Final = {"rc4": "RC4", "aes": "AES 128 bit", "aesv3": "AES 256 bit"}
 
 # An encryption dictionary is named in the trailer, in plain sight even in a compressed file.
 _ENCRYPT_ENTRY: Final = re.compile(rb"/Encrypt\s*(?:<<|\d+\s+\d+\s+R)")
+_NO_MEMORY: Final = "bad_alloc"  # what the C++ library says where it found none
 _HEADER: Final = re.compile(rb"%PDF-(\d\.\d)")
 _HEADER_WITHIN: Final = 1024 + 8  # ISO 32000-1, annex H: bytes before the header are accepted
 _TABLE_MARK: Final = b"startxref"  # 7.5.5
@@ -105,7 +106,18 @@ def _open(path: Path, stream: BinaryIO) -> tuple[pikepdf.Pdf | None, tuple[Probl
             return None, (Problem("pages", what, ProblemKind.ENCRYPTED),)
         rebuilt = None if isinstance(error, pikepdf.PasswordError) else _rebuilt(stream)
         return rebuilt, (_problem(error) if rebuilt is None else _REBUILT,)
-    return pdf, (_REBUILT,) if pdf.get_warnings() and not _opens_without_repair(path) else ()
+    return pdf, (_REBUILT,) if warnings_of(pdf) and not _opens_without_repair(path) else ()
+
+
+def warnings_of(pdf: pikepdf.Pdf) -> list[str]:
+    """What qpdf mended or left out since it was last asked.
+
+    MemoryError where it found no memory for an object: it leaves that out as if it were broken.
+    """
+    warnings = [str(warning) for warning in pdf.get_warnings()]
+    if any(_NO_MEMORY in warning for warning in warnings):
+        raise MemoryError
+    return warnings
 
 
 def _rebuilt(stream: BinaryIO) -> pikepdf.Pdf | None:

@@ -11,9 +11,15 @@ from hypothesis import strategies as st
 from pikepdf import Array, Name
 
 from hotfolder.model.facts import ProblemKind
+from hotfolder.model.geometry import Box
 from hotfolder.pdf.content import content as content_module
 from hotfolder.pdf.content import ledger as ledger_module
+from hotfolder.pdf.content.interpret import DocumentBudget, interpret_page
 from hotfolder.pdf.content.operators.table import OPERATORS
+from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.document.optional_content import Layers
+from hotfolder.pdf.fonts.fonts import FontReader
+from hotfolder.pdf.objects.deadline import Deadline
 from hotfolder.pdf.objects.limits import NESTING
 from tests.pdf.drawn_page import Drawn, corners, kinds, only, read
 
@@ -276,3 +282,14 @@ def test_no_order_of_words_raises(words: list[str]) -> None:
 def test_no_bytes_raise(data: bytes) -> None:
     found = read(data)
     assert all(problem.where == "pages[1].marks" for problem in found.problems)
+
+
+def test_reading_a_page_stops_when_the_time_for_the_file_is_over() -> None:
+    drawn = Drawn()
+    drawn.page.obj.Contents = drawn.pdf.make_stream(_BOX * 3000)
+    over = DocumentBudget(deadline=Deadline(seconds=12, until=0.0))
+    media = Box(0.0, 0.0, 300.0, 400.0)
+    found = interpret_page(drawn.page.obj, 1, 1.0, media, Readers(FontReader(), Layers(drawn.pdf)), over)
+    assert 0 < len(found.marks) < 3000
+    told = [problem.what for problem in found.problems if problem.kind is ProblemKind.LIMIT]
+    assert told == ["reading stopped after 12 s of processor time for the whole file"]
