@@ -168,14 +168,16 @@ def measure_only(order: MeasureOrder) -> None:
     """From a file to its facts."""
     began = _taken()
     measured = _facts(order.artwork, order.name, None)
-    artwork = _draw(partial(_draw_and_tell, order), measured, order.folder, began)
+    artwork = _draw(partial(_draw_and_leave_facts, order), measured, order.folder, began)
     if artwork is not None:
-        _tell(order, _for_press(artwork, order.press))
+        _leave_facts(order, _for_press(artwork, order.press))
 
 
-def _draw_and_tell(order: MeasureOrder, work: _ToDraw) -> None:
+def _draw_and_leave_facts(order: MeasureOrder, work: _ToDraw) -> None:
     with PlateDrawer(order.artwork, work.artwork, order.press, until=work.until) as plates:
-        _tell(order, measure_ink(plates, work.artwork, order.press, work.budget, finished=work.finished))
+        _leave_facts(
+            order, measure_ink(plates, work.artwork, order.press, work.budget, finished=work.finished)
+        )
 
 
 def _leave_facts(order: MeasureOrder, artwork: Artwork) -> None:
