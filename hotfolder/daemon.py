@@ -168,7 +168,7 @@ class Daemon:
             remove_view(self._studio.hidden)
 
     def _stop(self) -> None:
-        """Take nothing new; let the jobs in hand finish within a limit, else leave them in work."""
+        """Take nothing new; let the jobs that are worked on finish in time, else leave them in work."""
         self._service.stopping()
         self._stopping.set()
         self._dispatch.close()

@@ -1,7 +1,7 @@
 """The studio file, `hotfolder.toml`: which printers a studio has, and how the daemon works for it.
 
 `load_studio` reads it and touches nothing. Rule sets stay names here: `rulebook.binding`
-loads them, and `store.layout` looks at the folders themselves.
+loads them, and `store.layout` checks the folders themselves.
 """
 
 import unicodedata
@@ -19,11 +19,11 @@ from hotfolder.units import parse_bytes, parse_seconds
 
 STUDIO_FILE: Final = "hotfolder.toml"
 MARKER: Final = ".hotfolder-inbox"
-"""Name of the small file that `init` lays into each inbox: without it an inbox is away, never empty."""
+"""Name of the small file that `init` lays into each inbox: without it an inbox is not there, never empty."""
 DELIVERY_MARKER: Final = ".hotfolder-delivery"
 """Name of the small file by which a delivery folder is known; `store.delivery_folders` says how."""
 WORK: Final = ".work"
-"""Name of the folder in each printer's folder that jobs in hand lie in."""
+"""Name of the folder in each printer's folder that jobs lie in from claim to delivery."""
 
 # Folders of the studio itself, which no printer may have the name of.
 RESERVED: Final = ("audit", "rules", ".hotfolder", STUDIO_FILE)
@@ -74,7 +74,7 @@ class Printer:
 
     @property
     def work(self) -> Path:
-        """Where jobs in hand lie: on the inbox's own file system, so that a claim is one rename."""
+        """Where jobs lie till they end: on the inbox's own file system, so that a claim is one rename."""
         return self.folder / WORK
 
     @property
@@ -120,8 +120,8 @@ class Timing:
     unreadable_s: how long a file that may not be read is waited for, since programs that copy often
     grant rights last. unfinished_s: how long one that does not end as its format ends is waited for before
     it is judged as damaged. keep_s: how long a claimed file is kept after its delivery, and compared again,
-    where nobody can know whether it is still being written. stop_s: how long a job in hand may go on when
-    the daemon is told to stop.
+    where nobody can know whether it is still being written. stop_s: how long the jobs that are worked on
+    may go on when the daemon is told to stop.
     """
 
     scan_s: float = 2.0

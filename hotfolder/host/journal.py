@@ -149,9 +149,9 @@ class Repeats(logging.Filter):
         key = (record.name, record.levelno, message, exception)
         now = self._clock()
         with self._lock:
-            told, unsaid = self._told.pop(key, (None, 0))
-            is_due = told is None or now - told >= _AGAIN_S
-            self._told[key] = (now, 0) if is_due or told is None else (told, unsaid + 1)
+            told_s, unsaid = self._told.pop(key, (None, 0))
+            is_due = told_s is None or now - told_s >= _AGAIN_S
+            self._told[key] = (now, 0) if is_due or told_s is None else (told_s, unsaid + 1)
             if len(self._told) > _REMEMBERED:
                 self._told.popitem(last=False)
         if is_due and unsaid:

@@ -67,14 +67,14 @@ def _pdf_end(file: BoundedFile, head: bytes) -> str | None:
     if length is not None and int(length[1]) > file.size:
         return f"it should have {int(length[1])} bytes and has {file.size} so far"
     tail = _without_padding(file)
-    found = _PDF_END.search(tail[-_TAIL:])
+    end = _PDF_END.search(tail[-_TAIL:])
     # A linearised file has an end marker at its beginning too.
     is_hollow = length is not None and max(0, file.size - _LONG_TAIL) + len(tail) < int(length[1]) - len(
         b"\r\n"
     )
-    if found is None or is_hollow:
+    if end is None or is_hollow:
         return "the end marker of a PDF is missing"
-    if int(found[1]) >= file.size:
+    if int(end[1]) >= file.size:
         return "its table of objects is missing"
     return "a part in the middle is still empty" if file.has_hole() else None
 

@@ -24,8 +24,8 @@ class BoundedFile:
 
     def number(self, offset: int, length: int) -> int | None:
         """The big-endian number at `offset`; None beyond the end."""
-        found = self.at(offset, length)
-        return int.from_bytes(found) if len(found) == length else None
+        read = self.at(offset, length)
+        return int.from_bytes(read) if len(read) == length else None
 
     def ends_in_a_hole(self) -> bool:
         """Whether room for the last byte was set aside and never written (lseek(2), SEEK_DATA)."""

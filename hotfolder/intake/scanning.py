@@ -1,8 +1,8 @@
-"""One look into one inbox: the truth about what lies there.
+"""Lists one inbox: what lies there at this moment, and whether the inbox itself is there.
 
-Nothing is opened for reading and no link is followed. An inbox without its marker file is away
-(a share that is not mounted), never empty; an error while listing makes it away too. An entry that
-cannot be looked at is left alone by itself.
+Nothing is opened for reading and no link is followed. An inbox without its marker file is called 'away',
+never empty: its share is not mounted, and another folder stands in its place. So is one that cannot be
+listed. An entry whose details cannot be read is left alone, and the others are listed all the same.
 """
 
 import os
@@ -55,13 +55,13 @@ class Listing:
 
 @dataclass(frozen=True, slots=True)
 class Away:
-    """An inbox that could not be looked into, and why."""
+    """The inbox is not there or cannot be listed, and why: most often its share is not mounted."""
 
     reason: str
 
 
 def scan(inbox: Inbox) -> Listing | Away:
-    """Look into `inbox` once. Never raises for what the file system does."""
+    """What lies in `inbox` now. Never raises for what the file system does."""
     try:
         folder = os.open(inbox.folder, os.O_RDONLY | os.O_DIRECTORY | os.O_CLOEXEC)
     except OSError as error:

@@ -1,6 +1,6 @@
 """Whether a file in an inbox is whole: the same over several scans, and quiet for a while.
 
-Events cannot tell (they do not exist on shares), and no single look can. A file has settled when
+Events cannot tell (they do not exist on shares), and no single scan can. A file has settled when
 inode, size and times are equal over `SCANS` scans and the quiet time has gone by on the monotonic
 clock. A file that still grows is waited for without end, and so is one that somebody has open for
 writing. An empty file, one that we may not read and one that does not end as its format ends wait
@@ -65,11 +65,11 @@ class Settling:
         settled: list[Candidate] = []
         waiting: list[Waiting] = []
         for watched in self._watched.values():
-            found = self._why_waiting(watched, now_s)
-            if found is None:
+            file_waits = self._why_waiting(watched, now_s)
+            if file_waits is None:
                 settled.append(self._candidate(watched.seen))
             else:
-                waiting.append(found)
+                waiting.append(file_waits)
         return settled, waiting
 
     def _follow(self, seen: SeenFile, now_s: float) -> _Watched:

@@ -26,18 +26,23 @@ _LEAST_PAUSE_S: Final = 0.1  # a burst of events wakes one scan, not a hundred
 
 
 class FolderWatch:
-    """What is known of one inbox from scan to scan, and what has been said about it."""
+    """What is known of one inbox from scan to scan, and what the log says about it.
+
+    waiting: the files that have not settled. left: the entries that are no jobs. away: why the inbox could
+    not be listed by the last scan; None where it could. scans: how many are done, and the files that had
+    settled were offered. completed_s: when the last scan ended, on the monotonic clock.
+    """
 
     def __init__(self, inbox: Inbox, timing: Timing) -> None:
         self.inbox = inbox
         self.waiting: tuple[Waiting, ...] = ()
         self.left: tuple[LeftAlone, ...] = ()
         self.completed_s: float | None = None
-        self.scans = 0  # how many are done, and what they found was offered
+        self.scans = 0
         self.away: str | None = None
         self._settling = Settling(inbox, timing)
-        self._told: set[LeftAlone] = set()
-        self._told_waiting: set[tuple[str, str]] = set()
+        self._logged: set[LeftAlone] = set()
+        self._logged_waiting: set[tuple[str, str]] = set()
 
     @property
     def shown(self) -> str:
@@ -46,45 +51,45 @@ class FolderWatch:
         return f"{shown_name(self.inbox.printer)}{product}"
 
     def scan_once(self) -> list[Candidate]:
-        """Scan once: the files that have settled. An inbox that is away counts as looked into."""
+        """Scan once: the files that have settled, none where the inbox is away."""
         listing = scan(self.inbox)
         now_s = time.monotonic()
         self.completed_s = now_s
         if isinstance(listing, Away):
-            self._tell_away(listing)
+            self._log_away(listing)
             return []
         if self.away is not None:
             logger.info("inbox of %s is available again", self.shown)
             self.away = None
         settled, waiting = self._settling.observe(listing, now_s)
         self.waiting, self.left = tuple(waiting), listing.left
-        self._tell_left(listing)
-        self._tell_waiting()
+        self._log_left(listing)
+        self._log_waiting()
         return settled
 
     def fail(self) -> None:
-        """Looking raised what nobody expected: told like an inbox that is away, and tried again."""
+        """The scan raised what nobody expected: shown like an inbox that is away, and tried again."""
         self.completed_s = time.monotonic()
         self.away = "an error in hotfolder itself; its log says which"
 
-    def _tell_away(self, away: Away) -> None:
+    def _log_away(self, away: Away) -> None:
         if self.away != away.reason:
             logger.warning("inbox of %s is not available, trying again: %s", self.shown, away.reason)
         self.away = away.reason
 
-    def _tell_waiting(self) -> None:
+    def _log_waiting(self) -> None:
         """Say once of each file why it waits, where it has been quiet for long enough to be taken."""
         present = {(file.name, file.why) for file in self.waiting if file.why != ARRIVING}
-        for name, why in sorted(present - self._told_waiting):
+        for name, why in sorted(present - self._logged_waiting):
             logger.info("inbox of %s: %s waits: %s", self.shown, shown_name(name), why)
-        self._told_waiting = present
+        self._logged_waiting = present
 
-    def _tell_left(self, listing: Listing) -> None:
+    def _log_left(self, listing: Listing) -> None:
         """Say once of each entry why it is no job; again only if it went and came back."""
         present = set(listing.left)
-        for entry in sorted(present - self._told, key=lambda entry: entry.name):
+        for entry in sorted(present - self._logged, key=lambda entry: entry.name):
             logger.info("inbox of %s: %s is not taken: %s", self.shown, shown_name(entry.name), entry.why)
-        self._told = present
+        self._logged = present
 
 
 class PrinterWatch(threading.Thread):

@@ -107,12 +107,12 @@ def _within(place: str, folders: Mapping[str, Sequence[str]]) -> Sequence[str] |
 
 def _read_mounts() -> dict[str, tuple[str, ...]]:
     """The kind of file system at each mount point; a later mount hides an earlier one."""
-    found: dict[str, tuple[str, ...]] = {}
+    kinds: dict[str, tuple[str, ...]] = {}
     with suppress(OSError, IndexError):
         for line in _MOUNTS.read_text("utf-8", "surrogateescape").splitlines():
             before, _, after = line.partition(" - ")
-            found[_plain(before.split(" ")[4])] = (after.split(" ")[0],)
-    return found
+            kinds[_plain(before.split(" ")[4])] = (after.split(" ")[0],)
+    return kinds
 
 
 def _read_exports() -> dict[str, tuple[str, ...]]:
@@ -124,7 +124,7 @@ def _read_exports() -> dict[str, tuple[str, ...]]:
 
 def _plain(escaped: str) -> str:
     """A path as the kernel writes it into its tables: spaces and the like are octal there."""
-    return _ESCAPE.sub(lambda found: chr(int(found[1], 8)), escaped)
+    return _ESCAPE.sub(lambda match: chr(int(match[1], 8)), escaped)
 
 
 def _is_open_somewhere(path: Path) -> bool:
@@ -149,7 +149,7 @@ def _writes(link: str) -> bool:
 
 def _read_open_files() -> dict[str, list[str]]:
     """Where the kernel shows each open file, by the file's name: links are read, not followed."""
-    found: dict[str, list[str]] = {}
+    links: dict[str, list[str]] = {}
     for process in _listed(str(_PROCESSES)):
         if process.isdecimal():
             folder = f"{_PROCESSES}/{process}/fd"
@@ -157,8 +157,8 @@ def _read_open_files() -> dict[str, list[str]]:
                 with suppress(OSError):
                     target = os.readlink(f"{folder}/{number}")  # noqa: PTH115 - as above
                     if target.startswith("/"):
-                        found.setdefault(target.rpartition("/")[2], []).append(f"{folder}/{number}")
-    return found
+                        links.setdefault(target.rpartition("/")[2], []).append(f"{folder}/{number}")
+    return links
 
 
 def _listed(folder: str) -> list[str]:

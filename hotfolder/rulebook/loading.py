@@ -120,9 +120,9 @@ def _press(layers: RuleSetLayers, troubles: list[ConfigTrouble]) -> Press | None
 def _source(layers: RuleSetLayers) -> str:
     """Where the figures come from: the set's own source, then that of what it extends."""
     own, *bases = layers.files
-    told = [str(own.data["source"])] if "source" in own.data else []
-    told += [f"{file.path.stem}: {file.data['source']}" for file in bases if "source" in file.data]
-    return "; where it says nothing, ".join(told)
+    sources = [str(own.data["source"])] if "source" in own.data else []
+    sources += [f"{file.path.stem}: {file.data['source']}" for file in bases if "source" in file.data]
+    return "; where it says nothing, ".join(sources)
 
 
 def _rules(layers: RuleSetLayers, troubles: list[ConfigTrouble]) -> Iterator[Applied]:
@@ -137,9 +137,9 @@ def _rules(layers: RuleSetLayers, troubles: list[ConfigTrouble]) -> Iterator[App
         table = tables.get(rule.id)
         if table is None:
             continue
-        found = list(_troubles_before(rule, table, layers))
-        troubles.extend(found)
-        if not found and table.get("apply") is not False:
+        mistakes = list(_troubles_before(rule, table, layers))
+        troubles.extend(mistakes)
+        if not mistakes and table.get("apply") is not False:
             settings = _settings(rule, table, layers, troubles)
             if settings is not None:
                 yield AppliedRule(rule, settings)

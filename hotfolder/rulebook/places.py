@@ -85,7 +85,7 @@ def _candidates(name: str, folders: tuple[Path, ...]) -> Iterator[Path]:
 
 
 def _unknown(name: str, folders: tuple[Path, ...]) -> NoSuchRuleSetError:
-    known = {found for folder in folders for found in _names_in(folder)}
+    known = {own for folder in folders for own in _names_in(folder)}
     return NoSuchRuleSetError(f"no rule set is called '{name}'", choose(name, known))
 
 

@@ -163,7 +163,7 @@ def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
             if not block:  # cut short meanwhile
                 break
             running.update(block)
-            # What is no zero was written into the hole meanwhile, or the file system told it wrongly.
+            # What is no zero was written into the hole meanwhile, or the file system was wrong.
             passed_over = extent.is_hole and not any(block)
             if passed_over:
                 os.lseek(writer, len(block), os.SEEK_CUR)
@@ -183,18 +183,18 @@ def _copy_blocks(reader: int, writer: int, extents: Sequence[_Extent]) -> str:
 def _extents(descriptor: int) -> list[_Extent]:
     """The stretches of data and of holes, in their order; the file's position is at its beginning then."""
     size = os.fstat(descriptor).st_size
-    found: list[_Extent] = []
+    extents: list[_Extent] = []
     end = 0
     try:
         while end < size:
             data = _seek_data(descriptor, end, size)
             hole = os.lseek(descriptor, data, os.SEEK_HOLE) if data < size else size
-            found += [_Extent(data - end, is_hole=True), _Extent(hole - data, is_hole=False)]
+            extents += [_Extent(data - end, is_hole=True), _Extent(hole - data, is_hole=False)]
             end = hole
     except OSError:  # a file system that knows of no holes
-        found = [_Extent(size, is_hole=False)]
+        extents = [_Extent(size, is_hole=False)]
     os.lseek(descriptor, 0, os.SEEK_SET)
-    return found
+    return extents
 
 
 def _seek_data(descriptor: int, offset: int, size: int) -> int:

@@ -1,6 +1,6 @@
 """Whether a delivery folder is the one that was remembered, or only the place where its share should be.
 
-An outbox or needs-fixing may lie on a share of its own. While that is away, an empty folder of the
+An outbox or needs-fixing may lie on a share of its own. While that is not mounted, an empty folder of the
 same name stands in its place, and what is laid there is hidden as soon as the share is back. So each
 has a marker file with an id, and the studio remembers that id, the folder itself (device, file system
 and inode, and what the mount says it is of) and whether it lies on another mount than its printer's
@@ -10,8 +10,8 @@ A folder is here if
 1. its marker has the id that was remembered: a share has another device after it was mounted anew; or
 2. it is the very folder that was remembered, and no marker with another id says that it is not: shares
    have no device numbers of their own, and the next one that is mounted gets the last one's; or
-3. what was remembered lay where its printer's folder lies: no share of its own can be away then.
-Else it is away, and nothing is laid into it. A folder of which nothing is remembered, since it was
+3. what was remembered lay where its printer's folder lies: no share of its own can be missing then.
+Else its share is missing, and nothing is laid into it. A folder of which nothing is remembered, since it was
 laid by a version without markers, is taken as it is: marked, and remembered. Somebody who knows that a
 folder is the right one says so with an empty file of the marker's name.
 """
@@ -70,14 +70,17 @@ class _Known:
 
 @dataclass(frozen=True, slots=True)
 class _SeenFolder:
-    """A folder as it is now; its id is empty where no marker has one. told: a marker without id is there."""
+    """A folder as it is now; its id is empty where no marker has one.
+
+    confirmed: a marker without an id is there, by which somebody says that the folder is the right one.
+    """
 
     folder: _Known
-    told: bool
+    confirmed: bool
 
     def is_what(self, known: _Known | None) -> bool:
         """Whether this is the folder that is `known`: see the module."""
-        if known is None or not known.apart or self.told:
+        if known is None or not known.apart or self.confirmed:
             return True
         if self.folder.id:
             return known.id == self.folder.id
@@ -108,12 +111,13 @@ class DeliveryFolders:
             with refusals("looking at", folder):
                 if not folder.is_dir():
                     return False
-            return _look_at(printer, folder).is_what(self._remembered(printer).get(folder.name))
+            return _see(printer, folder).is_what(self._remembered(printer).get(folder.name))
 
     def adopt(self, printer: Printer) -> None:
-        """Mark and remember the folders of `printer` that are there. ShareAwayError tells which one is away.
+        """Mark and remember the folders of `printer` that are there.
 
-        A folder that is missing is made when it is wanted.
+        A folder that is missing is made when it is wanted. ShareAwayError where one stands in the place of a
+        share that is not mounted.
         """
         for folder in (printer.outbox, printer.needs_fixing):
             if status_of(folder) is not None:
@@ -142,14 +146,14 @@ class DeliveryFolders:
     def _take(self, printer: Printer, folder: Path, *, fresh: bool) -> Path | None:
         """Remember `folder`, and mark it where it needs that; the marker, if it was laid now."""
         remembered = self._remembered(printer)
-        known, seen = remembered.get(folder.name), _look_at(printer, folder)
+        known, seen = remembered.get(folder.name), _see(printer, folder)
         if not seen.is_what(known):
             raise ShareAwayError(
                 f"'{shown_name(str(folder))}' is not available: its share is not mounted, or another one is. "
                 f"If it is the right folder, say so with an empty file '{DELIVERY_MARKER}' in it"
             )
         now, marker = seen.folder, None
-        was_marked = known is not None and known.is_same_folder(now) and not (fresh or seen.told)
+        was_marked = known is not None and known.is_same_folder(now) and not (fresh or seen.confirmed)
         if not now.id and known is not None and was_marked:
             # A program that eats every file may have its marker, and would eat the next.
             now = replace(now, id=known.id)
@@ -187,20 +191,20 @@ def _read(record: Path) -> dict[str, _Known]:
         return {}
 
 
-def _look_at(printer: Printer, folder: Path) -> _SeenFolder:
+def _see(printer: Printer, folder: Path) -> _SeenFolder:
     with refusals("looking at", folder):
         status = folder.stat()
         file_system = os.statvfs(folder).f_fsid
         mount = _mount_of(folder)
         apart = mount != _mount_of(printer.folder)
-    marker_id, told = "", False
+    marker_id, confirmed = "", False
     for place in _marker_places(printer, folder):
         if status_of(place) is not None:
-            found = _ID.search(read_small(place, _MOST_BYTES) or b"")
-            marker_id, told = (found[1].decode("ascii"), False) if found else ("", True)
+            id_line = _ID.search(read_small(place, _MOST_BYTES) or b"")
+            marker_id, confirmed = (id_line[1].decode("ascii"), False) if id_line else ("", True)
             break
     source = _source_of(mount)
-    return _SeenFolder(_Known(marker_id, status.st_dev, file_system, status.st_ino, apart, source), told)
+    return _SeenFolder(_Known(marker_id, status.st_dev, file_system, status.st_ino, apart, source), confirmed)
 
 
 def _marker_places(printer: Printer, folder: Path) -> tuple[Path, ...]:

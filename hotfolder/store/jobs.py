@@ -86,18 +86,18 @@ class ReleaseDecision:
 
 @dataclass(frozen=True, slots=True)
 class JobState:
-    """All that is known of a job in hand.
+    """All that is known of a job whose files lie in its work folder.
 
-    seen: the claimed file as it was last looked at. readable: whether we may read it. too_large: whether the
-    artwork is larger than what is examined. sha256: of the private copy, empty while there is none. copies:
-    how many were made. tries: how many children were started, in all. begun, failures: how many on the
-    present copy, and how many of them died; how: how the last of those ended. report_hashes: of the reports
-    of `result`, once they are safe on the disk. chain_since: how long the studio's chain was before this
-    job's line. next_job: the job that newer bytes of the claimed file became, or will become if some come.
-    kept_until: ISO 8601, UTC; until then the claimed file, which the job before delivered, is compared with
-    what was delivered (`sha256`): it becomes a job only if it changes. continues: the job whose file went on
-    changing after its delivery, and so became this one. released_from: the group in needs-fixing that a
-    release takes.
+    seen: size, time and inode of the claimed file when they were last read. readable: whether we may read
+    it. too_large: whether the artwork is larger than what is examined. sha256: of the private copy, empty
+    while there is none. copies: how many were made. tries: how many children were started, in all. begun,
+    failures: how many on the present copy, and how many of them died; how: how the last of those ended.
+    report_hashes: of the reports of `result`, once they are safe on the disk. chain_since: how long the
+    studio's chain was before this job's line. next_job: the job that newer bytes of the claimed file became,
+    or will become if some come. kept_until: ISO 8601, UTC; until then the claimed file, which the job before
+    delivered, is compared with what was delivered (`sha256`): it becomes a job only if it changes.
+    continues: the job whose file went on changing after its delivery, and so became this one. released_from:
+    the group in needs-fixing that a release takes.
     """
 
     job: JobId

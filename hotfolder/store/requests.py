@@ -89,7 +89,7 @@ def fetch_answer(path: Path) -> Answer | None:
 
 
 def withdraw_request(path: Path) -> bool:
-    """Take back a request that is not answered; False where the daemon has it in hand already."""
+    """Take back a request that is not answered; False where the daemon has taken it up already."""
     with refusals("removing", path):
         try:
             path.unlink()

@@ -1,4 +1,8 @@
-"""The work folders of all printers, `<printer>/.work/<job>/`, and which jobs are in hand. For any thread."""
+"""The work folders of all printers, `<printer>/.work/<job>/`, and which jobs are in hand. For any thread.
+
+A job is in hand from when this daemon has laid its work folder, or found it there, until it is done with:
+it is worked on, or waits for its turn. So no two threads take up the same job.
+"""
 
 import contextlib
 import logging
@@ -27,7 +31,7 @@ class WorkFolders:
     def __init__(self, folders: Mapping[str, Path]) -> None:
         self._folders = dict(folders)
         self._lock = threading.Lock()
-        self._in_hand: dict[JobId, str] = {}
+        self._printers_in_hand: dict[JobId, str] = {}
 
     def lay(self, state: JobState) -> Job | None:
         """A new work folder that holds `state`, in hand; None where there is one of this id already."""
@@ -37,9 +41,11 @@ class WorkFolders:
             raise StorageError(f"'{above.parent}' is not available")
         make_folder(above)
         with self._lock:
-            if state.job in self._in_hand or status_of(folder) is not None:
+            if state.job in self._printers_in_hand or status_of(folder) is not None:
                 return None
-            self._in_hand[state.job] = state.printer  # before anything lies there: `recover` may run beside
+            self._printers_in_hand[state.job] = (
+                state.printer
+            )  # before anything lies there: `recover` may run beside
         try:
             for part in ("claimed", "artwork"):
                 make_folder(folder / part)
@@ -48,7 +54,7 @@ class WorkFolders:
             with contextlib.suppress(StorageError):
                 remove_work_folder(folder)
             with self._lock:
-                del self._in_hand[state.job]
+                del self._printers_in_hand[state.job]
             raise
 
     def open(self, job: JobId) -> Job:
@@ -58,12 +64,12 @@ class WorkFolders:
     def printer_of(self, job: JobId) -> str:
         """The printer that a job in hand belongs to. KeyError for any other."""
         with self._lock:
-            return self._in_hand[job]
+            return self._printers_in_hand[job]
 
     def holds(self, job: JobId) -> bool:
         """Whether `job` is in hand."""
         with self._lock:
-            return job in self._in_hand
+            return job in self._printers_in_hand
 
     def remove(self, job: Job) -> None:
         """Remove the work folder of `job`, which is done with.
@@ -73,16 +79,16 @@ class WorkFolders:
         """
         done = set_done(job.folder)
         with self._lock:
-            self._in_hand.pop(job.state.job, None)
+            self._printers_in_hand.pop(job.state.job, None)
         try:
             remove_work_folder(done)
         except StorageError as error:
             logger.warning("job=%s is done, and its work folder is left: %s", job.state.job, error)
 
     def recover(self, printer: str) -> list[Job]:
-        """The jobs that lie in work for `printer` and are not in hand; they are in hand now.
+        """The jobs in the work folder of `printer` that are not in hand; they are in hand now.
 
-        What an interruption left without a job in it is removed. What cannot be understood is told and
+        What an interruption left without a job in it is removed. What cannot be understood is logged and
         left where it is: it may hold somebody's only copy.
         """
         above = self._folders[printer]
@@ -90,20 +96,20 @@ class WorkFolders:
             return []
         with refusals("looking into", above):
             names = sorted(entry.name for entry in above.iterdir())
-        found: list[Job] = []
+        jobs: list[Job] = []
         for name in names:
             try:
                 if name.startswith(DONE_PREFIX):
                     remove_work_folder(above / name)
                 elif is_job_id(name):
-                    found.extend(self._recover_one(above / name, printer))
+                    jobs.extend(self._recover_one(above / name, printer))
             except StorageError as error:
                 logger.error("%s", error)  # noqa: TRY400 - for whoever looks after the studio, no fault of ours
-        return found
+        return jobs
 
     def _recover_one(self, folder: Path, printer: str) -> tuple[Job, ...]:
         with self._lock:
-            job = None if JobId(folder.name) in self._in_hand else _found(folder)
+            job = None if JobId(folder.name) in self._printers_in_hand else _job_in(folder)
             if job is None:
                 return ()
             if job.state.printer != printer:  # its folder was renamed, and the studio file with it
@@ -111,7 +117,7 @@ class WorkFolders:
                     "job=%s was for %s, and lies with %s now", folder.name, job.state.printer, printer
                 )
                 job = job.saved(replace(job.state, printer=printer))
-            self._in_hand[job.state.job] = printer
+            self._printers_in_hand[job.state.job] = printer
             return (job,)
 
 
@@ -121,17 +127,17 @@ def left_behind(root: Path, printers: Iterable[Printer]) -> dict[Path, tuple[Job
     Folders that cannot be looked into are passed over.
     """
     known = {printer.work for printer in printers}
-    found: dict[Path, tuple[JobId, ...]] = {}
+    left: dict[Path, tuple[JobId, ...]] = {}
     with contextlib.suppress(OSError):
         for work in sorted(path / WORK for path in root.iterdir() if path / WORK not in known):
             with contextlib.suppress(OSError):
                 jobs = sorted(path.name for path in work.iterdir() if is_job_id(path.name))
                 if jobs:
-                    found[work] = tuple(JobId(job) for job in jobs)
-    return found
+                    left[work] = tuple(JobId(job) for job in jobs)
+    return left
 
 
-def _found(folder: Path) -> Job | None:
+def _job_in(folder: Path) -> Job | None:
     """The job in `folder`; None where there is none. StorageError where it cannot be understood."""
     claimed = _names_in(folder / "claimed")
     if status_of(folder / STATE_FILE) is None and not claimed:

@@ -69,11 +69,11 @@ def test_a_torn_line_is_closed_by_a_record_that_says_so(cut: int) -> None:
             extend(path, read_chain(path), {"event": f"event-{number}", "text": "x" * 100}, "now")
         content = path.read_bytes()
         path.write_bytes(content[:-cut])
-        torn = read_chain(path)
-        assert torn.broken == ()
-        extend(path, torn, {"event": "after"}, "now")
+        cut_short = read_chain(path)
+        assert cut_short.broken == ()
+        extend(path, cut_short, {"event": "after"}, "now")
         after = read_chain(path)
-        assert (after.broken, after.torn) == ((), b"")
+        assert (after.broken, after.unfinished) == ((), b"")
         events = [record.event for record in after.records]
         if cut == 1:  # only the newline is missing: the line is whole
             assert events == ["event-0", "event-1", "event-2", "after"]
@@ -95,7 +95,7 @@ def test_a_torn_closing_of_a_torn_line_is_closed_too(tmp_path: Path) -> None:
         path.write_bytes(closed[:length])
         extend(path, read_chain(path), {"event": "again"}, "now")
         after = read_chain(path)
-        assert (after.broken, after.torn) == ((), b"")
+        assert (after.broken, after.unfinished) == ((), b"")
         assert after.records[0].event == "event-0"
         assert after.records[-1].event == "again"
 
@@ -188,5 +188,5 @@ def test_records_since_a_byte_are_those_that_begin_there(count: int, shift: int)
 @given(st.binary(max_size=300))
 def test_no_bytes_make_the_reader_fail(content: bytes) -> None:
     reading = check_chain(content)
-    assert content.endswith(reading.torn)
-    assert bool(reading.records or reading.broken or reading.torn) is bool(content)
+    assert content.endswith(reading.unfinished)
+    assert bool(reading.records or reading.broken or reading.unfinished) is bool(content)

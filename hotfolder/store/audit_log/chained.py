@@ -4,9 +4,10 @@ Which bytes are hashed: SHA-256 over the bytes of a line as they lie in the file
 newline that ends it. A record's `previous` is the hash of the record before it, sixty-four zeros in
 the first. `step` counts the records of the file from 1.
 
-A crash can tear the last line. The next append leaves the torn bytes where they are, and closes them
-with a record `"event": "torn-line"` that has their SHA-256 (`torn_sha256`, newlines included) and is
-chained to the last whole record. A last line that only lacks its newline is whole, and gets it.
+A crash while a line is written can leave a part of it at the end of the file. The next append leaves those
+bytes where they are, and closes them with a record `"event": "torn-line"` that has their SHA-256
+(`torn_sha256`, newlines included) and is chained to the last whole record. A last line that only lacks its
+newline is whole, and gets it.
 
 A line is written in pure ASCII: bytes of a file name that are no UTF-8 stand as lone surrogates
 (`\udcNN`, PEP 383).
@@ -58,11 +59,11 @@ class Broken:
 
 @dataclass(frozen=True, slots=True)
 class ChainReading:
-    """All of a chained file. torn: bytes of a last line that was never finished, not yet closed."""
+    """All of a chained file. unfinished: the bytes of a last line that a crash cut short, not closed yet."""
 
     records: tuple[Record, ...]
     broken: tuple[Broken, ...]
-    torn: bytes
+    unfinished: bytes
 
     @property
     def last(self) -> Record | None:
@@ -101,7 +102,7 @@ def check_chain(content: bytes) -> ChainReading:
     """The records in `content`, and every place where the chain does not hold.
 
     After a broken link the chain is followed from the record that stands there, so that one fault
-    is told once.
+    is named once.
     """
     records: list[Record] = []
     broken: list[Broken] = []
@@ -117,10 +118,10 @@ def check_chain(content: bytes) -> ChainReading:
         broken.extend(_check(record, records[-1] if records else None, gap))
         gap = []
         records.append(record)
-    torn = b"".join(line for _, line in gap)
-    if torn.endswith(b"\n"):
+    unfinished = b"".join(line for _, line in gap)
+    if unfinished.endswith(b"\n"):
         broken.append(Broken(gap[0][0], "cannot be read as a record"))
-    return ChainReading(tuple(records), tuple(broken), torn)
+    return ChainReading(tuple(records), tuple(broken), unfinished)
 
 
 def _lines(content: bytes) -> list[bytes]:
@@ -148,8 +149,8 @@ def _check(record: Record, before: Record | None, gap: list[tuple[int, bytes]]) 
 
 
 def _closes(record: Record, gap: list[tuple[int, bytes]]) -> bool:
-    torn = b"".join(line for _, line in gap)
-    return record.event == "torn-line" and record.content.get("torn_sha256") == line_hash(torn)
+    unfinished = b"".join(line for _, line in gap)
+    return record.event == "torn-line" and record.content.get("torn_sha256") == line_hash(unfinished)
 
 
 def seal(before: Record | None, content: Mapping[str, Json]) -> bytes:
@@ -165,16 +166,16 @@ def extend(path: Path, reading: ChainReading, content: Mapping[str, Json], at: s
     """Append `content` to the chain `path`, read as `reading`; the record that was written."""
     last = reading.last
     lines = b""
-    if reading.torn:
-        torn = reading.torn if reading.torn.endswith(b"\n") else reading.torn + b"\n"
+    if reading.unfinished:
+        closed = reading.unfinished if reading.unfinished.endswith(b"\n") else reading.unfinished + b"\n"
         note: dict[str, Json] = {
             "at": at,
             "event": "torn-line",
-            "torn_sha256": line_hash(torn),
-            "torn_bytes": len(torn),
+            "torn_sha256": line_hash(closed),
+            "torn_bytes": len(closed),
         }
         line = seal(last, note)
-        lines = (b"" if reading.torn.endswith(b"\n") else b"\n") + line + b"\n"
+        lines = (b"" if reading.unfinished.endswith(b"\n") else b"\n") + line + b"\n"
         last = Record(0, note | {"step": (last.step if last else 0) + 1}, line_hash(line), 0)
     elif last is not None and _lacks_newline(path, last):
         lines = b"\n"
@@ -191,7 +192,7 @@ def _lacks_newline(path: Path, last: Record) -> bool:
 
 
 def read_end(path: Path) -> ChainReading:
-    """The last whole record of `path` and what is torn behind it, without reading all of a long file.
+    """The last whole record of `path` and the unfinished line behind it, without reading all of a long file.
 
     `broken` is not judged, and `line` is counted from where reading began.
     """
@@ -214,6 +215,6 @@ def read_end(path: Path) -> ChainReading:
             length *= 4
     last = reading.last
     if last is None:
-        return ChainReading((), (), reading.torn)
+        return ChainReading((), (), reading.unfinished)
     shifted = Record(last.line, last.content, last.hash, last.end + start + skipped)
-    return ChainReading((shifted,), (), reading.torn)
+    return ChainReading((shifted,), (), reading.unfinished)

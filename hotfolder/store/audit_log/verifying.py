@@ -25,7 +25,7 @@ class RecordTrouble:
 
 @dataclass(frozen=True, slots=True)
 class AuditReport:
-    """What was checked. open_jobs: logs that are not closed, of jobs that are in hand."""
+    """What was checked. open_jobs: jobs that are still worked on, so that their logs are not closed."""
 
     jobs: int
     records: int
@@ -35,16 +35,16 @@ class AuditReport:
 
 def verify(
     folder: Path,
-    in_hand: Collection[str] = (),
+    in_work: Collection[str] = (),
     closed_before: Collection[JobId] = (),
     away: Collection[str] = (),
 ) -> AuditReport:
     """Check every log in the audit folder, and the studio-wide chain over them.
 
-    in_hand: the jobs whose work is not done; only their logs may be without a closing line.
+    in_work: the jobs whose work is not done; only their logs may be without a closing line.
     closed_before: jobs that are known to have been in the chain. It protects each line by the one that
     comes after it, so that the last ones could else be cut off unseen. away: printers whose folders are not
-    there, so that nobody knows which of their jobs are in hand: a log of theirs may be open.
+    there, so that nobody knows which of their jobs are not done: a log of theirs may be open.
     """
     chain = read_chain(folder / CHAIN)
     troubles = list(_troubles_of(CHAIN, chain))
@@ -62,10 +62,10 @@ def verify(
         records += len(log.records)
         troubles.extend(_troubles_of(name, log))
         job, closed = Path(name).stem, closings.get(name, [])
-        is_open = job in in_hand or (_printer_of(log) in away and not _is_closed(log, closed))
+        is_open = job in in_work or (_printer_of(log) in away and not _is_closed(log, closed))
         if is_open:
             open_jobs.append(job)
-        troubles.extend(_against_chain(name, log, closed, in_hand=is_open))
+        troubles.extend(_against_chain(name, log, closed, in_work=is_open))
     troubles.extend(
         RecordTrouble(name, None, "is missing, although the studio's chain (chain.jsonl) lists it")
         for name in closings
@@ -77,7 +77,7 @@ def verify(
         if name not in names:
             what = "is missing, and so is its line in chain.jsonl; the index of jobs knows it"
             troubles.append(RecordTrouble(name, None, what))
-        elif job in in_hand:
+        elif job in in_work:
             troubles.append(RecordTrouble(name, None, "was closed, but its line in chain.jsonl is missing"))
     return AuditReport(len(names), records, tuple(open_jobs), tuple(troubles))
 
@@ -93,7 +93,7 @@ def _printer_of(log: ChainReading) -> str:
 
 
 def _is_closed(log: ChainReading, closings: list[str]) -> bool:
-    return bool(closings) and not log.torn and log.last is not None and log.last.hash == closings[-1]
+    return bool(closings) and not log.unfinished and log.last is not None and log.last.hash == closings[-1]
 
 
 def _troubles_of(name: str, reading: ChainReading) -> Iterator[RecordTrouble]:
@@ -102,16 +102,16 @@ def _troubles_of(name: str, reading: ChainReading) -> Iterator[RecordTrouble]:
 
 
 def _against_chain(
-    name: str, log: ChainReading, closings: list[str], *, in_hand: bool
+    name: str, log: ChainReading, closings: list[str], *, in_work: bool
 ) -> Iterator[RecordTrouble]:
     known = {record.hash for record in log.records}
     for closing in closings:
         if closing not in known:
             what = "lacks a line that chain.jsonl has for it: altered or cut short"
             yield RecordTrouble(name, None, what)
-    if in_hand:
+    if in_work:
         return
-    if log.torn:
+    if log.unfinished:
         yield RecordTrouble(name, None, "ends in half a line, and its job is not in work")
     elif not closings:
         yield RecordTrouble(name, None, "is not in chain.jsonl, and its job is not in work")
