@@ -96,8 +96,8 @@ class EdgePicture:
 class PageProof:
     """One page put together from its plates.
 
-    printed: as it will print. meant: as the master means it, where the page has colours that are not the
-    press's own. condition: the printing condition that the colours are made for; empty where they were
+    printed: as it will print. meant: as its file means it to look, where the page has colours that are not
+    the press's own. condition: the printing condition that the colours are made for; empty where they were
     mixed from the usual solids instead. paper_white: the paper's own colour is shown.
     left_out: inks that are no ink to look at (cutting, varnish), not in `printed` nor in `coverage`.
     """

@@ -27,7 +27,7 @@ class RasterFacts:
         multichannel, duotone.
     x_ppi, y_ppi: declared resolution; None where none is declared.
     extra_channels: channels beyond those of the colour (alpha, saved selections, spot inks).
-    alpha_opaque: the alpha channel is known to let nothing through, by all of its pixels.
+    alpha_opaque: the alpha channel is known to be opaque in every pixel.
     layers: number of layers kept beside the flat picture.
     flat_picture_valid: False where a layered file was saved without a usable flat picture.
     icc_space: colour space signature in the embedded profile (`CMYK`, `RGB`, `GRAY`).

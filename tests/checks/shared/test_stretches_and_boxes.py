@@ -1,45 +1,13 @@
-# What the checks share: wording, boxes drawn together, stretches along an edge, facts that are not known.
-import doctest
+# Stretches along an edge, and boxes drawn together where there are many.
 from itertools import pairwise
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from hotfolder.checks.shared.marks.edges import Stretch, meet, merged, shared, without
 from hotfolder.checks.shared.marks.on_product import overlaps
 from hotfolder.checks.shared.occurrences import MOST_BOXES, drawn_together
-from hotfolder.model.findings import Quantity
-from hotfolder.model.geometry import Box, Edge
-from hotfolder.units import Length, LengthUnit
-from hotfolder.wording import lists, pages
-from hotfolder.wording.figures import quantity
-from hotfolder.wording.pages import edges_words, pages_words, seen_edge
-
-
-def test_the_examples_of_wording_hold() -> None:
-    for module in (lists, pages):
-        results = doctest.testmod(module)
-        assert results.attempted >= 2
-        assert results.failed == 0
-
-
-@pytest.mark.parametrize(("rotate", "seen"), [(0, "left"), (90, "top"), (180, "right"), (270, "bottom")])
-def test_turning_a_page_clockwise_turns_its_left_edge(rotate: int, seen: str) -> None:
-    # ISO 32000-2, 7.7.3.3: Rotate is the number of degrees by which the page is turned clockwise.
-    assert seen_edge(Edge.LEFT, rotate) == seen
-
-
-def test_edges_and_pages_are_named_together() -> None:
-    assert edges_words(list(Edge), 90) == "all four edges"
-    assert pages_words([5, 3, 4, 1]) == "pages 1 and 3 to 5"
-    assert pages_words([1, 2]) == "pages 1 and 2"
-
-
-def test_quantities_have_no_minus_zero() -> None:
-    assert str(quantity(Length.of_mm(3), -0.001)) == str(Quantity((0.0,), "mm"))
-    assert quantity(Length(9, LengthUnit.INCH), 9) == Quantity((0.125,), "in")
-
+from hotfolder.model.geometry import Box
 
 boxes = st.builds(
     lambda x, y, w, h: Box(x, y, x + w, y + h),
