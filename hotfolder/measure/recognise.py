@@ -1,4 +1,4 @@
-"""Tells a file's format by its content; names and endings are not looked at."""
+"""Recognises a file's format by its content, whatever its name and its ending are."""
 
 from pathlib import Path
 from typing import Final

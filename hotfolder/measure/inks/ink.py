@@ -125,7 +125,7 @@ def page_ink(
 ) -> PageInk:
     """What the plates of `page` say.
 
-    conversions: those of the press; without any a colour shift is not told. limits: as in `measure_ink`.
+    conversions: those of the press; without any there is no colour shift. limits: as in `measure_ink`.
     """
     frame = plates.frame
     side = frame.px_per_mm

@@ -49,7 +49,7 @@ def _places(page: Page, within: Box) -> list[Box] | None:
     if isinstance(page.marks, Unmeasured):
         return None
     parts = [mark for mark in page.marks if mark.state.knockout_group and mark.on_paper]
-    # A glyph's picture is told once for many places.
+    # A repeated mark stands for many places, which are not known.
     if any(mark.repeated for mark in parts) or len(parts) > _MOST_PARTS:
         return None
     boxes = [_seen(mark) for mark in parts]

@@ -2,7 +2,7 @@
 
 Where a letter fills half a pixel, each of its inks is changed there by half of what it is changed by in
 whole. So all plates that carry a shape show the same picture, each in its own strength; what shows another
-picture is another thing, and then nothing is told.
+picture is another thing, and then the shape's inks are not known.
 """
 
 from dataclasses import dataclass
@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 # Ground that moves by no more than 3 % is even: no press repeats a tint better than that (own choice).
 EVEN: Final = 8
-# 5 %, what is called a trace of an ink elsewhere: of paler shapes nothing is told.
+# 5 %, what checks call a trace of an ink: the inks of paler shapes are not known.
 CLEAR: Final = 13
 # An ink that changes by a tenth of what the strongest one does, or by 2 % of full ink, is hardly seen
 # where its plate shifts (own choice; less than a trace, for thin strokes fill no pixel wholly).

@@ -114,7 +114,9 @@ class Content(pikepdf.StreamParser):
         self.marked: list[MarkedContent] = []
         self.named = ledger.named(scope.resources)
         self.fonts = self.named.fonts
-        self.kept: list[Instruction] | None = None  # the instructions read so far, where they are collected
+        self.collected: list[Instruction] | None = (
+            None  # the instructions read so far, where they are collected
+        )
         self.inline_entries: Operands | None = None  # those of an inline image whose EI has not come yet
         self.compatibility = 0  # open BX sections (7.8.2), in which unknown operators are ignored
         self.uncoloured = False  # colour operators are ignored here (8.7.3.3, 9.6.4)
@@ -214,8 +216,8 @@ class Content(pikepdf.StreamParser):
         if ledger.operators_left < ledger.next_look:
             ledger.look()
         spelling = _spelling(obj)
-        if self.kept is not None:
-            self.kept.append(Instruction(self.index, spelling, operands))
+        if self.collected is not None:
+            self.collected.append(Instruction(self.index, spelling, operands))
         operator = self.operators.get(spelling)
         if operator is None:
             self._unknown(spelling, operands)

@@ -29,7 +29,7 @@ IGNORED_PARAMETERS: Final = {
     "/BG2": "as BG",
     "/UCR": "undercolour removal belongs to the device that converts colours",
     "/UCR2": "as UCR",
-    "/TR": "transfer functions belong to one device; that there is one is told beside the marks",
+    "/TR": "transfer functions belong to one device; that there is one is a fact of the page",
     "/TR2": "as TR",
     "/HT": "halftones belong to one device",
     "/FL": "how finely a device follows curves",

@@ -111,7 +111,7 @@ class Ledger:
         self._matrices: list[Matrix | None] | None = None
 
     def note(self, kind: ProblemKind, what: str) -> None:
-        """Notes a problem; the same one again is counted and not told twice."""
+        """Notes a problem; the same one again is only counted."""
         self._times[kind, what] = self._times.get((kind, what), 0) + 1
         self.notes += 1
 

@@ -47,7 +47,7 @@ class Shape:
 
 
 @dataclass(frozen=True, slots=True)
-class _Side:
+class _ClosedEdge:
     """A closed edge of the painted area.
 
     area: that within it; positive where the paint lies on its left. length: of the edge. outer: the paint is
@@ -60,7 +60,7 @@ class _Side:
     outer: bool
 
     @classmethod
-    def of(cls, points: list[Point]) -> "_Side":
+    def of(cls, points: list[Point]) -> "_ClosedEdge":
         return cls(points, _area(points), _length(points), outer=True)
 
 
@@ -71,13 +71,15 @@ def shape_of(drawn: list[Subpath], ledger: Ledger, *, even_odd: bool) -> Shape:
         return Shape()
     if len(drawn) == 1 and (drawn[0].box is not None or _is_plain(drawn[0])):
         return Shape(_slanting_width(drawn[0]))
-    roughly = _painted_edges([_Side.of(_controls(subpath)) for subpath in drawn], even_odd=even_odd)
+    roughly = _painted_edges([_ClosedEdge.of(_controls(subpath)) for subpath in drawn], even_odd=even_odd)
     hollow = _hollow(drawn, roughly) if len(drawn) > 1 else None
     lines = _lines(roughly)
     if not lines or not all(_may_be_line(line, _ROUGHLY) for line in lines) or not ledger.widths_left:
         return Shape(hollow=hollow)
     ledger.widths_left -= 1
-    lines = _lines(_painted_edges([_Side.of(_flattened(subpath)) for subpath in drawn], even_odd=even_odd))
+    lines = _lines(
+        _painted_edges([_ClosedEdge.of(_flattened(subpath)) for subpath in drawn], even_odd=even_odd)
+    )
     widths = [_even_width(line) if _may_be_line(line) else None for line in lines]
     known = [width for width in widths if width is not None]
     return Shape(max(known) if known and len(known) == len(widths) else None, hollow)
@@ -156,10 +158,10 @@ def _length(points: list[Point]) -> float:
     return sum(math.dist(one, two) for one, two in pairwise([*points, points[0]]))
 
 
-def _painted_edges(edges: list[_Side], *, even_odd: bool) -> list[_Side | None]:
+def _painted_edges(edges: list[_ClosedEdge], *, even_odd: bool) -> list[_ClosedEdge | None]:
     """Each edge with the paint on its left; None for one that has paint on both of its sides, or on none."""
     boxes = [Box.around(edge.points) for edge in edges]
-    turned_edges: list[_Side | None] = []
+    turned_edges: list[_ClosedEdge | None] = []
     for place, edge in enumerate(edges):
         around = sum(
             _winding(other.points, edge.points[0])
@@ -173,7 +175,9 @@ def _painted_edges(edges: list[_Side], *, even_odd: bool) -> list[_Side | None]:
             continue
         turned = (edge.area > 0) is not inside
         points = edge.points[::-1] if turned else edge.points
-        turned_edges.append(_Side(points, -edge.area if turned else edge.area, edge.length, outer=inside))
+        turned_edges.append(
+            _ClosedEdge(points, -edge.area if turned else edge.area, edge.length, outer=inside)
+        )
     return turned_edges
 
 
@@ -189,7 +193,7 @@ def _winding(points: list[Point], at: Point) -> int:
     return times
 
 
-def _hollow(drawn: list[Subpath], edges: list[_Side | None]) -> Box | None:
+def _hollow(drawn: list[Subpath], edges: list[_ClosedEdge | None]) -> Box | None:
     """The box of the largest hole, where what is painted is one shape with holes."""
     outer = [place for place, edge in enumerate(edges) if edge is not None and edge.outer]
     holes = [(-edge.area, place) for place, edge in enumerate(edges) if edge is not None and not edge.outer]
@@ -199,7 +203,7 @@ def _hollow(drawn: list[Subpath], edges: list[_Side | None]) -> Box | None:
 # The width of a line
 
 
-def _lines(edges: list[_Side | None]) -> list[list[_Side]]:
+def _lines(edges: list[_ClosedEdge | None]) -> list[list[_ClosedEdge]]:
     """The single shapes: each an outer edge with the holes in it."""
     shapes = [[edge] for edge in edges if edge is not None and edge.outer]
     around = [Box.around(shape[0].points) for shape in shapes]
@@ -211,14 +215,14 @@ def _lines(edges: list[_Side | None]) -> list[list[_Side]]:
     return shapes
 
 
-def _may_be_line(shape: list[_Side], roughly: float = 1.0) -> bool:
+def _may_be_line(shape: list[_ClosedEdge], roughly: float = 1.0) -> bool:
     """Whether a shape is thin and long enough, by its area and the length of its edges."""
     area, length = sum(edge.area for edge in shape), sum(edge.length for edge in shape)
     width = 2 * area / length if length else math.inf
     return width <= WIDEST_SLIVER_PT * roughly and length / 2 * roughly >= LEAST_SHARE * width
 
 
-def _even_width(shape: list[_Side]) -> float | None:
+def _even_width(shape: list[_ClosedEdge]) -> float | None:
     """The width of the widest circle within a shape, where its edges lie about as far apart all along."""
     mean = 2 * sum(edge.area for edge in shape) / sum(edge.length for edge in shape)
     if mean <= 0:
@@ -238,7 +242,7 @@ def _even_width(shape: list[_Side]) -> float | None:
 class _OutlinePieces:
     """The straight pieces of edges: where they start, their vectors and lengths; paint lies on their left.
 
-    Points and vectors are told as x and y, each for all pieces or places.
+    Points and vectors are arrays of two rows, x and y, with a column for each piece or place.
     """
 
     starts: _Numbers

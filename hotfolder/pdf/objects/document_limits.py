@@ -1,6 +1,6 @@
 """Limits of what is read of a document as a whole, each with its reason.
 
-A limit that is reached is told (`Problem` of kind LIMIT); nothing is left out in silence.
+Where a limit ends the reading, a `Problem` of kind LIMIT says so.
 """
 
 from typing import Final

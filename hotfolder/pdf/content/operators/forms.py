@@ -178,13 +178,13 @@ def _read(form: Form, inner: Content) -> None:
     ledger = inner.ledger
     notes = ledger.notes
     if form.times_drawn > 1 and form.operators <= ledger.operators_kept and not form.read_each_time:
-        inner.kept = []
+        inner.collected = []
     inner.read_stream(form.stream)
     form.operators = inner.index + 1
     form.read_each_time = form.read_each_time or ledger.notes > notes
-    if inner.kept is not None and not form.read_each_time and form.instructions is None:
-        ledger.operators_kept -= len(inner.kept)
-        form.instructions = [_with_floats(each) for each in inner.kept]
+    if inner.collected is not None and not form.read_each_time and form.instructions is None:
+        ledger.operators_kept -= len(inner.collected)
+        form.instructions = [_with_floats(each) for each in inner.collected]
 
 
 def _with_floats(instruction: Instruction) -> Instruction:
@@ -231,12 +231,12 @@ def _record(content: Content, form: Form, kept_state: KeptState, inner: Content)
             _read(form, inner)
     finally:
         # Where a limit ends the reading, what was found until then stands.
-        _lay_down(content, kept := KeptMarks(recording, ctm, fill, stroke), ctm)
+        _lay_down(content, cached := KeptMarks(recording, ctm, fill, stroke), ctm)
     if recording.troubled or len(recording.marks) > ledger.marks_kept:
         form.read_each_time = True
         return
     ledger.marks_kept -= len(recording.marks)
-    kept_state.marks, kept_state.turn = kept, _turn(ctm)
+    kept_state.marks, kept_state.turn = cached, _turn(ctm)
 
 
 def _own_colour(paint: Paint) -> Colour | None:
@@ -246,19 +246,19 @@ def _own_colour(paint: Paint) -> Colour | None:
     return Colour(paint.colour.space, paint.colour.components)
 
 
-def _lay_down_again(content: Content, kept: KeptMarks | None, ctm: Matrix, visibility: _Visibility) -> bool:
+def _lay_down_again(content: Content, cached: KeptMarks | None, ctm: Matrix, visibility: _Visibility) -> bool:
     """Adds cached marks to the page; False where there are none that can be used."""
-    if kept is None or (visibility is _Visibility.NONE and kept.marks_by_clip):
+    if cached is None or (visibility is _Visibility.NONE and cached.marks_by_clip):
         return False
-    content.ledger.spend_operators(kept.recording.operators)
-    _lay_down(content, kept.unseen() if visibility is _Visibility.NONE else kept, ctm)
+    content.ledger.spend_operators(cached.recording.operators)
+    _lay_down(content, cached.unseen() if visibility is _Visibility.NONE else cached, ctm)
     return True
 
 
-def _lay_down(content: Content, kept: KeptMarks, ctm: Matrix) -> None:
+def _lay_down(content: Content, cached: KeptMarks, ctm: Matrix) -> None:
     """Adds cached marks at their place and in their colours of this drawing, and the fonts that they use."""
-    ledger, recording = content.ledger, kept.recording
-    stretch, colours = _stretch(kept.ctm, ctm), _colours(content, kept)
+    ledger, recording = content.ledger, cached.recording
+    stretch, colours = _stretch(cached.ctm, ctm), _colours(content, cached)
     for mark, matrix in zip(recording.marks, recording.matrices, strict=True):
         ledger.pieces_left -= len(mark.pieces)
         whole = mark if ledger.pieces_left >= 0 else replace(mark, pieces=())
@@ -271,10 +271,10 @@ def _lay_down(content: Content, kept: KeptMarks, ctm: Matrix) -> None:
         ledger.use_font(use.font, printed=use.printed)
 
 
-def _colours(content: Content, kept: KeptMarks) -> Colours:
+def _colours(content: Content, cached: KeptMarks) -> Colours:
     """The colours in force now, by the `id` of those that the cached marks have in their place."""
     state = content.state
-    pairs = ((kept.fill, state.fill.colour), (kept.stroke, state.stroke.colour))
+    pairs = ((cached.fill, state.fill.colour), (cached.stroke, state.stroke.colour))
     return {id(before): now for before, now in pairs if before is not None}
 
 

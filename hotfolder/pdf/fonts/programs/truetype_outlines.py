@@ -73,7 +73,7 @@ class TrueTypeOutlines:
         factor = 1 if self._long else 2
         if end <= start:
             if self._is_emptied:
-                raise DamagedFontError  # there are glyphs, and nothing tells where
+                raise DamagedFontError  # there are glyphs, but loca was wiped out
             return b""
         # As readers do, a glyph is drawn by what the data have of it; what is missing then shows.
         description = self._font.piece(b"glyf", factor * start, factor * (end - start))
@@ -154,7 +154,7 @@ def _flags(data: bytes, at: int, count: int) -> tuple[list[int], int]:
 
 
 def _coordinates(data: bytes, at: int, flags: list[int], short: int, same: int) -> tuple[list[int], int]:
-    """Coordinates along one axis: `short` tells one byte, `same` then its sign, or else no change."""
+    """Coordinates along one axis; `short` and `same` are the flags for it (see the table glyf)."""
     coordinates: list[int] = []
     here = 0
     try:
