@@ -39,7 +39,7 @@ def concatenate(content: Content, operands: Operands) -> None:
 
 
 def line_width(content: Content, operands: Operands) -> None:
-    """`w`: the line width; readers take a negative one as positive."""
+    """`w`: the line width; of a negative one the absolute value counts."""
     width = content.numbers(operands, 1)
     if width is not None:
         content.state = content.state.with_line(replace(content.state.line, width=abs(width[0])))
