@@ -47,7 +47,7 @@ class PlacedImage:
 
 @dataclass(slots=True)
 class _HeldPicture:
-    """A picture between views. mask: the alpha of its mask. soft_mask: what was made of it, by place."""
+    """A decoded picture, kept for further views. mask: its mask's alpha. soft_mask: its images, by place."""
 
     picture: DecodedPicture
     mask: Alpha | None

@@ -1,4 +1,4 @@
-"""A picture that has been decoded, and what it is in each view."""
+"""A decoded picture, and its pixels in each view."""
 
 from dataclasses import dataclass, field, replace
 

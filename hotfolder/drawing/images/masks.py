@@ -1,4 +1,4 @@
-"""What masks leave of a picture: soft and explicit masks, stencils (ISO 32000-2, 8.9.6, 11.6.5.2)."""
+"""The alpha that soft masks, explicit masks and stencils give a picture (ISO 32000-2, 8.9.6, 11.6.5.2)."""
 
 from dataclasses import dataclass
 

@@ -7,7 +7,7 @@ from hotfolder.drawing.spaces.space import PaintSpace
 
 
 def choose(rewriter: Rewriter, paint: RewrittenPaint, space: PaintSpace, *, stroke: bool) -> None:
-    """Lets `paint` fill or stroke from here on."""
+    """Makes `paint` the current colour for filling or stroking."""
     state = rewriter.state
     if stroke:
         state.stroke = paint
@@ -27,7 +27,7 @@ def _fill_with(rewriter: Rewriter, paint: RewrittenPaint) -> None:
 
 
 def choose_changed(rewriter: Rewriter) -> None:
-    """Lets the colours that hold change as those do that are chosen from here on."""
+    """Changes the current colours as those will be that are set from here on (see `Rewriter.change`)."""
     if rewriter.uncoloured:
         return
     for stroke in (False, True):
@@ -42,7 +42,7 @@ def choose_changed(rewriter: Rewriter) -> None:
 
 
 def remember_space(rewriter: Rewriter, space: PaintSpace, *, stroke: bool) -> None:
-    """Lets `space` be the one that colour components count in from here on."""
+    """Makes `space` the current colour space for filling or stroking."""
     if stroke:
         rewriter.state.stroke_space = space
     else:

@@ -160,7 +160,10 @@ class Type3Font:
 
 @dataclass(slots=True)
 class NamedColours:
-    """What colours and names of spaces stand for in one set of resources, as far as they were met."""
+    """What the names and colours of one resource dictionary were read as, kept for when they return.
+
+    paints: of colours, by operands. spaces: colour spaces by name. drawables: XObjects by operands of `Do`.
+    """
 
     paints: dict[tuple[object, ...], Solid] = field(default_factory=dict)
     spaces: dict[str, PaintSpace] = field(default_factory=dict)
@@ -169,7 +172,7 @@ class NamedColours:
 
 @dataclass(slots=True, eq=False)
 class RewriteContext:
-    """What content is rewritten with.
+    """What all content streams of a page share while they are rewritten.
 
     masks: the context for soft masks, whose colours are greys, not inks; None in that context itself.
     fonts, soft_masks: what was rewritten so far. seen: how often each picture was drawn.

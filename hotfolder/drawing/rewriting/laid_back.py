@@ -34,10 +34,10 @@ _MOST_PIXELS: Final = 30_000_000
 
 @dataclass(slots=True)
 class LaidBack:
-    """The places of a page where it is laid back as it was before. frame: of the drawing.
+    """The places in a page's content where the page as it was before is laid over it again.
 
-    until: the number of the place up to which the page is being drawn; None for all of it. before: the page
-    up to a place, in a pass.
+    frame: of the drawing. count: how many places there are. until: the number of the place up to which the
+    page is being drawn; None for all of it. before: the pixels of the page up to a place, in a pass.
     """
 
     frame: PlateFrame
@@ -47,7 +47,7 @@ class LaidBack:
 
     @property
     def has_room(self) -> bool:
-        """Whether there may be one more."""
+        """Whether one more place is within the limits on drawings and memory."""
         pixels = self.frame.width_px * self.frame.height_px
         return self.count < _MOST and (self.count + 1) * pixels <= _MOST_PIXELS
 

@@ -22,7 +22,7 @@ from hotfolder.pdf.objects.streams import content_parts
 
 @dataclass(frozen=True, slots=True)
 class RewrittenPage:
-    """A page's script. in_colours: what shines through on it is blended in screen colours, not in inks."""
+    """A page's script. in_colours: transparency on it is blended in screen colours, not in inks (11.3.4)."""
 
     script: Script
     in_colours: bool

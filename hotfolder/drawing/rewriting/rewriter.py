@@ -1,7 +1,7 @@
 """Rewrites one content stream: the page's own, or that of a form, pattern cell, glyph, mask or appearance.
 
-The operators that have to be looked at are handlers in the modules by topic (`colours`, `paths`, `text`,
-`objects`, `general`, `glyphs`), found through the table in `operators.py`. All else is copied as it stands.
+The operators that change between drawings, or that others depend on, have handlers in the modules of
+`operators`, looked up in `operators/table.py`. All else is copied as it stands.
 """
 
 from collections.abc import Callable, Mapping
@@ -43,7 +43,7 @@ _WHOLE: Final = 0.999  # of a cell, as numbers are rounded
 
 @dataclass(frozen=True, slots=True)
 class StreamScope:
-    """What holds for a content stream as a whole.
+    """What a content stream is part of; it does not change from its first operator to its last.
 
     base: its space to the page's points, which pattern matrices build on (8.7.3.1). chain: the objects
     that are being drawn. isolated: it is drawn on nothing, into a group of its own (11.4.5). placed: what it
@@ -81,7 +81,7 @@ class StreamRecord:
     laid_back: set[int] = field(default_factory=set)
 
     def add(self, inner: "StreamRecord") -> None:
-        """Takes in what a form drawn here has."""
+        """Adds the record of a form XObject that this stream draws."""
         self.cost += inner.cost
         self.overprinted |= inner.overprinted
         self.placed = self.placed or inner.placed
@@ -148,7 +148,7 @@ class Rewriter:
         self.parts.append(part)
 
     def text_as_paths(self, *, on: bool) -> None:
-        """Has letters drawn as paths from here on, or no more, where they are filled and nothing else."""
+        """Switches the drawing of letters as paths on or off, where text is filled with a plain colour."""
         if self.in_text and self.state.plainly_filled:
             names, opacity = self.context.names, self.state.written_opacity
             hidden = names.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
@@ -156,7 +156,7 @@ class Rewriter:
             self.emit(AsPaths(hidden if on else shown, on=on))
 
     def choose_again(self) -> None:
-        """Says which colours hold, where the renderer would begin with its own."""
+        """Writes the operators that set both current colours, where the renderer would begin with black."""
         self.emit(Chosen(self.state.fill, stroke=False))
         self.emit(Chosen(self.state.stroke, stroke=True))
 
@@ -178,13 +178,13 @@ class Rewriter:
 
     @property
     def change(self) -> SpaceChange | None:
-        """What happens to colours here on their way to the plates."""
+        """How colours change before they become inks: into sRGB, by a transfer function; or not at all."""
         if not self.scope.on_screen and not self.state.tones:
             return None
         return SpaceChange(self.scope.on_screen, self.state.tones)
 
     def change_of(self, space: PaintSpace) -> SpaceChange | None:
-        """What happens to the colours of a space; inks with names of their own are no screen colours."""
+        """How the colours of `space` change before they become inks; Separation and DeviceN stay inks."""
         change = self.change
         if change is None or space.family == "Pattern":
             return None
@@ -193,17 +193,17 @@ class Rewriter:
         return change if change != SpaceChange() else None
 
     def changed(self, space: PaintSpace) -> PaintSpace:
-        """A space with what happens to its colours here."""
+        """The colour space that gives the changed colours of `space`; itself where none change."""
         change = self.change_of(space)
         return space if change is None else self.context.changed(space, change)
 
     def doubt(self, reason: str, box: Box) -> None:
-        """Notes that what is drawn in `box`, in points, may be meant otherwise."""
+        """Notes that other ink may lie in `box`, in points, than is drawn there, and why."""
         self.record.doubts.add(reason)
         self.context.summary.doubt(reason, box if self.scope.placed else None)
 
     def doubt_somewhere(self, reason: str) -> None:
-        """Notes that what is drawn may be meant otherwise, at a place that is not known."""
+        """Notes that other ink may lie than is drawn, at a place that is not known, and why."""
         self.record.doubts.add(reason)
         self.context.summary.doubt(reason)
 
@@ -213,7 +213,7 @@ class Rewriter:
 
     @property
     def off(self) -> bool:
-        """Whether a layer around is off in print."""
+        """Whether this is in optional content that is not printed (8.11)."""
         return self.hidden[-1]
 
     def measure_lines(self) -> None:
@@ -288,7 +288,7 @@ class Rewriter:
         return Multiplied(b" %b gs" % begin, b" %b gs" % end, self.scope.isolated)
 
     def path(self) -> bytes:
-        """What builds the path that is about to be painted; nothing where that cannot be told."""
+        """The operators that build the path about to be painted; nothing where they cannot be made out."""
         built = b""
         for part in reversed(self.parts):
             if not isinstance(part, bytes):

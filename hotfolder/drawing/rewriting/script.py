@@ -132,7 +132,7 @@ class PaintedPath(Varying):
 
 
 def painted_as(operator: bytes, *, fill: bool, stroke: bool) -> bytes:
-    """The operator that does as `operator`, but fills and strokes only if told (8.5.3)."""
+    """The path-painting operator that does as `operator`, but fills and strokes only as asked (8.5.3)."""
     does = PATH_PAINTING[operator.decode("ascii")]
     even_odd = b"*" if does.even_odd else b""
     if fill and stroke:

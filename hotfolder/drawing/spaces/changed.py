@@ -27,9 +27,10 @@ Tones = tuple[bytes, ...]  # as `read_tones` gives them
 
 @dataclass(frozen=True, slots=True)
 class SpaceChange:
-    """What happens to colours. on_screen: they become screen colours first. tones: then pass these curves.
+    """A change of colours before they become inks.
 
-    tones: none; one for all inks; or four, for the process inks in their order.
+    on_screen: they become sRGB first. tones: the transfer functions that their inks then go through (10.5):
+    none; one for all inks; or four, for the process inks in their order.
     """
 
     on_screen: bool = False
@@ -53,7 +54,7 @@ class SpaceChange:
 
 
 class ChangedSpace(PaintSpace):
-    """A colour space with a change behind it. base: the one without."""
+    """A colour space whose colours are changed before they become inks. base: the unchanged one."""
 
     def __init__(self, base: PaintSpace, change: SpaceChange) -> None:
         traits = base.traits

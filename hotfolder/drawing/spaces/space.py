@@ -1,4 +1,4 @@
-"""What every colour space can do for plates: tell its colours' inks, their look, and draw itself in a view.
+"""A colour space as drawing plates needs it: the inks and the look of its colours, and its form in a view.
 
 Colours go in as components as they stand in the file. Of pictures the samples go in as bytes: 0 is the least
 of a component's range, 255 the greatest.
@@ -33,7 +33,7 @@ _LUMA: Final = np.array([0.30, 0.59, 0.11])
 
 @dataclass(frozen=True, slots=True)
 class SpaceTraits:
-    """What a colour space is.
+    """The properties of a colour space that hold for all its colours (ISO 32000-2, 8.6).
 
     family: its name as in the file, defaults resolved (`DeviceCMYK`, `ICCBased`, ...). ranges: of each
     component. initial: the colour that holds when the space was chosen (8.6.8). touches: the inks that its
@@ -52,7 +52,7 @@ class SpaceTraits:
 
 
 class PaintSpace(ABC):
-    """A colour space as plates see it; `PaintSpaces.read` gives them."""
+    """A colour space that turns its colours into inks and screen colours; `PaintSpaces.read` gives them."""
 
     def __init__(self, pdf: pikepdf.Pdf, colours: PressColours, traits: SpaceTraits) -> None:
         self.pdf = pdf

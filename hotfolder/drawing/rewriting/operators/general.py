@@ -25,12 +25,12 @@ _INTENTS: Final = {
 
 
 def copied(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
-    """What is the same in all drawings, and stood where a run could not take it."""
+    """Any operator that stays as it is: writes it again."""
     rewriter.emit(b"%b\n%b" % (operands, operator))
 
 
 def left_out(_rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
-    """What paints nothing."""
+    """Any operator without effect on plates: writes nothing."""
 
 
 def save(rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
@@ -132,7 +132,7 @@ def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) ->
 
 
 def _set_tones(rewriter: Rewriter, transfer: object) -> None:
-    """Lets the inks of what is painted from here on pass a transfer function (10.5)."""
+    """Sets the transfer function that the inks of all later painting go through (10.5)."""
     try:
         rewriter.state.tones = read_tones(transfer)
     except NotDrawnError:

@@ -132,7 +132,7 @@ def _mean_scale(matrix: Matrix) -> float:
 
 
 def _doubt_drawn_letters(rewriter: Rewriter) -> None:
-    """Notes that the renderer has no patterns for the shapes of a Type 3 font."""
+    """Notes that the renderer does not paint the uncoloured glyphs of a Type 3 font with a pattern."""
     if isinstance(rewriter.state.fill, PatternPaint):
         rewriter.doubt_somewhere(PATTERN_IN_TYPE_3)
 
@@ -145,7 +145,7 @@ def _shown(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Touched) -
 
 
 def _choose_glyphs(rewriter: Rewriter, before: Lettering) -> None:
-    """Glyphs that bring colours may take others from around: then another font stands for them.
+    """Sets the font again where its coloured glyphs (`d0`) use the current colour, which has changed.
 
     What of them is left out of a pass is decided within each.
     """

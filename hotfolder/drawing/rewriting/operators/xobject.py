@@ -29,7 +29,7 @@ def draw(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
 
 
 def _drawable(rewriter: Rewriter, operands: bytes) -> FormObject | pikepdf.Stream | None:
-    """What a name stands for; None for nothing, or for something that is off in print."""
+    """The XObject of a name; None where there is none, or its optional content is not printed (8.11)."""
     key = last_name(operands)
     xobject = rewriter.scope.resources.find("XObject", key) if key is not None else None
     if not isinstance(xobject, pikepdf.Stream):

@@ -1,1 +1,1 @@
-"""What content names, rewritten: forms, images, patterns, gradients, masks, fonts."""
+"""Named resources, rewritten: forms, images, patterns, shadings, soft masks, Type 3 fonts."""

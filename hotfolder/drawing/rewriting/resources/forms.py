@@ -87,7 +87,7 @@ class FormObject:
 
 
 def form_of(rewriter: Rewriter, stream: pikepdf.Stream) -> FormObject:
-    """The form that a stream is, where it is drawn with the resources of this content around it."""
+    """Reads a form XObject; the resources that it lacks are those of the content that draws it (7.8.3)."""
     own = numbers(entry(stream, "/Matrix"), 6)
     key = fingerprint(stream)
     return FormObject(

@@ -1,4 +1,4 @@
-"""Images as they stand in rewritten content: made for each pass by `plate_images`, in the size they need."""
+"""Image XObjects and inline images in rewritten content: made for each pass in the size that they need."""
 
 from typing import Final
 
@@ -198,7 +198,7 @@ def _is_laid(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool) -> boo
 
 
 def _change(rewriter: Rewriter, image: pikepdf.Stream) -> SpaceChange | None:
-    """What happens to a picture's colours; nothing to a stencil's, whose paint has changed already."""
+    """How an image's colours change before they become inks; None for a stencil, whose paint is changed."""
     space = rewriter.context.images.space_of(image, rewriter.scope.resources)
     return None if space is None else rewriter.change_of(space)
 

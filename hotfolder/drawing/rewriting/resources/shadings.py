@@ -40,7 +40,7 @@ class Shaded(PassResource):
 
 
 def shaded(rewriter: Rewriter, shading: object) -> Shaded:
-    """The shading, with what it lays noted."""
+    """Reads a shading dictionary, and notes the inks that it may lay in the page's summary."""
     if not isinstance(shading, pikepdf.Dictionary | pikepdf.Stream):
         raise NotDrawnError("a shading is used that the file does not hold")
     space = rewriter.changed(

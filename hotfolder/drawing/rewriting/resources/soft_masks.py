@@ -57,7 +57,7 @@ def soft_mask(rewriter: Rewriter, dictionary: object) -> PassResource:
 
 
 def _rewritten(rewriter: Rewriter, dictionary: object) -> tuple[MaskResource, bool]:
-    """The mask, and whether it is good for this very place only."""
+    """The mask, and whether it can be used at this place on the page only."""
     group = entry(dictionary, "/G")
     key_of_group = fingerprint(group)
     if not isinstance(group, pikepdf.Stream) or rewriter.draws_itself(key_of_group):
