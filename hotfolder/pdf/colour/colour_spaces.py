@@ -8,11 +8,20 @@ from typing import Final
 
 from hotfolder.colour.icc import ProfileFacts, read_profile
 from hotfolder.model.colour import PROCESS_INKS, Colour, ColourKind, ColourSpace
-from hotfolder.pdf.language.short_names import full_colour_space
-from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS, COLOUR_SPACE_NESTING, PROFILE_BYTES
-from hotfolder.pdf.objects.reading import entry, identity, item, items, name, whole
+from hotfolder.pdf.colour.written_spaces import (
+    DEVICE_OF_COUNT,
+    ICC_COMPONENTS,
+    CalibratedSpace,
+    IccSpace,
+    IndexedSpace,
+    InkSpace,
+    NamedSpace,
+    PatternSpace,
+    written_space,
+)
+from hotfolder.pdf.objects.limits import COLOUR_SPACE_NESTING
+from hotfolder.pdf.objects.reading import identity
 from hotfolder.pdf.objects.resources import Resources
-from hotfolder.pdf.objects.streams import bounded_bytes
 
 DEVICE_GREY: Final = ColourSpace("DeviceGray", ColourKind.GREY, 1)
 DEVICE_RGB: Final = ColourSpace("DeviceRGB", ColourKind.RGB, 3)
@@ -22,14 +31,15 @@ UNKNOWN: Final = ColourSpace("unknown", ColourKind.UNKNOWN, 0)
 
 DEVICES: Final = {each.family: each for each in (DEVICE_GREY, DEVICE_RGB, DEVICE_CMYK)}
 
-# Data colour spaces of ICC profiles (ISO 15076-1, 7.2.6) that PDF allows (8.6.5.5, table 65).
-_ICC_KINDS: Final = {
-    "GRAY": (ColourKind.GREY, 1),
-    "RGB": (ColourKind.RGB, 3),
-    "Lab": (ColourKind.LAB, 3),
-    "CMYK": (ColourKind.CMYK, 4),
+_CALIBRATED: Final = {
+    "CalGray": ColourSpace("CalGray", ColourKind.GREY, 1),
+    "CalRGB": ColourSpace("CalRGB", ColourKind.RGB, 3),
+    "Lab": ColourSpace("Lab", ColourKind.LAB, 3),
 }
-_KIND_OF_COUNT: Final = {1: ColourKind.GREY, 3: ColourKind.RGB, 4: ColourKind.CMYK}
+
+_ICC_KINDS: Final = {
+    "GRAY": ColourKind.GREY, "RGB": ColourKind.RGB, "Lab": ColourKind.LAB, "CMYK": ColourKind.CMYK,
+}  # fmt: skip
 
 NO_RESOURCES: Final = Resources()
 
@@ -101,97 +111,77 @@ class _SpaceReading:
         self._profiles = profiles
         self._full_tint = full_tint
 
-    def space(self, value: object, depth: int) -> ColourSpace:
+    def space(self, value: object, depth: int) -> ColourSpace:  # noqa: PLR0911 - one for each family
         if not depth:
             return UNKNOWN
-        single = name(value)
-        if single is not None:
-            return self._named(single, depth)
-        family = name(item(value, 0)) or ""
-        read = _FAMILIES.get(full_colour_space(family))
-        # A device space may stand alone in an array; so may a pattern.
-        return read(self, value, depth) if read is not None else self._named(family, depth)
+        match written_space(value):
+            case NamedSpace() as written:
+                return self._named(written, depth)
+            case CalibratedSpace(family):
+                return _CALIBRATED[family]
+            case IccSpace() as written:
+                return self._icc_based(written, depth)
+            case IndexedSpace(base):
+                space = self.space(base, depth - 1)
+                return ColourSpace("Indexed", space.kind, 1, inks=space.inks, base=space)
+            case PatternSpace(None):
+                return PATTERN
+            case PatternSpace(base):
+                space = self.space(base, depth - 1)
+                return ColourSpace(
+                    "Pattern", ColourKind.PATTERN, space.components, inks=space.inks, base=space
+                )
+            case InkSpace() as written:
+                return self._of_inks(written, depth)
 
-    def _named(self, given: str, depth: int) -> ColourSpace:
-        full = full_colour_space(given)
-        if full in DEVICES:
-            default = self._resources.default_space(full)
-            # What stands for a device space is read without resources, or it could stand for itself.
-            return self._without_resources(default, depth) if default is not None else DEVICES[full]
-        if full == "Pattern":
+    def _named(self, written: NamedSpace, depth: int) -> ColourSpace:
+        if written.family in DEVICES:
+            default = written.default(self._resources)
+            return DEVICES[written.family] if default is None else self._without_resources(default, depth)
+        if written.family == "Pattern":
             return PATTERN
-        found = self._resources.find("ColorSpace", given) if given else None
-        return self.space(found, depth - 1) if found is not None else UNKNOWN
+        held = written.resource(self._resources)
+        return self.space(held, depth - 1) if held is not None else UNKNOWN
 
-    def cal_grey(self, _value: object, _depth: int) -> ColourSpace:
-        return ColourSpace("CalGray", ColourKind.GREY, 1)
-
-    def cal_rgb(self, _value: object, _depth: int) -> ColourSpace:
-        return ColourSpace("CalRGB", ColourKind.RGB, 3)
-
-    def lab(self, _value: object, _depth: int) -> ColourSpace:
-        return ColourSpace("Lab", ColourKind.LAB, 3)
-
-    def icc_based(self, value: object, depth: int) -> ColourSpace:
-        stream = item(value, 1)
-        count = whole(entry(stream, "/N"))
-        profile = self._profile(stream)
-        kind, components = _ICC_KINDS.get(profile.space if profile else "", (ColourKind.UNKNOWN, 0))
-        if count in _KIND_OF_COUNT and components != count:
+    def _icc_based(self, written: IccSpace, depth: int) -> ColourSpace:
+        profile, count = self._profile(written), written.components
+        data_space = profile.space if profile is not None else ""
+        kind = _ICC_KINDS.get(data_space, ColourKind.UNKNOWN)
+        components = ICC_COMPONENTS.get(data_space, 0)
+        if count is not None and count in DEVICE_OF_COUNT and components != count:
             # No profile, or one that is not for this many components: readers then go by N.
-            kind, components = _KIND_OF_COUNT[count], count
+            kind, components = DEVICES[DEVICE_OF_COUNT[count]].kind, count
         elif components != count:
-            alternate = self.space(entry(stream, "/Alternate"), depth - 1)
+            alternate = self.space(written.alternate, depth - 1)
             kind, components = alternate.kind, alternate.components
         return ColourSpace("ICCBased", kind, components, profile=(profile.name or None) if profile else None)
 
-    def indexed(self, value: object, depth: int) -> ColourSpace:
-        base = self.space(item(value, 1), depth - 1)
-        return ColourSpace("Indexed", base.kind, 1, inks=base.inks, base=base)
-
-    def pattern(self, value: object, depth: int) -> ColourSpace:
-        if item(value, 1) is None:
-            return PATTERN
-        base = self.space(item(value, 1), depth - 1)
-        return ColourSpace("Pattern", ColourKind.PATTERN, base.components, inks=base.inks, base=base)
-
-    def separation(self, value: object, depth: int) -> ColourSpace:
-        inks = tuple(each for each in (name(item(value, 1)),) if each is not None)
-        kind = _kind_of_inks(inks, PROCESS_INKS)
-        alternate = self._alternate(value, depth)
-        tint = self._full_tint(item(value, 3)) if kind is ColourKind.SPOT else ()
+    def _of_inks(self, written: InkSpace, depth: int) -> ColourSpace:
+        alternate = self._without_resources(written.alternate, depth)
+        if written.family == "DeviceN":
+            process = (*PROCESS_INKS, *self._process_inks(written, depth))
+            kind = _kind_of_inks(written.inks, process)
+            return ColourSpace("DeviceN", kind, len(written.inks), written.inks, alternate)
+        kind = _kind_of_inks(written.inks, PROCESS_INKS)
+        tint = self._full_tint(written.tint) if kind is ColourKind.SPOT else ()
         full = tint if len(tint) == alternate.components else ()
-        return ColourSpace("Separation", kind, 1, inks, alternate, full_tint=full)
-
-    def device_n(self, value: object, depth: int) -> ColourSpace:
-        found = (name(each) for each in items(item(value, 1), COLOUR_COMPONENTS))
-        inks = tuple(each for each in found if each is not None)
-        process = (*PROCESS_INKS, *self._process_components(item(value, 4), depth))
-        return ColourSpace(
-            "DeviceN", _kind_of_inks(inks, process), len(inks), inks, self._alternate(value, depth)
-        )
-
-    def _alternate(self, value: object, depth: int) -> ColourSpace:
-        # Default colour spaces do not stand for alternates: the tint transform was made for the device.
-        return self._without_resources(item(value, 2), depth)
+        return ColourSpace("Separation", kind, 1, written.inks, alternate, full_tint=full)
 
     def _without_resources(self, value: object, depth: int) -> ColourSpace:
         return _SpaceReading(NO_RESOURCES, self._profiles, self._full_tint).space(value, depth - 1)
 
-    def _profile(self, stream: object) -> ProfileFacts | None:
-        key = identity(stream) or ""
+    def _profile(self, written: IccSpace) -> ProfileFacts | None:
+        key = identity(written.stream) or ""
         if key not in self._profiles:
-            data = bounded_bytes(stream, PROFILE_BYTES)
+            data = written.profile()
             self._profiles[key] = read_profile(data) if data is not None else None
         return self._profiles[key]
 
-    def _process_components(self, attributes: object, depth: int) -> tuple[str, ...]:
-        """Components that an NChannel space calls process inks by other names (8.6.6.5, table 72)."""
-        process = entry(attributes, "/Process")
-        if self.space(entry(process, "/ColorSpace"), depth - 1).kind is not ColourKind.CMYK:
+    def _process_inks(self, written: InkSpace, depth: int) -> tuple[str, ...]:
+        """The names by which an NChannel space calls the inks of the press."""
+        if self.space(written.process_space, depth - 1).kind is not ColourKind.CMYK:
             return ()
-        found = (name(each) for each in items(entry(process, "/Components"), COLOUR_COMPONENTS))
-        return tuple(each for each in found if each is not None)
+        return tuple(each for each in written.process_inks if each is not None)
 
 
 def _kind_of_inks(inks: tuple[str, ...], process: tuple[str, ...]) -> ColourKind:
@@ -204,15 +194,3 @@ def _kind_of_inks(inks: tuple[str, ...], process: tuple[str, ...]) -> ColourKind
     if not printing:
         return ColourKind.NONE
     return ColourKind.CMYK if all(each in process for each in printing) else ColourKind.SPOT
-
-
-_FAMILIES: Final[dict[str, Callable[[_SpaceReading, object, int], ColourSpace]]] = {
-    "CalGray": _SpaceReading.cal_grey,
-    "CalRGB": _SpaceReading.cal_rgb,
-    "Lab": _SpaceReading.lab,
-    "ICCBased": _SpaceReading.icc_based,
-    "Indexed": _SpaceReading.indexed,
-    "Pattern": _SpaceReading.pattern,
-    "Separation": _SpaceReading.separation,
-    "DeviceN": _SpaceReading.device_n,
-}

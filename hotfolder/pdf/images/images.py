@@ -10,13 +10,13 @@ import pikepdf
 from hotfolder.model.colour import Colour, ColourKind, ColourSpace
 from hotfolder.model.marks import ImageFacts, Masking
 from hotfolder.pdf.colour.colour_spaces import UNKNOWN, is_white
+from hotfolder.pdf.colour.written_spaces import IndexedSpace, written_space
 from hotfolder.pdf.images.coded_images import read_coded
 from hotfolder.pdf.images.flat_images import flat_pixel
 from hotfolder.pdf.images.jpx import JpxFacts
 from hotfolder.pdf.language.short_names import full_filter
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import entry, identity, item, items, name, number, whole
-from hotfolder.pdf.objects.streams import bounded_bytes
 from hotfolder.units import POINTS_PER_INCH
 
 # Filters whose data say themselves how many bits a component has (8.9.5.1, table 87).
@@ -26,7 +26,6 @@ _BITS_OF_FILTER: Final[dict[tuple[str, ...], int]] = {
     ("DCTDecode",): 8,
 }
 
-_LONGEST_TABLE: Final = 256 * 32  # bytes of an Indexed space's colours: 256 of them, of up to 32 inks
 _MOST_FILTERS: Final = 16
 _NOT_PLACED: Final = math.inf  # the resolution of an image without extent, which no rule objects to
 
@@ -165,14 +164,15 @@ def _is_white(
     greatest = 2**bits - 1
     if colour.family == "Indexed" and colour.base is not None:
         # The entry that the pixel names (8.6.6.3): a byte for each component of the space beneath.
-        pixel, greatest = _indexed_colour(item(space, 3), pixel[0], colour.base), 255
+        pixel, greatest = _indexed_colour(space, pixel[0], colour.base), 255
         colour = colour.base
     if colour.kind is ColourKind.LAB or len(pixel) != colour.components:
         return False  # Lab has ranges of its own
     return is_white(Colour(colour, tuple(value / greatest for value in pixel)))
 
 
-def _indexed_colour(table: object, number: int, base: ColourSpace) -> tuple[int, ...]:
+def _indexed_colour(space: object, number: int, base: ColourSpace) -> tuple[int, ...]:
     """The bytes of entry `number` in the lookup table of an Indexed space; empty where it has none."""
-    data = bytes(table) if isinstance(table, pikepdf.String) else bounded_bytes(table, _LONGEST_TABLE)
-    return tuple((data or b"")[number * base.components : (number + 1) * base.components])
+    written = written_space(space)
+    table = written.table_bytes() if isinstance(written, IndexedSpace) else b""
+    return tuple(table[number * base.components : (number + 1) * base.components])
