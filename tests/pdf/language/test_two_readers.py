@@ -47,14 +47,14 @@ def large_corpus() -> None:
 @pytest.mark.usefixtures("corpus")
 @pytest.mark.parametrize("file", pdfs(slow=False)[::SAMPLE], ids=lambda file: file.name)
 def test_both_readers_see_the_same_in_a_real_file(file: CorpusFile) -> None:
-    compare(file, PAGES)
+    compare(file)
 
 
 @pytest.mark.slow
 @pytest.mark.usefixtures("large_corpus")
 @pytest.mark.parametrize("file", pdfs(slow=True), ids=lambda file: file.name)
 def test_both_readers_see_the_same_in_any_file(file: CorpusFile) -> None:
-    compare(file, 4 * PAGES)
+    compare(file)
 
 
 @pytest.mark.parametrize("path", produced_files(), ids=lambda path: path.stem)
@@ -92,8 +92,8 @@ def test_what_is_compared_is_what_a_page_says(tmp_path: Path) -> None:
     ]
 
 
-def compare(file: CorpusFile, most: int) -> None:
-    pages = pages_seen(fetched(file.name), most)
+def compare(file: CorpusFile) -> None:
+    pages = pages_seen(fetched(file.name), PAGES)
     for page in pages:
         named = [stream for name, number, stream in NAMED if (name, number) == (file.name, page.number)]
         differing = [line.split(", ", 1)[1].split(": ", 1)[0] for line in page.differences()]
