@@ -13,12 +13,13 @@ from pikepdf import Array, Dictionary, Name
 
 from hotfolder.colour.conversions import Intent
 from hotfolder.colour.press_colours import Floats
-from hotfolder.drawing.shadings.meshes import MESHES, with_colours
+from hotfolder.drawing.shadings.meshes import with_colours
 from hotfolder.drawing.spaces.by_table import table_function
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.drawing.spaces.view import Showing, View
 from hotfolder.errors import NotDrawnError
 from hotfolder.pdf.colour.functions import Function, read_functions
+from hotfolder.pdf.meshes.records import MESHES
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, item, numbers, whole
 
 _KEPT: Final = (

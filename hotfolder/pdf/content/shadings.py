@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from hotfolder.model.geometry import Box
-from hotfolder.pdf.content.meshes import mesh_box
+from hotfolder.pdf.meshes.mesh_box import mesh_box
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix, Point
 from hotfolder.pdf.objects.reading import entry, item, numbers, whole
 
