@@ -1,4 +1,4 @@
-"""Colours of a master turned into a press's inks, and those inks into colours as they will look.
+"""Converts a file's colours to a press's inks, and inks to screen colours and CIELAB, by ICC profiles.
 
 Pictures go in and out as bytes, 255 being full ink, light or grey value. Solid colours go as floats from
 0 to 1 and come back as floats, exactly: nothing is rounded to 8 bits on the way. CIELAB is always told in

@@ -1,6 +1,6 @@
 """littleCMS, the colour engine that Pillow brings along, called on arrays of bytes and of exact numbers.
 
-Pillow's own face of it takes 8 bits a channel and gives 8 bits back, CIELAB in steps of one unit: too
+Pillow's own interface to it takes 8 bits a channel and gives 8 bits back, CIELAB in steps of one unit: too
 coarse to say by how much a colour moves, or what ink a solid colour gets. So the same library is called
 here through its C interface.
 """
@@ -106,7 +106,7 @@ def _signature(number: int) -> str:
 
 
 class Transform:
-    """A way from one profile's colours to another's.
+    """A conversion from one profile's colours to another's.
 
     With black point compensation (ISO 18619) black becomes black: on for every intent but the absolute
     one, for which it is not defined, unless `black_point` says no.

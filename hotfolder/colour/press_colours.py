@@ -1,4 +1,4 @@
-"""Colours on their way to inks and to the screen, with a press's profile or, where there is none, without.
+"""Converts single colours and pictures to inks and to sRGB, with a press's ICC profile or without any.
 
 Without a profile nothing is made into inks; on the screen, inks are then told by the standard's own simple
 formula (ISO 32000-2, 10.4.2.5), which is good enough for showing where something lies.
@@ -25,7 +25,7 @@ D50 = np.array([0.9642, 1.0, 0.8249])
 
 
 class PressColours:
-    """What becomes of colours, all as floats from 0 to 1 of shape (..., components)."""
+    """Conversions for a press, or for none; colours are floats from 0 to 1 of shape (..., components)."""
 
     def __init__(self, conversions: Conversions | None) -> None:
         self._conversions = conversions
@@ -40,7 +40,7 @@ class PressColours:
 
     @property
     def at_hand(self) -> bool:
-        """Whether there is a press."""
+        """Whether there is a press with a profile."""
         return self._conversions is not None
 
     def inks_on_screen(self, inks: Floats) -> Floats:

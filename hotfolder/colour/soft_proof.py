@@ -1,4 +1,4 @@
-"""Plates put together as they will look: process inks through the press's profile, spot inks laid over."""
+"""A soft proof of plates: process inks through the press's profile, spot inks multiplied over them."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -30,7 +30,7 @@ _LIGHT_STEPS: Final = 4096
 
 
 class ScreenConversion(Protocol):
-    """What is asked of `Conversions` here."""
+    """The part of `Conversions` that a soft proof needs."""
 
     def press_to_screen(self, inks: Bytes, *, paper: bool | None = None) -> Bytes:
         """SRGB of shape (..., 3) for process inks of shape (..., 4)."""
@@ -68,7 +68,7 @@ class InkColours:
         return np.asarray(_TO_SCREEN[(light * (_LIGHT_STEPS - 1) + 0.5).astype(np.uint16)])
 
     def bare_paper(self) -> tuple[int, int, int]:
-        """The paper on a screen."""
+        """The unprinted paper in sRGB, 0 to 255."""
         red, green, blue = (int(value) for value in self._process(np.zeros((1, 1, 4), np.uint8))[0, 0])
         return red, green, blue
 

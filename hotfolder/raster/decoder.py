@@ -1,4 +1,4 @@
-"""The wall around the decoders: nothing that they raise or warn of gets out, and no fact comes from them.
+"""Decodes pictures to see whether they are damaged; nothing that decoders raise or warn of gets out.
 
 JPEG goes through qpdf, which takes the warnings of libjpeg for what they are (a scan that ends
 early, bits that make no sense); Pillow fills such places with grey and says nothing. Pillow

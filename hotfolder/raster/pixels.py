@@ -2,7 +2,7 @@
 
 Nothing is kept: strips, rows and chunks are unpacked step by step and only counted, so that
 a poster costs time and no memory, and neither does a file of a few bytes that claims to be
-one. What only a decoder can follow goes to `raster_decoder`.
+one. What only a decoder can follow goes to `decoder`.
 """
 
 import zlib

@@ -116,7 +116,7 @@ class PdfPlates:
             return Unmeasured(_WHAT, _TOO_HEAVY if too_heavy else f"the page could not be read ({trouble})")
 
     def _hole(self, page: Page) -> str | None:
-        """Why the plates of a page would not be whole, as far as measuring found out."""
+        """Why the plates of a page would lack something, as far as measuring has met a problem on it."""
         return next((each.what for each in self._holes_of(page.number) if each.box is None), None)
 
     def _holes_of(self, page_number: int) -> Iterator[Problem]:

@@ -22,7 +22,7 @@ _SHADE: Final = 3  # channels of the picture as meant
 
 
 class RasterInks:
-    """What becomes of a source's strips.
+    """Converts the strips of a picture to inks.
 
     names: the inks, in the order of the channels; a file may name one twice.
     shown: whether the picture as meant follows them, as three channels of darkness (255 less the sRGB

@@ -26,7 +26,7 @@ _REACH_TOLERANCE_PT: Final = 1.0
 
 
 class PlateSource(Protocol):
-    """What is asked of `PlateDrawer` here."""
+    """The part of `PlateDrawer` that proofs need."""
 
     def draw(self, page_number: int) -> PagePlates | Unmeasured:
         """The plates of a page, counted from 1."""

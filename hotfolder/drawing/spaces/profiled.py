@@ -23,7 +23,7 @@ _TOUCHES: Final = frozenset(PROCESS_INKS)
 
 
 class Converted(PaintSpace):
-    """A space of three components (or one) that are no inks."""
+    """A colour space whose components are no inks: a conversion makes inks of its colours."""
 
     _tables: dict[tuple[str, Intent], Callable[[Bytes], Bytes]]
 

@@ -29,7 +29,7 @@ _ASSUMED: Final = "The spot channels of a TIFF file are read as light: white is 
 
 @dataclass(frozen=True, slots=True)
 class Channels:
-    """Channels to take, by their numbers: first a colour to convert or inks, then spot inks, then opacity.
+    """The channels of a picture that are used: a colour to convert, or inks; then spot inks; then opacity.
 
     falling: for each ink, whether its numbers fall where there is more of it, as light does.
     """

@@ -1,4 +1,4 @@
-"""The pixels of a raster file on their way to plates: normalised, and reduced where there are many.
+"""The pixels of a picture file as strips of bytes, whose channels mean the same for every format.
 
 Every format and every kind of colour arrives as strips of bytes with the same meaning: first the three
 values of a colour that is still to be converted (RGB or CIELAB), where there is one; then inks, 255 being
@@ -30,7 +30,7 @@ class ToConvert(Enum):
 
 @dataclass(frozen=True, slots=True)
 class RasterSource:
-    """A picture that comes by in strips.
+    """A picture that is read strip by strip.
 
     width_px, height_px: pixels of the strips; the last ones may count in part, where a picture's size is
         no multiple of what it was reduced by.
