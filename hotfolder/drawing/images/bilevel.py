@@ -1,6 +1,5 @@
 """Fax and JBIG2 pictures (ISO 32000-2, 7.4.6 and 7.4.7), decoded by the renderer, which knows both."""
 
-from io import BytesIO
 from typing import Any, Final
 
 import numpy as np
@@ -11,7 +10,7 @@ from pikepdf import Array, Dictionary, Name
 
 from hotfolder.drawing.grid.reducing import Smaller, reduced
 from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
-from hotfolder.drawing.pdfium import PDFIUM_ERRORS
+from hotfolder.drawing.pdfium import PDFIUM_ERRORS, with_one_picture
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.objects.reading import READING_ERRORS
@@ -42,21 +41,12 @@ def decode_bilevel(entries: ImageEntries, smaller: Smaller) -> Bytes:
 def _alone(entries: ImageEntries) -> bytes:
     """A document with the picture alone, a point for each pixel, in plain grey."""
     with pikepdf.new() as pdf:
-        width, height = entries.width, entries.height
         made = pdf.make_stream(entries.stream.read_raw_bytes())
         made["/Filter"] = Array([Name(f"/{each}") for each in entries.filters])
         given = parameters_of_filters(entries)
         made["/DecodeParms"] = Array([_copied(pdf, each) for each in given])
-        for key, value in (("Width", width), ("Height", height), ("BitsPerComponent", 1)):
-            made[f"/{key}"] = value
-        made["/Type"], made["/Subtype"], made["/ColorSpace"] = Name.XObject, Name.Image, Name.DeviceGray
-        page = pdf.add_blank_page()
-        page.obj.Resources = Dictionary(XObject=Dictionary(Picture=made))
-        page.obj.Contents = pdf.make_stream(f"q {width} 0 0 {height} 0 0 cm /Picture Do Q".encode("ascii"))
-        page.obj.MediaBox = Array([0, 0, width, height])
-        shelf = BytesIO()
-        pdf.save(shelf, compress_streams=False)
-        return shelf.getvalue()
+        made["/ColorSpace"], made["/BitsPerComponent"] = Name.DeviceGray, 1
+        return with_one_picture(pdf, made, entries.width, entries.height)
 
 
 def _copied(pdf: pikepdf.Pdf, value: Any) -> Any:  # noqa: ANN401 - what a file holds

@@ -3,16 +3,15 @@
 Pillow rounds such samples up past the greatest of 8 bits, and white becomes black; the renderer stops there.
 """
 
-from io import BytesIO
 from typing import Final
 
 import numpy as np
 import pikepdf
 import pypdfium2
 import pypdfium2.raw as pdfium
-from pikepdf import Array, Dictionary, Name
+from pikepdf import Name
 
-from hotfolder.drawing.pdfium import PDFIUM_ERRORS
+from hotfolder.drawing.pdfium import PDFIUM_ERRORS, with_one_picture
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
 from hotfolder.pdf.images.jpx import component_depths
@@ -49,13 +48,6 @@ def _alone(data: bytes, width: int, height: int) -> bytes:
     """A document with the picture alone, a point for each pixel."""
     with pikepdf.new() as pdf:
         made = pdf.make_stream(data)
-        made["/Type"], made["/Subtype"] = Name.XObject, Name.Image
-        made["/Width"], made["/Height"], made["/BitsPerComponent"] = width, height, 8
-        made["/ColorSpace"], made["/Filter"] = Name.DeviceRGB, Name.JPXDecode
-        page = pdf.add_blank_page()
-        page.obj.Resources = Dictionary(XObject=Dictionary(Picture=made))
-        page.obj.Contents = pdf.make_stream(f"q {width} 0 0 {height} 0 0 cm /Picture Do Q".encode("ascii"))
-        page.obj.MediaBox = Array([0, 0, width, height])
-        shelf = BytesIO()
-        pdf.save(shelf, compress_streams=False)
-        return shelf.getvalue()
+        made["/Filter"] = Name.JPXDecode
+        made["/ColorSpace"], made["/BitsPerComponent"] = Name.DeviceRGB, 8
+        return with_one_picture(pdf, made, width, height)
