@@ -16,13 +16,13 @@ from typing import Final
 from hotfolder.config.studio import Printer, Studio
 from hotfolder.desk.desk import Desk
 from hotfolder.desk.dispatch import Dispatch, WaitingJob, Work
-from hotfolder.desk.held import Held
+from hotfolder.desk.held import HeldItems
 from hotfolder.desk.studio_view import WaitReasons, remove_view, write_view
 from hotfolder.errors import DaemonStoppingError, StorageError, StudioBusyError
 from hotfolder.host.systemd import ServiceManager
 from hotfolder.intake.candidate import Candidate
 from hotfolder.intake.rounds import Round
-from hotfolder.intake.scanning import Inbox
+from hotfolder.intake.scanning import Inbox, inboxes_of
 from hotfolder.intake.watching import FolderWatch, PrinterWatch, watch_events
 from hotfolder.model.jobs import HeldNotice
 from hotfolder.wording.shown import shown_name
@@ -59,7 +59,7 @@ class Daemon:
         self._stop_now = stop_now
         self._keep_lock = keep_lock
         self._tell_held = tell_held
-        self._held = Held()
+        self._held = HeldItems()
         self._stopping = threading.Event()
         self._dispatch = Dispatch(_EACH)
         self._watches = tuple(self._watch(printer) for printer in studio.printers)
@@ -188,12 +188,7 @@ class Daemon:
     # What the scanning and working threads do.
 
     def _watch(self, printer: Printer) -> PrinterWatch:
-        products = frozenset(product.name for product in printer.products)
-        inboxes = [Inbox(printer.name, None, printer.inbox, products)]
-        inboxes += [
-            Inbox(printer.name, product.name, printer.inbox_of(product)) for product in printer.products
-        ]
-        folders = [FolderWatch(inbox, self._studio.timing) for inbox in inboxes]
+        folders = [FolderWatch(inbox, self._studio.timing) for inbox in inboxes_of(printer)]
         return PrinterWatch(folders, self._studio.timing, self._offer, self._go_on, self._stopping)
 
     def _offer(self, inbox: Inbox, candidates: list[Candidate]) -> None:

@@ -1,4 +1,4 @@
-"""Files are examined and measured in children, for every command; and what is said if all fails."""
+"""Has files examined or measured in child processes, and reports on those whose children gave no result."""
 
 import json
 from dataclasses import dataclass

@@ -31,13 +31,13 @@ def run_forked(work: Callable[[], None], seconds: int) -> str | None:
     parent = os.getpid()
     child = os.fork()
     if not child:
-        os._exit(_done(work, seconds, parent))
+        os._exit(_exit_status(work, seconds, parent))
     _, status = os.waitpid(child, 0)
-    return _words(os.waitstatus_to_exitcode(status), seconds)
+    return _how_it_ended(os.waitstatus_to_exitcode(status), seconds)
 
 
-def _done(work: Callable[[], None], seconds: int, parent: int) -> int:
-    """The exit status of the forked process, once it has done its work."""
+def _exit_status(work: Callable[[], None], seconds: int, parent: int) -> int:
+    """Do the work, in the forked process: the status that it is to exit with."""
     try:
         gc.freeze()  # what was there before is not looked through again, and so is not copied
         _end_with(parent)
@@ -65,7 +65,8 @@ def _end_with(parent: int) -> None:
             os._exit(_FAILED)
 
 
-def _words(status: int, seconds: int) -> str | None:
+def _how_it_ended(status: int, seconds: int) -> str | None:
+    """The end of the forked process in words; None where it did its work."""
     if not status:
         return None
     if status in {-signal.SIGXCPU, -signal.SIGKILL}:

@@ -1,4 +1,4 @@
-"""What a child is asked to do: plain, frozen, picklable; known to both sides of the wall."""
+"""What a child process is asked to do: plain, frozen, picklable; all that it is given."""
 
 from dataclasses import dataclass
 from pathlib import Path

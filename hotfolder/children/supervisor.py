@@ -1,4 +1,4 @@
-"""One child process with limits: start, watch, kill.
+"""Child processes with limits: started, watched, and killed where they take too much.
 
 Only a child interprets what somebody dropped. It is forked from a server that has done the
 heavy imports already and nothing else, gets limits of memory, time, open files and file size,
@@ -110,7 +110,7 @@ class Supervisor:
             return Ended(Ending.RETURNED, "returned", "")
         if status == -signal.SIGXCPU:
             return _overran(f"{_whole(seconds)} s of processor time", folder)
-        return Ended(Ending.DIED, _words(status), _tail(folder / LOG_NAME))
+        return Ended(Ending.DIED, _how_it_ended(status), _tail(folder / LOG_NAME))
 
 
 def _context() -> ForkServerContext | SpawnContext:
@@ -133,7 +133,7 @@ def _whole(seconds: float) -> int:
     return max(1, math.ceil(seconds))
 
 
-def _words(status: int | None) -> str:
+def _how_it_ended(status: int | None) -> str:
     if status is not None and status < 0:
         with contextlib.suppress(ValueError):
             return f"was ended by {signal.Signals(-status).name}"

@@ -1,4 +1,4 @@
-"""`check`: measures and judges files, moves nothing."""
+"""`hotfolder check`: measures and judges files, moves nothing."""
 
 import json
 import tempfile

@@ -1,4 +1,4 @@
-"""`measure`: the facts of a file, without any judgement."""
+"""`hotfolder measure`: the facts of a file, without any judgement."""
 
 import tempfile
 from pathlib import Path

@@ -1,4 +1,4 @@
-"""`presses`: the printing conditions that hotfolder knows."""
+"""`hotfolder presses`: the printing conditions that hotfolder knows."""
 
 from hotfolder.presses.loading import conditions_without_profile, shipped_presses
 

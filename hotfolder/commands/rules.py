@@ -61,7 +61,7 @@ def show_rule_set(name: str, studio: Path | None = None) -> str:
 def explain_rule(rule_id: str, studio: Path | None = None) -> str:
     """Why the rule exists, what it does not flag, its codes and settings. UsageError if there is none.
 
-    studio: whose own rule sets are told to use it, with their settings.
+    studio: whose own rule sets are listed as well, with the settings that each has for it; None for none.
     """
     rule = next((rule for rule in CHECKS if rule.id == rule_id), None)
     if rule is None:

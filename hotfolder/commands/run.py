@@ -1,4 +1,4 @@
-"""`run`: puts the daemon together out of its parts and runs it."""
+"""`hotfolder run`: puts the daemon together out of its parts and runs it."""
 
 import logging
 import threading

@@ -15,7 +15,7 @@ from hotfolder.config.studio import Printer, Studio, load_studio
 from hotfolder.desk.studio_view import StudioView, read_view
 from hotfolder.errors import StorageError
 from hotfolder.intake.endings import why_not_whole
-from hotfolder.intake.scanning import Away, Inbox, scan
+from hotfolder.intake.scanning import Away, inboxes_of, scan
 from hotfolder.store.jobs import Job, Step, load_job
 from hotfolder.wording.shown import shown_name
 
@@ -83,10 +83,7 @@ def _of_printer(
 
 def _in_inboxes(printer: Printer) -> Iterator[StatusLine]:
     """What lies in the inboxes, where no daemon looks into them."""
-    names = frozenset(product.name for product in printer.products)
-    inboxes = [Inbox(printer.name, None, printer.inbox, names)]
-    inboxes += [Inbox(printer.name, product.name, printer.inbox_of(product)) for product in printer.products]
-    for inbox in inboxes:
+    for inbox in inboxes_of(printer):
         content = scan(inbox)
         if isinstance(content, Away):
             yield StatusLine(printer.name, inbox.product, "away", "", content.reason)

@@ -21,7 +21,7 @@ from rich.console import Console
 
 from hotfolder.config.studio import Studio, load_studio
 from hotfolder.desk.closed_jobs import summary_in
-from hotfolder.desk.held import Held
+from hotfolder.desk.held import HeldItems
 from hotfolder.desk.studio_view import StudioView, read_view
 from hotfolder.errors import StorageError, UsageError
 from hotfolder.host.desktop import Desktop
@@ -83,7 +83,7 @@ def follow(
 
     printer: only this one's; None for all.
     """
-    held = Held()
+    held = HeldItems()
     chain = NewLines(studio.audit / CHAIN)
     begun = is_away = False
     while not stop.is_set():

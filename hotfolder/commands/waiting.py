@@ -1,6 +1,6 @@
-"""A line for whoever waits: what is being done and for how long, on a terminal and nowhere else.
+"""A line on the terminal that says what is being done, and for how long, to somebody who waits for it.
 
-It stands on stderr, comes after two seconds, and is gone when the work is done.
+It stands on stderr, comes after two seconds, and is gone when the work is done. Off a terminal there is none.
 """
 
 import threading

@@ -1,4 +1,4 @@
-"""One group of files, artwork and sidecars, into its folder: all of it under one name, or none of it.
+"""Delivers a group of files, artwork and sidecars, into its folder: all of it under one name, or none of it.
 
 The order: what will become the artwork lies ready (staged), names are chosen that are free for the
 whole group, sidecars are laid, and the artwork's rename to its final name is the commit. Where
@@ -18,7 +18,7 @@ from typing import Final
 
 from hotfolder.config.studio import Printer
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
-from hotfolder.delivery.sidecars import is_report_of, read_report, reports_are_whole
+from hotfolder.delivery.sidecars import is_report_of, read_report, remove_reports_of, reports_are_whole
 from hotfolder.errors import NameTakenError, StorageError
 from hotfolder.model.findings import Verdict
 from hotfolder.model.jobs import JobId
@@ -160,7 +160,7 @@ def _lay(job: Job, printer: Printer) -> Job:
     staged = _staged(job, printer)
     if group is None:
         raise AssertionError("no names were chosen")
-    final = printer.folder / group.folder / group.artwork
+    final = group.artwork_in(printer.folder)
     if status_of(staged) is None:
         # The rename was done before an interruption, or somebody removed what was staged. Where the file
         # is not there, nobody can tell; delivered twice is better than lost.
@@ -173,7 +173,7 @@ def _lay(job: Job, printer: Printer) -> Job:
     if not reports_are_whole(job.state):
         return _unstaged(job, printer, Step.COPIED)
     try:
-        for number, (path, content) in enumerate(_sidecars(job, printer.folder / group.reports, group)):
+        for number, (path, content) in enumerate(_sidecars(job, printer.folder, group)):
             _lay_sidecar(path, content, job, number)
         take_rights_of(final.parent, staged)
         _publish(job, staged, final)
@@ -227,23 +227,19 @@ def _unstaged(job: Job, printer: Printer, step: Step) -> Job:
 
 def _withdraw(job: Job, printer: Printer) -> None:
     """Remove the sidecars that this job has laid so far."""
-    group = job.state.group
-    if group is None:
-        return
-    for name in (group.report_json, group.report_html):
-        path = None if name is None else printer.folder / group.reports / name
-        if path is not None and is_report_of(path, job.state.job):
-            remove(path)
+    if job.state.group is not None:
+        remove_reports_of(job.state.job, job.state.group.reports_in(printer.folder))
 
 
-def _sidecars(job: Job, reports: Path, group: FileGroup) -> list[tuple[Path, bytes]]:
+def _sidecars(job: Job, printer_folder: Path, group: FileGroup) -> list[tuple[Path, bytes]]:
     result = job.state.result
     if result is None:
         raise AssertionError("an unjudged job is not delivered")
-    laid = [(reports / group.report_json, read_report(result.report_json))]
-    if result.report_html is not None and group.report_html is not None:
-        laid.append((reports / group.report_html, read_report(result.report_html)))
-    return laid
+    sidecars = [(group.json_in(printer_folder), read_report(result.report_json))]
+    page = group.page_in(printer_folder)
+    if result.report_html is not None and page is not None:
+        sidecars.append((page, read_report(result.report_html)))
+    return sidecars
 
 
 def _lay_sidecar(path: Path, content: bytes, job: Job, number: int) -> None:

@@ -4,6 +4,7 @@ import json
 import os
 import re
 import stat
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -15,7 +16,7 @@ from hotfolder.report import GENERATOR, Release, mark_released, release_json
 from hotfolder.report.as_json.findings import SCHEMA
 from hotfolder.store.copies import may_read, read_head, read_small, sha256_of
 from hotfolder.store.jobs import JobState, ReportHashes
-from hotfolder.store.moves import status_of
+from hotfolder.store.moves import remove, status_of
 from hotfolder.store.refusals import refusals
 from hotfolder.store.writing import sync_file, sync_folder
 
@@ -26,7 +27,7 @@ _HEAD_BYTES: Final = 1 << 16
 
 
 @dataclass(frozen=True, slots=True)
-class _Kind:
+class _ReportKind:
     """How reports of one kind begin and end, and how they name their job (`JOB`)."""
 
     head: re.Pattern[bytes]
@@ -34,10 +35,10 @@ class _Kind:
     of_job: tuple[str, ...]
 
 
-_JSON: Final = _Kind(
+_JSON: Final = _ReportKind(
     re.compile(rb'\A\s*\{\s*"schema"\s*:\s*"' + re.escape(SCHEMA.encode()) + rb'"'), b"}", ('"job": "JOB"',)
 )
-_HTML: Final = _Kind(
+_HTML: Final = _ReportKind(
     re.compile(
         rb"<meta\s+name=[\"']generator[\"']\s+content=[\"']" + re.escape(GENERATOR.encode()) + rb"[\"']",
         re.IGNORECASE,
@@ -72,6 +73,13 @@ def is_report_of(path: Path, job: JobId) -> bool:
     return any(mark.replace("JOB", job).encode() in read_report(path) for mark in kind.of_job)
 
 
+def remove_reports_of(job: JobId, paths: Iterable[Path]) -> None:
+    """Remove those of `paths` that are our reports on `job`; another job may have got their names since."""
+    for path in paths:
+        if is_report_of(path, job):
+            remove(path)
+
+
 def is_whole(path: Path) -> bool:
     """Whether `path` has the beginning and the end of a report, and none of the zeros of lost blocks.
 
@@ -87,8 +95,8 @@ def is_whole(path: Path) -> bool:
     )
 
 
-def kept(result: JobResult) -> ReportHashes:
-    """Make the reports that a job is about to go on with last on the disk, and tell their hashes."""
+def sync_reports(result: JobResult) -> ReportHashes:
+    """Have the reports that a job is about to go on with safe on the disk: their hashes."""
     paths = _paths_of(result)
     for path in paths:
         sync_file(path)
@@ -118,7 +126,7 @@ def _paths_of(result: JobResult) -> tuple[Path, ...]:
     return tuple(path for path in pair if path is not None)
 
 
-def _kind(path: Path) -> _Kind | None:
+def _kind(path: Path) -> _ReportKind | None:
     suffix = os.path.splitext(path.name)[1].casefold()  # noqa: PTH122 - a Path's suffix is lost with a trailing dot
     return _KINDS.get(suffix)
 

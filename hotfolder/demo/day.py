@@ -19,7 +19,7 @@ _SLOW_PARTS: Final = 8
 _SLOW_PAUSE_S: Final = 0.25
 
 
-class Stage(Enum):
+class PieceStage(Enum):
     """How far a piece is."""
 
     MAKING = "is being made"
@@ -30,16 +30,16 @@ class Stage(Enum):
     NEEDS_FIXING = "needs fixing"
 
 
-OVER: Final = frozenset({Stage.READY, Stage.NEEDS_FIXING})
+OVER: Final = frozenset({PieceStage.READY, PieceStage.NEEDS_FIXING})
 
 
-class Day:
+class DemoDay:
     """Drops the pieces into the studio's inboxes, as designers would, and looks where they are."""
 
     def __init__(self, studio: Studio, pieces: tuple[DemoPiece, ...]) -> None:
         self._studio = studio
         self._pieces = pieces
-        self._dropped: dict[DemoPiece, Stage] = {}
+        self._dropped: dict[DemoPiece, PieceStage] = {}
         self._hands = ThreadPoolExecutor(max_workers=2, thread_name_prefix="designer")
         self._work: list[Future[None]] = []
 
@@ -47,7 +47,7 @@ class Day:
         """Start to make and drop the pieces; what goes wrong with that is raised by `look`."""
         self._work.append(self._hands.submit(self._make_all))
 
-    def look(self) -> Mapping[DemoPiece, Stage]:
+    def look(self) -> Mapping[DemoPiece, PieceStage]:
         """Where each piece is, by what lies in the folders and stands in the audit log."""
         for work in self._work:
             if work.done():
@@ -65,13 +65,13 @@ class Day:
         """Drop nothing more."""
         self._hands.shutdown(cancel_futures=True)
 
-    def _stage(self, piece: DemoPiece, closed: ClosedJob | None) -> Stage:
+    def _stage(self, piece: DemoPiece, closed: ClosedJob | None) -> PieceStage:
         if closed is not None:
-            return Stage.READY if closed.verdict is Verdict.READY else Stage.NEEDS_FIXING
-        dropped = self._dropped.get(piece, Stage.MAKING)
-        if dropped is not Stage.WAITING:
+            return PieceStage.READY if closed.verdict is Verdict.READY else PieceStage.NEEDS_FIXING
+        dropped = self._dropped.get(piece, PieceStage.MAKING)
+        if dropped is not PieceStage.WAITING:
             return dropped
-        return Stage.WAITING if self._place(piece).exists() else Stage.MEASURING
+        return PieceStage.WAITING if self._place(piece).exists() else PieceStage.MEASURING
 
     def _place(self, piece: DemoPiece) -> Path:
         return self._studio.root / piece.inbox / piece.name
@@ -90,7 +90,7 @@ class Day:
 
     def _drop(self, piece: DemoPiece, data: bytes, parts: int) -> None:
         """Copy into the inbox in so many parts, with a pause between two."""
-        self._dropped[piece] = Stage.COPYING
+        self._dropped[piece] = PieceStage.COPYING
         place = self._place(piece)
         size = -(-len(data) // parts)
         with refusals("copying", place), place.open("xb", buffering=0) as file:
@@ -98,4 +98,4 @@ class Day:
                 if start:
                     time.sleep(_SLOW_PAUSE_S)
                 file.write(data[start : start + size])
-        self._dropped[piece] = Stage.WAITING
+        self._dropped[piece] = PieceStage.WAITING

@@ -18,8 +18,8 @@ from typing import Final
 import hotfolder
 from hotfolder.commands.audit import AuditResult, audit_studio
 from hotfolder.demo.artwork.pieces import pieces
-from hotfolder.demo.day import OVER, Day
-from hotfolder.demo.result import Result, result_of
+from hotfolder.demo.day import OVER, DemoDay
+from hotfolder.demo.result import PieceResult, result_of
 from hotfolder.demo.screen import DemoScreen
 from hotfolder.demo.studio import demo_folder, lay_demo_studio
 from hotfolder.wording.shown import shown_name
@@ -41,7 +41,7 @@ def run_demo(folder: Path | None) -> int:
         sys.stdout.reconfigure(errors="backslashreplace")  # not every terminal can show every name
     root = demo_folder(folder)
     studio, dropped = lay_demo_studio(root), pieces()
-    day, screen = Day(studio, dropped), DemoScreen(studio)
+    day, screen = DemoDay(studio, dropped), DemoScreen(studio)
     screen.begin(dropped)
     with _daemon(root) as daemon, screen.board():
         _follow(day, screen, daemon)
@@ -70,7 +70,7 @@ def _daemon(root: Path) -> Iterator[subprocess.Popen[bytes]]:
             daemon.wait()
 
 
-def _follow(day: Day, screen: DemoScreen, daemon: subprocess.Popen[bytes]) -> None:
+def _follow(day: DemoDay, screen: DemoScreen, daemon: subprocess.Popen[bytes]) -> None:
     """Show how the pieces go on, until all came to their end, the daemon died, or patience did."""
     until_s = time.monotonic() + _PATIENCE_S
     day.begin()
@@ -91,7 +91,7 @@ def _stop(daemon: subprocess.Popen[bytes]) -> int | None:
     return None
 
 
-def _troubles(results: Sequence[Result], record: AuditResult, status: int | None) -> Iterator[str]:
+def _troubles(results: Sequence[PieceResult], record: AuditResult, status: int | None) -> Iterator[str]:
     for result in results:
         if result.differs:
             yield shown_name(f"{result.piece.inbox}/{result.piece.name}: {result.differs}")

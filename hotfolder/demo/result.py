@@ -14,7 +14,7 @@ from hotfolder.model.findings import Severity, Verdict
 
 
 @dataclass(frozen=True, slots=True)
-class Result:
+class PieceResult:
     """A piece, its verdict (None where it has none), its gravest finding, the report page to look at.
 
     differs: in words, how it came otherwise than expected; empty where it did not.
@@ -27,18 +27,18 @@ class Result:
     differs: str
 
 
-def result_of(studio: Studio, piece: DemoPiece, closed: ClosedJob | None) -> Result:
+def result_of(studio: Studio, piece: DemoPiece, closed: ClosedJob | None) -> PieceResult:
     """What the audit log and the report beside the delivered file say of `piece`."""
     if closed is None or closed.group is None:
-        return Result(piece, None, "", None, "it was not finished")
+        return PieceResult(piece, None, "", None, "it was not finished")
     folder = studio.printer(piece.printer).folder
-    reports = folder / closed.group.reports
-    report = json.loads(read_report(reports / closed.group.report_json))
-    place = folder / closed.group.folder / closed.group.artwork
-    page = None if closed.group.report_html is None else reports / closed.group.report_html
+    report = json.loads(read_report(closed.group.json_in(folder)))
+    place, page = closed.group.artwork_in(folder), closed.group.page_in(folder)
     verdict = Verdict(report["verdict"])
     first_finding = "" if closed.summary is None else closed.summary.first_finding or ""
-    return Result(piece, verdict, first_finding, page, "; ".join(_differences(piece, closed, report, place)))
+    return PieceResult(
+        piece, verdict, first_finding, page, "; ".join(_differences(piece, closed, report, place))
+    )
 
 
 def _differences(piece: DemoPiece, closed: ClosedJob, report: Mapping[str, Any], place: Path) -> list[str]:

@@ -18,17 +18,17 @@ from rich.text import Text
 
 from hotfolder.config.studio import Studio
 from hotfolder.demo.artwork.pieces import DemoPiece
-from hotfolder.demo.day import ORIGINALS, OVER, Stage
-from hotfolder.demo.result import Result
+from hotfolder.demo.day import ORIGINALS, OVER, PieceStage
+from hotfolder.demo.result import PieceResult
 from hotfolder.model.findings import Verdict
 from hotfolder.wording.folding import folded
 from hotfolder.wording.shown import shown_name
 
 _NARROW: Final = 80  # columns; below, what stands side by side goes one below the other
 _STYLES: Final = {
-    Stage.MAKING: "dim",
-    Stage.READY: "bold green",
-    Stage.NEEDS_FIXING: "bold red",
+    PieceStage.MAKING: "dim",
+    PieceStage.READY: "bold green",
+    PieceStage.NEEDS_FIXING: "bold red",
 }
 
 
@@ -39,7 +39,7 @@ class DemoScreen:
         self._studio = studio
         self._console = Console(highlight=False)
         self._began_s = time.monotonic()
-        self._shown: dict[DemoPiece, Stage] = {}
+        self._shown: dict[DemoPiece, PieceStage] = {}
         self._live: Live | None = None
 
     def begin(self, pieces: Sequence[DemoPiece]) -> None:
@@ -66,18 +66,18 @@ class DemoScreen:
             yield
         self._live = None
 
-    def show(self, stages: Mapping[DemoPiece, Stage]) -> None:
+    def show(self, stages: Mapping[DemoPiece, PieceStage]) -> None:
         """Where each piece is now."""
         if self._live is not None:
             self._live.update(_board(stages, self._console.width))
         else:
             for piece, stage in stages.items():
-                if self._shown.get(piece) is not stage and stage is not Stage.MAKING:
+                if self._shown.get(piece) is not stage and stage is not PieceStage.MAKING:
                     seconds = time.monotonic() - self._began_s
                     self._folded(f"{seconds:6.1f} s  {_dropped_as(piece)}: {stage.value}")
         self._shown.update(stages)
 
-    def end(self, results: Sequence[Result], record: Sequence[str], troubles: Sequence[str]) -> None:
+    def end(self, results: Sequence[PieceResult], record: Sequence[str], troubles: Sequence[str]) -> None:
         """The table of verdicts, whether all came as expected, and where to look."""
         self._console.print(_list(results) if self._console.width < _NARROW else _table(results))
         self._reports([result.page for result in results if result.page is not None])
@@ -143,11 +143,11 @@ class DemoScreen:
         self._console.print(text, soft_wrap=True)
 
 
-def _board(stages: Mapping[DemoPiece, Stage], width: int) -> Table:
+def _board(stages: Mapping[DemoPiece, PieceStage], width: int) -> Table:
     """A line for each piece; two where the terminal is too narrow for name and stage side by side."""
     board = Table(box=None, show_header=False, padding=(0, 2, 0, 0))
     for piece, stage in stages.items():
-        moving = "" if stage in OVER or stage is Stage.MAKING else "> "
+        moving = "" if stage in OVER or stage is PieceStage.MAKING else "> "
         shown = Text(moving + stage.value, _STYLES.get(stage, ""))
         if width < _NARROW:
             board.add_row(Text.assemble(_dropped_as(piece), "\n  ", shown))
@@ -156,7 +156,7 @@ def _board(stages: Mapping[DemoPiece, Stage], width: int) -> Table:
     return board
 
 
-def _list(results: Sequence[Result]) -> Group:
+def _list(results: Sequence[PieceResult]) -> Group:
     """The same as the table, one below the other, for a narrow terminal."""
     parts: list[RenderableType] = []
     for result in results:
@@ -172,7 +172,7 @@ def _list(results: Sequence[Result]) -> Group:
     return Group(*parts)
 
 
-def _table(results: Sequence[Result]) -> Table:
+def _table(results: Sequence[PieceResult]) -> Table:
     table = Table(box=box.SIMPLE_HEAD, show_edge=False, padding=(0, 1, 0, 0))
     table.add_column("Verdict", no_wrap=True)
     table.add_column("Expected", no_wrap=True)
@@ -189,7 +189,7 @@ def _table(results: Sequence[Result]) -> Table:
 def _verdict(verdict: Verdict | None) -> Text:
     if verdict is None:
         return Text("none", "bold red")
-    stage = Stage.READY if verdict is Verdict.READY else Stage.NEEDS_FIXING
+    stage = PieceStage.READY if verdict is Verdict.READY else PieceStage.NEEDS_FIXING
     return Text(stage.value, _STYLES[stage])
 
 

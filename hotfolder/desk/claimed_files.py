@@ -18,7 +18,7 @@ from hotfolder.store.copies import sha256_of
 from hotfolder.store.jobs import Job
 from hotfolder.store.moves import Fingerprint, status_of
 
-KEPT = "kept, in case its writer goes on"  # why the job of a delivered file stays in work
+KEPT = "kept, in case its writer goes on"  # why a delivered file's job is still in work
 _LOOKS = 15  # how often a kept file is looked at, in all
 
 

@@ -17,7 +17,7 @@ from datetime import datetime
 from hotfolder.config.studio import Printer, Studio
 from hotfolder.delivery.groups import deliver, overtaken, places, stage
 from hotfolder.delivery.names import same_name_key
-from hotfolder.delivery.sidecars import is_own_report, kept
+from hotfolder.delivery.sidecars import is_own_report, sync_reports
 from hotfolder.desk import record, releases
 from hotfolder.desk.attempts import Attempts
 from hotfolder.desk.claimed_files import (
@@ -235,7 +235,7 @@ class Desk:
             job = job.saved(replace(job.state, replaces=tuple(dict.fromkeys(older))))
             job = self._attempts.examine(job, printer)
             record.judged(self._audit, job.state)
-        hashes = () if job.state.result is None else kept(job.state.result)
+        hashes = () if job.state.result is None else sync_reports(job.state.result)
         return job.saved(replace(job.state, step=Step.JUDGED, report_hashes=hashes))
 
     def _stage(self, job: Job, printer: Printer) -> Job:
@@ -294,9 +294,8 @@ class Desk:
         group = job.state.group
         if group is not None:
             printer = self._studio.printer(job.state.printer)
-            folder = printer.folder / group.folder
             is_here = self._folders.is_here(printer, places(job, printer).top)
-            taken = is_here and status_of(folder / group.artwork) is None
+            taken = is_here and status_of(group.artwork_in(printer.folder)) is None
             record.delivered(self._audit, job.state, taken=taken)
         record.close(self._audit, job.state)
         self._former.closed(job.state)

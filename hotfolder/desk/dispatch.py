@@ -1,4 +1,4 @@
-"""Who is next: settled files and waiting jobs, handed out fairly over the printers.
+"""Which work is next: settled files and waiting jobs, handed to the threads in turn for each printer.
 
 A printer that drops a thousand files does not make the others wait: the next piece of work
 comes from the printer that was served longest ago, and a printer whose files take long never holds

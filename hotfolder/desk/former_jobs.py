@@ -26,7 +26,7 @@ class FormerJobs:
             self._in_hand[state.printer, same_name_key(state.name)] = state.job
 
     def closed(self, state: JobState) -> None:
-        """The job is in the studio's chain: the index takes it in. A refusal is told and does no harm."""
+        """The job is in the studio's chain: the index takes it in. A refusal is logged and does no harm."""
         try:
             self._index.catch_up()
         except StorageError as error:

@@ -1,6 +1,7 @@
 """What lies still and needs somebody: a dropped folder, a file or a job that waits, an inbox that is away.
 
-Each is told once, after it has lain so long that it is no passing thing; again only if it went and came back.
+People are told of each once, after it has lain longer than what passes by itself; again only if it went and
+came back.
 """
 
 from collections.abc import Iterator
@@ -16,10 +17,10 @@ PATIENCE_S: Final = 120.0
 _PASSING: Final = frozenset({ARRIVING, QUEUED, KEPT})
 
 
-class Held:
-    """What was seen to lie still, since when, and what was told of it.
+class HeldItems:
+    """What was seen to lie still, since when, and what people were told of it.
 
-    patience_s: how long a thing waits before it is told; what is left alone for good is told at once.
+    patience_s: how long something has to wait until people are told; of what is left alone for good at once.
     """
 
     def __init__(self, patience_s: float = PATIENCE_S) -> None:
@@ -28,7 +29,7 @@ class Held:
         self._told: set[HeldNotice] = set()
 
     def due(self, view: StudioView, now_s: float) -> tuple[HeldNotice, ...]:
-        """What is to be told now. now_s: seconds on any clock that only goes on."""
+        """What people are to be told of now. now_s: seconds on any clock that only goes on."""
         patience_s = dict(self._lying_still(view))
         self._told &= patience_s.keys()
         self._since_s = {notice: self._since_s.get(notice, now_s) for notice in patience_s}
@@ -41,7 +42,7 @@ class Held:
         return due
 
     def _lying_still(self, view: StudioView) -> Iterator[tuple[HeldNotice, float]]:
-        """Each thing, and for how long it is not told; without what systems and programs leave behind."""
+        """Each, and how long people are not told of it; without what systems and programs leave behind."""
         for entry in view.left:
             if why_left_alone(entry.name) is None:
                 yield HeldNotice(entry.printer, entry.product, entry.name, entry.why), 0.0

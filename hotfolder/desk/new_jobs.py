@@ -1,4 +1,4 @@
-"""Jobs that begin: out of an inbox, or out of the bytes that came to a file after it was delivered."""
+"""Begins jobs: for a file in an inbox, or for newer bytes of a file that was delivered already."""
 
 import logging
 from collections.abc import Callable

@@ -90,7 +90,7 @@ def _was_delivered(version: _Version, audit: AuditLog, has_laid: Callable[[JobId
 def make_room(job: Job, printer: Printer, audit: AuditLog) -> Job:
     """Move earlier versions that came back out of the way, before names are chosen for `job`.
 
-    What refuses to be moved is told and holds nothing up.
+    What refuses to be moved is logged and holds nothing up.
     """
     if job.has(Step.NAMED) or job.state.release is not None or job.state.replaced_by is not None:
         return job
@@ -175,9 +175,7 @@ def _lying(version: _Version, printer: Printer) -> tuple[Path, ...]:
         stat.S_ISREG(status.st_mode) and version.sha256 and sha256_of(artwork) == version.sha256
     ):
         return ()
-    reports = (group.report_json, group.report_html)
-    sidecars = [printer.folder / group.reports / name for name in reports if name is not None]
-    own = [path for path in sidecars if is_report_of(path, version.job)]
+    own = [path for path in group.reports_in(printer.folder) if is_report_of(path, version.job)]
     return (*own, *([] if status is None else [artwork]))
 
 

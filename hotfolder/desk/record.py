@@ -1,4 +1,4 @@
-"""What the audit log says of a job, step by step, and the line that closes it."""
+"""Writes what happens to a job into the audit log, step by step; tells its end in a notice and a log line."""
 
 from collections.abc import Mapping
 from datetime import datetime
@@ -12,7 +12,7 @@ from hotfolder.wording.shown import shown_name
 
 
 def claimed(audit: AuditLog, state: JobState) -> None:
-    """The file is ours."""
+    """The file was claimed out of its inbox."""
     content: dict[str, Json] = {
         "printer": state.printer,
         "product": state.product,
@@ -41,7 +41,7 @@ def judged(audit: AuditLog, state: JobState) -> None:
 
 
 def released(audit: AuditLog, state: JobState) -> None:
-    """Somebody sends the job on against its findings."""
+    """Somebody sends the job on despite its findings."""
     if state.release is not None:
         content: dict[str, Json] = {"by": state.release.by, "reason": state.release.reason}
         audit.note(state.job, "released", content)
@@ -91,15 +91,14 @@ def notice_of(state: JobState, printer: Printer, at: datetime) -> JobNotice | No
     result, group = state.result, state.group
     if result is None or group is None:
         return None
-    page = group.report_html
     return JobNotice(
         job=state.job,
         printer=state.printer,
         product=state.product,
         name=state.name,
         summary=result.summary,
-        artwork=printer.folder / group.folder / group.artwork,
-        report=None if page is None else printer.folder / group.reports / page,
+        artwork=group.artwork_in(printer.folder),
+        report=group.page_in(printer.folder),
         at=at,
         previous_job=state.previous_job,
         released_by=None if state.release is None else state.release.by,

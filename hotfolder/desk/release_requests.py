@@ -1,4 +1,4 @@
-"""What commands ask of a running daemon: to send a job on against its findings."""
+"""Answers what `hotfolder release` asks of a running daemon: to send a job on despite its findings."""
 
 import logging
 from collections.abc import Callable
@@ -25,12 +25,12 @@ class ReleaseRequests:
         self._work = work
         self._folders = folders
         self._clock = clock
-        self._last_trouble = ""  # told once, however often it comes again
+        self._last_trouble = ""  # logged once, however often it comes again
 
     def carry_out(self) -> list[JobId]:
         """Answer all requests; the jobs that are to be worked for them.
 
-        Never raises for what the file system does: that is told once, and tried again with the next call.
+        Never raises for what the file system does: that is logged once, and tried again with the next call.
         """
         accepted: list[JobId] = []
         try:

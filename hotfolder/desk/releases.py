@@ -1,4 +1,4 @@
-"""A person sends a job on against its findings: which job is meant, and whether that can be done."""
+"""Sends a job on that somebody releases despite its findings: which one is meant, if it may be, and how."""
 
 from collections.abc import Mapping
 from datetime import UTC, datetime
@@ -6,7 +6,13 @@ from pathlib import Path
 
 from hotfolder.config.studio import Printer, Studio
 from hotfolder.delivery.names import LONGEST_NAME_BYTES, numbered_names
-from hotfolder.delivery.sidecars import can_be_marked, is_report_of, read_report, released_html, released_json
+from hotfolder.delivery.sidecars import (
+    can_be_marked,
+    read_report,
+    released_html,
+    released_json,
+    remove_reports_of,
+)
 from hotfolder.desk.closed_jobs import ClosedJob, closed_jobs, find_job, unknown_job
 from hotfolder.errors import StorageError, UsageError
 from hotfolder.model.findings import Verdict
@@ -15,7 +21,7 @@ from hotfolder.report import Release as ReportedRelease
 from hotfolder.store.copies import sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Job, JobState, ReleaseDecision, Step
-from hotfolder.store.moves import Fingerprint, remove, set_aside, status_of, take_in
+from hotfolder.store.moves import Fingerprint, set_aside, status_of, take_in
 from hotfolder.store.requests import ReleaseRequest
 from hotfolder.store.work import WorkFolders
 from hotfolder.store.writing import make_folder, write_file
@@ -55,7 +61,7 @@ def check_files(closed: ClosedJob, printer_folder: Path) -> None:
     group = closed.group
     if group is None:
         raise UsageError(f"job {closed.job} was never delivered")
-    artwork = printer_folder / group.folder / group.artwork
+    artwork = group.artwork_in(printer_folder)
     shown = shown_name(str(artwork))
     again = "drop the file into the inbox again, then release the new job"
     if status_of(artwork) is None:
@@ -64,7 +70,7 @@ def check_files(closed: ClosedJob, printer_folder: Path) -> None:
         raise UsageError(f"'{shown}' could not be read, so it is not known what would be sent on")
     if sha256_of(artwork) != closed.sha256:
         raise UsageError(f"'{shown}' was changed after it was judged; {again}")
-    report = printer_folder / group.reports / group.report_json
+    report = group.json_in(printer_folder)
     if status_of(report) is None:
         raise UsageError(f"its report '{shown_name(str(report))}' is no longer there; {again}")
     if not can_be_marked(report):
@@ -132,19 +138,14 @@ def _artwork_of(closed: ClosedJob, printer: Printer) -> Path:
     group = closed.group
     if group is None:
         raise AssertionError("this job was never delivered")
-    return printer.folder / group.folder / group.artwork
+    return group.artwork_in(printer.folder)
 
 
 def unmarked_result(closed: ClosedJob, printer_folder: Path, work_folder: Path) -> JobResult:
     """The result of a job that is to be released; its marked reports will lie in `work_folder`."""
     if closed.summary is None:
         raise AssertionError("a job without a verdict is not released")
-    group = closed.group
-    page = (
-        None
-        if group is None or group.report_html is None
-        else printer_folder / group.reports / group.report_html
-    )
+    page = None if closed.group is None else closed.group.page_in(printer_folder)
     folder = work_folder / "released"
     return JobResult(
         summary=closed.summary,
@@ -159,11 +160,11 @@ def mark_reports(job: Job, printer_folder: Path) -> None:
     if group is None or release is None or result is None:
         raise AssertionError("this job is no release")
     marked = ReportedRelease(release.by, release.reason, datetime.fromisoformat(release.at))
-    reports = printer_folder / group.reports
     make_folder(result.report_json.parent)
-    write_file(result.report_json, released_json(read_report(reports / group.report_json), marked))
-    if group.report_html is not None and result.report_html is not None:
-        write_file(result.report_html, released_html(read_report(reports / group.report_html), marked))
+    write_file(result.report_json, released_json(read_report(group.json_in(printer_folder)), marked))
+    page = group.page_in(printer_folder)
+    if page is not None and result.report_html is not None:
+        write_file(result.report_html, released_html(read_report(page), marked))
 
 
 def remove_old_reports(job: Job, printer: Printer, folders: DeliveryFolders) -> None:
@@ -172,8 +173,4 @@ def remove_old_reports(job: Job, printer: Printer, folders: DeliveryFolders) -> 
     if group is None:
         return
     folders.ready(printer, printer.needs_fixing)
-    for name in (group.report_json, group.report_html):
-        path = None if name is None else printer.folder / group.reports / name
-        # Another job may have got the same names for its group since.
-        if path is not None and is_report_of(path, job.state.job):
-            remove(path)
+    remove_reports_of(job.state.job, group.reports_in(printer.folder))

@@ -49,7 +49,10 @@ class InWork:
 
 @dataclass(frozen=True, slots=True)
 class StudioView:
-    """All of it. at: ISO 8601, UTC. process, host: the daemon's. away: inboxes that cannot be looked into."""
+    """All that the daemon sees.
+
+    at: ISO 8601, UTC. process, host: the daemon's. away: inboxes that cannot be looked into.
+    """
 
     at: str
     process: int
@@ -61,7 +64,7 @@ class StudioView:
 
 
 class WaitReasons:
-    """Why work was put off. For any thread."""
+    """Why files and jobs wait, as the threads say it. For any thread."""
 
     def __init__(self) -> None:
         self._lock = threading.Lock()
@@ -116,7 +119,7 @@ class WaitReasons:
 
 
 def write_view(hidden: Path, view: StudioView) -> None:
-    """Write it down. StorageError where the file system refuses."""
+    """Write the view into its file. StorageError where the file system refuses."""
     replace_file(hidden / VIEW_FILE, json.dumps(asdict(view), indent=1).encode("ascii") + b"\n")
 
 

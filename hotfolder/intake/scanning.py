@@ -10,7 +10,7 @@ import stat
 from dataclasses import dataclass
 from pathlib import Path
 
-from hotfolder.config.studio import MARKER
+from hotfolder.config.studio import MARKER, Printer
 from hotfolder.intake.bycatch import why_left_alone
 
 
@@ -22,6 +22,16 @@ class Inbox:
     product: str | None
     folder: Path
     products: frozenset[str] = frozenset()
+
+
+def inboxes_of(printer: Printer) -> tuple[Inbox, ...]:
+    """The folders of `printer` that are watched: its inbox, and one for each of its products."""
+    products = frozenset(product.name for product in printer.products)
+    own = Inbox(printer.name, None, printer.inbox, products)
+    return (
+        own,
+        *(Inbox(printer.name, product.name, printer.inbox_of(product)) for product in printer.products),
+    )
 
 
 @dataclass(frozen=True, slots=True)

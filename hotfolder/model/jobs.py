@@ -185,9 +185,10 @@ class HeldNotice:
 
 @dataclass(frozen=True, slots=True)
 class NextSteps:
-    """What is left to do after a job was worked: `again` in `wait_s` seconds, and why.
+    """What follows when a thread is through with a job.
 
-    ended: whether the job came to its end now.
+    again: the jobs to be worked in `wait_s` seconds. why: what they wait for, in words. ended: whether the
+    job came to its end now.
     """
 
     again: tuple[JobId, ...] = ()

@@ -70,6 +70,23 @@ class FileGroup:
     report_json: str
     report_html: str | None
 
+    def artwork_in(self, printer_folder: Path) -> Path:
+        """Where the artwork lies."""
+        return printer_folder / self.folder / self.artwork
+
+    def json_in(self, printer_folder: Path) -> Path:
+        """Where the report for programs lies."""
+        return printer_folder / self.reports / self.report_json
+
+    def page_in(self, printer_folder: Path) -> Path | None:
+        """Where the page for people lies; None where there is none."""
+        return None if self.report_html is None else printer_folder / self.reports / self.report_html
+
+    def reports_in(self, printer_folder: Path) -> tuple[Path, ...]:
+        """Where the reports lie, the page last."""
+        page = self.page_in(printer_folder)
+        return (self.json_in(printer_folder), *([] if page is None else [page]))
+
 
 @dataclass(frozen=True, slots=True)
 class ReleaseDecision:
