@@ -1,11 +1,15 @@
 """What a run cost, function by function."""
 
 import cProfile
+import os
 import pstats
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+from hotfolder.children.forked import run_forked
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,8 +23,26 @@ class Cost:
     whole_s: dict[str, float]
 
 
-def costs_of(work: Callable[[], object]) -> list[Cost]:
-    """Runs `work` under the profiler; its functions, those that took most themselves first."""
+def profiled_into(folder: Path) -> Callable[[Callable[[], None], int], str | None]:
+    """`run_forked`, with a profile of what the forked process did, as a file in `folder`."""
+
+    def run(work: Callable[[], None], seconds: int) -> str | None:
+        def profiled() -> None:
+            sys.setprofile(None)  # that of the process which forked this one
+            profile = cProfile.Profile()
+            profile.runcall(work)
+            profile.dump_stats(folder / f"{os.getpid()}.profile")
+
+        return run_forked(profiled, seconds)
+
+    return run
+
+
+def costs_of(work: Callable[[], object], forked: Path | None = None) -> list[Cost]:
+    """Runs `work` under the profiler; its functions, those that took most themselves first.
+
+    forked: the folder with profiles of the processes that `work` forks.
+    """
     profile = cProfile.Profile()
     profile.enable()
     work()
@@ -28,7 +50,10 @@ def costs_of(work: Callable[[], object]) -> list[Cost]:
     # By file, line and name: calls, primitive calls, own time, whole time, and the same for each caller.
     # `get_stats_profile` would keep one function only of all that have the same name.
     found: dict[tuple[str, int, str], tuple[int, int, float, float, dict[tuple[str, int, str], Any]]]
-    found = pstats.Stats(profile).stats  # type: ignore[attr-defined]  # documented nowhere
+    stats = pstats.Stats(profile)
+    if forked is not None:
+        stats.add(*map(str, forked.glob("*.profile")))
+    found = stats.stats  # type: ignore[attr-defined]  # documented nowhere
     costs = [
         Cost(
             name,

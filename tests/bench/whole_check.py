@@ -11,10 +11,13 @@ from functools import partial
 from pathlib import Path
 from typing import Final
 
+import pytest
+
 from hotfolder.children.orders import ExamineOrder
 from hotfolder.rulebook import load_rule_set
+from hotfolder.workshop import workshop
 from hotfolder.workshop.workshop import examine
-from tests.bench.profiling import costs_of, told, whole_s
+from tests.bench.profiling import costs_of, profiled_into, told, whole_s
 from tests.bench.timing import own_s, program_s
 from tests.bench.whole_pieces import Job, write_jobs
 
@@ -72,9 +75,13 @@ def _theirs_s(path: Path, times: int) -> float:
 
 def _print_costs(jobs: tuple[Job, ...]) -> None:
     """Prints how the time over all pieces is shared by the steps of a check, and the costliest functions."""
-    costs = costs_of(lambda: [check(job) for job in jobs])
+    with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
+        patch.setattr(workshop, "run_forked", profiled_into(Path(folder)))
+        costs = costs_of(lambda: [check(job) for job in jobs], Path(folder))
     whole = whole_s(costs)
-    steps = [(cost.whole_s.get(examine.__name__, 0.0), cost.name) for cost in costs]
+    # Before the fork a step is called by the one, after it by the other.
+    callers = (examine.__name__, "_draw_and_report")
+    steps = [(sum(cost.whole_s.get(caller, 0.0) for caller in callers), cost.name) for cost in costs]
     sys.stdout.write(f"\nsteps of all whole checks, of {whole:.1f} s under the profiler\n")
     for took_s, name in sorted(steps, reverse=True):
         if took_s > _LEAST_FELT * whole:
