@@ -4,6 +4,7 @@ import cProfile
 import os
 import pstats
 import sys
+import time
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,7 +30,7 @@ def profiled_into(folder: Path) -> Callable[[Callable[[], None], int], str | Non
     def run(work: Callable[[], None], seconds: int) -> str | None:
         def profiled() -> None:
             sys.setprofile(None)  # that of the process which forked this one
-            profile = cProfile.Profile()
+            profile = cProfile.Profile(time.process_time)
             profile.runcall(work)
             profile.dump_stats(folder / f"{os.getpid()}.profile")
 
@@ -43,7 +44,7 @@ def costs_of(work: Callable[[], object], forked: Path | None = None) -> list[Cos
 
     forked: the folder with profiles of the processes that `work` forks.
     """
-    profile = cProfile.Profile()
+    profile = cProfile.Profile(time.process_time)
     profile.enable()
     work()
     profile.disable()

@@ -67,6 +67,8 @@ def test_whole_checks_of_ten_jobs_are_timed_against_other_tools(
     said = capsys.readouterr().out
     assert len(re.findall(r"^.{40} *[\d,]+ +\d+\.\d\d +\d+\.\d\d +\d+\.\d\d$", said, re.MULTILINE)) == 10
     assert re.search(r"^median +\d+\.\d\d$", said, re.MULTILINE)
+    for step in ("_facts", "measure_ink", "page_proofs", "judge"):  # before the fork, and after it
+        assert re.search(rf"^ +\d+\.\d%  {step}$", said, re.MULTILINE), step
     assert len(re.findall(r"^ +\d+\.\d%  .*called", said, re.MULTILINE)) == 8
 
 
