@@ -20,6 +20,7 @@ _DELIMITER: Final = rb"\x00\t\n\x0c\r ()<>\[\]{}/%"
 _BOUND: Final = rb"(?![^" + _DELIMITER + rb"])"
 _GAP: Final = rb"[" + _SPACE + rb"]*"
 _NUMBER: Final = rb"[-+.0-9]+(?![-+.0-9])"
+_SOUND_NUMBER: Final = rb"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?![-+.0-9])"
 _COMMENT: Final = rb"%[^\r\n]*(?![^\r\n])"
 # Strings hold balanced parentheses (7.3.4.2); deeper ones than here are found by counting.
 _PLAIN: Final = rb"[^()\\]*"
@@ -41,7 +42,7 @@ _UP_TO: Final = rb"{1,1000}"  # at a time: the matcher keeps a note of each repe
 
 
 def _run(operators: bytes) -> re.Pattern[bytes]:
-    operand = _NUMBER + rb"|" + _STRING + rb"|[\[\]]|" + _HEX
+    operand = _SOUND_NUMBER + rb"|" + _STRING + rb"|[\[\]]|" + _HEX
     operands = rb"(?:(?:" + _GAP + rb"(?:" + operand + rb"))" + _UP_TO + rb")?" + _GAP
     return re.compile(rb"(?:" + operands + rb"(?:" + operators + rb")" + _BOUND + rb")" + _UP_TO, re.DOTALL)
 
@@ -61,6 +62,13 @@ _SPACES: Final = re.compile(rb"[" + _SPACE + rb"]+")
 _NAMES: Final = re.compile(_NAME)
 _ESCAPED: Final = re.compile(rb"#([0-9A-Fa-f]{2})")
 _NUMBERS: Final = re.compile(_NUMBER)
+_SOUND: Final = re.compile(_SOUND_NUMBER)
+# A number and what else may hold the same characters; a first look at what may be broken.
+_NUMBERS_APART: Final = re.compile(
+    rb"(?<![^" + _DELIMITER + rb"])(" + _NUMBER + rb")|" + rb"|".join((_NAME, _STRING, _HEX, _COMMENT)),
+    re.DOTALL,
+)
+_BROKEN_SOMEWHERE: Final = re.compile(rb"[-+][-+]|[.0-9][-+]|\.[0-9]*\.|[-+.](?![.0-9])(?<![0-9]\.)")
 _PAREN: Final = re.compile(rb"\\.|[()]", re.DOTALL)
 _FLATTENINGS: Final = 100  # each goes over the whole stream; real files have none
 _END_OF_IMAGE: Final = re.compile(rb"[" + _SPACE + rb"]*EI" + _BOUND)
@@ -90,7 +98,7 @@ class Scan:
             operator = _OPERATOR.match(self.data, self.at)
             if operator is not None:
                 self.at = operator.end()
-                return self.data[start : operator.start(1)], operator[1]
+                return _with_sound_numbers(self.data[start : operator.start(1)]), operator[1]
             self._pass(_SPACES)
             if self.at == len(self.data):
                 return None
@@ -137,6 +145,19 @@ class Scan:
         self.at = len(self.data)
         self.odd = True
         return self.data[start:]
+
+
+def _with_sound_numbers(operands: bytes) -> bytes:
+    """Operands whose broken numbers are written as they are read: the renderer has a rule of its own."""
+    if _BROKEN_SOMEWHERE.search(operands) is None:
+        return operands
+    return _NUMBERS_APART.sub(lambda match: match[0] if match[1] is None else _rewritten(match[1]), operands)
+
+
+def _rewritten(written: bytes) -> bytes:
+    if _SOUND.fullmatch(written):
+        return written
+    return b"%.6f" % (mended_number(written.decode("ascii")) or 0.0)
 
 
 def _looks_like_content(following: bytes) -> bool:

@@ -1,4 +1,5 @@
 # Content streams cut into runs and instructions (ISO 32000-2, 7.2 and 7.3): nothing is lost, nothing torn.
+import re
 import time
 import tracemalloc
 
@@ -11,6 +12,7 @@ from hotfolder.drawing.rewriting.operators.table import COPIED, LEFT_OUT, OPERAT
 from hotfolder.drawing.rewriting.scan import (
     CAREFUL_RUN,
     RUN,
+    TEXT_RUN,
     Scan,
     last_name,
     names_in,
@@ -111,6 +113,30 @@ def test_stray_brackets_are_stepped_over() -> None:
 )
 def test_numbers_are_read_as_renderers_read_them(written: bytes, read: list[float]) -> None:
     assert numbers_in(written) == read
+
+
+@pytest.mark.parametrize(
+    ("written", "handed_over"),
+    [
+        (b"+-5 --5.25 m", (b"-5.000000 -5.250000 ", b"m")),
+        (b"1.5.2 . l", (b"1.500000 0.000000 ", b"l")),
+        (b"[(a--5) --5 <4-> 4.] TJ", (b"[(a--5) -5.000000 <4-> 4.] ", b"TJ")),
+        (b"/A--5 5-3 scn", (b"/A--5 5.000000 ", b"scn")),
+        (b"-1 +2 .5 4. -.5 1 c", (b"-1 +2 .5 4. -.5 1 ", b"c")),
+    ],
+)
+def test_broken_numbers_are_written_as_they_are_read_and_others_left_as_they_are(
+    written: bytes, handed_over: tuple[bytes, bytes]
+) -> None:
+    assert Scan(written).instruction() == handed_over
+
+
+@pytest.mark.parametrize("kind", [RUN, TEXT_RUN, CAREFUL_RUN])
+def test_what_has_a_broken_number_is_not_copied_as_it_stands(kind: re.Pattern[bytes]) -> None:
+    scan = Scan(b"1 2 m 3 4 l 5 --6 l 7 8 l")
+    assert scan.run(kind) == b"1 2 m 3 4 l"
+    assert scan.instruction() == (b" 5 -6.000000 ", b"l")
+    assert scan.run(kind) == b" 7 8 l"
 
 
 def test_names_are_read_with_their_escapes() -> None:
