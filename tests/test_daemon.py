@@ -1,11 +1,10 @@
 """The daemon's main loop in this process, with a child that tests decide about."""
 
-import json
 import logging
 import signal
 import threading
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -13,97 +12,17 @@ from typing import Any
 import pytest
 
 from hotfolder import daemon
-from hotfolder.config.studio import MARKER, Timing
+from hotfolder.config.studio import MARKER
 from hotfolder.daemon import Daemon
-from hotfolder.desk.studio_view import VIEW_FILE, StudioView, write_view
-from hotfolder.errors import DaemonStoppingError, StorageError, StudioBusyError
-from hotfolder.host.systemd import ServiceManager
+from hotfolder.desk.studio_view import StudioView, write_view
+from hotfolder.errors import DaemonStoppingError, StudioBusyError
 from hotfolder.intake import watching
 from hotfolder.intake.scanning import Away, Inbox, Listing, scan
-from hotfolder.model.jobs import HeldNotice, JobId, JobOrder, JobResult
+from hotfolder.model.jobs import HeldNotice, JobOrder, JobResult
 from hotfolder.store.jobs import Step
 from hotfolder.store.requests import ReleaseRequest, fetch_answer, lay_request
+from tests.daemon_at_work import PATIENCE_S, QUICK, Manager, outbox_of, run_once, run_until, view_of
 from tests.studio_at_work import FAULTY, GOOD, AtWork, examine, lay_studio, names_in, tree
-
-QUICK = Timing(scan_s=0.2, quiet_s=0.2, stop_s=5)
-PATIENCE_S = 20.0
-
-
-class Manager(ServiceManager):
-    """A service manager that keeps what it is told, and the moment as well where a test asks for it.
-
-    Its watchdog wants to be fed every 0.1 seconds.
-    """
-
-    def __init__(self, at_ready: Callable[[], None] = lambda: None) -> None:
-        super().__init__({})
-        self.watchdog_interval_s = 0.1
-        self.heard: list[str] = []
-        self._at_ready = at_ready
-
-    def ready(self) -> None:
-        self.heard.append("ready")
-        self._at_ready()
-
-    def status(self, text: str) -> None:
-        self.heard.append(text)
-
-    def alive(self) -> None:
-        self.heard.append("alive")
-
-    def stopping(self) -> None:
-        self.heard.append("stopping")
-
-    def extend(self, seconds: float) -> None:
-        self.heard.append(f"extend {seconds:g}")
-
-
-def run_once(at_work: AtWork, manager: ServiceManager | None = None) -> tuple[str, ...]:
-    studio = replace(at_work.studio, timing=QUICK)
-    return Daemon(studio, at_work.desk, manager or Manager(), threading.Event()).run(once=True)
-
-
-def run_until(
-    at_work: AtWork,
-    *conditions: Callable[[], bool],
-    timing: Timing = QUICK,
-    manager: ServiceManager | None = None,
-    stop_now: threading.Event | None = None,
-    stop_with: signal.Signals = signal.SIGTERM,
-) -> tuple[str, ...]:
-    """Run until each condition in turn has come about, then stop it as a service manager or a terminal does.
-
-    They are asked by the main loop itself, one a turn, so nothing runs beside the daemon but its own threads.
-    """
-    ahead = list(conditions)
-    give_up_s = time.monotonic() + PATIENCE_S
-
-    def each_turn() -> None:
-        if ahead and ahead[0]():
-            del ahead[0]
-        if not ahead:
-            signal.raise_signal(stop_with)
-        elif time.monotonic() > give_up_s:
-            raise StudioBusyError("it never came about")  # the one error that ends the loop
-
-    studio = replace(at_work.studio, timing=timing)
-    running = Daemon(studio, at_work.desk, manager or Manager(), stop_now or threading.Event(), each_turn)
-    left = running.run(once=False)
-    assert not ahead, "it never came about"
-    return left
-
-
-def view_of(at_work: AtWork) -> dict[str, Any]:
-    """The status file, empty where there is none."""
-    path = at_work.studio.hidden / VIEW_FILE
-    content: dict[str, Any] = json.loads(path.read_bytes()) if path.exists() else {}
-    return content
-
-
-def outbox_of(at_work: AtWork, printer: str = "quay") -> list[str]:
-    names = names_in(at_work.studio.printer(printer).outbox)
-    return [name for name in names if name.endswith(".pdf")]
-
 
 # The start.
 
@@ -325,88 +244,6 @@ def test_a_daemon_whose_studio_another_one_holds_stops(
     studio = replace(at_work.studio, timing=QUICK)
     Daemon(studio, at_work.desk, Manager(), threading.Event(), lost).run(once=False)
     assert "already watched by another hotfolder: this one stops" in caplog.text
-
-
-# What goes wrong.
-
-
-@pytest.mark.parametrize(
-    ("trouble", "told"),
-    [
-        (ZeroDivisionError("nobody expected this"), "error in hotfolder itself, in the main loop"),
-        (StorageError("'requests' cannot be looked into"), "'requests' cannot be looked into"),
-    ],
-)
-def test_an_error_in_the_main_loop_does_not_end_the_daemon(
-    tmp_path: Path,
-    monkeypatch: pytest.MonkeyPatch,
-    caplog: pytest.LogCaptureFixture,
-    trouble: Exception,
-    told: str,
-) -> None:
-    at_work = AtWork(lay_studio(tmp_path / "studio"))
-    at_work.drop(GOOD)
-
-    def faulty() -> list[JobId]:
-        raise trouble
-
-    monkeypatch.setattr(at_work.desk, "carry_out_requests", faulty)
-    run_once(at_work)
-    assert (at_work.studio.printer("quay").outbox / "flyer.pdf").read_bytes() == GOOD
-    assert told in caplog.text
-    assert str(trouble) in caplog.text
-
-
-@pytest.mark.parametrize(
-    ("trouble", "why"),
-    [
-        (ZeroDivisionError("nobody expected this"), "an error in hotfolder itself; its log says which"),
-        (StorageError("no room on the disk"), "no room on the disk"),
-    ],
-)
-def test_an_error_with_one_job_keeps_it_for_later_and_the_others_are_served(
-    tmp_path: Path, caplog: pytest.LogCaptureFixture, trouble: Exception, why: str
-) -> None:
-    def child(order: JobOrder) -> JobResult:
-        if b"trouble" in order.artwork.read_bytes():
-            raise trouble
-        return examine(order)
-
-    studio = lay_studio(tmp_path / "studio")
-    at_work = AtWork(studio, child)
-    at_work.drop(b"trouble " + GOOD, "first.pdf")
-    at_work.drop(GOOD, "second.pdf")
-    seen: list[dict[str, Any]] = []
-
-    def it_waits() -> bool:
-        seen[:] = view_of(at_work).get("jobs", ())
-        return bool(seen) and outbox_of(at_work) == ["second.pdf"]
-
-    run_until(at_work, it_waits)
-    assert [(job["printer"], job["why"]) for job in seen] == [("quay", why)]
-    assert str(trouble) in caplog.text
-    run_once(AtWork(studio))
-    assert outbox_of(at_work) == ["first.pdf", "second.pdf"]
-
-
-def test_a_file_that_cannot_be_taken_stays_in_its_inbox_and_the_status_says_why(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    at_work = AtWork(lay_studio(tmp_path / "studio"))
-    at_work.drop(GOOD)
-
-    def refuse(_: object) -> JobId | None:
-        raise StorageError("no room on the disk")
-
-    monkeypatch.setattr(at_work.desk, "take", refuse)
-    run_until(
-        at_work,
-        lambda: (
-            ("flyer.pdf", "no room on the disk")
-            in [(file["name"], file["why"]) for file in view_of(at_work).get("waiting", ())]
-        ),
-    )
-    assert (at_work.studio.printer("quay").inbox / "flyer.pdf").read_bytes() == GOOD
 
 
 # What the daemon tells.

@@ -5,10 +5,8 @@ import shutil
 import struct
 import subprocess
 import zlib
-from collections.abc import Callable
 from io import BytesIO
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 import pikepdf
@@ -21,67 +19,36 @@ from hotfolder.colour.conversions import Conversions
 from hotfolder.drawing.spaces.view import View
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import PROCESS_INKS
-from hotfolder.pdf.objects.matrix import Matrix
-from hotfolder.pdf.objects.resources import Resources
+from tests.drawing.images.pictures_on_plates import (
+    BITS,
+    EXACT,
+    FOUR,
+    INKS,
+    NOTHING,
+    NUMBERS,
+    RGB,
+    STRIPES,
+    Make,
+    Pixels,
+    drawn,
+    flat,
+    jpeg,
+    jpeg_2000,
+    masked,
+    packed,
+    picture,
+    plates,
+    ramp,
+    soft_mask,
+)
 from tests.drawing.spaces.view_sheets import (
     SIDE,
     Sheet,
-    for_any_document,
-    grid_frame,
     image,
-    press_conversions,
-    tint,
 )
 from tests.plates.tiffsep import draw_plates, is_installed
 
-Pixels = NDArray[np.uint8]
-Make = Callable[[pikepdf.Pdf], pikepdf.Stream]
-NOTHING = Resources()
-
-RGB = (51, 128, 204)
-INKS = (30, 90, 140, 60)
 D50 = [0.9642, 1, 0.8249]
-
-
-@pytest.fixture(scope="module")
-def conversions() -> Conversions:
-    return press_conversions()
-
-
-def flat(*colour: int, side: int = SIDE) -> Pixels:
-    return np.tile(np.array(colour, np.uint8), (side, side, 1))
-
-
-def spot(pdf: pikepdf.Pdf) -> pikepdf.Object:
-    return Array([Name.Separation, Name.Spot, Name.DeviceCMYK, tint(pdf, [0, 1, 1, 0])])
-
-
-def picture(pixels: Pixels, **entries: object) -> Make:
-    """A picture of plain bytes; entries that are functions are given the document."""
-    height, width = pixels.shape[:2]
-
-    def make(pdf: pikepdf.Pdf) -> pikepdf.Stream:
-        found: dict[str, Any] = {
-            key: value(pdf) if callable(value) else for_any_document(value) for key, value in entries.items()
-        }
-        data = found.pop("data", None) or pixels.tobytes()
-        return image(pdf, data, width, height, **found)
-
-    return make
-
-
-def jpeg(pixels: Pixels, mode: str) -> bytes:
-    shelf = BytesIO()
-    Image.frombytes(mode, pixels.shape[1::-1], pixels.tobytes()).save(
-        shelf, "JPEG", quality=100, subsampling=0
-    )
-    return shelf.getvalue()
-
-
-def jpeg_2000(pixels: Pixels, mode: str) -> bytes:
-    shelf = BytesIO()
-    Image.frombytes(mode, pixels.shape[1::-1], pixels.tobytes()).save(shelf, "JPEG2000")
-    return shelf.getvalue()
 
 
 def without_markers(data: bytes) -> bytes:
@@ -99,96 +66,6 @@ def adobe(data: bytes, transform: int) -> bytes:
     """JPEG data with Adobe's marker, which says how its components were transformed."""
     bare = without_markers(data)
     return bare[:2] + b"\xff\xee\x00\x0eAdobe\x00\x64" + bytes(4) + bytes([transform]) + bare[2:]
-
-
-def predicted(pixels: Pixels) -> bytes:
-    """Deflated, each row differenced from the one above, as in PNG (filter type 2)."""
-    rows = pixels.reshape(len(pixels), -1)
-    above = np.vstack([np.zeros_like(rows[:1]), rows[:-1]])
-    marked = np.hstack([np.full((len(rows), 1), 2, np.uint8), rows - above])
-    return zlib.compress(marked.tobytes())
-
-
-def plates(conversions: Conversions | None, make: Make, *, laid: bool = False) -> dict[str, Pixels]:
-    """Each plate of the picture over the whole sheet, drawn by the renderer."""
-    sheet = Sheet(conversions)
-    space = sheet.images.space_of(make(sheet.pdf), NOTHING)
-    assert space is not None
-    return {ink: drawn(conversions, make, View.of_inks((ink,)), laid=laid) for ink in space.touches}
-
-
-def drawn(conversions: Conversions | None, make: Make, view: View, *, laid: bool = False) -> Pixels:
-    frame = grid_frame() if laid else None
-    sheet = Sheet(conversions, frame)
-    found = make(sheet.pdf)
-    side = SIDE * frame.pixel_pt if frame is not None else SIDE
-    whole = Matrix(side, 0, 0, side, 0, 0)
-    if frame is None:
-        made = sheet.images.drawn(found, NOTHING, SIDE, SIDE, view)
-    else:
-        placed = sheet.images.resampled(found, NOTHING, whole, frame, view)
-        assert placed is not None
-        made, whole = placed.image, placed.matrix
-    assert made is not None
-    sheet.place(made, whole)
-    shown: Pixels = 255 - sheet.drawn()[..., 0]
-    return shown
-
-
-SPREAD = np.arange(SIDE * SIDE, dtype=np.uint32).reshape(SIDE, SIDE, 1)
-BITS = ((SPREAD * 7919) % 251 % 2).astype(np.uint8)
-
-
-def packed(values: Pixels, bits: int) -> bytes:
-    """Samples of 1, 2 or 4 bits, rows on whole bytes."""
-    apart = (values.reshape(len(values), -1, 1) >> np.arange(bits - 1, -1, -1)) & 1
-    return np.packbits(apart.reshape(len(values), -1).astype(np.uint8), axis=1).tobytes()
-
-
-NUMBERS = ((SPREAD * 7919) % 251).astype(np.uint8)
-FOUR = np.repeat(NUMBERS, 4, axis=2) ^ np.array([0, 31, 62, 93], np.uint8)
-
-# Pictures of named inks: what each pixel of each plate is follows from the data.
-EXACT: list[tuple[str, Make, dict[str, Pixels]]] = [
-    ("plain CMYK", picture(FOUR, ColorSpace=Name.DeviceCMYK),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("deflated", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Name.FlateDecode,
-                         data=zlib.compress(FOUR.tobytes())),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("differenced", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Name.FlateDecode, data=predicted(FOUR),
-                            DecodeParms=Dictionary(Predictor=15, Colors=4, Columns=SIDE)),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("two filters", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Array([Name.A85, Name.Fl]),
-                            data=base64.a85encode(zlib.compress(FOUR.tobytes())) + b"~>"),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("run lengths", picture(NUMBERS, ColorSpace=Name.DeviceGray, Filter=Array([Name.RL]),
-                            data=b"".join(b"\x00" + bytes([each]) for each in NUMBERS.ravel()) + b"\x80"),
-     {"Black": 255 - NUMBERS[..., 0]}),
-    ("decoded round", picture(FOUR, ColorSpace=Name.DeviceCMYK, Decode=[1, 0] * 4),
-     {ink: 255 - FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("16 bits", picture(NUMBERS, ColorSpace=Name.DeviceGray, BitsPerComponent=16,
-                        data=(NUMBERS.astype(">u2") * 257).tobytes()), {"Black": 255 - NUMBERS[..., 0]}),
-    ("4 bits", picture(NUMBERS, ColorSpace=Name.DeviceGray, BitsPerComponent=4,
-                       data=packed(NUMBERS // 16, 4)),
-     {"Black": 255 - NUMBERS[..., 0] // 16 * 17}),
-    ("2 bits", picture(NUMBERS, ColorSpace=spot, BitsPerComponent=2, data=packed(NUMBERS // 64, 2)),
-     {"Spot": NUMBERS[..., 0] // 64 * 85}),
-    ("1 bit", picture(BITS, ColorSpace=Name.DeviceGray, BitsPerComponent=1, data=packed(BITS, 1)),
-     {"Black": (1 - BITS[..., 0]) * 255}),
-    ("1 bit, decoded", picture(BITS, ColorSpace=Name.DeviceGray, BitsPerComponent=1, data=packed(BITS, 1),
-                               Decode=[1, 0]), {"Black": BITS[..., 0] * 255}),
-    ("1 bit, indexed", picture(BITS, BitsPerComponent=1, data=packed(BITS, 1), ColorSpace=lambda pdf: Array(
-        [Name.Indexed, spot(pdf), 1, String(b"\x20\xe0")])),
-     {"Spot": 0x20 + BITS[..., 0] * 0xC0}),
-    ("indexed", picture(NUMBERS, ColorSpace=lambda pdf: Array(
-        [Name.Indexed, spot(pdf), 255, String(bytes(range(255, -1, -1)))])), {"Spot": 255 - NUMBERS[..., 0]}),
-    ("indexed, beyond its end", picture(NUMBERS, ColorSpace=lambda pdf: Array(
-        [Name.Indexed, spot(pdf), 1, String(b"\x00\x80")])),
-     {"Spot": np.where(NUMBERS[..., 0] > 0, 0x80, 0).astype(np.uint8)}),
-    ("spot", picture(NUMBERS, ColorSpace=spot), {"Spot": NUMBERS[..., 0]}),
-    ("JPEG 2000, spot", picture(NUMBERS, ColorSpace=spot, Filter=Name.JPXDecode,
-                                data=jpeg_2000(NUMBERS, "L")), {"Spot": NUMBERS[..., 0]}),
-]  # fmt: skip
 
 
 @pytest.mark.parametrize("laid", [False, True])
@@ -220,75 +97,12 @@ def test_fax_is_decoded_by_the_renderer(side: int) -> None:
     np.testing.assert_array_equal(plates(None, make)["Black"], np.broadcast_to(expected, (SIDE, SIDE)))
 
 
-def ramp() -> Pixels:
-    return np.tile(np.linspace(0, 255, SIDE).astype(np.uint8), (SIDE, 1))[..., None]
-
-
-def masked(**entries: object) -> Make:
-    return picture(flat(*INKS), ColorSpace=Name.DeviceCMYK, **entries)
-
-
-def soft_mask(pixels: Pixels, **entries: object) -> Callable[[pikepdf.Pdf], pikepdf.Stream]:
-    return picture(pixels, ColorSpace=Name.DeviceGray, **entries)
-
-
-STRIPES = np.where((np.arange(SIDE) % 4 < 2)[None, :, None], flat(*INKS), 0).astype(np.uint8)
-
-# Of pictures with masks: the share that is painted.
-MASKED: list[tuple[str, Make, NDArray[np.floating[Any]]]] = [
-    ("soft", masked(SMask=soft_mask(ramp())), ramp()[..., 0] / 255),
-    ("soft, decoded", masked(SMask=soft_mask(ramp(), Decode=[1, 0])), 1 - ramp()[..., 0] / 255),
-    ("soft, finer", masked(SMask=soft_mask(np.repeat(np.repeat(ramp(), 2, 0), 2, 1))), ramp()[..., 0] / 255),
-    ("soft, JPEG", masked(SMask=soft_mask(ramp(), Filter=Name.DCTDecode, data=jpeg(ramp(), "L"))),
-     ramp()[..., 0] / 255),
-    ("explicit", masked(Mask=picture(BITS, BitsPerComponent=1, ImageMask=True, data=packed(BITS, 1))),
-     1.0 - BITS[..., 0]),
-    ("explicit, decoded", masked(Mask=picture(BITS, BitsPerComponent=1, ImageMask=True, data=packed(BITS, 1),
-                                              Decode=[1, 0])), 1.0 * BITS[..., 0]),
-    ("key", picture(STRIPES, ColorSpace=Name.DeviceCMYK, Mask=Array([0, 5] * 4)),
-     np.broadcast_to(1.0 * (np.arange(SIDE) % 4 < 2), (SIDE, SIDE))),
-    ("data break off", masked(data=flat(*INKS).tobytes()[: SIDE * SIDE * 2]),
-     np.repeat([[1.0], [0.0]], SIDE // 2, axis=0).repeat(SIDE, axis=1)),
-]  # fmt: skip
-
-
-@pytest.mark.parametrize("laid", [False, True])
-@pytest.mark.parametrize(("make", "shares"), [each[1:] for each in MASKED], ids=[each[0] for each in MASKED])
-def test_masks_leave_what_they_should(make: Make, shares: NDArray[np.floating[Any]], *, laid: bool) -> None:
-    for ink, amount in zip(PROCESS_INKS, INKS, strict=True):
-        found = plates(None, make, laid=laid)[ink]
-        assert np.abs(found - shares * amount).max() <= 2
-
-
-def test_a_matte_is_taken_out_of_the_colours() -> None:
-    # 11.6.5.2: c' = m + alpha (c - m); what is painted over bare paper is alpha c.
-    alpha = ramp() / 255
-    matte = np.array([0.2, 0, 0.5, 0]) * 255
-    blended = np.rint(matte + alpha * (flat(*INKS) - matte)).astype(np.uint8)
-    make = picture(
-        blended, ColorSpace=Name.DeviceCMYK, SMask=soft_mask(ramp(), Matte=Array([0.2, 0, 0.5, 0]))
-    )
-    found = plates(None, make)
-    for ink, amount in zip(PROCESS_INKS, INKS, strict=True):
-        assert np.abs(found[ink] - alpha[..., 0] * amount).max() <= 2
-
-
-def test_alpha_within_jpeg_2000_data_is_used_if_the_file_says_so() -> None:
-    pixels = np.dstack([flat(*RGB), ramp()])
-    data = jpeg_2000(pixels, "RGBA")
-    plain = {"ColorSpace": Name.DeviceRGB, "Filter": Name.JPXDecode, "data": data}
-    with_alpha = drawn(None, picture(pixels, **plain, SMaskInData=1), View.luminosity())
-    without = drawn(None, picture(pixels, **plain), View.luminosity())
-    # Luminosity by 11.5.3; the drawing's ground is white.
-    ink = 255 - np.array(RGB) @ [0.3, 0.59, 0.11]
-    assert np.abs(without - ink).max() <= 1
-    assert np.abs(with_alpha - ink * ramp()[..., 0] / 255).max() <= 2
-
-
 CALIBRATED = Dictionary(
     WhitePoint=[0.9505, 1, 1.089], Gamma=[2.2] * 3,
     Matrix=[0.4124, 0.2126, 0.0193, 0.3576, 0.7152, 0.1192, 0.1805, 0.0722, 0.9505],
 )  # fmt: skip
+
+
 YCC, FOUR_INKS = jpeg(flat(*RGB), "RGB"), jpeg(flat(*INKS), "CMYK")
 
 

@@ -11,29 +11,24 @@ from PIL import Image
 
 from hotfolder.colour.conversions import Intent
 from hotfolder.drawing.plates.raster import RasterPlates
-from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS
-from hotfolder.model.facts import Problem, ProblemKind, Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import PageBoxes
 from hotfolder.model.plates import Bytes, PagePlates
 from hotfolder.model.press import Press
 from tests.colour.transicc import ICC_FREE, needs_file, needs_transicc, transicc
-from tests.drawing.files import huge_png
 from tests.drawing.images.placed_pictures import (
     cell_means,
     coated,
-    drawn,
     means,
     measured,
-    placed,
     plates_of,
     worst,
 )
+from tests.drawing.plates.raster_plates_read import OLIVE, unmeasured
 from tests.raster.raster_bytes import ASCII, SHORT, Field, plain_fields, psd, resource, tiff
 
 RGB_PROFILE = ICC_FREE / "compatibleWithAdobeRGB1998.icc"
-OLIVE = (120, 110, 40)
 
 
 def flat(plates: PagePlates) -> dict[str, float]:
@@ -50,13 +45,6 @@ def by_transicc(
     target = str((press or coated()).profile)
     (inks,) = transicc(np.array([colour], np.float64), source, target, Intent.RELATIVE, black_point=True)
     return dict(zip(PROCESS_INKS, inks.tolist(), strict=True))
-
-
-def unmeasured(path: Path, *, press: Press | None = None) -> str:
-    """Why a picture has no plates."""
-    found = drawn(path, press=press)
-    assert isinstance(found, Unmeasured), found
-    return found.reason
 
 
 # Inks as delivered
@@ -396,95 +384,3 @@ def test_each_page_of_a_tiff_file_is_its_own_and_previews_are_none(tmp_path: Pat
     assert len(measured(tmp_path / "a.tif").known_pages) == 2
     assert flat(plates_of(tmp_path / "a.tif", page=1)) == pytest.approx({"Black": 20})
     assert flat(plates_of(tmp_path / "a.tif", page=2)) == pytest.approx({"Black": 40})
-
-
-# What cannot be drawn
-
-
-@pytest.mark.parametrize("press", [None, Press("FOGRA51", "known by name only", None)])
-def test_colours_without_a_press_to_convert_them_for_are_not_measured(
-    tmp_path: Path, press: Press | None
-) -> None:
-    Image.new("RGB", (60, 40), OLIVE).save(tmp_path / "a.png")
-    assert "no press profile" in unmeasured(tmp_path / "a.png", press=press)
-
-
-def test_a_picture_whose_size_is_not_known_is_not_measured(tmp_path: Path) -> None:
-    Image.new("L", (60, 40), 0).save(tmp_path / "a.png")
-    artwork = measured(tmp_path / "a.png")  # its header declares no resolution, and nobody placed it
-    found = RasterPlates(tmp_path / "a.png", artwork, None).draw(1)
-    assert isinstance(found, Unmeasured)
-
-
-def test_samples_of_another_kind_are_not_measured(tmp_path: Path) -> None:
-    Image.new("F", (60, 40), 0.5).save(tmp_path / "a.tif")
-    assert unmeasured(tmp_path / "a.tif")
-    (tmp_path / "b.psd").write_bytes(psd((64, 64), 3, 3, depth=32, run_length=False))
-    assert "32 bits" in unmeasured(tmp_path / "b.psd", press=coated())
-
-
-def test_a_damaged_picture_is_never_told_as_bare_paper(tmp_path: Path) -> None:
-    Image.radial_gradient("L").convert("CMYK").save(tmp_path / "a.tif")
-    whole = (tmp_path / "a.tif").read_bytes()
-    (tmp_path / "a.tif").write_bytes(whole[: len(whole) // 2])
-    assert unmeasured(tmp_path / "a.tif")
-
-
-@pytest.mark.parametrize("name", ["a.jpg", "a.tif", "a.png", "a.psd"])
-def test_every_truncation_is_survived(tmp_path: Path, name: str) -> None:
-    if name == "a.psd":
-        (tmp_path / name).write_bytes(psd((60, 40), 4, 4))
-    else:
-        Image.radial_gradient("L").resize((60, 40)).save(tmp_path / name)
-    whole = (tmp_path / name).read_bytes()
-    artwork = placed(measured(tmp_path / name), 6)
-    kinds = set()
-    for length in range(0, len(whole) + 1, max(1, len(whole) // 40)):
-        (tmp_path / name).write_bytes(whole[:length])  # somebody shortened it after it was measured
-        kinds.add(type(RasterPlates(tmp_path / name, artwork, None).draw(1)))
-    assert Unmeasured in kinds
-
-
-@pytest.mark.parametrize("name", ["a.jpg", "a.tif", "a.png", "a.psd"])
-def test_every_flipped_byte_is_survived(tmp_path: Path, name: str) -> None:
-    if name == "a.psd":
-        (tmp_path / name).write_bytes(psd((60, 40), 4, 4))
-    else:
-        Image.radial_gradient("L").resize((60, 40)).save(tmp_path / name)
-    whole = (tmp_path / name).read_bytes()
-    artwork = placed(measured(tmp_path / name), 6)
-    drawn_at_all = 0
-    for position in range(min(len(whole), 300)):
-        spoilt = bytearray(whole)
-        spoilt[position] ^= 0xFF
-        (tmp_path / name).write_bytes(spoilt)
-        drawn_at_all += isinstance(RasterPlates(tmp_path / name, artwork, None).draw(1), PagePlates)
-    assert drawn_at_all > 0
-
-
-def test_problems_elsewhere_do_not_keep_a_picture_from_being_drawn(tmp_path: Path) -> None:
-    Image.new("L", (60, 40), 0).save(tmp_path / "a.png")
-    artwork: Artwork = placed(measured(tmp_path / "a.png"), 6)
-    odd = Problem("pages[1].images[1].icc_profile", "it cannot be read", ProblemKind.DAMAGED)
-    found = RasterPlates(tmp_path / "a.png", replace(artwork, problems=(odd,)), None).draw(1)
-    assert isinstance(found, PagePlates)
-
-
-def test_what_would_have_to_be_held_whole_is_refused_where_it_is_too_large(tmp_path: Path) -> None:
-    """A progressive JPEG file keeps two bytes for each sample (ITU-T T.81, annex G)."""
-    Image.new("CMYK", (64, 64), 0).save(tmp_path / "a.jpg", progressive=True)
-    artwork = placed(measured(tmp_path / "a.jpg"), 6)
-    assert isinstance(RasterPlates(tmp_path / "a.jpg", artwork, None).draw(1), PagePlates)
-    (page,) = artwork.known_pages
-    assert page.raster is not None
-    large = replace(page, raster=replace(page.raster, width_px=10_000, height_px=14_000))
-    found = RasterPlates(tmp_path / "a.jpg", replace(artwork, pages=(large,)), None).draw(1)
-    assert isinstance(found, Unmeasured)
-    assert "1120 MB" in found.reason
-
-
-def test_a_sheet_of_line_art_beyond_pillows_own_limit(tmp_path: Path) -> None:
-    """200 million pixels of black in a file of few bytes."""
-    huge_png(tmp_path / "a.png", 14_200)
-    plates = plates_of(tmp_path / "a.png", px_per_mm=14.2)
-    assert means(plates) == pytest.approx({"Black": 100})
