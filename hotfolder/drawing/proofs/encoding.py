@@ -48,7 +48,9 @@ def _lossless_estimate(image: Image.Image) -> int:
 
 def _png(image: Image.Image) -> bytes:
     data = BytesIO()
-    image.save(data, "PNG", compress_level=6)
+    # Pictures are in sRGB, which is what a picture without a profile is on a screen; one that was made on
+    # the way would bear the time, and no two reports were alike.
+    image.save(data, "PNG", compress_level=6, icc_profile=None)
     return data.getvalue()
 
 

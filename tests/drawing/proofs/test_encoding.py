@@ -4,7 +4,7 @@ from io import BytesIO
 
 import numpy as np
 import pytest
-from PIL import Image, ImageDraw
+from PIL import Image, ImageCms, ImageDraw
 
 from hotfolder.drawing.proofs.encoding import encoded
 
@@ -59,3 +59,12 @@ def test_a_palette_is_kept() -> None:
     media_type, data = encoded(image)
     assert media_type == "image/png"
     assert opened(data).convert("RGB").getpixel((5, 5)) == (10, 120, 30)
+
+
+def test_a_picture_is_the_same_bytes_whenever_it_is_made() -> None:
+    """A profile that is made on the way bears the second of its making (ICC.1:2022, 7.2.9)."""
+    picture = Image.new("RGB", (64, 64), (200, 60, 30))
+    picture.info["icc_profile"] = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+    _, data = encoded(picture)
+    assert data == encoded(Image.new("RGB", (64, 64), (200, 60, 30)))[1]
+    assert "icc_profile" not in Image.open(BytesIO(data)).info
