@@ -1,17 +1,8 @@
 """A desk at work for tests, and what its log says."""
 
-from pathlib import Path
-
-import pytest
-
 from hotfolder.store.audit_log.chained import read_chain
 from hotfolder.store.audit_log.verifying import verify
-from tests.studio_at_work import AtWork, lay_studio
-
-
-@pytest.fixture
-def at_work(tmp_path: Path) -> AtWork:
-    return AtWork(lay_studio(tmp_path / "studio"))
+from tests.studio_at_work import AtWork
 
 
 def holds(at_work: AtWork) -> bool:

@@ -8,7 +8,6 @@ from typing import Any
 
 import numpy as np
 import pikepdf
-import pytest
 from numpy.typing import NDArray
 from pikepdf import Array, Dictionary, Name, String
 from PIL import Image
@@ -24,7 +23,6 @@ from tests.drawing.spaces.view_sheets import (
     for_any_document,
     grid_frame,
     image,
-    press_conversions,
     tint,
 )
 
@@ -41,11 +39,6 @@ RGB = (51, 128, 204)
 
 
 INKS = (30, 90, 140, 60)
-
-
-@pytest.fixture(scope="module")
-def conversions() -> Conversions:
-    return press_conversions()
 
 
 def flat(*colour: int, side: int = SIDE) -> Pixels:
