@@ -38,3 +38,8 @@ class Base:
 
 
 BASES: Final = tuple(Base(name, producer) for name, producer in PRODUCERS.items())
+
+
+def some_bases(place: int) -> tuple[Base, ...]:
+    """Three of the bases for the case at `place` in its list: each base comes up for three cases in ten."""
+    return tuple(BASES[(place + step) % len(BASES)] for step in (0, 3, 7))

@@ -7,7 +7,7 @@ import pytest
 
 from hotfolder.measure import measure
 from tests.reference.tools import run_tool
-from tests.seeded.bases import BASES, FILES, Base
+from tests.seeded.bases import BASES, FILES, Base, some_bases
 from tests.seeded.judging import judged
 from tests.seeded.make import MAKERS, SOURCES
 from tests.seeded.planting import Sheet
@@ -76,3 +76,9 @@ def test_poppler_finds_all_its_fonts_in_it(base: Base) -> None:
     # ReportLab names a font on each page that nothing is set in.
     assert missing == (["Helvetica"] if base.name == "reportlab" else [])
     assert bool(fonts) is (base.name != "tiff2pdf")  # its text is part of the picture
+
+
+def test_some_bases_are_three_and_every_one_has_its_turn() -> None:
+    turns = [base.name for place in range(len(BASES)) for base in some_bases(place)]
+    assert {turns.count(base.name) for base in BASES} == {3}
+    assert all(len({base.name for base in some_bases(place)}) == 3 for place in range(len(BASES)))
