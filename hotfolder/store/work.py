@@ -113,9 +113,8 @@ class WorkFolders:
             if job is None:
                 return ()
             if job.state.printer != printer:  # its folder was renamed, and the studio file with it
-                logger.warning(
-                    "job=%s was for %s, and lies with %s now", folder.name, job.state.printer, printer
-                )
+                before = shown_name(job.state.printer)  # a damaged record may name anything
+                logger.warning("job=%s was for %s, and lies with %s now", folder.name, before, printer)
                 job = job.saved(replace(job.state, printer=printer))
             self._printers_in_hand[job.state.job] = printer
             return (job,)

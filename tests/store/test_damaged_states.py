@@ -92,3 +92,18 @@ def test_what_a_share_calls_an_open_file_that_was_removed_is_no_strange_file(roo
     job, file = begun(root / "studio", Step.CLAIMED)
     (file.parent / "claimed" / ".nfs000000000000001200000001").write_bytes(b"")
     assert AtWork(load_studio(root / "studio")).desk.recover() == [job]
+
+
+@pytest.mark.parametrize("printer", ["\ud800", "a\0b", "quay\nERROR job=1"])
+def test_the_log_can_hold_whatever_a_damaged_state_names(
+    root: Path, printer: str, caplog: pytest.LogCaptureFixture
+) -> None:
+    _, file = begun(root / "studio", Step.CLAIMED)
+    state = json.loads(file.read_bytes())
+    file.write_text(json.dumps({**state, "printer": printer}), encoding="ascii")
+    AtWork(load_studio(root / "studio")).desk.recover()
+    (message,) = [
+        record.getMessage() for record in caplog.records if "lies with quay now" in record.getMessage()
+    ]
+    assert message.isprintable()
+    assert message.encode().decode() == message
