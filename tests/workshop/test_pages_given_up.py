@@ -1,5 +1,6 @@
 """What ends the drawing of a page takes nothing from the other pages, and leaves the judging."""
 
+import faulthandler
 import json
 import os
 import signal
@@ -21,6 +22,7 @@ _NOT_KNOWN = "how the inks lie on paper is not known: "
 
 
 def _crash() -> None:
+    faulthandler.disable()  # a crash that is meant is not worth a page of the test log
     os.kill(os.getpid(), signal.SIGSEGV)
 
 
