@@ -39,15 +39,28 @@ KINDS: Final[dict[str, Callable[["Share"], Sequence[str]]]] = {
 }
 
 
+_CAP_SYS_ADMIN: Final = 21
+
+
 def why_not(kind: str) -> str | None:
     """Why a share of this kind cannot be had here; None where it can."""
     if not os.access("/dev/fuse", os.R_OK | os.W_OK):
         return "no file systems in user space here: /dev/fuse"
+    if not _may_mount():
+        return "this process may not mount"
     if shutil.which(kind) is None:
         return f"no {kind} here"
     if kind == "sshfs" and not any(Path(path).exists() for path in _SFTP_SERVERS):
         return "no sftp-server here"
     return None
+
+
+def _may_mount() -> bool:
+    """By capabilities(7): CAP_SYS_ADMIN, or a helper program that may gain it (prctl(2), no_new_privs)."""
+    status = dict(line.split(":", 1) for line in Path("/proc/self/status").read_text().splitlines())
+    has_right = bool(int(status["CapEff"], 16) >> _CAP_SYS_ADMIN & 1)
+    helper_may_gain_it = status["NoNewPrivs"].strip() == "0" and os.geteuid() != 0
+    return has_right or helper_may_gain_it
 
 
 class Share:
