@@ -16,8 +16,6 @@ from hotfolder.host.systemd import ServiceManager
 from tests.studio_at_work import AtWork, names_in
 
 QUICK = Timing(scan_s=0.2, quiet_s=0.2, stop_s=5)
-
-
 PATIENCE_S = 20.0
 
 

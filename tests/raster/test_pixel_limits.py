@@ -35,8 +35,6 @@ from tests.raster.raster_bytes import (
 # Limits
 
 READERS = {Format.JPEG: read_jpeg, Format.TIFF: read_tiff}
-
-
 MEMORY_SCRIPT = """
 import sys
 from pathlib import Path

@@ -15,9 +15,6 @@ from hotfolder.workshop.placing import place
 FILE = FileFacts("flyer", 1, "", None)
 
 
-A5 = (1748, 2480)  # 148 x 210 mm at 300 ppi are 1748.03 x 2480.3 px
-
-
 def product(*sizes: str, bleed_mm: float = 3) -> Product:
     return Product(tuple(parse_size(size) for size in sizes), mm_to_pt(bleed_mm))
 

@@ -15,11 +15,10 @@ from hotfolder.model.raster import RasterFacts, ResolutionOrigin, raster_mark
 from hotfolder.model.ruleset import Product
 from hotfolder.units import keeps_ppi, mm_to_pt, parse_size, pt_to_mm
 from hotfolder.workshop.placing import place
-from tests.workshop.placed_pages import A5, FILE, approx_mm, pdf, placed, product, trim_mm
+from tests.workshop.placed_pages import FILE, approx_mm, pdf, placed, product, trim_mm
 
+A5 = (1748, 2480)  # 148 x 210 mm at 300 ppi are 1748.03 x 2480.3 px
 RGB = ColourSpace("RGB", ColourKind.RGB, 3)
-
-
 A5_WITH_BLEED = (1819, 2551)  # 154 x 216 mm at 300 ppi are 1818.9 x 2551.2 px
 
 

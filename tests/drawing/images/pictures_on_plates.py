@@ -1,7 +1,5 @@
 """Pictures of PDFs, and what is drawn of them on plates."""
 
-import base64
-import zlib
 from collections.abc import Callable
 from io import BytesIO
 from typing import Any
@@ -9,12 +7,11 @@ from typing import Any
 import numpy as np
 import pikepdf
 from numpy.typing import NDArray
-from pikepdf import Array, Dictionary, Name, String
+from pikepdf import Name
 from PIL import Image
 
 from hotfolder.colour.conversions import Conversions
 from hotfolder.drawing.spaces.view import View
-from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.resources import Resources
 from tests.drawing.spaces.view_sheets import (
@@ -23,30 +20,17 @@ from tests.drawing.spaces.view_sheets import (
     for_any_document,
     grid_frame,
     image,
-    tint,
 )
 
 Pixels = NDArray[np.uint8]
-
-
 Make = Callable[[pikepdf.Pdf], pikepdf.Stream]
-
-
 NOTHING = Resources()
-
-
 RGB = (51, 128, 204)
-
-
 INKS = (30, 90, 140, 60)
 
 
 def flat(*colour: int, side: int = SIDE) -> Pixels:
     return np.tile(np.array(colour, np.uint8), (side, side, 1))
-
-
-def spot(pdf: pikepdf.Pdf) -> pikepdf.Object:
-    return Array([Name.Separation, Name.Spot, Name.DeviceCMYK, tint(pdf, [0, 1, 1, 0])])
 
 
 def picture(pixels: Pixels, **entries: object) -> Make:
@@ -77,14 +61,6 @@ def jpeg_2000(pixels: Pixels, mode: str) -> bytes:
     return shelf.getvalue()
 
 
-def predicted(pixels: Pixels) -> bytes:
-    """Deflated, each row differenced from the one above, as in PNG (filter type 2)."""
-    rows = pixels.reshape(len(pixels), -1)
-    above = np.vstack([np.zeros_like(rows[:1]), rows[:-1]])
-    marked = np.hstack([np.full((len(rows), 1), 2, np.uint8), rows - above])
-    return zlib.compress(marked.tobytes())
-
-
 def plates(conversions: Conversions | None, make: Make, *, laid: bool = False) -> dict[str, Pixels]:
     """Each plate of the picture over the whole sheet, drawn by the renderer."""
     sheet = Sheet(conversions)
@@ -112,8 +88,6 @@ def drawn(conversions: Conversions | None, make: Make, view: View, *, laid: bool
 
 
 SPREAD = np.arange(SIDE * SIDE, dtype=np.uint32).reshape(SIDE, SIDE, 1)
-
-
 BITS = ((SPREAD * 7919) % 251 % 2).astype(np.uint8)
 
 
@@ -121,55 +95,6 @@ def packed(values: Pixels, bits: int) -> bytes:
     """Samples of 1, 2 or 4 bits, rows on whole bytes."""
     apart = (values.reshape(len(values), -1, 1) >> np.arange(bits - 1, -1, -1)) & 1
     return np.packbits(apart.reshape(len(values), -1).astype(np.uint8), axis=1).tobytes()
-
-
-NUMBERS = ((SPREAD * 7919) % 251).astype(np.uint8)
-
-
-FOUR = np.repeat(NUMBERS, 4, axis=2) ^ np.array([0, 31, 62, 93], np.uint8)
-
-
-# Pictures of named inks: what each pixel of each plate is follows from the data.
-EXACT: list[tuple[str, Make, dict[str, Pixels]]] = [
-    ("plain CMYK", picture(FOUR, ColorSpace=Name.DeviceCMYK),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("deflated", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Name.FlateDecode,
-                         data=zlib.compress(FOUR.tobytes())),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("differenced", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Name.FlateDecode, data=predicted(FOUR),
-                            DecodeParms=Dictionary(Predictor=15, Colors=4, Columns=SIDE)),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("two filters", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Array([Name.A85, Name.Fl]),
-                            data=base64.a85encode(zlib.compress(FOUR.tobytes())) + b"~>"),
-     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("run lengths", picture(NUMBERS, ColorSpace=Name.DeviceGray, Filter=Array([Name.RL]),
-                            data=b"".join(b"\x00" + bytes([each]) for each in NUMBERS.ravel()) + b"\x80"),
-     {"Black": 255 - NUMBERS[..., 0]}),
-    ("decoded round", picture(FOUR, ColorSpace=Name.DeviceCMYK, Decode=[1, 0] * 4),
-     {ink: 255 - FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
-    ("16 bits", picture(NUMBERS, ColorSpace=Name.DeviceGray, BitsPerComponent=16,
-                        data=(NUMBERS.astype(">u2") * 257).tobytes()), {"Black": 255 - NUMBERS[..., 0]}),
-    ("4 bits", picture(NUMBERS, ColorSpace=Name.DeviceGray, BitsPerComponent=4,
-                       data=packed(NUMBERS // 16, 4)),
-     {"Black": 255 - NUMBERS[..., 0] // 16 * 17}),
-    ("2 bits", picture(NUMBERS, ColorSpace=spot, BitsPerComponent=2, data=packed(NUMBERS // 64, 2)),
-     {"Spot": NUMBERS[..., 0] // 64 * 85}),
-    ("1 bit", picture(BITS, ColorSpace=Name.DeviceGray, BitsPerComponent=1, data=packed(BITS, 1)),
-     {"Black": (1 - BITS[..., 0]) * 255}),
-    ("1 bit, decoded", picture(BITS, ColorSpace=Name.DeviceGray, BitsPerComponent=1, data=packed(BITS, 1),
-                               Decode=[1, 0]), {"Black": BITS[..., 0] * 255}),
-    ("1 bit, indexed", picture(BITS, BitsPerComponent=1, data=packed(BITS, 1), ColorSpace=lambda pdf: Array(
-        [Name.Indexed, spot(pdf), 1, String(b"\x20\xe0")])),
-     {"Spot": 0x20 + BITS[..., 0] * 0xC0}),
-    ("indexed", picture(NUMBERS, ColorSpace=lambda pdf: Array(
-        [Name.Indexed, spot(pdf), 255, String(bytes(range(255, -1, -1)))])), {"Spot": 255 - NUMBERS[..., 0]}),
-    ("indexed, beyond its end", picture(NUMBERS, ColorSpace=lambda pdf: Array(
-        [Name.Indexed, spot(pdf), 1, String(b"\x00\x80")])),
-     {"Spot": np.where(NUMBERS[..., 0] > 0, 0x80, 0).astype(np.uint8)}),
-    ("spot", picture(NUMBERS, ColorSpace=spot), {"Spot": NUMBERS[..., 0]}),
-    ("JPEG 2000, spot", picture(NUMBERS, ColorSpace=spot, Filter=Name.JPXDecode,
-                                data=jpeg_2000(NUMBERS, "L")), {"Spot": NUMBERS[..., 0]}),
-]  # fmt: skip
 
 
 def ramp() -> Pixels:

@@ -21,12 +21,10 @@ from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import PROCESS_INKS
 from tests.drawing.images.pictures_on_plates import (
     BITS,
-    EXACT,
-    FOUR,
     INKS,
     NOTHING,
-    NUMBERS,
     RGB,
+    SPREAD,
     STRIPES,
     Make,
     Pixels,
@@ -45,8 +43,69 @@ from tests.drawing.spaces.view_sheets import (
     SIDE,
     Sheet,
     image,
+    tint,
 )
 from tests.plates.tiffsep import draw_plates, is_installed
+
+
+def spot(pdf: pikepdf.Pdf) -> pikepdf.Object:
+    return Array([Name.Separation, Name.Spot, Name.DeviceCMYK, tint(pdf, [0, 1, 1, 0])])
+
+
+def predicted(pixels: Pixels) -> bytes:
+    """Deflated, each row differenced from the one above, as in PNG (filter type 2)."""
+    rows = pixels.reshape(len(pixels), -1)
+    above = np.vstack([np.zeros_like(rows[:1]), rows[:-1]])
+    marked = np.hstack([np.full((len(rows), 1), 2, np.uint8), rows - above])
+    return zlib.compress(marked.tobytes())
+
+
+NUMBERS = ((SPREAD * 7919) % 251).astype(np.uint8)
+FOUR = np.repeat(NUMBERS, 4, axis=2) ^ np.array([0, 31, 62, 93], np.uint8)
+
+
+# Pictures of named inks: what each pixel of each plate is follows from the data.
+EXACT: list[tuple[str, Make, dict[str, Pixels]]] = [
+    ("plain CMYK", picture(FOUR, ColorSpace=Name.DeviceCMYK),
+     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
+    ("deflated", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Name.FlateDecode,
+                         data=zlib.compress(FOUR.tobytes())),
+     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
+    ("differenced", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Name.FlateDecode, data=predicted(FOUR),
+                            DecodeParms=Dictionary(Predictor=15, Colors=4, Columns=SIDE)),
+     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
+    ("two filters", picture(FOUR, ColorSpace=Name.DeviceCMYK, Filter=Array([Name.A85, Name.Fl]),
+                            data=base64.a85encode(zlib.compress(FOUR.tobytes())) + b"~>"),
+     {ink: FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
+    ("run lengths", picture(NUMBERS, ColorSpace=Name.DeviceGray, Filter=Array([Name.RL]),
+                            data=b"".join(b"\x00" + bytes([each]) for each in NUMBERS.ravel()) + b"\x80"),
+     {"Black": 255 - NUMBERS[..., 0]}),
+    ("decoded round", picture(FOUR, ColorSpace=Name.DeviceCMYK, Decode=[1, 0] * 4),
+     {ink: 255 - FOUR[..., at] for at, ink in enumerate(PROCESS_INKS)}),
+    ("16 bits", picture(NUMBERS, ColorSpace=Name.DeviceGray, BitsPerComponent=16,
+                        data=(NUMBERS.astype(">u2") * 257).tobytes()), {"Black": 255 - NUMBERS[..., 0]}),
+    ("4 bits", picture(NUMBERS, ColorSpace=Name.DeviceGray, BitsPerComponent=4,
+                       data=packed(NUMBERS // 16, 4)),
+     {"Black": 255 - NUMBERS[..., 0] // 16 * 17}),
+    ("2 bits", picture(NUMBERS, ColorSpace=spot, BitsPerComponent=2, data=packed(NUMBERS // 64, 2)),
+     {"Spot": NUMBERS[..., 0] // 64 * 85}),
+    ("1 bit", picture(BITS, ColorSpace=Name.DeviceGray, BitsPerComponent=1, data=packed(BITS, 1)),
+     {"Black": (1 - BITS[..., 0]) * 255}),
+    ("1 bit, decoded", picture(BITS, ColorSpace=Name.DeviceGray, BitsPerComponent=1, data=packed(BITS, 1),
+                               Decode=[1, 0]), {"Black": BITS[..., 0] * 255}),
+    ("1 bit, indexed", picture(BITS, BitsPerComponent=1, data=packed(BITS, 1), ColorSpace=lambda pdf: Array(
+        [Name.Indexed, spot(pdf), 1, String(b"\x20\xe0")])),
+     {"Spot": 0x20 + BITS[..., 0] * 0xC0}),
+    ("indexed", picture(NUMBERS, ColorSpace=lambda pdf: Array(
+        [Name.Indexed, spot(pdf), 255, String(bytes(range(255, -1, -1)))])), {"Spot": 255 - NUMBERS[..., 0]}),
+    ("indexed, beyond its end", picture(NUMBERS, ColorSpace=lambda pdf: Array(
+        [Name.Indexed, spot(pdf), 1, String(b"\x00\x80")])),
+     {"Spot": np.where(NUMBERS[..., 0] > 0, 0x80, 0).astype(np.uint8)}),
+    ("spot", picture(NUMBERS, ColorSpace=spot), {"Spot": NUMBERS[..., 0]}),
+    ("JPEG 2000, spot", picture(NUMBERS, ColorSpace=spot, Filter=Name.JPXDecode,
+                                data=jpeg_2000(NUMBERS, "L")), {"Spot": NUMBERS[..., 0]}),
+]  # fmt: skip
+
 
 D50 = [0.9642, 1, 0.8249]
 

@@ -53,13 +53,18 @@ def test_a_damaged_picture_is_never_told_as_bare_paper(tmp_path: Path) -> None:
     assert unmeasured(tmp_path / "a.tif")
 
 
+def small_picture(path: Path) -> bytes:
+    """Writes a small grey picture of the kind that its name says; its bytes."""
+    if path.suffix == ".psd":
+        path.write_bytes(psd((60, 40), 4, 4))
+    else:
+        Image.radial_gradient("L").resize((60, 40)).save(path)
+    return path.read_bytes()
+
+
 @pytest.mark.parametrize("name", ["a.jpg", "a.tif", "a.png", "a.psd"])
 def test_every_truncation_is_survived(tmp_path: Path, name: str) -> None:
-    if name == "a.psd":
-        (tmp_path / name).write_bytes(psd((60, 40), 4, 4))
-    else:
-        Image.radial_gradient("L").resize((60, 40)).save(tmp_path / name)
-    whole = (tmp_path / name).read_bytes()
+    whole = small_picture(tmp_path / name)
     artwork = placed(measured(tmp_path / name), 6)
     kinds = set()
     for length in range(0, len(whole) + 1, max(1, len(whole) // 40)):
@@ -70,11 +75,7 @@ def test_every_truncation_is_survived(tmp_path: Path, name: str) -> None:
 
 @pytest.mark.parametrize("name", ["a.jpg", "a.tif", "a.png", "a.psd"])
 def test_every_flipped_byte_is_survived(tmp_path: Path, name: str) -> None:
-    if name == "a.psd":
-        (tmp_path / name).write_bytes(psd((60, 40), 4, 4))
-    else:
-        Image.radial_gradient("L").resize((60, 40)).save(tmp_path / name)
-    whole = (tmp_path / name).read_bytes()
+    whole = small_picture(tmp_path / name)
     artwork = placed(measured(tmp_path / name), 6)
     drawn_at_all = 0
     for position in range(min(len(whole), 300)):

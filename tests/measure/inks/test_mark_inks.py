@@ -1,4 +1,4 @@
-# Inks of small text and thin lines: on plates painted by hand, and on those drawn of real pages.
+# Inks of small text and thin lines, on plates painted by hand.
 
 import time
 from dataclasses import replace
@@ -12,17 +12,24 @@ from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import CELL_PT
 from hotfolder.model.marks import Mark, MarkKind, MarkState, Source, TextFacts
+from hotfolder.model.pages import Page
 from hotfolder.model.plates import Bytes
 from tests.artwork.colours import BLACK, CMYK_WHITE
-from tests.measure.inks.hand_plates import laid, mm_box, painted, plates_of
-from tests.measure.inks.marks_on_plates import BARE, SHEET, inks
+from tests.measure.inks.hand_plates import laid, mm_box, page_of, painted, plates_of
+
+SHEET = mm_box(0, 0, 200, 300)
+BARE = page_of(SHEET, SHEET)
+
+
+def inks(inks: dict[str, Bytes], *marks: Mark, page: Page = BARE) -> list[tuple[str, ...] | None]:
+    """What the plates tell of each mark."""
+    told = marks_with_inks(replace(page, marks=marks), plates_of(page, inks))
+    assert not isinstance(told, Unmeasured)
+    return [mark.inks for mark in told]
+
 
 FRAME = laid(BARE).frame
-
-
 HALF = MarkState(fill_opacity=0.5, stroke_opacity=0.5)
-
-
 LETTERS = mm_box(20, 30, 40, 32)
 
 

@@ -7,15 +7,31 @@ import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name
 
+from hotfolder.drawing import PlateDrawer
+from hotfolder.measure import measure
+from hotfolder.measure.inks.ink import measure_ink
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import CELL_PT
 from hotfolder.model.marks import MarkKind
-from tests.measure.inks.marks_on_plates import told
+from hotfolder.model.press import Press
+from hotfolder.presses.loading import load_press
 from tests.plates import tiffsep
 from tests.seeded.colours import separation
 from tests.seeded.planting import Sheet
+
+
+def told(path: Path) -> Artwork:
+    """The facts of a file with its inks."""
+    artwork, press = measure(path), coated()
+    with PlateDrawer(path, artwork, press) as drawer:
+        return measure_ink(drawer, artwork, press)
+
+
+def coated() -> Press:
+    return load_press("coated")
+
 
 # Real pages
 
@@ -23,11 +39,7 @@ WIDE, HIGH = 70.0, 60.0  # mm
 
 
 TINT = "0.6 0.4 0 0 k"  # on the left half of the page; the right half is bare
-
-
 BLACK_INK = "0 0 0 1 k"
-
-
 Setting = Callable[[Sheet], str]
 
 
