@@ -9,8 +9,7 @@ import tempfile
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
-from types import TracebackType
-from typing import Final, Self
+from typing import Final
 
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Unmeasured
@@ -26,7 +25,7 @@ _Record = tuple[int, PageInk | Unmeasured, dict[int, Mark]]
 
 
 class FinishedPages:
-    """A file without a name, in `folder`, that a forked process writes and this one reads; a context manager.
+    """A file without a name, in `folder`, that a forked process writes and this one reads.
 
     artwork: as it is before its pages are drawn, in both of them.
     """
@@ -34,17 +33,10 @@ class FinishedPages:
     def __init__(self, artwork: Artwork, folder: Path) -> None:
         self._artwork = artwork
         self._before = {page.number: page for page in artwork.known_pages}
-        self._file = tempfile.TemporaryFile(dir=folder)  # noqa: SIM115 - closed by `__exit__`
+        self._file = tempfile.TemporaryFile(dir=folder)  # noqa: SIM115 - closed by `close`
 
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        traceback: TracebackType | None,
-    ) -> None:
+    def close(self) -> None:
+        """Gives up the file."""
         self._file.close()
 
     def add(self, page: Page) -> None:

@@ -5,6 +5,7 @@ Runs in a child process only, and writes only into the folder that its order nam
 
 import os
 from collections.abc import Callable, Sequence
+from contextlib import closing
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from functools import partial
@@ -116,7 +117,7 @@ def _draw(draw: Callable[[_ToDraw], None], artwork: Artwork, folder: Path, began
         if until < _LEAST_FOR_PLATES_S:
             trouble = trouble or f"reading the file took {taken} s of processor time"
             break
-        with FinishedPages(artwork, folder) as finished:
+        with closing(FinishedPages(artwork, folder)) as finished:
             work = _ToDraw(artwork, until, finished.add)
             ended = run_forked(partial(draw, work), left)
             if ended is None:
