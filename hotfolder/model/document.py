@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from hotfolder.model.inventory.inventory import Inventory
+
 
 @dataclass(frozen=True, slots=True)
 class Font:
@@ -116,6 +118,7 @@ class PdfFacts:
     transparency is told by marks; form_fields counts terminal fields; scripts, attachments and
     xfa tell whether there are any. created, modified: dates as they are written; None where there are none.
     object_streams: objects, or the table of contents, are kept in streams (ISO 32000-2, 7.5.7 and 7.5.8).
+    inventory: None for a file that does not open.
     """
 
     version: str
@@ -135,3 +138,4 @@ class PdfFacts:
     created: str | None = None
     modified: str | None = None
     object_streams: bool = False
+    inventory: Inventory | None = None

@@ -21,9 +21,9 @@ from hotfolder.checks.shared.marks.ground import Ground
 from hotfolder.checks.shared.marks.on_product import in_painting_order
 from hotfolder.checks.shared.marks.overprint import kept_process_inks, lies_plainly
 from hotfolder.checks.shared.marks.tints import BLACK, is_black, is_black_alone, is_four_full, is_screen_black
+from hotfolder.checks.shared.marks.transparent import is_transparent
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.occurrences import Occurrences
-from hotfolder.checks.shared.pdfx_levels import is_transparent
 from hotfolder.checks.shared.plates.doubtful import in_doubt, note_doubt
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour, ColourKind

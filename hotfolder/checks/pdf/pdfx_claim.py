@@ -1,17 +1,14 @@
-"""PDF/X claim: the file claims a PDF/X level that the printer takes, and nothing in it contradicts that.
+"""PDF/X claim: the file claims a PDF/X level that the printer takes, and keeps it.
 
 Why: PDF/X is an agreement that lets a file be printed without further questions: what it forbids is what goes
     wrong at the press. A file that only claims it is worse than one that does not.
 On paper: missing fonts, shifted colours, vanished transparency: whatever the level would have ruled out.
 Not flagged: raster files, for which there is no such level; the level written in both places; a conformance
-    beside any other level than that of X-1a:2001, where it means nothing; a list of layers with none in it;
-    what is told in full by another rule. A page of an X-1a or X-3 file that is a transparency group, with
-    nothing transparent on it, is told as advice only: it prints alike.
-Source: ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010 for the levels and how they are written.
-    That X-4 forbids transfer functions, OPI and PostScript, and asks for a file identifier, is from memory.
-    Groups came with PDF 1.4 (ISO 32000-2), X-1a:2001 and X-3:2002 build on PDF 1.3; whether those of 2003
-    forbid them for pages, as they do for forms, could not be verified.
-    That nothing contradicts a claim is no proof that the file keeps it in all respects.
+    beside any other level than that of X-1a:2001, where it means nothing; what lies in the file and is not
+    used on any page, unless the standard speaks of the whole file. What a level that the printer does not
+    take asks for is told as advice, and so is what is only known from memory.
+Source: ISO 15930-1:2001, -3:2002, -4:2003, -6:2003, -7:2010, as far as public sources tell what they ask for;
+    docs/pdfx.md lists each requirement with its source and how far it is judged.
 """
 
 from collections.abc import Iterator, Mapping
@@ -19,26 +16,25 @@ from typing import ClassVar, Final, Self
 
 from pydantic import model_validator
 
+from hotfolder.checks.pdf.pdfx.findings import default_severity, findings_of
+from hotfolder.checks.pdf.pdfx.judging import Conformance, judge_level
+from hotfolder.checks.pdf.pdfx.register import REQUIREMENTS
+from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.needed_facts import NeededFacts
-from hotfolder.checks.shared.pdfx_levels import (
-    LEVELS,
-    badly_written,
-    contradictions,
-    is_level,
-    level_name,
-    needless_groups,
-)
+from hotfolder.checks.shared.pdfx_levels import LEVELS, judged_level, level_name
 from hotfolder.checks.shared.settings import NamedFigures
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfFacts, PdfxClaim
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.lists import listed
-from hotfolder.wording.pages import pages_words
+from hotfolder.wording.lists import counted, listed
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "pdfx-claim"
 _STANDARD: Final = "ISO 15930 (PDF/X)"
+
+# The requirement that is about the label alone: a file may keep a level but for it.
+_LABEL: Final = frozenset({"wrong-identifier"})
 
 
 class PdfxClaimSettings(NamedFigures):
@@ -48,10 +44,7 @@ class PdfxClaimSettings(NamedFigures):
     codes: ClassVar[Mapping[str, Severity]] = {
         "absent": Severity.MUST_FIX,
         "other": Severity.MUST_FIX,
-        "wrong-identifier": Severity.MUST_FIX,
-        "contradiction": Severity.MUST_FIX,
-        "untrue": Severity.MUST_FIX,
-        "page-group": Severity.ADVICE,
+        **{requirement.id: default_severity(requirement) for requirement in REQUIREMENTS},
     }
 
     accepted: tuple[str, ...] = ()
@@ -66,35 +59,78 @@ class PdfxClaimSettings(NamedFigures):
 
 
 def check(artwork: Artwork, settings: PdfxClaimSettings) -> Iterator[Finding | Unjudged]:
-    """A claim that is absent, is for another level, is badly written or is contradicted by the file."""
+    """A claim that is absent, is for another level, or is not kept."""
     facts = NeededFacts(ID, settings)
     pdf = facts.pdf(artwork)
     yield from facts.unjudged()
     if pdf is None:
         return
     wanted = listed(settings.accepted, "or")
-    claim = pdf.pdfx
-    if claim is None:
+    if pdf.pdfx is None:
+        yield _absent(artwork, pdf, settings, wanted)
+        return
+    yield from _other(pdf.pdfx, settings, wanted)
+    yield from _kept(pdf.pdfx, artwork, pdf, settings)
+
+
+def _absent(artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings, wanted: str) -> Finding:
+    nearest = _nearest(artwork, pdf, settings)
+    return Finding(
+        rule=ID,
+        code="absent",
+        severity=settings.severity_of("absent"),
+        message="The file does not say that it is PDF/X, which is asked for here. Without it, somebody"
+        f" has to check fonts, colours and transparency by hand, and they may not print as you see them."
+        f"{nearest}",
+        remedy=f"Export the artwork as {wanted}.",
+        measured="no PDF/X",
+        required=wanted,
+        standard=_STANDARD,
+    )
+
+
+def _nearest(artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings) -> str:
+    """How far the file is from the nearest of the levels that are taken, as a sentence; may be empty."""
+    if pdf.inventory is None:
+        return ""
+    subject = Subject(artwork, pdf.inventory)
+    levels = [level for level in map(judged_level, settings.accepted) if level is not None]
+    judged = [judge_level(subject, level) for level in levels]
+    if not judged:
+        return ""
+    nearest = min(judged, key=_missing)
+    missing = _missing(nearest)
+    if missing:
+        return f" It is nearest to {nearest.level}, and breaks {counted(missing, 'requirement')} of that."
+    if any(each.requirement.id not in _LABEL for each in nearest.left_open):
+        return ""
+    return f" It would be {nearest.level} but for that label, as far as that is judged here."
+
+
+def _missing(conformance: Conformance) -> int:
+    """How many requirements are certainly broken, that about the label left out."""
+    return sum(
+        each.requirement.id not in _LABEL and conformance.level not in each.requirement.unconfirmed
+        for each in conformance.broken
+    )
+
+
+def _other(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iterator[Finding]:
+    name = shown_name(level_name(claim.name))
+    if level_name(claim.name) not in LEVELS:
         yield Finding(
             rule=ID,
-            code="absent",
-            severity=settings.severity_of("absent"),
-            message="The file does not say that it is PDF/X, which is asked for here. Without it, somebody"
-            " has to check fonts, colours and transparency by hand, and they may not print as you see them.",
-            remedy=f"Export the artwork as {wanted}.",
-            measured="no PDF/X",
+            code="wrong-identifier",
+            severity=settings.severity_of("wrong-identifier"),
+            message=f"The file says that it is '{name}', and there is no such level of PDF/X."
+            " Programs that go by the standard do not see that it is PDF/X.",
+            remedy=f"Export the artwork as {wanted} again, with a program that writes the level as the"
+            " standard asks.",
+            measured=shown_name(claim.level),
             required=wanted,
             standard=_STANDARD,
         )
-        return
-    yield from _claimed(claim, settings, wanted)
-    yield from _kept(claim, artwork, pdf, settings)
-
-
-def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iterator[Finding]:
-    name = shown_name(level_name(claim.name))
-    two = claim.other is not None and level_name(claim.other) not in {level_name(claim.level), claim.name}
-    if is_level(claim.level) and name not in settings.accepted:
+    elif name not in settings.accepted:
         yield Finding(
             rule=ID,
             code="other",
@@ -106,79 +142,21 @@ def _claimed(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iter
             required=wanted,
             standard=_STANDARD,
         )
-    wrong = badly_written(claim)
-    # Where another level stands in the other place, that is told instead.
-    if wrong is not None and (is_level(claim.level) or not two):
-        yield Finding(
-            rule=ID,
-            code="wrong-identifier",
-            severity=settings.severity_of("wrong-identifier"),
-            message=f"The file says that it is {name}, but not in the words of the standard: {wrong}."
-            " Programs that go by the standard do not see that it is PDF/X.",
-            remedy=f"Export the artwork as {wanted} again, with a program that writes the level as the"
-            " standard asks.",
-            measured=shown_name(claim.level),
-            required=wanted,
-            standard=_STANDARD,
-        )
-    if two:
-        yield Finding(
-            rule=ID,
-            code="contradiction",
-            severity=settings.severity_of("contradiction"),
-            message="The file names its PDF/X level in two places, and they differ:"
-            f" {shown_name(claim.level)} and {shown_name(claim.other or '')}. Which one is believed depends"
-            " on the program.",
-            remedy=f"Export the artwork as {wanted} from the original, not from a file that was PDF/X"
-            " already.",
-            measured=f"{shown_name(claim.level)} and {shown_name(claim.other or '')}",
-            required="one level",
-            standard=_STANDARD,
-        )
 
 
 def _kept(
     claim: PdfxClaim, artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings
 ) -> Iterator[Finding | Unjudged]:
+    """Whether the file keeps the level that it claims; what another level than one taken asks is advice."""
     name = level_name(claim.name)
-    contrary = list(contradictions(name, artwork, pdf)) if is_level(claim.level) else []
-    if contrary:
-        faults = [each.what for each in contrary]
-        told_by = tuple(each.told_by for each in contrary)
-        yield Finding(
-            rule=ID,
-            code="untrue",
-            severity=settings.severity_of("untrue"),
-            message=f"The file says that it is {shown_name(name)}, but is not: {listed(faults)}. A printer"
-            " who relies on that may print something other than you see.",
-            remedy=f"Export the artwork as {shown_name(name)} again, from the original and with nothing"
-            " changed afterwards.",
-            measured=listed(faults),
-            required=shown_name(name),
-            standard=_STANDARD,
-            told_by=told_by if all(told_by) else (),
-        )
-    groups = needless_groups(name, artwork)
-    if groups:
-        many = len(groups) > 1
-        yield Finding(
-            rule=ID,
-            code="page-group",
-            severity=settings.severity_of("page-group"),
-            message=f"The file says that it is {shown_name(name)}, a level without transparency, yet"
-            f" {'pages are' if many else 'a page is'} marked as {'groups' if many else 'a group'} for it"
-            f" ({pages_words(groups)}). Nothing there is transparent, so it prints as you see it, but some"
-            " programs refuse such a file.",
-            remedy=f"Export the artwork as {shown_name(name)} from the original, rather than through a"
-            " conversion that adds such groups.",
-            measured=f"transparency groups ({pages_words(groups)})",
-            required=shown_name(name),
-            standard=_STANDARD,
-        )
-    facts = NeededFacts(ID, settings)
-    for page in facts.pages(artwork):
-        facts.marks(page)
-    yield from facts.unjudged()
+    level = judged_level(name)
+    if level is None:
+        if name in LEVELS:
+            yield Unjudged(ID, Severity.ADVICE, f"whether the file keeps {name} is not judged here")
+    elif pdf.inventory is not None:
+        conformance = judge_level(Subject(artwork, pdf.inventory), level)
+        most = Severity.MUST_FIX if name in settings.accepted else Severity.ADVICE
+        yield from findings_of(conformance, ID, settings, most)
 
 
 RULE = Rule(

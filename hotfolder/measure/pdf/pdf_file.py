@@ -16,6 +16,7 @@ from hotfolder.model.pages import Page, PageBoxes, Trim, TrimOrigin
 from hotfolder.pdf.colour.full_tint import full_tint
 from hotfolder.pdf.content.interpret import DocumentBudget, PageMarks, blend_space, interpret_page
 from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.content.uses import Use
 from hotfolder.pdf.document.boxes import Geometry, read_geometry
 from hotfolder.pdf.document.document import header_version, meaning, opened, read_trailer, warnings_of
 from hotfolder.pdf.document.identification import read_identification
@@ -24,6 +25,7 @@ from hotfolder.pdf.document.optional_content import Layers
 from hotfolder.pdf.document.output_intent import read_output_intents
 from hotfolder.pdf.document.page_tree import PageTree
 from hotfolder.pdf.fonts.fonts import FontReader
+from hotfolder.pdf.inventory.inventory import Contents, take_inventory
 from hotfolder.pdf.objects.deadline import NO_DEADLINE, Deadline
 from hotfolder.pdf.objects.document_limits import MARKS, OPERATORS
 
@@ -64,6 +66,7 @@ class _Measuring:
         self._file = file
         self._problems = problems
         self._fonts: dict[str, Font] = {}
+        self._uses: list[Use] = []
         self._deadline = deadline
         self._marks_left, self._operators_left = MARKS, OPERATORS
         self._readers = Readers(FontReader(), Layers(pdf), full_tint)
@@ -74,6 +77,7 @@ class _Measuring:
         self._problems.extend(tree.problems)
         facts = self._document(tree.pages, encryption)
         pages = tuple(self._page(page, number) for number, page in enumerate(tree.pages, start=1))
+        facts = replace(facts, inventory=take_inventory(Contents(self._pdf, tree.pages, self._uses)))
         self._tell_mended()
         if not pages and tree.problems:
             # What the file says of its pages is damaged: whether it has any is not known.
@@ -151,6 +155,7 @@ class _Measuring:
         self._operators_left -= page_marks.operators
         self._problems.extend(page_marks.problems)
         self._add_fonts(page_marks.fonts)
+        self._uses.extend(page_marks.uses)
         return page_marks
 
     def _unread(self, number: int, what: str, kind: ProblemKind) -> Unmeasured:

@@ -5,6 +5,7 @@ import pikepdf
 from hotfolder.model.facts import ProblemKind
 from hotfolder.pdf.content.content import Content
 from hotfolder.pdf.content.operators.forms import draw_form, form_of
+from hotfolder.pdf.content.uses import UseKind
 from hotfolder.pdf.document.annotations import annotation_prints, fit_appearance, normal_appearance
 from hotfolder.pdf.objects.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.objects.matrix import IDENTITY
@@ -25,6 +26,7 @@ def draw_appearances(content: Content, page: object) -> None:
 
 def _draw(content: Content, annotation: object, appearance: pikepdf.Stream) -> None:
     rectangle = numbers(entry(annotation, "/Rect"), 4)
+    content.uses(UseKind.FORM, appearance)
     form = form_of(content.ledger, appearance)
     if rectangle is None or form.bounds is None:
         content.note(ProblemKind.DAMAGED, "an annotation does not say where it is; it was left out")

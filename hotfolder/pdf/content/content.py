@@ -20,6 +20,7 @@ from hotfolder.pdf.content.graphics_state import GraphicsState, Paint, seen_thro
 from hotfolder.pdf.content.kept_forms import Instruction
 from hotfolder.pdf.content.ledger import Ledger
 from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.content.uses import UseKind
 from hotfolder.pdf.language.numbers import mended_number
 from hotfolder.pdf.objects.limits import DECODED_BYTES_PER_STREAM, NESTING, OPERANDS
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
@@ -236,7 +237,9 @@ class Content(pikepdf.StreamParser):
             # It goes on as the operand that it was meant to be, with those before it.
             self.index -= 1
             self._operands = [*operands, value]
-        elif not self.compatibility:
+            return
+        self.uses(UseKind.OPERATOR, spelling)
+        if not self.compatibility:
             self.note(ProblemKind.DAMAGED, "an unknown instruction was left out")
 
     def _finish(self) -> None:
@@ -265,13 +268,27 @@ class Content(pikepdf.StreamParser):
             return None
         return figures
 
+    def uses(self, kind: UseKind, value: object) -> None:
+        """Keeps account of something that this content names."""
+        self.ledger.uses.add(kind, value, self.scope.resources, self.scope.object)
+
+    def uses_resource(self, kind: UseKind, category: str, key: str, value: object) -> None:
+        """Keeps account of a named resource; `value` is None where there is none of that name."""
+        if value is None:
+            self.uses(UseKind.MISSING, f"{category} {key}")
+        else:
+            self.uses(kind, value)
+
     def colour_space(self, value: object) -> ColourSpace:
         """The colour space that an operand or an entry stands for here."""
         key = name(value)
         if key is None:
+            if value is not None:
+                self.uses(UseKind.SPACE, value)
             return self.readers.colour_space(value, self.scope.resources)
         spaces = self.named.spaces
         if key not in spaces:
+            self.uses(UseKind.SPACE, value)
             spaces[key] = self.readers.colour_space(value, self.scope.resources)
         return spaces[key]
 

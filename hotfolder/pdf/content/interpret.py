@@ -24,6 +24,7 @@ from hotfolder.pdf.content.graphics_state import GraphicsState
 from hotfolder.pdf.content.ledger import Ledger
 from hotfolder.pdf.content.operators.table import OPERATORS
 from hotfolder.pdf.content.readers import Readers
+from hotfolder.pdf.content.uses import Use
 from hotfolder.pdf.objects.deadline import NO_DEADLINE, Deadline
 from hotfolder.pdf.objects.inheritance import page_value
 from hotfolder.pdf.objects.matrix import scaling
@@ -52,7 +53,7 @@ class PageMarks:
     marks: in painting order, those of annotations' appearances last. fonts: those that painted text
     uses, in the order of their first use. problems: what could not be read as it should. constructs: features
     that it uses and not every level of PDF/X allows. operators: how many were read for it.
-    mask_pictures: the images in the groups of soft masks.
+    mask_pictures: the images in the groups of soft masks. uses: what it names in the file.
     """
 
     marks: tuple[Mark, ...]
@@ -61,6 +62,7 @@ class PageMarks:
     constructs: frozenset[Construct] = frozenset()
     operators: int = 0
     mask_pictures: tuple[Mark, ...] = ()
+    uses: tuple[Use, ...] = ()
 
 
 def interpret_page(
@@ -78,7 +80,7 @@ def interpret_page(
     """
     dictionary = page.obj if isinstance(page, pikepdf.Page) else page
     contents = entry(dictionary, "/Contents")
-    ledger = Ledger(f"pages[{number}].marks", left.operators, left.marks, left.deadline)
+    ledger = Ledger(number, left.operators, left.marks, left.deadline)
     base = scaling(user_unit)
     # Several content streams are one (7.8.2); the first one's number stands for all.
     first = next(content_parts(contents), None)
@@ -101,6 +103,7 @@ def interpret_page(
         frozenset(constructs),
         ledger.operators_spent,
         tuple(ledger.mask_pictures),
+        tuple(ledger.uses),
     )
 
 

@@ -16,6 +16,7 @@ from hotfolder.pdf.content.ext_gstate import Parameters
 from hotfolder.pdf.content.kept_forms import FontUse, Form, Recording
 from hotfolder.pdf.content.mask_shapes import MaskMarks
 from hotfolder.pdf.content.shadings import Shading
+from hotfolder.pdf.content.uses import PageUses
 from hotfolder.pdf.fonts.fonts import FontMetrics
 from hotfolder.pdf.images.images import StoredImage
 from hotfolder.pdf.objects.deadline import NO_DEADLINE, Deadline
@@ -72,18 +73,20 @@ class NamedResources:
 class Ledger:
     """Collects marks, fonts and problems while a page is read, and counts against its limits.
 
-    operators, marks: how many may still be read of the document; a page has limits of its own.
+    page: its number, from 1. operators, marks: how many may still be read of the document; a page has limits
+    of its own.
     deadline: when the time for reading the document is over.
     """
 
     def __init__(
         self,
-        where: str,
+        page: int,
         operators: int = maxsize,
         marks: int = maxsize,
         deadline: Deadline = NO_DEADLINE,
     ) -> None:
         self.marks: list[Mark] = []
+        self.uses = PageUses(page)
         self.fonts: dict[str, Font] = {}
         self.cells: dict[object, tuple[Mark, ...]] = {}
         self.glyphs_shown: set[object] = set()
@@ -97,7 +100,7 @@ class Ledger:
         self.pieces_left = PIECES_PER_PAGE
         self.widths_left = WIDTHS_PER_PAGE
         self.knockout_groups = 0
-        self._where = where
+        self._where = f"pages[{page}].marks"
         self._times: dict[tuple[ProblemKind, str], int] = {}
         self._named: dict[Resources, NamedResources] = {}
         self._most_operators = min(operators, OPERATORS_PER_PAGE)

@@ -24,7 +24,7 @@ def test_each_operator_has_a_handler_or_a_reason_for_having_none() -> None:
 
 def test_few_operators_are_ignored() -> None:
     ignored = {spelling for spelling, operator in OPERATORS.items() if operator.handle is None}
-    assert ignored == {"d", "ri", "i", "MP", "DP"}
+    assert ignored == {"d", "i", "MP", "DP"}
 
 
 def test_every_graphics_state_parameter_is_read_or_ignored_for_a_reason() -> None:

@@ -12,6 +12,7 @@ from hotfolder.pdf.colour.colour_spaces import DEVICES, PATTERN, initial_colour
 from hotfolder.pdf.content.content import Content, Handler, Operands
 from hotfolder.pdf.content.graphics_state import Paint, seen_through
 from hotfolder.pdf.content.shadings import LaidShading, Shading, read_shading
+from hotfolder.pdf.content.uses import UseKind
 from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.reading import entry, fingerprint, name, numbers, whole
@@ -61,6 +62,7 @@ def _set_device_colour(
     components = content.numbers(operands, device.components)
     if components is None:
         return
+    content.uses(UseKind.DEVICE_COLOUR, device.family)
     if content.scope.resources.default_space(device.family) is not None:
         space = content.colour_space(pikepdf.Name(f"/{device.family}"))
         # A default of another number of components is not allowed (8.6.5.6) and not used.
@@ -95,6 +97,7 @@ def _set_colour(content: Content, operands: Operands, space: ColourSpace, set_pa
 
 def _pattern(content: Content, key: str, operands: Operands, space: ColourSpace) -> Paint:
     pattern = content.scope.resources.find("Pattern", key)
+    content.uses_resource(UseKind.PATTERN, "Pattern", key, pattern)
     match whole(entry(pattern, "/PatternType")):
         case 1:
             return _tiling(content, pattern, operands, space)
@@ -108,9 +111,11 @@ def _pattern(content: Content, key: str, operands: Operands, space: ColourSpace)
 def _shading_pattern(content: Content, pattern: object) -> Paint:
     """The paint of a shading pattern (8.7.4.3)."""
     dictionary = entry(pattern, "/Shading")
+    content.uses(UseKind.SHADING, dictionary)
     space = content.colour_space(entry(dictionary, "/ColorSpace"))
     shading = _shading(content, dictionary, space)
     if entry(pattern, "/ExtGState") is not None:
+        content.uses(UseKind.STATE, entry(pattern, "/ExtGState"))
         shading = replace(shading, dense=False, background=False)  # it may be transparent by that
     given = numbers(entry(pattern, "/Matrix"), 6)
     matrix = (Matrix(*given) if given is not None else IDENTITY).then(content.scope.base)
@@ -141,6 +146,7 @@ def paint_shading(content: Content, operands: Operands) -> None:
     """`sh`: fills all that the clip leaves with a shading (8.7.4.2), as far as that reaches."""
     key = name(operands[-1])
     dictionary = content.scope.resources.find("Shading", key) if key is not None else None
+    content.uses_resource(UseKind.SHADING, "Shading", key or "", dictionary)
     if entry(dictionary, "/ShadingType") is None:
         content.note(ProblemKind.DAMAGED, "a shading is drawn that the file does not hold")
         return

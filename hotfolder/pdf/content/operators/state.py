@@ -11,6 +11,7 @@ from hotfolder.pdf.content.content import Content, Operands, Scope
 from hotfolder.pdf.content.ext_gstate import Parameters, read_parameters, sets_transfer
 from hotfolder.pdf.content.graphics_state import GraphicsState, seen_through, within_group
 from hotfolder.pdf.content.mask_shapes import EVERYWHERE, MaskMarks, MaskShape, mask_shape
+from hotfolder.pdf.content.uses import UseKind
 from hotfolder.pdf.objects.limits import SAVED_STATES
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
 from hotfolder.pdf.objects.reading import entry, identity, name, numbers
@@ -66,6 +67,11 @@ def miter_limit(content: Content, operands: Operands) -> None:
         content.state = content.state.with_line(replace(content.state.line, miter_limit=limit[0]))
 
 
+def rendering_intent(content: Content, operands: Operands) -> None:
+    """`ri`: how a device maps colours that it cannot show; the colours stay what they are."""
+    content.uses(UseKind.INTENT, operands[-1])
+
+
 def apply_ext_gstate(content: Content, operands: Operands) -> None:
     """`gs`: sets the parameters that its dictionary has (8.4.5)."""
     parameters = _parameters(content, name(operands[-1]))
@@ -81,10 +87,13 @@ def apply_ext_gstate(content: Content, operands: Operands) -> None:
         laid_over=within_group(own, content.scope.group),
     )
     if parameters.font_size is not None:
+        content.uses(UseKind.FONT, parameters.font)
         font = content.readers.font(parameters.font)
         text = replace(state.text, font=font, size=parameters.font_size)
         content.state = content.state.with_text(text)
     if parameters.soft_mask is not None:
+        if parameters.mask is not None:
+            content.uses(UseKind.MASK, parameters.mask)
         shape = _read_mask(content, parameters.mask) if parameters.mask is not None else None
         content.state = replace(content.state, mask=shape)
 
@@ -95,6 +104,7 @@ def _parameters(content: Content, key: str | None) -> Parameters | None:
     known = content.named.parameters
     if key not in known:
         dictionary = content.scope.resources.find("ExtGState", key)
+        content.uses_resource(UseKind.STATE, "ExtGState", key, dictionary)
         known[key] = read_parameters(dictionary) if dictionary is not None else None
         if sets_transfer(dictionary):
             content.ledger.constructs.add(Construct.TRANSFER)

@@ -31,7 +31,7 @@ _HANDLED: Final[Mapping[str, Handler | str]] = {
     "j": state.line_join,
     "M": state.miter_limit,
     "d": "dashes shorten what is painted and never lengthen it",
-    "ri": "how a device maps colours that it cannot show",
+    "ri": state.rendering_intent,
     "i": "how finely a device follows curves",
     "gs": state.apply_ext_gstate,
     # Special graphics state (8.4.4, table 56)

@@ -15,6 +15,7 @@ from hotfolder.pdf.content.operators.patterns import paint_cells
 from hotfolder.pdf.content.operators.type3 import measure_glyphs, show_glyphs
 from hotfolder.pdf.content.text_ink import ink_bounds, words
 from hotfolder.pdf.content.text_run import Piece, TextRun, measure_run
+from hotfolder.pdf.content.uses import UseKind
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import READING_ERRORS, items, name
 from hotfolder.pdf.objects.reading import number as as_number
@@ -70,6 +71,7 @@ def select_font(content: Content, operands: Operands) -> None:
         return
     if key not in content.fonts:
         dictionary = content.scope.resources.find("Font", key)
+        content.uses_resource(UseKind.FONT, "Font", key, dictionary)
         content.fonts[key] = content.readers.font(dictionary) if dictionary is not None else None
     text = replace(content.state.text, font=content.fonts[key], size=size[0])
     content.state = content.state.with_text(text)

@@ -61,7 +61,7 @@ def _measure_glyph(content: Content, font: FontMetrics, code: int, procedure: pi
     state = replace(content.state, ctm=matrix, clip=_ANYWHERE, stroke=content.state.fill)
     # A ledger of its own: the problems of the glyph are noted by `_show_glyph`, and its marks are added
     # there.
-    ledger = Ledger("")
+    ledger = Ledger(0)
     inner = Content(content.operators, ledger, content.readers, scope, state)
     inner.read_stream(procedure)
     content.ledger.spend_operators(inner.index + 1)

@@ -14,6 +14,7 @@ from hotfolder.pdf.content.kept_forms import Form
 from hotfolder.pdf.content.ledger import Drawable, NamedImage, OtherXObject
 from hotfolder.pdf.content.operators.forms import draw_form, form_of
 from hotfolder.pdf.content.operators.patterns import paint_cells
+from hotfolder.pdf.content.uses import UseKind
 from hotfolder.pdf.images.image_data import trouble_with
 from hotfolder.pdf.images.images import StoredImage, read_image
 from hotfolder.pdf.language.short_names import full_key
@@ -25,6 +26,7 @@ def draw(content: Content, operands: Operands) -> None:
     key = name(operands[-1])
     drawable = _drawable(content, key) if key is not None else None
     if drawable is None:
+        content.uses(UseKind.MISSING, f"XObject {key or ''}")
         content.note(ProblemKind.DAMAGED, "something is drawn that the file does not hold")
         return
     if drawable.layer is not None:
@@ -48,20 +50,24 @@ def _drawable(content: Content, key: str) -> Drawable | None:
             return None
         match name(entry(xobject, "/Subtype")):
             case "Image":
+                content.uses(UseKind.IMAGE, xobject)
                 image = read_image(lambda entry_key: entry(xobject, entry_key), xobject, content.colour_space)
                 _note_trouble(content, xobject, image)
                 if entry(xobject, "/OPI") is not None:
                     content.ledger.constructs.add(Construct.OPI)
                 known[key] = NamedImage(image, entry(xobject, "/OC"))
             case "Form":
+                content.uses(UseKind.FORM, xobject)
                 known[key] = form_of(content.ledger, xobject)
             case "PS":
                 # Only ever meant for one kind of device (8.8.2), and no longer part of the standard.
+                content.uses(UseKind.OTHER_XOBJECT, xobject)
                 content.ledger.constructs.add(Construct.POSTSCRIPT)
                 known[key] = OtherXObject(
                     ProblemKind.NOTE, "instructions for a PostScript device are left out"
                 )
             case _:
+                content.uses(UseKind.OTHER_XOBJECT, xobject)
                 known[key] = OtherXObject(
                     ProblemKind.DAMAGED, "something is drawn of a kind that is not known"
                 )
@@ -139,4 +145,5 @@ def end_inline(content: Content, _operands: Operands) -> None:
     content.inline_entries = None
     pairs = zip(given[::2], given[1::2], strict=False)
     entries = {f"/{full_key(name(key) or '')}": value for key, value in pairs}
+    content.uses(UseKind.INLINE_IMAGE, pikepdf.Dictionary(entries))
     _mark(content, read_image(entries.get, None, content.colour_space))

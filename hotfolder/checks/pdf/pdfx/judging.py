@@ -1,0 +1,73 @@
+"""Judges a file against a level of PDF/X: every requirement that the level has."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from hotfolder.checks.pdf.pdfx.register import REQUIREMENTS
+from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
+from hotfolder.checks.shared.pdfx_levels import Level
+from hotfolder.model.facts import ProblemKind, Unmeasured
+
+# What leaves something unread that paints.
+_HIDES: Final = frozenset({ProblemKind.UNREADABLE, ProblemKind.LIMIT})
+
+
+@dataclass(frozen=True, slots=True)
+class BrokenRequirement:
+    """A requirement that the file breaks, with all that breaks it."""
+
+    requirement: Requirement
+    breaches: tuple[Breach, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenRequirement:
+    """A requirement that could not be judged in the file, or not everywhere."""
+
+    requirement: Requirement
+    reason: NotJudged
+
+
+@dataclass(frozen=True, slots=True)
+class Conformance:
+    """What judging a file against a level came to; requirements are kept where neither names them."""
+
+    level: Level
+    broken: tuple[BrokenRequirement, ...]
+    left_open: tuple[OpenRequirement, ...]
+
+
+def requirements_of(level: Level) -> tuple[Requirement, ...]:
+    """The requirements of a level, those that are not judged at all included."""
+    return tuple(each for each in REQUIREMENTS if level in each.levels)
+
+
+def judge_level(subject: Subject, level: Level) -> Conformance:
+    """Whether the file keeps `level`."""
+    broken, left_open = [], []
+    for requirement in requirements_of(level):
+        results = list(_results(requirement, subject, level))
+        breaches = tuple(each for each in results if isinstance(each, Breach))
+        if breaches:
+            broken.append(BrokenRequirement(requirement, breaches))
+        left_open += [OpenRequirement(requirement, each) for each in results if isinstance(each, NotJudged)]
+    return Conformance(level, tuple(broken), tuple(left_open))
+
+
+def _results(requirement: Requirement, subject: Subject, level: Level) -> Iterator[Breach | NotJudged]:
+    if requirement.judge is None:
+        return
+    yield from requirement.judge(subject, level)
+    if requirement.of_content:
+        yield from unread_pages(subject)
+
+
+def unread_pages(subject: Subject) -> Iterator[NotJudged]:
+    """The pages whose content, or a part of it, could not be read."""
+    parts = {problem.where: problem for problem in subject.artwork.problems if problem.kind in _HIDES}
+    for page in subject.pages:
+        if isinstance(page.marks, Unmeasured):
+            yield NotJudged(f"what is painted is not known: {page.marks.reason}", page)
+        elif (problem := parts.get(f"pages[{page.number}].marks")) is not None:
+            yield NotJudged(f"a part of what is painted is not known: {problem.what}", page)

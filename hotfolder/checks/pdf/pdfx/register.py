@@ -1,0 +1,14 @@
+"""All requirements of PDF/X, topic by topic."""
+
+from typing import Final
+
+from hotfolder.checks.pdf.pdfx.requirement import Requirement
+from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
+from hotfolder.checks.pdf.pdfx.requirements.structure import STRUCTURE
+
+TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
+    ("The file as a whole", STRUCTURE),
+    ("What the file says of itself", IDENTIFICATION),
+)
+
+REQUIREMENTS: Final[tuple[Requirement, ...]] = tuple(each for _, topic in TOPICS for each in topic)

@@ -1,0 +1,1 @@
+"""The requirements, a module for each topic."""

@@ -1,0 +1,72 @@
+"""Requirements on what the file says of its level."""
+
+from collections.abc import Iterator
+from typing import Final
+
+from hotfolder.checks.pdf.pdfx.requirement import Breach, Requirement, Subject
+from hotfolder.checks.shared.pdfx_levels import ALL, WRITTEN_2001, X4, Level, level_name
+from hotfolder.model.document import PdfxClaim
+from hotfolder.wording.shown import shown_name
+
+
+def label_fault(claim: PdfxClaim, level: Level) -> str | None:
+    """What is wrong with the way in which a claim names `level`; None where it is right.
+
+    `PDF/X-1a:2001` in the place of the level is common, but the standard's value there is
+    `PDF/X-1:2001`, with the conformance entry beside it. PDF/X-4 is identified by XMP.
+    """
+    written = shown_name(claim.level)
+    if level is Level.X1A_2001 and claim.level == level:
+        return (
+            f"the level is written '{level}', and the standard has '{WRITTEN_2001}' with the conformance"
+            " entry beside it"
+        )
+    if level is Level.X1A_2001 and claim.level == WRITTEN_2001 and claim.conformance != level:
+        beside = f"'{shown_name(claim.conformance)}'" if claim.conformance is not None else "nothing"
+        return f"{beside} stands beside the level '{WRITTEN_2001}' where the standard has '{level}'"
+    if level_name(claim.level) != level:
+        return f"the file says that it is '{written}'"
+    if level in X4 and claim.origin == "Info":
+        return f"'{written}' stands only in the document information, not in the metadata (XMP)"
+    return None
+
+
+def _label(subject: Subject, level: Level) -> Iterator[Breach]:
+    claim = subject.artwork.pdf.pdfx if subject.artwork.pdf is not None else None
+    fault = label_fault(claim, level) if claim is not None else "the file does not say that it is PDF/X"
+    if fault is not None:
+        yield Breach(fault)
+
+
+def _one_label(subject: Subject, _level: Level) -> Iterator[Breach]:
+    claim = subject.artwork.pdf.pdfx if subject.artwork.pdf is not None else None
+    if claim is not None and claim.other is not None:
+        names = {level_name(claim.other), claim.other}
+        if names.isdisjoint({level_name(claim.level), claim.level}):
+            yield Breach(
+                "the file names its level in two places, and they differ:"
+                f" {shown_name(claim.level)} and {shown_name(claim.other)}"
+            )
+
+
+IDENTIFICATION: Final = (
+    Requirement(
+        id="wrong-identifier",
+        wants="has to be named in the words of its standard",
+        levels=ALL,
+        why="Programs that go by the standard do not see that the file is what it is.",
+        remedy="Export the artwork again with a program that writes the level as the standard asks.",
+        source="implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006); OpenPDF's"
+        " PdfXConformanceImp.java; for PDF/X-4 Ghostscript's gdevpdfe.c",
+        judge=_label,
+    ),
+    Requirement(
+        id="contradiction",
+        wants="has to be the only level that the file names",
+        levels=ALL,
+        why="Which one is believed depends on the program.",
+        remedy="Export the artwork from the original, not from a file that was PDF/X already.",
+        source="common practice: a file keeps one level",
+        judge=_one_label,
+    ),
+)

@@ -1,0 +1,12 @@
+"""The inventory as a whole, one part for each topic."""
+
+from dataclasses import dataclass
+
+from hotfolder.model.inventory.structure import StructureFacts
+
+
+@dataclass(frozen=True, slots=True)
+class Inventory:
+    """What an exchange standard asks of a PDF beside what the pages paint; each part has its own module."""
+
+    structure: StructureFacts

@@ -1,0 +1,24 @@
+"""Makes the inventory of an open document."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import pikepdf
+
+from hotfolder.model.inventory.inventory import Inventory
+from hotfolder.pdf.content.uses import Use
+from hotfolder.pdf.inventory.structure import read_structure
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What there is to make an inventory of. pages: in order. uses: what the content of all pages uses."""
+
+    pdf: pikepdf.Pdf
+    pages: Sequence[pikepdf.Dictionary]
+    uses: Sequence[Use]
+
+
+def take_inventory(contents: Contents) -> Inventory:
+    """The inventory; nothing is raised for what a file says."""
+    return Inventory(structure=read_structure(contents.pdf))
