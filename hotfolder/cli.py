@@ -95,7 +95,12 @@ def run(studio: Path, once: bool, verbose: bool) -> None:  # noqa: FBT001 - clic
     epilog=example("hotfolder check flyer.pdf --rules flyer-offset-coated"),
 )
 @click.argument("files", nargs=-1, required=True, type=FILE)
-@click.option("--rules", required=True, metavar="NAME-or-PATH", help="The rule set to judge by.")
+@click.option("--rules", metavar="NAME-or-PATH", help="The rule set to judge by.")
+@click.option(
+    "--pdfx",
+    metavar="LEVEL",
+    help="Judge by what this level of PDF/X asks, such as PDF/X-4; with --rules by both.",
+)
 @OF_STUDIO
 @click.option(
     "--report",
@@ -112,7 +117,8 @@ def run(studio: Path, once: bool, verbose: bool) -> None:  # noqa: FBT001 - clic
 )
 def check(
     files: Sequence[Path],
-    rules: str,
+    rules: str | None,
+    pdfx: str | None,
     studio: Path | None,
     reports: Path | None,
     as_json: bool,  # noqa: FBT001 - click passes by name
@@ -120,7 +126,7 @@ def check(
     """Measure and judge FILES; move nothing."""
     from hotfolder.commands.check import check_files  # noqa: PLC0415 - imported when called
 
-    sys.exit(check_files(files, rules, studio=studio, reports=reports, as_json=as_json))
+    sys.exit(check_files(files, rules, pdfx, studio=studio, reports=reports, as_json=as_json))
 
 
 @cli.command(
@@ -186,7 +192,10 @@ def rules_show(of_group: Path | None, name: str, studio: Path | None) -> None:
 @OF_STUDIO
 @click.pass_obj
 def rules_explain(of_group: Path | None, rule: str, studio: Path | None) -> None:
-    """Explain RULE: why a printer cares, what goes wrong on paper, what is not flagged."""
+    """Explain RULE: why a printer cares, what goes wrong on paper, what is not flagged.
+
+    `pdfx` explains every requirement of every level of PDF/X that is judged.
+    """
     from hotfolder.commands.rules import explain_rule  # noqa: PLC0415 - imported when called
 
     say(explain_rule(rule, studio or of_group).splitlines(), prose=True)

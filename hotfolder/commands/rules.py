@@ -6,6 +6,7 @@ from typing import Any, get_type_hints
 
 from hotfolder.checks import CHECKS, NOT_MEASURED
 from hotfolder.checks.docs import sections, settings_explained
+from hotfolder.checks.pdf.pdfx.docs import requirements_explained
 from hotfolder.errors import UsageError
 from hotfolder.model.press import Press
 from hotfolder.model.ruleset import AppliedRule, Rule, RuleSettings, unit_of
@@ -13,6 +14,9 @@ from hotfolder.rulebook import load_named_rule_set, load_rule_set, own_rule_sets
 from hotfolder.units import Length
 from hotfolder.wording.figures import bytes_words
 from hotfolder.wording.nearest import choose
+
+# Stands for every requirement of PDF/X, which are many more than a rule's text has room for.
+ALL_OF_PDFX = "pdfx"
 
 LAST_WORD = (
     "Rule sets are starting points: the printer's own specification has the last word. Safety signs, "
@@ -63,9 +67,12 @@ def explain_rule(rule_id: str, studio: Path | None = None) -> str:
 
     studio: whose own rule sets are listed as well, with the settings that each has for it; None for none.
     """
+    if rule_id == ALL_OF_PDFX:
+        return "\n".join(requirements_explained())
     rule = next((rule for rule in CHECKS if rule.id == rule_id), None)
     if rule is None:
-        raise UsageError(f"there is no rule '{rule_id}'. {choose(rule_id, (known.id for known in CHECKS))}")
+        known = [ALL_OF_PDFX, *(known.id for known in CHECKS)]
+        raise UsageError(f"there is no rule '{rule_id}'. {choose(rule_id, known)}")
     (_, what), *reasons = sections(rule)
     lines = [f"{rule.title} ({rule.id}, since version {rule.since})", _capital(what)]
     for heading, text in reasons:

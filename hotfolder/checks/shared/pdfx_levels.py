@@ -7,6 +7,8 @@ that they build on stand in their titles: "(PDF/X-1a) using PDF 1.4", "using PDF
 from enum import StrEnum
 from typing import Final
 
+from hotfolder.wording.nearest import choose
+
 
 class Level(StrEnum):
     """A level that is judged, by the name that the trade has for it."""
@@ -74,6 +76,17 @@ def level_name(level: str) -> str:
 def is_level(level: str) -> bool:
     """Whether there is a level that files write as `level`."""
     return level_name(level) in LEVELS
+
+
+def level_called(words: str) -> Level:
+    """The level that people mean by such words as `X-4` or `pdf/x-1a:2001`. ValueError where it is none."""
+    plain = words.strip().upper().removeprefix("PDF/")
+    for level in Level:
+        if level.upper().removeprefix("PDF/") == plain:
+            return level
+    if any(name.upper().removeprefix("PDF/") == plain for name in OTHERS):
+        raise ValueError(f"PDF/{plain} is recognised and not judged; judged are {', '.join(Level)}")
+    raise ValueError(f"there is no PDF/X level '{words}' here. {choose(words, Level)}")
 
 
 def judged_level(name: str) -> Level | None:

@@ -42,15 +42,14 @@ def _severity(requirement: Requirement, level: Level, settings: RuleSettings, mo
 def _finding(broken: BrokenRequirement, level: Level, rule: str, severity: Severity) -> Finding:
     requirement = broken.requirement
     what = _all_of(broken.breaches)
-    measured = what
     finding = Finding(
         rule=rule,
         code=requirement.id,
         severity=severity,
         message=f"{what}; {level} {requirement.wants}. {requirement.why}",
         remedy=requirement.remedy,
-        measured=measured,
-        required=f"{level} {requirement.wants}",
+        measured=what,
+        required=str(level),
         standard=requirement.clause or level.standard,
         told_by=(requirement.told_by,) if requirement.told_by else (),
     )

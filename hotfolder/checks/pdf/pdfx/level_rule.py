@@ -1,7 +1,7 @@
 """A rule that holds a file against one level of PDF/X, whatever it says of itself."""
 
 from collections.abc import Iterator, Mapping
-from typing import ClassVar, Final
+from typing import Any, ClassVar, Final
 
 from hotfolder.checks.pdf.pdfx.findings import default_severity, findings_of
 from hotfolder.checks.pdf.pdfx.judging import judge_level
@@ -12,7 +12,7 @@ from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import Format
 from hotfolder.model.findings import Finding, Severity, Unjudged
-from hotfolder.model.ruleset import Rule, RuleSettings
+from hotfolder.model.ruleset import AppliedRule, Rule, RuleSettings
 
 ID: Final = "pdfx-level"
 
@@ -56,3 +56,8 @@ LEVEL_RULE: Final = Rule(
     question="Which PDF/X levels do you take?",
     since="0.1",
 )
+
+
+def applied(level: Level) -> AppliedRule[Any]:
+    """The rule with the settings for `level`."""
+    return AppliedRule(LEVEL_RULE, PdfxLevelSettings(level=level))
