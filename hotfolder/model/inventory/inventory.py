@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from hotfolder.model.inventory.structure import StructureFacts
+from hotfolder.model.inventory.whole_file import WholeFileFacts
 
 
 @dataclass(frozen=True, slots=True)
@@ -10,3 +11,4 @@ class Inventory:
     """What an exchange standard asks of a PDF beside what the pages paint; each part has its own module."""
 
     structure: StructureFacts
+    whole_file: WholeFileFacts

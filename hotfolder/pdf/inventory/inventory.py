@@ -8,6 +8,7 @@ import pikepdf
 from hotfolder.model.inventory.inventory import Inventory
 from hotfolder.pdf.content.uses import Use
 from hotfolder.pdf.inventory.structure import read_structure
+from hotfolder.pdf.inventory.whole_file import read_whole_file
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,4 +22,7 @@ class Contents:
 
 def take_inventory(contents: Contents) -> Inventory:
     """The inventory; nothing is raised for what a file says."""
-    return Inventory(structure=read_structure(contents.pdf))
+    return Inventory(
+        structure=read_structure(contents.pdf),
+        whole_file=read_whole_file(contents.pdf, contents.pages, contents.uses),
+    )

@@ -5,6 +5,7 @@ also have a picture with a colour profile, those of X-4 transparency and a layer
 """
 
 import hashlib
+import zlib
 from collections.abc import Callable
 from functools import cache
 from io import BytesIO
@@ -61,7 +62,7 @@ def base(level: Level) -> pikepdf.Pdf:
                 BleedBox=Array(BLEED),
                 TrimBox=Array(TRIM),
                 Resources=resources,
-                Contents=pdf.make_indirect(Stream(pdf, content)),
+                Contents=pdf.make_indirect(deflated(pdf, content)),
             )
         )
         pdf.pages.append(pikepdf.Page(page))
@@ -69,12 +70,17 @@ def base(level: Level) -> pikepdf.Pdf:
 
 
 def saved(pdf: pikepdf.Pdf, level: Level) -> bytes:
-    """The bytes of `pdf`, written as a file of `level` is: its version, no packed objects before PDF 1.5."""
+    """The bytes of `pdf`, written as a file of `level` is: its version, no packed objects before PDF 1.5.
+
+    Streams are kept as they were packed.
+    """
     out = BytesIO()
     pdf.save(
         out,
         force_version=_VERSIONS[level.base],
         object_stream_mode=pikepdf.ObjectStreamMode.disable,
+        compress_streams=False,
+        stream_decode_level=pikepdf.StreamDecodeLevel.none,
         deterministic_id=True,
         fix_metadata_version=False,
     )
@@ -156,9 +162,16 @@ def _resources(pdf: pikepdf.Pdf, level: Level) -> Dictionary:
 
 def profile_stream(pdf: pikepdf.Pdf, profile: bytes, components: int) -> pikepdf.Object:
     """An ICC profile as a stream of the file."""
-    stream = Stream(pdf, profile)
+    stream = deflated(pdf, profile)
     stream.N = components
     return pdf.make_indirect(stream)
+
+
+def deflated(pdf: pikepdf.Pdf, data: bytes) -> Stream:
+    """A stream of these data, deflated."""
+    stream = Stream(pdf, b"")
+    stream.write(zlib.compress(data), filter=Name.FlateDecode)
+    return stream
 
 
 @cache

@@ -2,7 +2,12 @@
 
 from typing import Final
 
-from tests.checks.pdf.pdfx.cases import identification, structure
+from tests.checks.pdf.pdfx.cases import completeness, filters, identification, structure
 from tests.checks.pdf.pdfx.cases.case import Case
 
-CASES: Final[tuple[Case, ...]] = (*structure.CASES, *identification.CASES)
+CASES: Final[tuple[Case, ...]] = (
+    *structure.CASES,
+    *completeness.CASES,
+    *filters.CASES,
+    *identification.CASES,
+)
