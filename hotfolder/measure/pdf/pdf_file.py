@@ -77,8 +77,10 @@ class _Measuring:
         self._problems.extend(tree.problems)
         facts = self._document(tree.pages, encryption)
         pages = tuple(self._page(page, number) for number, page in enumerate(tree.pages, start=1))
-        facts = replace(facts, inventory=take_inventory(Contents(self._pdf, tree.pages, self._uses)))
         self._tell_mended()
+        facts = replace(facts, inventory=take_inventory(Contents(self._pdf, tree.pages, self._uses)))
+        # The inventory reads objects that print nothing: what is mended in those is told to nobody.
+        warnings_of(self._pdf)
         if not pages and tree.problems:
             # What the file says of its pages is damaged: whether it has any is not known.
             missing = Problem("pages", "no page of the file could be found", ProblemKind.UNREADABLE)
