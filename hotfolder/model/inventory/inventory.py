@@ -2,6 +2,9 @@
 
 from dataclasses import dataclass
 
+from hotfolder.model.inventory.interactive import InteractiveFacts
+from hotfolder.model.inventory.layers import LayerFacts
+from hotfolder.model.inventory.pages import PageEntries
 from hotfolder.model.inventory.structure import StructureFacts
 from hotfolder.model.inventory.whole_file import WholeFileFacts
 
@@ -12,3 +15,6 @@ class Inventory:
 
     structure: StructureFacts
     whole_file: WholeFileFacts
+    pages: tuple[PageEntries, ...]
+    interactive: InteractiveFacts
+    layers: LayerFacts

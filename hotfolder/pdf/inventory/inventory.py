@@ -7,6 +7,9 @@ import pikepdf
 
 from hotfolder.model.inventory.inventory import Inventory
 from hotfolder.pdf.content.uses import Use
+from hotfolder.pdf.inventory.interactive import read_interactive_facts
+from hotfolder.pdf.inventory.layers import read_layers
+from hotfolder.pdf.inventory.pages import read_pages
 from hotfolder.pdf.inventory.structure import read_structure
 from hotfolder.pdf.inventory.whole_file import read_whole_file
 
@@ -25,4 +28,7 @@ def take_inventory(contents: Contents) -> Inventory:
     return Inventory(
         structure=read_structure(contents.pdf),
         whole_file=read_whole_file(contents.pdf, contents.pages, contents.uses),
+        pages=read_pages(contents.pages),
+        interactive=read_interactive_facts(contents.pdf, contents.pages),
+        layers=read_layers(contents.pdf),
     )

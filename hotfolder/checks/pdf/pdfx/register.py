@@ -3,9 +3,13 @@
 from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Requirement
+from hotfolder.checks.pdf.pdfx.requirements.actions import ACTIONS
+from hotfolder.checks.pdf.pdfx.requirements.annotations import ANNOTATIONS
 from hotfolder.checks.pdf.pdfx.requirements.completeness import COMPLETENESS
 from hotfolder.checks.pdf.pdfx.requirements.filters import FILTERS
 from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
+from hotfolder.checks.pdf.pdfx.requirements.layers import LAYERS
+from hotfolder.checks.pdf.pdfx.requirements.page_boxes import PAGE_BOXES
 from hotfolder.checks.pdf.pdfx.requirements.structure import STRUCTURE
 
 TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
@@ -13,6 +17,10 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("Completeness", COMPLETENESS),
     ("Compression", FILTERS),
     ("What the file says of itself", IDENTIFICATION),
+    ("Page boxes", PAGE_BOXES),
+    ("Layers", LAYERS),
+    ("Annotations", ANNOTATIONS),
+    ("Actions and forms", ACTIONS),
 )
 
 REQUIREMENTS: Final[tuple[Requirement, ...]] = tuple(each for _, topic in TOPICS for each in topic)

@@ -2,7 +2,16 @@
 
 from typing import Final
 
-from tests.checks.pdf.pdfx.cases import completeness, filters, identification, structure
+from tests.checks.pdf.pdfx.cases import (
+    actions,
+    annotations,
+    completeness,
+    filters,
+    identification,
+    layers,
+    page_boxes,
+    structure,
+)
 from tests.checks.pdf.pdfx.cases.case import Case
 
 CASES: Final[tuple[Case, ...]] = (
@@ -10,4 +19,8 @@ CASES: Final[tuple[Case, ...]] = (
     *completeness.CASES,
     *filters.CASES,
     *identification.CASES,
+    *page_boxes.CASES,
+    *layers.CASES,
+    *annotations.CASES,
+    *actions.CASES,
 )
