@@ -125,8 +125,8 @@ ANNOTATIONS: Final = (
     Requirement(
         id="trap-colour-model",
         wants="wants traps to be made for the inks of the output condition",
-        levels=ALL,
-        unconfirmed=X4,
+        levels=ALL - {Level.X4P},
+        unconfirmed=X4 - {Level.X4P},
         why="Traps for another set of inks print as coloured lines along edges.",
         remedy=_TRAP_AGAIN,
         source=f"{_SERIES}; {_TRAPS} (PCM); for PDF/X-4 from memory",

@@ -91,7 +91,7 @@ def _viewer_areas(subject: Subject, _level: Level) -> Iterator[Breach]:
 
 PAGE_BOXES: Final = (
     Requirement(
-        id="page-size",
+        id="media-box",
         wants="wants a media box for each page, its own or an inherited one",
         levels=ALL,
         why="Without it nobody knows how large the page is.",

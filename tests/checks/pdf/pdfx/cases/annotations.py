@@ -6,7 +6,7 @@ from typing import Any, Final
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Stream
 
-from hotfolder.checks.shared.pdfx_levels import ALL, ON_PDF_13, X1A
+from hotfolder.checks.shared.pdfx_levels import ALL, ON_PDF_13, X1A, Level
 from tests.checks.pdf.pdfx.cases.case import Case
 
 Edit = Callable[[pikepdf.Pdf], None]
@@ -69,7 +69,7 @@ CASES: Final = (
         ALL - ON_PDF_13,
     ),
     Case("traps-untold", "traps, and not trapped", trapped(says_so=False)),
-    Case("trap-colour-model", "traps for RGB", trapped("DeviceRGB")),
+    Case("trap-colour-model", "traps for RGB", trapped("DeviceRGB"), ALL - {Level.X4P}),
     Case("trap-colour-model", "traps for grey", trapped("DeviceGray"), X1A),
     Case("trap-fonts", "traps with other fonts", trapped(faux=True)),
 )

@@ -75,7 +75,7 @@ assert BLEED[0] == 20
 
 CASES: Final = (
     # what is drawn on a page of no size is not read, so that all else about it is open
-    Case("page-size", "no media box", _no_media_box),
+    Case("media-box", "no media box", _no_media_box),
     Case("trim-box", "no trim box", _no_trim_box),
     Case("trim-box", "a trim box that could only be inherited", _trim_box_only_inherited),
     Case("trim-box", "a trim box without area", _trim_box_without_area),
