@@ -216,12 +216,13 @@ class Content(pikepdf.StreamParser):
         if ledger.operators_left < ledger.next_look:
             ledger.look()
         spelling = _spelling(obj)
-        if self.collected is not None:
-            self.collected.append(Instruction(self.index, spelling, operands))
         operator = self.operators.get(spelling)
         if operator is None:
             self._unknown(spelling, operands)
-        elif len(operands) < operator.operands:
+            return
+        if self.collected is not None:
+            self.collected.append(Instruction(self.index, spelling, operands))
+        if len(operands) < operator.operands:
             self.note(ProblemKind.DAMAGED, "an instruction lacks values and was left out")
         elif operator.handle is not None:
             self.operator = spelling

@@ -21,7 +21,7 @@ import re
 from typing import Final
 
 # A word is a number of sorts if it begins as one, or is nothing but signs and points.
-_BROKEN: Final = re.compile(r"(?=[+\-.]*(?:\d|[+\-.]+$))([+-]*)(\d*\.?\d*)", re.ASCII)
+_BROKEN: Final = re.compile(r"(?=[+\-.]*\d|[+\-.]+$)([+-]*)(\d*\.?\d*)", re.ASCII)
 
 
 def mended_number(written: str) -> float | None:

@@ -1,6 +1,7 @@
 # The facts of the language, against the standard's own lists and what readers in wide use draw.
 import shutil
 import subprocess
+import time
 from pathlib import Path
 
 import numpy as np
@@ -95,6 +96,12 @@ def test_a_broken_number_is_read_as_one_of_the_other_readers_draws_it(
 
 def test_words_are_no_numbers() -> None:
     assert [mended_number(word) for word in ("re", "e5", "-x", "T*", "")] == [None] * 5
+
+
+def test_a_word_of_any_length_is_known_for_no_number_at_a_glance() -> None:
+    began = time.process_time()
+    assert mended_number("+" * 100_000 + "x") is None
+    assert time.process_time() - began < 2
 
 
 def _page_with_edge_at(number: str, path: Path) -> Path:
