@@ -278,6 +278,8 @@ def _named(written: str, resources: Resources, within: tuple[str, ...]) -> Writt
     family = full_colour_space(written)
     if family == "Pattern":
         return PatternSpace(None, None)
+    if family != written and resources.find("ColorSpace", written) is not None:
+        family = ""  # short names are those of inline images (8.9.7); a resource of that name goes before
     if family in DEVICE_COMPONENTS:
         # What stands for a device space is read without resources, or it could stand for itself.
         default = resources.default_space(family)

@@ -49,12 +49,20 @@ def test_a_name_alone_is_that_of_a_device_or_of_patterns(value: object, space: W
 
 
 def test_other_names_are_looked_up_wherever_they_stand() -> None:
-    held = resources(CS0=Name.DeviceCMYK, CS1=Name.CS0, G=Name.DeviceRGB)
+    held = resources(CS0=Name.DeviceCMYK, CS1=Name.CS0)
     assert written_space(Name.CS1, held) == written_space(Array([Name.CS1]), held) == CMYK
     table = written_space(Array([Name.Indexed, Name.CS0, 1, String("")]), held)
     assert isinstance(table, IndexedSpace)
     assert table.base == CMYK
-    assert written_space(Name.G, held).family == "DeviceGray"
+
+
+def test_a_resource_goes_before_the_short_name_of_a_device() -> None:
+    """As pdfium and poppler have it; short names are those of inline images (ISO 32000-2, 8.9.7)."""
+    held = resources(G=Name.DeviceRGB, CMYK=Array([Name.Separation, Name.Leaf, Name.DeviceCMYK, FUNCTION]))
+    assert written_space(Name.G, held) == written_space(Array([Name.G]), held) == RGB
+    assert written_space(Name.CMYK, held).family == "Separation"
+    assert written_space(Name.RGB, held) == DeviceSpace("RGB", "DeviceRGB")
+    assert written_space(Name.G, resources(G=Name.G)) == UnknownSpace(endless=True)
 
 
 def test_a_default_stands_for_its_device_and_is_read_without_resources() -> None:
