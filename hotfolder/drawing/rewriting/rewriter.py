@@ -15,7 +15,14 @@ from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.overprint import Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Chosen
 from hotfolder.drawing.rewriting.rectangles import with_soft_rectangles
-from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan, path_at_end
+from hotfolder.drawing.rewriting.scan import (
+    CAREFUL_RUN,
+    RUN,
+    TEXT_RUN,
+    Scan,
+    has_operands,
+    path_at_end,
+)
 from hotfolder.drawing.rewriting.script import AsPaths, Multiplied, Part, Script
 from hotfolder.drawing.rewriting.state import State
 from hotfolder.drawing.spaces.changed import SpaceChange
@@ -142,7 +149,7 @@ class Rewriter:
                 break
             operands, operator = instruction
             handle = operators.get(operator)
-            if handle is not None:
+            if handle is not None and has_operands(operands, operator):
                 handle(self, operands, operator)
         parts.append(b" Q" * len(self.saved))
 

@@ -232,11 +232,14 @@ class Content(pikepdf.StreamParser):
         """Does nothing: a page of several streams may have several ends."""
 
     def _unknown(self, spelling: str, operands: Operands) -> None:
-        value = mended_number(spelling)
-        if value is not None:
+        number, rest = mended_number(spelling)
+        if number is not None:
             # It goes on as the operand that it was meant to be, with those before it.
             self.index -= 1
-            self._operands = [*operands, value]
+            self._operands = operands
+            self.handle_object(number, 0, 0)
+            if rest:
+                self.handle_object(pikepdf.Operator(rest), 0, 0)
         elif not self.compatibility:
             self.note(ProblemKind.DAMAGED, "an unknown instruction was left out")
 

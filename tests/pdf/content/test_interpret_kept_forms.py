@@ -180,7 +180,9 @@ def test_a_font_counts_as_printed_where_its_text_is_on_paper() -> None:
         assert font.printed is printed
 
 
-@pytest.mark.parametrize("content", [b"--5 0 10 10 re f", b"BX unheard EX -5 0 10 10 re f"])
+@pytest.mark.parametrize(
+    "content", [b"--5 0 10 10 re f", b"-5 0 10 10re f", b"BX unheard EX -5 0 10 10 re f"]
+)
 def test_a_form_with_a_broken_number_or_an_unknown_instruction_can_be_drawn_again(content: bytes) -> None:
     drawn = Drawn()
     drawn.resource("XObject", "X", drawn.form(content, BBox=Array([-20, -20, 50, 50])))

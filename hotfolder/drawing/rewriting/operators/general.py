@@ -30,6 +30,12 @@ def copied(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     rewriter.emit(b"%b\n%b" % (operands, operator))
 
 
+def copied_numbers(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
+    """Any operator of numbers that stays as it is; one that has something else in their place is left out."""
+    if last_numbers(operands, operator) is not None:
+        copied(rewriter, operands, operator)
+
+
 def left_out(_rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
     """Any operator without effect on plates: writes nothing."""
 

@@ -6,7 +6,7 @@ from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE, Touched
 from hotfolder.drawing.rewriting.paints import PatternPaint
 from hotfolder.drawing.rewriting.resources.type3_fonts import lettering
 from hotfolder.drawing.rewriting.rewriter import Rewriter
-from hotfolder.drawing.rewriting.scan import last_name, last_numbers, numbers_in
+from hotfolder.drawing.rewriting.scan import last_numbers, name_in, number_in, operands_in
 from hotfolder.drawing.rewriting.script import ShownText
 from hotfolder.drawing.rewriting.state import Lettering
 from hotfolder.model.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3
@@ -22,10 +22,11 @@ _LEANING: Final = Matrix(1.0, _LEAN, _LEAN, 1.0, 0.0, 0.0)
 
 def select_font(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     """`Tf`."""
-    key = last_name(operands)
+    *_, called, written = operands_in(operands)
+    key, size = name_in(called), number_in(written)
     font = rewriter.scope.resources.find("Font", key) if key is not None else None
-    if font is not None:
-        choose_font(rewriter, font, (numbers_in(operands) or [1.0])[-1])
+    if font is not None and size is not None:
+        choose_font(rewriter, font, size)
 
 
 def choose_font(rewriter: Rewriter, font: object, size: float) -> None:
