@@ -14,7 +14,7 @@ from hotfolder.model.facts import Format
 from hotfolder.model.raster import RasterFacts
 from hotfolder.raster.headers.picture import PackedRows, PictureHeader, Pieces
 from hotfolder.raster.headers.source import ByteSource
-from hotfolder.raster.headers.tiff_picture import picture_directory
+from hotfolder.raster.headers.tiff_picture import first_opacity, picture_directory
 from hotfolder.raster.limits import MOST_DECODED_BYTES, MOST_STREAMED_BYTES, STEP_BYTES
 
 _FULL: Final = {"uchar": 255, "ushort": 65535}
@@ -42,11 +42,13 @@ def with_opacity(
         with suppress(CutShortError):
             return replace(facts, alpha_opaque=_is_opaque_plane(source, picture))
         return facts
-    number = 0
+    number, place = 0, None
     if form is Format.TIFF:
-        with suppress(CutShortError):
-            number, _ = picture_directory(source, page)
-    place = facts.colour.components if form is Format.TIFF else None
+        try:
+            number, directory = picture_directory(source, page)
+        except CutShortError:
+            return facts
+        place = facts.colour.components + (first_opacity(directory) or 0)
     return replace(facts, alpha_opaque=_is_opaque(path, form, number, place))
 
 

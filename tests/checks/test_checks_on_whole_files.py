@@ -82,6 +82,10 @@ FAULTS = {
         "0 0 1 0 k 40 250 200 100 re f 0 0 0 1 k BT /F 9 Tf 50 300 Td (Black) Tj ET",
         "black-text", "knocks-out",
     ),
+    "small black text in a black frame that stands on a colour": (
+        "0 0 1 0 k 9 9 300 500 re f 0 0 0 1 k 45 260 99 80 re 50 265 89 70 re f* BT /F 9 Tf 60 300 Td (K) Tj",
+        "black-text", "knocks-out",
+    ),
     "white that vanishes": (
         "1 0 0 0 k 40 250 200 100 re f /Over gs 0 0 0 0 k 50 280 100 40 re f", "white-overprint", "vanishes",
     ),
@@ -123,6 +127,10 @@ LOOK_ALIKES = {
     "white that knocks out": "1 0 0 0 k 40 250 200 100 re f 0 0 0 0 k 50 280 100 40 re f",
     "black that overprints": (
         "0 0 1 0 k 40 250 200 100 re f /Over gs 0 0 0 1 k BT /F 9 Tf 50 300 Td (Black) Tj ET"
+    ),
+    "black in a coloured frame": (
+        "0 1 0 0 k 40 250 200 100 re 50 260 180 80 re f* 0 1 0 0 K 5 w 50 100 180 80 re S "
+        "0 0 0 1 k BT /F 9 Tf 60 300 Td (Black) Tj 0 -150 Td (Black) Tj ET"
     ),
     "rich black in a large area": "0.6 0.4 0.4 1 k 40 250 200 100 re f",
     "crop marks outside the bleed": (

@@ -10,7 +10,7 @@ from PIL import Image
 
 from hotfolder.measure import measure
 from hotfolder.model.raster import RasterFacts
-from tests.raster.raster_bytes import psd, resolution_info
+from tests.raster.raster_bytes import RATIONAL, SHORT, plain_fields, psd, resolution_info, tiff
 from tests.reference.tools import run_tool
 
 SIDE = 40
@@ -76,6 +76,17 @@ def test_an_alpha_channel_is_opaque_where_every_pixel_of_it_is(
     picture.save(path, dpi=(300, 300))
     raster = facts(path)
     assert (raster.alpha, raster.alpha_opaque) == (True, opaque)
+
+
+@pytest.mark.parametrize(("alpha", "opaque"), [(255, True), (128, False)])
+def test_the_alpha_channel_of_a_tiff_may_stand_behind_another_one(
+    tmp_path: Path, alpha: int, *, opaque: bool
+) -> None:
+    fields = [*plain_fields(8, 8, 5, [8] * 6), (338, SHORT, [0, 2])]
+    ppi = [(282, RATIONAL, [300, 1]), (283, RATIONAL, [300, 1])]
+    path = tmp_path / "flyer.tif"
+    path.write_bytes(tiff(([*fields, *ppi], bytes([0, 0, 0, 100, 255, alpha]) * 64)))
+    assert facts(path).alpha_opaque is opaque
 
 
 def test_a_palette_with_a_clear_colour_is_not_opaque(tmp_path: Path) -> None:

@@ -56,7 +56,7 @@ def _has_endless_image(path: Path, page: int) -> bool:
 
 
 def evidence_in(path: Path) -> Evidence:
-    """Looks through the objects of a PDF; one that qpdf cannot open explains nothing."""
+    """Looks through the objects of a PDF; one that qpdf cannot open or list pages of explains nothing."""
     try:
         pdf = pikepdf.open(path, inherit_page_attributes=False)  # which would mend the list of pages
     except pikepdf.PdfError:
@@ -65,7 +65,11 @@ def evidence_in(path: Path) -> Evidence:
         found = _Found()
         for thing in pdf.objects:
             _look_at(thing, found)
-        for page in pdf.pages:
+        try:
+            pages = list(pdf.pages)
+        except pikepdf.PdfError:  # their tree is a circle
+            return Evidence(path)
+        for page in pages:
             _look_at_annotations(page.obj, found)
         return Evidence(
             path,

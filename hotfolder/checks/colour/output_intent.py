@@ -99,7 +99,10 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
             code="no-condition",
             severity=settings.severity_of("no-condition"),
             message="The file has an output intent that names no printing condition, so nobody can tell what"
-            " its colours are made for.",
+            " its colours are made for."
+            if not named
+            else f"The file has an output intent that only describes its printing condition ({named}),"
+            " without the name that programs go by.",
             remedy=f"{_EXPORT}.",
             measured="no name",
             required=listed(settings.conditions, "or") if settings.conditions else "a printing condition",
@@ -125,8 +128,8 @@ def _complete(intent: OutputIntent, level: str, settings: OutputIntentSettings) 
                 rule=ID,
                 code="no-profile",
                 severity=settings.severity_of("no-profile"),
-                message="The output intent names a printing condition, but its colour profile is missing "
-                "from the file or cannot be read. Colours cannot be proofed or converted with it.",
+                message=f"The output intent{f' for {named}' if named else ''} has no colour profile in the"
+                " file, or one that cannot be read. Colours cannot be proofed or converted with it.",
                 remedy=f"{_EXPORT}, and with the profile embedded.",
                 measured="no profile",
                 required=f"a {settings.space} profile",

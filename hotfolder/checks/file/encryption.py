@@ -17,6 +17,7 @@ from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule, RuleSettings
 
 ID: Final = "encryption"
+_LOCKED: Final = "the file opens only with a password"
 _REMEDY: Final = "Export the artwork again without security or passwords."
 
 
@@ -34,7 +35,7 @@ class EncryptionSettings(RuleSettings):
 
 def check(artwork: Artwork, settings: EncryptionSettings) -> Iterator[Finding | Unjudged]:
     """A file that is locked, that is encrypted where that is not taken, or that forbids printing."""
-    locked = any(problem.kind is ProblemKind.ENCRYPTED for problem in artwork.problems)
+    locked = [problem.what for problem in artwork.problems if problem.kind is ProblemKind.ENCRYPTED]
     encryption = artwork.pdf.encryption if artwork.pdf is not None else None
     facts = NeededFacts(ID, settings)
     if locked or (encryption is not None and not encryption.opened):
@@ -42,10 +43,11 @@ def check(artwork: Artwork, settings: EncryptionSettings) -> Iterator[Finding | 
             rule=ID,
             code="locked",
             severity=settings.severity_of("locked"),
-            message="The file opens only with a password, so it could not be checked or printed.",
+            message=f"{_capitalised(locked[0] if locked else _LOCKED)}, so it could not be checked or"
+            " printed.",
             remedy=_REMEDY,
-            measured="locked with a password",
-            required="no password",
+            measured="locked",
+            required="opens for everybody",
         )
     elif encryption is None:
         facts.pdf(artwork)
@@ -66,11 +68,16 @@ def check(artwork: Artwork, settings: EncryptionSettings) -> Iterator[Finding | 
             rule=ID,
             code="no-printing",
             severity=settings.severity_of("no-printing"),
-            message="The file forbids printing. Programs that respect this will not print it.",
+            message="The file forbids printing in full quality. Programs that respect this print it coarsely,"
+            " or not at all.",
             remedy=_REMEDY,
-            measured="printing forbidden",
+            measured="printing in full quality forbidden",
             required="printing allowed",
         )
+
+
+def _capitalised(words: str) -> str:
+    return f"{words[:1].upper()}{words[1:]}"
 
 
 RULE = Rule(

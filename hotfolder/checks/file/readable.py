@@ -98,9 +98,8 @@ def check(artwork: Artwork, settings: ReadableSettings) -> Iterator[Finding | Un
         where = f"{pages_words(pages)}: " if len(pages) > 1 else ""
         yield Unjudged(ID, settings.severity_of("limits"), where + what, page)
     if locked:
-        reason = "the file opens only with a password"
         cause = artwork.pages.reason if isinstance(artwork.pages, Unmeasured) else ""
-        yield Unjudged(ID, settings.severity_of("unreadable"), reason, cause=cause)
+        yield Unjudged(ID, settings.severity_of("unreadable"), locked[0].what, cause=cause)
     elif isinstance(artwork.pages, Unmeasured) and not unreadable and not given_up:
         yield Unjudged(ID, settings.severity_of("unreadable"), artwork.pages.reason)
 

@@ -104,22 +104,28 @@ def check(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding | Un
         yield _together({**process, **unnamed}).located(_not_ordered([*process, *unnamed], settings))
     if too_many:
         yield _together(spots).located(_too_many(list(spots), settings))
-    yield from _carrying_nothing(artwork, settings)
+    yield from _carrying_nothing(artwork, technical, settings)
     yield from facts.unjudged()
 
 
-def _carrying_nothing(artwork: Artwork, settings: InksUsedSettings) -> Iterator[Finding]:
+def _carrying_nothing(
+    artwork: Artwork, technical: frozenset[str], settings: InksUsedSettings
+) -> Iterator[Finding]:
     """Spot inks that things on the page are painted in and whose plates are bare all the same."""
     named: dict[str, Occurrences] = {}
     carried: set[str] = set()
     for page in artwork.known_pages:
-        spots = {ink: box for mark, box in on_product(page, page.known_marks) for ink in spot_inks(mark)}
+        spots = [
+            (ink, box)
+            for mark, box in on_product(page, page.known_marks)
+            for ink in spot_inks(mark) - technical
+        ]
         if isinstance(page.ink, Unmeasured):
-            carried.update(spots)  # nobody knows
+            carried.update(ink for ink, _ in spots)  # nobody knows
             continue
         carried.update(inks_on_paper(page, page.ink))
-        carried.update(ink for ink, box in spots.items() if in_doubt(page.ink, box) is not None)
-        for ink, box in spots.items():
+        carried.update(ink for ink, box in spots if in_doubt(page.ink, box) is not None)
+        for ink, box in spots:
             named.setdefault(ink, Occurrences()).add(page, box)
     for ink, places in named.items():
         if ink not in carried:

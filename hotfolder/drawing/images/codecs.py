@@ -15,6 +15,7 @@ from hotfolder.drawing.images.deep_jpx import decode_deep, wraps
 from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
+from hotfolder.pdf.images.jpx import component_depths
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, keys, whole
 from hotfolder.raster.jpeg_segments import frame_in, segments
 from hotfolder.raster.pillow import PILLOW_ERRORS, without_pixel_limit
@@ -128,7 +129,7 @@ def decode_jpx(entries: ImageEntries, smaller: int, components: int | None) -> D
         width, height = image.size
         try:
             image.load()
-            samples, alpha = _jpx_samples(image, components)
+            samples, alpha = _jpx_samples(image, component_depths(data), components)
             return Decoded(samples, width, height, scale, alpha)
         except _ERRORS:
             if scale > 1:
@@ -136,7 +137,9 @@ def decode_jpx(entries: ImageEntries, smaller: int, components: int | None) -> D
             raise NotDrawnError("the data of a picture cannot be decoded as JPEG 2000") from None
 
 
-def _jpx_samples(image: Image.Image, components: int | None) -> tuple[Bytes, Bytes | None]:
+def _jpx_samples(
+    image: Image.Image, depths: tuple[int, ...], components: int | None
+) -> tuple[Bytes, Bytes | None]:
     if image.mode.startswith("I;16"):
         wide = np.asarray(image).astype(np.uint32)
         samples = ((wide + 128) // 257).astype(np.uint8)
@@ -144,7 +147,7 @@ def _jpx_samples(image: Image.Image, components: int | None) -> tuple[Bytes, Byt
         if image.mode in {"P", "PA"}:
             image = image.convert("RGB")
         samples = np.asarray(image)
-    samples = _three_axes(samples)
+    samples = _spread(_three_axes(samples), depths)
     alpha = None
     count = samples.shape[2] - (image.mode in {"LA", "RGBA"}) if components is None else components
     if samples.shape[2] < count:
@@ -152,6 +155,19 @@ def _jpx_samples(image: Image.Image, components: int | None) -> tuple[Bytes, Byt
     if samples.shape[2] > count:
         alpha = samples[..., count]
     return samples[..., :count], alpha
+
+
+def _spread(samples: Bytes, depths: tuple[int, ...]) -> Bytes:
+    """Samples of less than 8 bits over 0 to 255: Pillow only shifts them up, and white would be a grey."""
+    if len(depths) != samples.shape[2] or min(depths) >= 8:
+        return samples
+    tables = [
+        (np.arange(256) >> (8 - depth)) * 255 // ((1 << depth) - 1) if depth < 8 else np.arange(256)
+        for depth in depths
+    ]
+    return np.stack(
+        [table.astype(np.uint8)[samples[..., place]] for place, table in enumerate(tables)], axis=2
+    )
 
 
 def _three_axes(samples: Bytes) -> Bytes:

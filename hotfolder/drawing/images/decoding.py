@@ -32,6 +32,8 @@ def image_space(entries: ImageEntries, spaces: PaintSpaces, resources: Resources
             return _space_of_jpx(entries, spaces)
         raise NotDrawnError("a picture does not say what its colours are")
     space = spaces.read(entries.space, resources)
+    if space.family == "Pattern":
+        raise NotDrawnError("a picture's colours are said to be patterns")
     if entries.codec == "DCTDecode" and not isinstance(space, Indexed):
         # Readers go by the data where these have other components than the dictionary says.
         held = jpeg_components(data_before(entries))

@@ -10,12 +10,13 @@ import numpy as np
 
 from hotfolder.drawing.grid.reducing import WHOLE, Smaller, reduced
 from hotfolder.drawing.images.bilevel import decode_bilevel
-from hotfolder.drawing.images.codecs import decode_jpeg, decode_jpx
+from hotfolder.drawing.images.codecs import data_before, decode_jpeg, decode_jpx
 from hotfolder.drawing.images.entries import BILEVEL_CODECS, ImageEntries
 from hotfolder.drawing.images.rows import strips
 from hotfolder.drawing.spaces.space import Ranges
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
+from hotfolder.pdf.images.jpx import component_depths
 
 # A strip holds so many samples at the least, so that working on it is worth a call.
 _STRIP_SAMPLES: Final = 1 << 20
@@ -161,7 +162,10 @@ def decode_tables(decode: tuple[float, ...] | None, ranges: Ranges) -> list[Byte
 
 def place_table(entries: ImageEntries, top: int) -> Bytes:
     """Which entry of a palette each sample (spread over 0 to 255) stands for, by its Decode array."""
-    greatest = (1 << entries.bits) - 1
+    bits = entries.bits
+    if entries.codec == "JPXDecode":  # those of the data count, not the dictionary's (8.9.5.1, table 87)
+        bits = max(component_depths(data_before(entries)), default=8)
+    greatest = (1 << min(bits, 8)) - 1
     raw = np.rint(np.arange(256) / 255 * greatest)
     if entries.decode is not None and len(entries.decode) >= 2:
         first, last = entries.decode[:2]

@@ -35,7 +35,7 @@ class Laid:
 def lay_frame(page: Page) -> Laid | Unmeasured:
     """The sheet of `page` on a grid; the top left corner of its trim, where it has one, is one of a cell."""
     sheet = page.boxes.media
-    if sheet is None or sheet.width <= 0 or sheet.height <= 0:
+    if sheet is None or not (0 < sheet.width < math.inf and 0 < sheet.height < math.inf):
         return Unmeasured("ink", "the size of the sheet is not known")
     corner = sheet if isinstance(page.trim, Unmeasured) else page.trim.box
     before = _cells_up(corner.x0 - sheet.x0)

@@ -5,12 +5,16 @@ from pathlib import Path
 from typing import Final
 
 from PIL import Image, ImageCms
+from PIL.TiffImagePlugin import TiffImageFile
 
 from hotfolder.colour.screen_colour import on_screen
 from hotfolder.drawing.proofs.encoding import encoded
+from hotfolder.errors import CutShortError
 from hotfolder.model.facts import Unmeasured
 from hotfolder.model.pages import Page
 from hotfolder.model.pictures import PagePicture, picture_fact
+from hotfolder.raster.headers.source import ByteSource
+from hotfolder.raster.headers.tiff_picture import picture_directory
 from hotfolder.raster.pillow import PILLOW_ERRORS, without_pixel_limit
 
 # Also of the conversion to screen colours.
@@ -44,9 +48,19 @@ def draw_raster_page(path: Path, page: Page, max_px: int) -> PagePicture | Unmea
             # Pillow warns of oddities in metadata; measuring has its own eye on those.
             warnings.simplefilter("ignore")
             with Image.open(path) as image:
+                if isinstance(image, TiffImageFile):
+                    image.seek(_directory_of(path, page.number))
                 return _draw(image, page, max_px)
+    except CutShortError:
+        return _no_picture(page, "the file has no such page")
     except _ERRORS as trouble:
         return _no_picture(page, f"it could not be decoded ({trouble})")
+
+
+def _directory_of(path: Path, page_number: int) -> int:
+    """Which directory of a TIFF file, from 0, holds a page, from 1. Raises CutShortError."""
+    with path.open("rb") as stream:
+        return picture_directory(ByteSource(stream), page_number)[0]
 
 
 def _draw(image: Image.Image, page: Page, max_px: int) -> PagePicture | Unmeasured:

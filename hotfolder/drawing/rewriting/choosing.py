@@ -38,6 +38,7 @@ def choose_changed(rewriter: Rewriter) -> None:
         space = rewriter.changed(base)
         if space is not paint.space:
             solid = rewriter.context.solid(space, paint.components, paint.intent)
+            rewriter.record.tinted = True
             choose(rewriter, solid, base, stroke=stroke)
 
 

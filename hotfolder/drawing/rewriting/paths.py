@@ -15,7 +15,7 @@ def rectangle(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     rewriter.emit(b"%b re" % operands)
     x, y, width, height = numbers
     if rewriter.softens(x, y, width, height):
-        rewriter.emit(b" %b %b m h" % tuple(operands.split()[-4:-2]))
+        rewriter.emit(b" %.6f %.6f m h" % (x, y))
 
 
 def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:

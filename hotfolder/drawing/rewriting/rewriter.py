@@ -15,7 +15,14 @@ from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.overprint import Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Chosen
 from hotfolder.drawing.rewriting.rectangles import with_soft_rectangles
-from hotfolder.drawing.rewriting.scan import CAREFUL_RUN, RUN, TEXT_RUN, Scan, path_at_end
+from hotfolder.drawing.rewriting.scan import (
+    CAREFUL_RUN,
+    RUN,
+    TEXT_RUN,
+    Scan,
+    has_operands,
+    path_at_end,
+)
 from hotfolder.drawing.rewriting.script import AsPaths, Multiplied, Part, Script
 from hotfolder.drawing.rewriting.state import State
 from hotfolder.drawing.spaces.changed import SpaceChange
@@ -67,14 +74,16 @@ class StreamRecord:
     """What a content stream draws: it decides where its rewritten content may be used again.
 
     cost: how many instructions, those of drawn forms included. overprinted: the plates that overprinting
-    objects touch. placed: pictures are drawn that were made for their very place. blends: something blends
-    with its backdrop (11.3.5). transparent: something is not opaque. doubts: why other ink may lie than is
-    drawn. laid_back: the places at which the page is laid back as it was before, by number.
+    objects touch. placed: pictures are drawn that were made for their very place. tinted: something has the
+    colour built in that held before the stream. blends: something blends with its backdrop (11.3.5).
+    transparent: something is not opaque. doubts: why other ink may lie than is drawn. laid_back: the places
+    at which the page is laid back as it was before, by number.
     """
 
     cost: int = 0
     overprinted: set[Touched] = field(default_factory=set)
     placed: bool = False
+    tinted: bool = False
     blends: bool = False
     transparent: bool = False
     doubts: set[str] = field(default_factory=set)
@@ -85,6 +94,7 @@ class StreamRecord:
         self.cost += inner.cost
         self.overprinted |= inner.overprinted
         self.placed = self.placed or inner.placed
+        self.tinted = self.tinted or inner.tinted
         self.blends = self.blends or inner.blends
         self.transparent = self.transparent or inner.transparent
         self.doubts |= inner.doubts
@@ -139,7 +149,7 @@ class Rewriter:
                 break
             operands, operator = instruction
             handle = operators.get(operator)
-            if handle is not None:
+            if handle is not None and has_operands(operands, operator):
                 handle(self, operands, operator)
         parts.append(b" Q" * len(self.saved))
 

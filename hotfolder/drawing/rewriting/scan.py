@@ -30,28 +30,39 @@ _STRING: Final = rb"\(" + _PLAIN + rb"(?:(?:\\.|" + _STRING_2 + rb")" + _PLAIN +
 _HEX: Final = rb"<(?!<)[^<>]*>"
 _NAME: Final = rb"/[^" + _DELIMITER + rb"]*(?![^" + _DELIMITER + rb"])"
 
-# What is drawn alike in all drawings: path construction and painting, clipping, text.
-_PATHS: Final = rb"[mlcvyhn]|W\*?"
-_TEXT_STATE: Final = rb"T[dDcwzLs*]"
-_LINES: Final = rb"[MJjdi]"
-_PAINTING: Final = rb"f\*?|[FSs]"
-_SHOWING: Final = rb"T[jJ]|['\"]"
-
-
 _UP_TO: Final = rb"{1,1000}"  # at a time: the matcher keeps a note of each repeat, some hundred bytes long
 
 
-def _run(operators: bytes) -> re.Pattern[bytes]:
-    operand = _SOUND_NUMBER + rb"|" + _STRING + rb"|[\[\]]|" + _HEX
-    operands = rb"(?:(?:" + _GAP + rb"(?:" + operand + rb"))" + _UP_TO + rb")?" + _GAP
-    return re.compile(rb"(?:" + operands + rb"(?:" + operators + rb")" + _BOUND + rb")" + _UP_TO, re.DOTALL)
+def _run(painting: bytes, showing: bytes) -> re.Pattern[bytes]:
+    """Instructions one after the other, each with just the operands that its operator takes.
 
+    painting: the operators without operands beside those of paths and lines. showing: instructions with more
+    than numbers.
+    """
+    number = _SOUND_NUMBER + rb"[" + _SPACE + rb"]+"  # the renderer takes `5re` for one word
+    four = rb"[vy]" + _BOUND + rb"|" + number + number + rb"c" + _BOUND
+    two = rb"(?:[ml]|T[dD])" + _BOUND + rb"|" + number + number + rb"(?:" + four + rb")"
+    one = rb"(?:[ijJM]|T[cwLzs])" + _BOUND + rb"|" + number + rb"(?:" + two + rb")"
+    none = rb"(?:[hn]|W\*?|T\*" + painting + rb")" + _BOUND
+    dashes = _array(_SOUND_NUMBER) + _GAP + number + rb"d" + _BOUND
+    kinds = (number + rb"(?:" + one + rb")", none, dashes) + ((showing,) if showing else ())
+    return re.compile(rb"(?:" + _GAP + rb"(?:" + rb"|".join(kinds) + rb"))" + _UP_TO, re.DOTALL)
+
+
+def _array(member: bytes) -> bytes:
+    return rb"\[(?:" + _GAP + rb"(?:" + member + rb")){0,1000}" + _GAP + rb"\]"
+
+
+_SHOWN: Final = rb"(?:" + _STRING + rb"|" + _HEX + rb")"
+_SHOWING: Final = (
+    _SHOWN + _GAP + rb"(?:Tj|')" + _BOUND
+    + rb"|" + _array(_SOUND_NUMBER + rb"|" + _SHOWN) + _GAP + rb"TJ" + _BOUND
+)  # fmt: skip
 
 # What a run may hold: anything between text objects, anything within one, or nothing that paints at all.
-_ANYWHERE: Final = rb"|".join((_PATHS, _TEXT_STATE, _LINES))
-RUN: Final = _run(_ANYWHERE + rb"|" + _PAINTING)
-TEXT_RUN: Final = _run(_ANYWHERE + rb"|" + _SHOWING)
-CAREFUL_RUN: Final = _run(_ANYWHERE)
+RUN: Final = _run(rb"|f\*?|[FSs]", b"")
+TEXT_RUN: Final = _run(b"", _SHOWING)
+CAREFUL_RUN: Final = _run(b"", b"")
 
 _OPERAND: Final = rb"|".join(
     (_NUMBER, _NAME, _STRING, rb"[\[\]]", rb"<<", rb">>", _HEX, _COMMENT, rb"(?:true|false|null)" + _BOUND)
@@ -60,6 +71,11 @@ _OPERANDS: Final = re.compile(rb"(?:" + _GAP + rb"(?:" + _OPERAND + rb"))" + _UP
 _OPERATOR: Final = re.compile(_GAP + rb"([^" + _DELIMITER + rb"\-+.0-9][^" + _DELIMITER + rb"]*)")
 _SPACES: Final = re.compile(rb"[" + _SPACE + rb"]+")
 _NAMES: Final = re.compile(_NAME)
+_OPERANDS_APART: Final = re.compile(_OPERAND, re.DOTALL)
+# More than numbers, and names that stand apart.
+_INTRICATE: Final = re.compile(rb"[()<>\[\]%]|[^" + _SPACE + rb"]/")
+_OPENING: Final = frozenset({b"[", b"<<"})
+_CLOSING: Final = frozenset({b"]", b">>"})
 _ESCAPED: Final = re.compile(rb"#([0-9A-Fa-f]{2})")
 _NUMBERS: Final = re.compile(_NUMBER)
 _SOUND: Final = re.compile(_SOUND_NUMBER)
@@ -69,6 +85,7 @@ _NUMBERS_APART: Final = re.compile(
     re.DOTALL,
 )
 _BROKEN_SOMEWHERE: Final = re.compile(rb"[-+][-+]|[.0-9][-+]|\.[0-9]*\.|[-+.](?![.0-9])(?<![0-9]\.)")
+_COUNTS: Final = {spelling.encode("ascii"): count for spelling, count in OPERANDS.items()}
 _PAREN: Final = re.compile(rb"\\.|[()]", re.DOTALL)
 _FLATTENINGS: Final = 100  # each goes over the whole stream; real files have none
 _END_OF_IMAGE: Final = re.compile(rb"[" + _SPACE + rb"]*EI" + _BOUND)
@@ -157,7 +174,12 @@ def _with_sound_numbers(operands: bytes) -> bytes:
 def _rewritten(written: bytes) -> bytes:
     if _SOUND.fullmatch(written):
         return written
-    return b"%.6f" % (mended_number(written.decode("ascii")) or 0.0)
+    return b"%.6f" % _mended(written)
+
+
+def _mended(written: bytes) -> float:
+    number, _ = mended_number(written.decode("ascii"))
+    return number or 0.0
 
 
 def _looks_like_content(following: bytes) -> bool:
@@ -194,10 +216,44 @@ def names_in(operands: bytes) -> Iterator[str]:
         yield decoded_name(found[0])
 
 
+def operands_in(written: bytes) -> list[bytes]:
+    """The operands one by one, as they stand; an array or a dictionary is one."""
+    operands: list[bytes] = []
+    depth = start = 0
+    for token in _OPERANDS_APART.finditer(written):
+        if token[0] in _CLOSING:
+            depth = max(depth - 1, 0)
+        elif not depth:
+            start = token.start()
+        if token[0] in _OPENING:
+            depth += 1
+        if not depth and not token[0].startswith(b"%"):
+            operands.append(written[start : token.end()])
+    return operands
+
+
+def has_operands(written: bytes, operator: bytes) -> bool:
+    """Whether there are as many operands as an operator of the language takes at least."""
+    count = _COUNTS[operator]
+    if not count:
+        return True
+    return len(operands_in(written) if _INTRICATE.search(written) else written.split()) >= count
+
+
+def name_in(operand: bytes) -> str | None:
+    """The name that an operand is; None for anything else."""
+    return decoded_name(operand) if operand.startswith(b"/") else None
+
+
+def number_in(operand: bytes) -> float | None:
+    """The number that an operand is, however it is spelled; None for anything else."""
+    return _mended(operand) if _NUMBERS.fullmatch(operand) else None
+
+
 def last_name(operands: bytes) -> str | None:
-    """The last name among operands that are no more than names, numbers and comments; None without."""
-    found = _NAMES.findall(operands)
-    return decoded_name(found[-1]) if found else None
+    """The name that the last operand is; None where it is none."""
+    found = operands_in(operands)
+    return name_in(found[-1]) if found else None
 
 
 def decoded_name(written: bytes) -> str:
@@ -212,14 +268,15 @@ def numbers_in(operands: bytes) -> list[float]:
     try:
         return [float(each) for each in operands.split()]
     except ValueError:
-        pass
-    written = _NUMBERS.findall(_NAMES.sub(b" ", operands))
-    read = (mended_number(each.decode("ascii")) for each in written)
-    return [each for each in read if each is not None]
+        return [number for each in operands_in(operands) if (number := number_in(each)) is not None]
 
 
 def last_numbers(operands: bytes, operator: bytes) -> list[float] | None:
-    """The numbers that an operator takes, which are the last ones; None where it has too few."""
-    count = OPERANDS[operator.decode("ascii")]
-    numbers = numbers_in(operands)[-count:]
+    """The numbers that an operator takes, which are the last operands; None where these are no numbers."""
+    count = _COUNTS[operator]
+    try:
+        numbers = [float(each) for each in operands.split()][-count:]
+    except ValueError:
+        read = (number_in(each) for each in operands_in(operands)[-count:])
+        numbers = [each for each in read if each is not None]
     return numbers if len(numbers) == count else None

@@ -1,4 +1,4 @@
-"""Reads colour spaces (ISO 32000-2, 8.6) as plates need them: what inks their colours lay.
+"""Makes of colour spaces (ISO 32000-2, 8.6) what plates need: what inks their colours lay.
 
 spaces = PaintSpaces(pdf, conversions)
 space = spaces.read(pikepdf.Name.DeviceRGB, resources)
@@ -26,24 +26,24 @@ from hotfolder.pdf.colour.functions import Function, read_function
 from hotfolder.pdf.colour.written_spaces import (
     DEVICE_OF_COUNT,
     ICC_COMPONENTS,
+    NO_RESOURCES,
     ArraySpace,
     CalibratedSpace,
+    DeviceSpace,
     IccSpace,
     IndexedSpace,
     InkSpace,
-    NamedSpace,
     PatternSpace,
+    UnknownSpace,
+    WrittenSpace,
     written_space,
 )
-from hotfolder.pdf.objects.limits import COLOUR_SPACE_NESTING
-from hotfolder.pdf.objects.reading import fingerprint
 from hotfolder.pdf.objects.resources import Resources
 
 __all__ = ["PaintSpace", "PaintSpaces"]
 
-NO_RESOURCES: Final = Resources()
-
 _ENDLESS: Final = "colour spaces are nested without end"
+_UNDEFINED: Final = "a colour space is used that the file does not define"
 _ICC_LAB_RANGE: Final = (0.0, 100.0, -128.0, 127.0, -128.0, 127.0)
 
 
@@ -70,14 +70,11 @@ class PaintSpaces:
 
         NotDrawnError where the file holds no such space, or one that nobody could make sense of.
         """
-        return self._space(value, resources, COLOUR_SPACE_NESTING)
+        return self._space(written_space(value, resources))
 
     def meaning(self, value: object, resources: Resources = NO_RESOURCES) -> str:
-        """A key for what `read` gives: the same wherever that is the same, and never another's.
-
-        NotDrawnError as there, though not for all that it cannot read.
-        """
-        return self._meaning(value, resources, COLOUR_SPACE_NESTING)
+        """A key for what `read` gives: the same wherever that is the same, and never another's."""
+        return written_space(value, resources).meaning
 
     def device(self, family: str) -> PaintSpace:
         """DeviceGray, DeviceRGB, DeviceCMYK or Pattern itself, whatever default stands for it."""
@@ -88,59 +85,32 @@ class PaintSpaces:
         found = self._by_profile(data, components) if data is not None else None
         return found if found is not None else self._device[DEVICE_OF_COUNT[components]]
 
-    def _space(self, value: object, resources: Resources, depth: int) -> PaintSpace:
-        if not depth:
-            raise NotDrawnError(_ENDLESS)
-        written = written_space(value)
-        if isinstance(written, NamedSpace):
-            return self._named(written, resources, depth)
-        key = self._meaning(value, resources, depth)
-        if key not in self._read:
-            self._read[key] = self._made(written, resources, depth)
-        return self._read[key]
+    def _space(self, written: WrittenSpace) -> PaintSpace:
+        match written:
+            case UnknownSpace(endless=endless):
+                raise NotDrawnError(_ENDLESS if endless else _UNDEFINED)
+            case DeviceSpace(family=family):
+                meant = written.meant
+                return self._device[family] if meant is written else self._space(meant)
+            case _:
+                key = written.meaning
+                if key not in self._read:
+                    self._read[key] = self._made(written)
+                return self._read[key]
 
-    def _meaning(self, value: object, resources: Resources, depth: int) -> str:
-        """A key for what a name or an array stands for, names within it looked up in `resources`."""
-        if not depth:
-            raise NotDrawnError(_ENDLESS)
-        written = written_space(value)
-        if isinstance(written, NamedSpace):
-            if written.family in self._device:
-                default = written.default(resources)
-                return written.family if default is None else f"{written.family} {fingerprint(default)}"
-            held = written.resource(resources)
-            return "" if held is None else self._meaning(held, resources, depth - 1)
-        if isinstance(written, IndexedSpace | PatternSpace) and written.base is not None:
-            return f"{self._meaning(written.base, resources, depth - 1)} {fingerprint(value)}"
-        return fingerprint(value)
-
-    def _named(self, written: NamedSpace, resources: Resources, depth: int) -> PaintSpace:
-        if written.family in self._device:
-            device, default = self._device[written.family], written.default(resources)
-            if default is None:
-                return device
-            space = self._space(default, NO_RESOURCES, depth - 1)
-            # A default of another number of components is not allowed (8.6.5.6) and not used.
-            return space if space.components == device.components else device
-        held = written.resource(resources)
-        if held is None:
-            raise NotDrawnError("a colour space is used that the file does not define")
-        return self._space(held, resources, depth - 1)
-
-    def _made(self, written: ArraySpace, resources: Resources, depth: int) -> PaintSpace:
+    def _made(self, written: ArraySpace) -> PaintSpace:
         match written:
             case CalibratedSpace():
                 return self._calibrated(written)
             case IccSpace():
-                return self._icc_based(written, depth)
+                return self._icc_based(written)
             case IndexedSpace():
-                return self._indexed(written, resources, depth)
-            case PatternSpace(None):
-                return self._device["Pattern"]
-            case PatternSpace(base):
-                return Pattern(self.pdf, self.colours, self._space(base, resources, depth - 1))
+                return self._indexed(written)
+            case PatternSpace(base=base):
+                pattern = self._device["Pattern"]
+                return pattern if base is None else Pattern(self.pdf, self.colours, self._space(base))
             case InkSpace():
-                return self._of_inks(written, depth)
+                return self._of_inks(written)
 
     def _calibrated(self, written: CalibratedSpace) -> PaintSpace:
         parameters = written.parameters
@@ -154,11 +124,11 @@ class PaintSpaces:
             case _:
                 return LabSpace(self.pdf, self.colours, written.lab_ranges, white_point(parameters))
 
-    def _icc_based(self, written: IccSpace, depth: int) -> PaintSpace:
+    def _icc_based(self, written: IccSpace) -> PaintSpace:
         data = written.profile()
         space = self._by_profile(data, written.components, written.ranges) if data is not None else None
         # No profile, or one that is not for this many components: readers then take what stands in for it.
-        return space if space is not None else self._instead_of_profile(written, depth)
+        return space if space is not None else self._instead_of_profile(written)
 
     def _by_profile(
         self, data: bytes, count: int | None, given: tuple[float, ...] | None = None
@@ -193,11 +163,11 @@ class PaintSpaces:
             return None
         return space
 
-    def _instead_of_profile(self, written: IccSpace, depth: int) -> PaintSpace:
+    def _instead_of_profile(self, written: IccSpace) -> PaintSpace:
         count = written.components
         if written.alternate is not None:
             try:
-                space = self._space(written.alternate, NO_RESOURCES, depth - 1)
+                space = self._space(written.alternate)
             except NotDrawnError:
                 space = None
             if space is not None and space.components == count and space.family != "Pattern":
@@ -207,8 +177,8 @@ class PaintSpaces:
             raise NotDrawnError("a colour space's profile cannot be used")
         return self._device[family]
 
-    def _indexed(self, written: IndexedSpace, resources: Resources, depth: int) -> PaintSpace:
-        base, top = self._space(written.base, resources, depth - 1), written.top
+    def _indexed(self, written: IndexedSpace) -> PaintSpace:
+        base, top = self._space(written.base), written.top
         if top is None or not 0 <= top <= 255 or base.family in {"Indexed", "Pattern"}:
             raise NotDrawnError("an indexed colour space makes no sense")
         wanted = (top + 1) * base.components
@@ -216,20 +186,22 @@ class PaintSpaces:
         samples = np.frombuffer(written.table_bytes()[:wanted].ljust(wanted, b"\0"), np.uint8)
         return Indexed(base, base.from_bytes(samples.reshape(1, top + 1, base.components)))
 
-    def _of_inks(self, written: InkSpace, depth: int) -> PaintSpace:
-        if not written.inks or written.nameless:
+    def _of_inks(self, written: InkSpace) -> PaintSpace:
+        if not written.names or None in written.names:
             separation = written.family == "Separation"
             reason = "a separation has no name" if separation else "a DeviceN colour space has no inks"
             raise NotDrawnError(reason)
-        process = self._process_names(written, depth)
-        alternate = self._space(written.alternate, NO_RESOURCES, depth - 1)
+        process = self._process_names(written)
+        alternate = self._space(written.alternate)
         tint = _Tint(written.tint, len(written.inks), alternate)
         return NamedInks(written.inks, alternate, tint, process=process, family=written.family)
 
-    def _process_names(self, written: InkSpace, depth: int) -> dict[str, str]:
+    def _process_names(self, written: InkSpace) -> dict[str, str]:
         """The names by which an NChannel space calls process inks, and the inks: they go by their order."""
+        if written.process_space is None:
+            return {}
         try:
-            space = self._space(written.process_space, NO_RESOURCES, depth - 1)
+            space = self._space(written.process_space)
         except NotDrawnError:
             return {}
         inks = PROCESS_INKS if isinstance(space, Cmyk) else ("Black",) if isinstance(space, Grey) else ()

@@ -17,6 +17,8 @@ from hotfolder.errors import NotDrawnError
 Column = NDArray[Any]  # int64, float64 or bool, a value for each input
 Floats = NDArray[np.float64]
 
+_NUMBER: Final = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?", re.ASCII)
+_GREATEST_WHOLE: Final = 2**31 - 1  # greater ones are taken for reals, as in PostScript
 _TOKEN: Final = re.compile(rb"%[^\r\n]*|[{}]|[^\s{}%\x00]+")
 _MOST_TOKENS: Final = 100_000
 _NESTING: Final = 64
@@ -64,14 +66,11 @@ def _step(token: bytes) -> float | int | bool | str:
         return word
     if word in {"true", "false"}:
         return word == "true"
-    try:
-        return int(word)
-    except ValueError:
-        pass
-    try:
-        return float(word)
-    except ValueError:
-        raise NotDrawnError("a calculator function has an unknown operator") from None
+    if _NUMBER.fullmatch(word) is None:
+        raise NotDrawnError("a calculator function has an unknown operator")
+    figure = float(word)
+    is_whole = word.lstrip("+-").isdigit() and abs(figure) <= _GREATEST_WHOLE
+    return int(figure) if is_whole else figure
 
 
 class CalculatorProgram:
@@ -121,7 +120,7 @@ def _operate(word: str, stack: list[Column], count: int) -> None:
         given = stack[-takes:]
         del stack[-takes:]
         stack.append(work(*given))
-    except (IndexError, TypeError, ValueError):
+    except (IndexError, OverflowError, TypeError, ValueError):
         raise NotDrawnError("a calculator function does what cannot be done") from None
 
 

@@ -1,4 +1,4 @@
-"""Reads colour spaces (ISO 32000-2, 8.6) into facts.
+"""Makes facts of colour spaces (ISO 32000-2, 8.6).
 
 Junk gives a space of kind UNKNOWN, never an exception.
 """
@@ -11,16 +11,17 @@ from hotfolder.model.colour import PROCESS_INKS, Colour, ColourKind, ColourSpace
 from hotfolder.pdf.colour.written_spaces import (
     DEVICE_OF_COUNT,
     ICC_COMPONENTS,
+    NO_RESOURCES,
     CalibratedSpace,
+    DeviceSpace,
     IccSpace,
     IndexedSpace,
     InkSpace,
-    NamedSpace,
     PatternSpace,
+    UnknownSpace,
+    WrittenSpace,
     written_space,
 )
-from hotfolder.pdf.objects.limits import COLOUR_SPACE_NESTING
-from hotfolder.pdf.objects.reading import identity
 from hotfolder.pdf.objects.resources import Resources
 
 DEVICE_GREY: Final = ColourSpace("DeviceGray", ColourKind.GREY, 1)
@@ -40,8 +41,6 @@ _CALIBRATED: Final = {
 _ICC_KINDS: Final = {
     "GRAY": ColourKind.GREY, "RGB": ColourKind.RGB, "Lab": ColourKind.LAB, "CMYK": ColourKind.CMYK,
 }  # fmt: skip
-
-NO_RESOURCES: Final = Resources()
 
 Profiles = dict[str, ProfileFacts | None]
 
@@ -66,8 +65,8 @@ def read_colour_space(
     A device space is what the file has, unless a default colour space stands for it (8.6.5.6).
     Profiles read are kept in `profiles` by object number, so that each is read once.
     """
-    reading = _SpaceReading(resources, {} if profiles is None else profiles, full_tint)
-    return reading.space(value, COLOUR_SPACE_NESTING)
+    facts = _SpaceFacts({} if profiles is None else profiles, full_tint)
+    return facts.of(written_space(value, resources))
 
 
 def initial_colour(space: ColourSpace) -> Colour:
@@ -103,47 +102,39 @@ def is_white(colour: Colour) -> bool:
             return False
 
 
-class _SpaceReading:
-    """One reading of a colour space; `resources` resolve the names in it."""
+class _SpaceFacts:
+    """Makes facts of spaces as they are written."""
 
-    def __init__(self, resources: Resources, profiles: Profiles, full_tint: FullTint) -> None:
-        self._resources = resources
+    def __init__(self, profiles: Profiles, full_tint: FullTint) -> None:
         self._profiles = profiles
         self._full_tint = full_tint
 
-    def space(self, value: object, depth: int) -> ColourSpace:  # noqa: PLR0911 - one for each family
-        if not depth:
-            return UNKNOWN
-        match written_space(value):
-            case NamedSpace() as written:
-                return self._named(written, depth)
-            case CalibratedSpace(family):
+    def of(self, written: WrittenSpace) -> ColourSpace:  # noqa: PLR0911 - one for each family
+        match written:
+            case UnknownSpace():
+                return UNKNOWN
+            case DeviceSpace(family=family):
+                meant = written.meant
+                return DEVICES[family] if meant is written else self.of(meant)
+            case CalibratedSpace(family=family):
                 return _CALIBRATED[family]
-            case IccSpace() as written:
-                return self._icc_based(written, depth)
-            case IndexedSpace(base):
-                space = self.space(base, depth - 1)
+            case IccSpace():
+                return self._icc_based(written)
+            case IndexedSpace():
+                space = self.of(written.base)
                 return ColourSpace("Indexed", space.kind, 1, inks=space.inks, base=space)
-            case PatternSpace(None):
-                return PATTERN
-            case PatternSpace(base):
-                space = self.space(base, depth - 1)
-                return ColourSpace(
-                    "Pattern", ColourKind.PATTERN, space.components, inks=space.inks, base=space
-                )
-            case InkSpace() as written:
-                return self._of_inks(written, depth)
+            case PatternSpace():
+                return self._pattern(written)
+            case InkSpace():
+                return self._of_inks(written)
 
-    def _named(self, written: NamedSpace, depth: int) -> ColourSpace:
-        if written.family in DEVICES:
-            default = written.default(self._resources)
-            return DEVICES[written.family] if default is None else self._without_resources(default, depth)
-        if written.family == "Pattern":
+    def _pattern(self, written: PatternSpace) -> ColourSpace:
+        if written.base is None:
             return PATTERN
-        held = written.resource(self._resources)
-        return self.space(held, depth - 1) if held is not None else UNKNOWN
+        space = self.of(written.base)
+        return ColourSpace("Pattern", ColourKind.PATTERN, space.components, inks=space.inks, base=space)
 
-    def _icc_based(self, written: IccSpace, depth: int) -> ColourSpace:
+    def _icc_based(self, written: IccSpace) -> ColourSpace:
         profile, count = self._profile(written), written.components
         data_space = profile.space if profile is not None else ""
         kind = _ICC_KINDS.get(data_space, ColourKind.UNKNOWN)
@@ -152,34 +143,30 @@ class _SpaceReading:
             # No profile, or one that is not for this many components: readers then go by N.
             kind, components = DEVICES[DEVICE_OF_COUNT[count]].kind, count
         elif components != count:
-            alternate = self.space(written.alternate, depth - 1)
+            alternate = UNKNOWN if written.alternate is None else self.of(written.alternate)
             kind, components = alternate.kind, alternate.components
         return ColourSpace("ICCBased", kind, components, profile=(profile.name or None) if profile else None)
 
-    def _of_inks(self, written: InkSpace, depth: int) -> ColourSpace:
-        alternate = self._without_resources(written.alternate, depth)
+    def _of_inks(self, written: InkSpace) -> ColourSpace:
+        alternate, inks = self.of(written.alternate), written.inks
         if written.family == "DeviceN":
-            process = (*PROCESS_INKS, *self._process_inks(written, depth))
-            kind = _kind_of_inks(written.inks, process)
-            return ColourSpace("DeviceN", kind, len(written.inks), written.inks, alternate)
-        kind = _kind_of_inks(written.inks, PROCESS_INKS)
+            kind = _kind_of_inks(inks, (*PROCESS_INKS, *self._process_inks(written)))
+            return ColourSpace("DeviceN", kind, len(inks), inks, alternate)
+        kind = _kind_of_inks(inks, PROCESS_INKS)
         tint = self._full_tint(written.tint) if kind is ColourKind.SPOT else ()
         full = tint if len(tint) == alternate.components else ()
-        return ColourSpace("Separation", kind, 1, written.inks, alternate, full_tint=full)
-
-    def _without_resources(self, value: object, depth: int) -> ColourSpace:
-        return _SpaceReading(NO_RESOURCES, self._profiles, self._full_tint).space(value, depth - 1)
+        return ColourSpace("Separation", kind, 1, inks, alternate, full_tint=full)
 
     def _profile(self, written: IccSpace) -> ProfileFacts | None:
-        key = identity(written.stream) or ""
+        key = written.profile_number or ""
         if key not in self._profiles:
             data = written.profile()
             self._profiles[key] = read_profile(data) if data is not None else None
         return self._profiles[key]
 
-    def _process_inks(self, written: InkSpace, depth: int) -> tuple[str, ...]:
+    def _process_inks(self, written: InkSpace) -> tuple[str, ...]:
         """The names by which an NChannel space calls the inks of the press."""
-        if self.space(written.process_space, depth - 1).kind is not ColourKind.CMYK:
+        if written.process_space is None or self.of(written.process_space).kind is not ColourKind.CMYK:
             return ()
         return tuple(each for each in written.process_inks if each is not None)
 

@@ -4,8 +4,9 @@ A function takes an array of shape (count, inputs) and gives one of shape (count
 one that is malformed raises `NotDrawnError`.
 """
 
+import math
 from abc import ABC, abstractmethod
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
@@ -20,7 +21,9 @@ from hotfolder.pdf.objects.streams import bounded_bytes
 Floats = NDArray[np.float64]
 
 _NESTING: Final = 16  # functions within stitching functions
-_MOST_PARTS: Final = 4096  # functions that one stitches together
+_MOST_PARTS: Final = 4096  # functions that one stitches together, those within them included
+# Samples around one place in a table, two for each input: a table of sixteen inputs has gigabytes.
+_MOST_CORNERS: Final = 1 << 16
 _MOST_NUMBERS: Final = 64  # inputs or outputs
 _MOST_BYTES: Final = 64 * 1024 * 1024  # a table of four inputs with 64 points each in 8 bits, three outputs
 
@@ -87,7 +90,11 @@ class SampledFunction(Function):
         top = [[0, each - 1] for each in size]
         self._encode = _pairs(entry(holder, "/Encode"), len(size), np.array(top, np.float64))
         decode = _pairs(entry(holder, "/Decode"), len(output), output)
-        count = int(np.prod(self._size)) * len(output)
+        count = math.prod(size) * len(output)
+        # Along a side with one sample nothing is interpolated.
+        self._sides = [axis for axis, points in enumerate(size) if points > 1]
+        if 1 << len(self._sides) > _MOST_CORNERS:
+            raise NotDrawnError("a function's table has too many inputs")
         data = bounded_bytes(holder, _MOST_BYTES)
         if data is None or count * bits > 8 * _MOST_BYTES or len(data) * 8 < count * bits:
             raise NotDrawnError("a function's table cannot be read")
@@ -103,8 +110,9 @@ class SampledFunction(Function):
         share = place - below
         steps = np.concatenate([[1], np.cumprod(self._size[:-1])])
         results = np.zeros((len(values), self._samples.shape[1]))
-        for corner in range(2 ** len(self._size)):
-            above = np.array([corner >> axis & 1 for axis in range(len(self._size))])
+        for corner in range(1 << len(self._sides)):
+            above = np.zeros(len(self._size), np.intp)
+            above[self._sides] = [corner >> place & 1 for place in range(len(self._sides))]
             weight = np.prod(np.where(above, share, 1 - share), axis=1)
             at = np.minimum(below + above, self._size - 1) @ steps
             results += weight[:, None] * self._samples[at]
@@ -133,13 +141,16 @@ class ExponentialFunction(Function):
 class StitchingFunction(Function):
     """Type 3: stitches functions together, each over a part of the domain (7.10.4)."""
 
-    def __init__(self, holder: object, domain: Floats, output: Floats | None, depth: int) -> None:
+    def __init__(
+        self, holder: object, domain: Floats, output: Floats | None, depth: int, left: Iterator[int]
+    ) -> None:
+        """`depth`: how deep functions may lie in it; `left`: runs out when too many were read."""
         super().__init__(domain, output)
         given = entry(holder, "/Functions")
         count = len(given) if isinstance(given, pikepdf.Array) else 0
         if len(domain) != 1 or not 0 < count <= _MOST_PARTS:
             raise NotDrawnError("a stitching function makes no sense")
-        self._parts = [_read(item(given, place), depth - 1) for place in range(count)]
+        self._parts = [_read(item(given, place), depth - 1, left) for place in range(count)]
         self.bounds = numbers(entry(holder, "/Bounds"), count - 1)
         if self.bounds is None:
             raise NotDrawnError("a stitching function lacks its bounds")
@@ -183,7 +194,7 @@ class CalculatorFunction(Function):
 
 def read_function(value: object) -> Function:
     """The function that an object holds; NotDrawnError where none can be read."""
-    return _read(value, _NESTING)
+    return _read(value, _NESTING, iter(range(1 + _MOST_PARTS)))
 
 
 def read_functions(value: object) -> Function:
@@ -196,8 +207,8 @@ def read_functions(value: object) -> Function:
     return parts[0] if len(parts) == 1 else FunctionArray(parts)
 
 
-def _read(value: object, depth: int) -> Function:
-    if not depth:
+def _read(value: object, depth: int, left: Iterator[int]) -> Function:
+    if not depth or next(left, None) is None:
         raise NotDrawnError("functions are nested without end")
     domain = _limits(entry(value, "/Domain"))
     if domain is None:
@@ -211,7 +222,7 @@ def _read(value: object, depth: int) -> Function:
         case 2:
             return ExponentialFunction(value, domain, output)
         case 3:
-            return StitchingFunction(value, domain, output, depth)
+            return StitchingFunction(value, domain, output, depth, left)
         case 4:
             return CalculatorFunction(value, domain, output)
         case _:

@@ -217,12 +217,13 @@ class Content(pikepdf.StreamParser):
         if ledger.operators_left < ledger.next_look:
             ledger.look()
         spelling = _spelling(obj)
-        if self.collected is not None:
-            self.collected.append(Instruction(self.index, spelling, operands))
         operator = self.operators.get(spelling)
         if operator is None:
             self._unknown(spelling, operands)
-        elif len(operands) < operator.operands:
+            return
+        if self.collected is not None:
+            self.collected.append(Instruction(self.index, spelling, operands))
+        if len(operands) < operator.operands:
             self.note(ProblemKind.DAMAGED, "an instruction lacks values and was left out")
         elif operator.handle is not None:
             self.operator = spelling
@@ -232,11 +233,14 @@ class Content(pikepdf.StreamParser):
         """Does nothing: a page of several streams may have several ends."""
 
     def _unknown(self, spelling: str, operands: Operands) -> None:
-        value = mended_number(spelling)
-        if value is not None:
+        number, rest = mended_number(spelling)
+        if number is not None:
             # It goes on as the operand that it was meant to be, with those before it.
             self.index -= 1
-            self._operands = [*operands, value]
+            self._operands = operands
+            self.handle_object(number, 0, 0)
+            if rest:
+                self.handle_object(pikepdf.Operator(rest), 0, 0)
             return
         self.uses(UseKind.OPERATOR, spelling)
         if not self.compatibility:

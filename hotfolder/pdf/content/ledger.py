@@ -133,6 +133,16 @@ class Ledger:
         if self._matrices is not None:
             self._matrices.append(matrix)
 
+    @contextmanager
+    def measuring(self) -> Iterator["Ledger"]:
+        """A ledger for what is read apart from the page; its operators and time are those of the page."""
+        apart = Ledger(0, max(self.operators_left, 0), deadline=self._deadline)
+        try:
+            yield apart
+        finally:
+            # One more, so that where no operator is left it is the page that tells of it.
+            self.spend_operators(apart.operators_spent + 1)
+
     @property
     def is_recording(self) -> bool:
         """Whether marks are recorded, to be drawn again later."""

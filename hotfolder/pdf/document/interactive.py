@@ -5,12 +5,13 @@ Source: ISO 32000-2, 12.7 (forms), 12.6 (actions), 7.11.4 (embedded files).
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 import pikepdf
 
 from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.pdf.document.annotations import annotation_is_seen
-from hotfolder.pdf.objects.document_limits import FIELDS, NAMES
+from hotfolder.pdf.objects.document_limits import ANNOTATIONS, FIELDS, KIDS, NAMES
 from hotfolder.pdf.objects.inheritance import lineage
 from hotfolder.pdf.objects.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.objects.reading import entry, identity, items, keys, name
@@ -40,7 +41,7 @@ def read_interactive(
     names = entry(pdf.Root, "/Names")
     fields = tuple(_fields(entry(form, "/Fields"), problems))
     terminal = [field for field in fields if not _has_subfields(field) and not _is_unseen_signature(field)]
-    annotations = [each for page in pages for each in items(entry(page, "/Annots"), ANNOTATIONS_PER_PAGE)]
+    annotations = _annotations(pages, problems)
     actors = (pdf.Root, *pages, *fields, *_widgets_apart(annotations, fields))
     scripts = sum(1 for _ in _named(entry(names, "/JavaScript"), problems))
     scripts += sum(_scripts_of(actor) for actor in actors)
@@ -49,23 +50,36 @@ def read_interactive(
     return Interactive(len(terminal), scripts, attached, xfa=entry(form, "/XFA") is not None)
 
 
+def _annotations(pages: tuple[pikepdf.Dictionary, ...], problems: list[Problem]) -> list[object]:
+    """The annotations of all pages."""
+    each_one = (each for page in pages for each in items(entry(page, "/Annots"), ANNOTATIONS_PER_PAGE))
+    annotations = list(islice(each_one, ANNOTATIONS))
+    if len(annotations) == ANNOTATIONS:
+        what = f"counting stopped at {ANNOTATIONS:,} annotations"
+        problems.append(Problem("pdf.scripts", what, ProblemKind.LIMIT))
+    return annotations
+
+
 def _fields(roots: object, problems: list[Problem]) -> Iterator[pikepdf.Dictionary]:
     """All fields of the form, each once; kids that are only widgets of a field are left out."""
     waiting = list(items(roots, FIELDS))
     seen: set[str] = set()
+    kids_left = KIDS
     while waiting:
         field = waiting.pop()
         key = identity(field)
         if not isinstance(field, pikepdf.Dictionary) or key in seen:
             continue
-        if len(seen) >= FIELDS:
+        kids = list(items(entry(field, "/Kids"), min(FIELDS, 1 + kids_left)))
+        kids_left -= len(kids)
+        if len(seen) >= FIELDS or kids_left < 0:
             problems.append(
-                Problem("pdf.form_fields", f"counting stopped at {FIELDS} fields", ProblemKind.LIMIT)
+                Problem("pdf.form_fields", f"counting stopped at {len(seen)} fields", ProblemKind.LIMIT)
             )
             return
         seen.add(key or f"direct {len(seen)}")
         yield field
-        waiting.extend(kid for kid in items(entry(field, "/Kids"), FIELDS) if _is_field(kid))
+        waiting.extend(kid for kid in kids if _is_field(kid))
 
 
 def _is_field(kid: object) -> bool:
@@ -117,8 +131,9 @@ def _named(root: object, problems: list[Problem]) -> Iterator[object]:
             continue
         seen.add(key or f"direct {len(seen)}")
         values = list(items(entry(node, "/Names"), 2 * NAMES))[1::2]
-        waiting.extend(items(entry(node, "/Kids"), NAMES))
-        count += len(values)
+        kids = list(items(entry(node, "/Kids"), NAMES))
+        waiting.extend(kids)
+        count += len(values) + len(kids)
         if count >= NAMES or len(seen) >= NAMES:
             problems.append(Problem("pdf", f"counting stopped at {NAMES} names", ProblemKind.LIMIT))
             return

@@ -9,7 +9,8 @@ import pikepdf
 
 from hotfolder.pdf.objects.reading import entry, item, items, number, numbers, whole
 
-# A CID has 16 bits, so no honest W array holds more than three entries for each.
+# A CID has 16 bits, so no honest W array holds more than three entries for each, those of arrays within it
+# included: the same one may stand in it a hundred thousand times.
 _MOST_ENTRIES: Final = 3 * 65_536
 
 
@@ -72,13 +73,14 @@ def _runs(array: object, size: int) -> tuple[WidthRun, ...]:
 
 
 def _read_runs(array: object, size: int) -> Iterator[WidthRun]:
-    values = items(array, _MOST_ENTRIES)
+    values, left = items(array, _MOST_ENTRIES), _MOST_ENTRIES
     for value in values:
         first, following = whole(value), next(values, None)
         if first is None:
             return
         if isinstance(following, pikepdf.Array):
-            figures = [_thousandth(item(following, at)) for at in range(min(len(following), _MOST_ENTRIES))]
+            figures = [_thousandth(item(following, at)) for at in range(min(len(following), left))]
+            left -= len(figures)
             groups = tuple(tuple(figures[at : at + size]) for at in range(0, len(figures) - size + 1, size))
             if groups:
                 yield WidthRun(first, first + len(groups) - 1, groups)

@@ -6,6 +6,7 @@ names of its glyphs (9.10.2).
 
 import re
 from collections.abc import Iterator, Mapping
+from itertools import islice
 from typing import Final
 
 from fontTools import agl
@@ -25,9 +26,7 @@ def read_unicode_map(font: object) -> dict[int, str]:
     """The text of each code in a font's map to Unicode; malformed entries are left out."""
     data = bounded_bytes(entry(font, "/ToUnicode"), UNICODE_MAP_BYTES) or b""
     texts: dict[int, str] = {}
-    for code, text in _entries(data):
-        if len(texts) >= UNICODE_MAP_ENTRIES:
-            break
+    for code, text in islice(_entries(data), UNICODE_MAP_ENTRIES):
         texts[code] = readable(text[:_LONGEST].decode("utf-16-be", "ignore"))
     return texts
 

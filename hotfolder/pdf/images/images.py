@@ -16,7 +16,7 @@ from hotfolder.pdf.images.flat_images import flat_pixel
 from hotfolder.pdf.images.jpx import JpxFacts
 from hotfolder.pdf.language.short_names import full_filter
 from hotfolder.pdf.objects.matrix import Matrix
-from hotfolder.pdf.objects.reading import entry, identity, item, items, name, number, whole
+from hotfolder.pdf.objects.reading import entry, identity, item, items, name, number, numbers, whole
 from hotfolder.units import POINTS_PER_INCH
 
 # Filters whose data say themselves how many bits a component has (8.9.5.1, table 87).
@@ -103,29 +103,31 @@ def read_image(
         facts,
         white=plain and _is_white(pixel, bits, colour, get("/ColorSpace")),
         empty=stream is not None and not whole(entry(stream, "/Length")),
-        clear=_is_clear(Masking.STENCIL, pixel, get("/Decode"))
-        if stencil
-        else _is_clear(masking, _mask_pixel(mask), entry(mask, "/Decode")),
+        clear=_stencil_hides_all(pixel, get("/Decode")) if stencil else _mask_hides_all(masking, mask),
     )
 
 
-def _mask_pixel(mask: object) -> tuple[int, ...] | None:
-    """The value that all pixels of a mask have; None where they differ or are not known."""
+def _mask_hides_all(masking: Masking, mask: object) -> bool:
+    """Whether a mask is known to hide all of its picture (8.9.6.3, 11.6.5.3)."""
     width, height = whole(entry(mask, "/Width")) or 0, whole(entry(mask, "/Height")) or 0
     bits = 1 if entry(mask, "/ImageMask") is True else whole(entry(mask, "/BitsPerComponent")) or 0
-    return flat_pixel(mask, width, height, bits, 1) if width > 0 and height > 0 else None
-
-
-def _is_clear(masking: Masking, pixel: tuple[int, ...] | None, decode: object) -> bool:
-    """Whether a mask whose pixels all have the value `pixel` hides everything (8.9.6.2, 8.9.6.3, 11.6.5.3).
-
-    decode: the mask's Decode array, which may invert its values (8.9.5.2).
-    """
-    if not pixel or masking not in {Masking.SOFT, Masking.EXPLICIT, Masking.STENCIL}:
+    pixel = flat_pixel(mask, width, height, bits, 1) if width > 0 and height > 0 else None
+    decode = entry(mask, "/Decode")
+    if masking is Masking.EXPLICIT:
+        return _stencil_hides_all(pixel, decode)
+    if masking is not Masking.SOFT or not pixel:
         return False
+    least, most = numbers(decode, 2) or (0.0, 1.0)  # what its values stand for (8.9.5.2)
+    return least + (most - least) * pixel[0] / ((1 << bits) - 1) <= 0
+
+
+def _stencil_hides_all(pixel: tuple[int, ...] | None, decode: object) -> bool:
+    """Whether a stencil paints nothing whose pixels all have the value `pixel` (8.9.6.2); None: not known.
+
+    A stencil paints where it is 0, unless its Decode array inverts it.
+    """
     inverted = (number(item(decode, 0)) or 0.0) > 0.5
-    # A soft mask hides where it is 0; a stencil and an explicit mask hide where they are 1.
-    return bool(pixel[0]) is (inverted if masking is Masking.SOFT else not inverted)
+    return pixel is not None and bool(pixel[0]) is not inverted
 
 
 def _filter_names(value: object) -> tuple[str, ...]:

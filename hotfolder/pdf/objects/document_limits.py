@@ -28,9 +28,15 @@ OUTPUT_PROFILE_BYTES: Final = 32 << 20
 
 OUTPUT_INTENTS: Final = 100  # one a standard and condition; more than three has not been met
 
-# Form fields, and named scripts and files: large forms have some thousands.
+# Form fields, and named scripts and files: large forms have some thousands. Kids: all that fields and nodes
+# name as such, since many of them may name the same ones.
 FIELDS: Final = 50_000
 NAMES: Final = 50_000
+KIDS: Final = 4 * FIELDS
+
+# Annotations of all pages; a page tree may name the same page thousands of times. A catalogue of two thousand
+# pages with a hundred links each has 200 000.
+ANNOTATIONS: Final = 500_000
 
 # Marks of the whole document, and the operators read for them: a page tree may name the same page thousands
 # of times. A mark takes about 700 bytes, one of text 1000, so these are half a gigabyte; the operators take

@@ -6,11 +6,10 @@ _CLEAR, _END, _FIRST_FREE = 256, 257, 258
 _LONGEST_CODE: Final = 12
 
 
-def lzw_length(data: bytes, most: int) -> int | None:
+def lzw_length(data: bytes, most: int, *, early: bool = True) -> int | None:
     """The decoded length of `data`, never less than the true one; None where it is more than `most`.
 
-    Codes grow one entry early, as they do unless a file says otherwise; where it does, the count
-    may come out wrong, but each code counts as the longest sequence that may stand behind it.
+    early: codes grow one entry early, as they do unless a file says otherwise (table 8: EarlyChange).
     """
     lengths: list[int] = []  # of the sequences in the table from 258 on
     total, previous = 0, 0
@@ -33,7 +32,7 @@ def lzw_length(data: bytes, most: int) -> int | None:
         if previous and len(lengths) < (1 << _LONGEST_CODE) - _FIRST_FREE:
             lengths.append(previous + 1)
         previous = length
-        width = min(max(9, (_FIRST_FREE + len(lengths) + 1).bit_length()), _LONGEST_CODE)
+        width = min(max(9, (_FIRST_FREE + len(lengths) + early).bit_length()), _LONGEST_CODE)
     return total
 
 

@@ -103,7 +103,9 @@ class Outline:
             return box if box.width > _SQUARE_PT and box.height > _SQUARE_PT else None
         if len(drawn) != 1 or not 3 <= len(drawn[0].segments) <= 4:
             return None
-        points = [drawn[0].start, *(segment[0] for segment in drawn[0].segments if len(segment) == 1)]
+        if any(len(segment) != 1 for segment in drawn[0].segments):
+            return None
+        points = [drawn[0].start, *(segment[-1] for segment in drawn[0].segments)]
         if len(points) == 5 and points.pop() != points[0]:
             return None
         return upright(points) if len(points) == 4 else None

@@ -89,10 +89,10 @@ def survey(stream: pikepdf.Stream, most: int) -> Survey:
         if chain == ("FlateDecode",):
             step = _inflate(step, most, keep=False)  # by far the most streams: nothing is kept of them
             chain = ()
-        for each in chain:
+        for place, each in enumerate(chain):
             # Other filters are those of images; qpdf does not decode them.
             undo = _UNDO.get(each)
-            step = undo(step, most) if undo is not None else step
+            step = undo(step, most, _parameters(stream, place)) if undo is not None else step
             if step.length > most:
                 return Survey(None)
     except _TooLongError:
@@ -118,15 +118,7 @@ def undone_before_last(stream: pikepdf.Stream, most: int) -> bytes | memoryview 
     chain = filters(stream)
     if len(chain) < 2:
         return memoryview(stream.get_raw_stream_buffer())  # nothing is copied of large pictures
-    raw = stream.read_raw_bytes()
-    step = _FilterStep(raw, len(raw))
-    try:
-        for each in chain[:-1]:
-            undo = _UNDO.get(each)
-            step = undo(step, most) if undo is not None else _FilterStep(None, 0)
-    except _TooLongError:
-        return None
-    return step.data
+    return _undone(stream, chain[:-1], most)
 
 
 def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
@@ -138,25 +130,43 @@ def salvaged(stream: pikepdf.Stream, most: int) -> Salvaged | None:
         return Salvaged(stream.read_bytes(), broken=False)
     except READING_ERRORS:
         pass
-    try:
-        step = _FilterStep(raw := stream.read_raw_bytes(), len(raw))
-    except READING_ERRORS:
-        return None
     chain = filters(stream)
     if chain[-1:] != ("FlateDecode",) or predictor(stream) > 1:
         return None  # of predicted data, which are differences between bytes, nothing is decoded here
-    for each in chain[:-1]:
-        undo = _UNDO.get(each)
-        step = undo(step, most) if undo is not None else _FilterStep(None, 0)
-    inflated = _inflate_to_break(step.data or b"", most)
+    try:
+        data = _undone(stream, chain[:-1], most)
+    except READING_ERRORS:
+        return None
+    inflated = _inflate_to_break(data or b"", most)
     return Salvaged(inflated, broken=True) if inflated else None
 
 
 def predictor(stream: object) -> int:
     """The predictor of a stream's last filter (7.4.4.4, table 10); 1, which is none, where it has none."""
-    given = entry(stream, "/DecodeParms")
-    parameters = item(given, len(given) - 1) if isinstance(given, pikepdf.Array) else given
+    return _predictor(_parameters(stream, max(0, len(filters(stream)) - 1)))
+
+
+def _predictor(parameters: object) -> int:
     return whole(entry(parameters, "/Predictor")) or 1
+
+
+def _parameters(stream: object, place: int) -> object:
+    """The parameters of a stream's filter by its place in their order (7.3.8.2, table 5: DecodeParms)."""
+    given = entry(stream, "/DecodeParms")
+    return item(given, place) if isinstance(given, pikepdf.Array) else given
+
+
+def _undone(stream: pikepdf.Stream, chain: tuple[str, ...], most: int) -> bytes | None:
+    """The data behind the first filters of a stream, which are `chain`; None as in `undone_before_last`."""
+    raw = stream.read_raw_bytes()
+    step = _FilterStep(raw, len(raw))
+    try:
+        for place, each in enumerate(chain):
+            undo = _UNDO.get(each)
+            step = undo(step, most, _parameters(stream, place)) if undo is not None else _FilterStep(None, 0)
+    except _TooLongError:
+        return None
+    return step.data
 
 
 def _inflate_to_break(data: bytes, most: int) -> bytes:
@@ -194,7 +204,7 @@ def content_parts(contents: object) -> Iterator[object]:
         yield contents
 
 
-def _inflate(step: _FilterStep, most: int, *, keep: bool = True) -> _FilterStep:
+def _inflate(step: _FilterStep, most: int, parameters: object = None, *, keep: bool = True) -> _FilterStep:
     if step.data is None:
         raise _TooLongError  # after a filter that is not undone here: nothing is known of the length
     machine = zlib.decompressobj()
@@ -211,10 +221,13 @@ def _inflate(step: _FilterStep, most: int, *, keep: bool = True) -> _FilterStep:
             rest = machine.unconsumed_tail
     except zlib.error:
         return _FilterStep(b"".join(pieces), length)  # that the data are broken, qpdf reports itself
-    return _FilterStep(b"".join(pieces), length, cut_off=bool(step.data) and not machine.eof)
+    # Of predicted data, which are differences between bytes, the length alone is known: no less than the true
+    # one, since predicting adds a byte to a row, or nothing.
+    inflated = b"".join(pieces) if _predictor(parameters) <= 1 else None
+    return _FilterStep(inflated, length, cut_off=bool(step.data) and not machine.eof)
 
 
-def _ascii_85(step: _FilterStep, _most: int) -> _FilterStep:
+def _ascii_85(step: _FilterStep, _most: int, _parameters: object) -> _FilterStep:
     if step.data is None:
         return _FilterStep(None, step.length * 4)  # `z` gives four bytes
     try:
@@ -224,8 +237,10 @@ def _ascii_85(step: _FilterStep, _most: int) -> _FilterStep:
     return _FilterStep(data, len(data))
 
 
-def _ascii_hex(step: _FilterStep, _most: int) -> _FilterStep:
-    digits = b"".join((step.data or b"").split(b">")[0].split())
+def _ascii_hex(step: _FilterStep, _most: int, _parameters: object) -> _FilterStep:
+    if step.data is None:
+        return _FilterStep(None, step.length)
+    digits = b"".join(step.data.split(b">")[0].split())
     try:
         data = binascii.unhexlify(digits + b"0" * (len(digits) % 2))
     except binascii.Error:
@@ -233,20 +248,20 @@ def _ascii_hex(step: _FilterStep, _most: int) -> _FilterStep:
     return _FilterStep(data, len(data))
 
 
-def _run_length(step: _FilterStep, _most: int) -> _FilterStep:
+def _run_length(step: _FilterStep, _most: int, _parameters: object) -> _FilterStep:
     return _FilterStep(None, step.length * _MOST_BY_RUN_LENGTH)
 
 
-def _lzw(step: _FilterStep, most: int) -> _FilterStep:
+def _lzw(step: _FilterStep, most: int, parameters: object) -> _FilterStep:
     if step.data is None:
         raise _TooLongError
-    length = lzw_length(step.data, most)
+    length = lzw_length(step.data, most, early=whole(entry(parameters, "/EarlyChange")) != 0)
     if length is None:
         raise _TooLongError
     return _FilterStep(None, length)
 
 
-_UNDO: Final[dict[str, Callable[[_FilterStep, int], _FilterStep]]] = {
+_UNDO: Final[dict[str, Callable[[_FilterStep, int, object], _FilterStep]]] = {
     "FlateDecode": _inflate,
     "LZWDecode": _lzw,
     "RunLengthDecode": _run_length,

@@ -3,10 +3,14 @@
 import math
 from dataclasses import dataclass, field
 from enum import StrEnum
+from typing import Final
 
 from hotfolder.model.colour import ColourKind, ColourSpace
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.raster import RasterFacts, ResolutionOrigin
+
+# A pixel of 25 m: by less, the sides of a picture would pass what numbers can hold.
+_LEAST_PPI: Final = 1e-3
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +24,7 @@ class HeaderTrouble:
 
 @dataclass(frozen=True, slots=True)
 class Resolution:
-    """A declared resolution in pixels per inch; both figures are finite and more than zero."""
+    """A declared resolution in pixels per inch; both figures are finite and no less than a thousandth."""
 
     x_ppi: float
     y_ppi: float
@@ -29,7 +33,7 @@ class Resolution:
     @classmethod
     def declared(cls, x_ppi: float, y_ppi: float, origin: ResolutionOrigin) -> "Resolution | None":
         """The resolution where both figures can be one, else None."""
-        usable = all(math.isfinite(value) and value > 0 for value in (x_ppi, y_ppi))
+        usable = all(math.isfinite(value) and value >= _LEAST_PPI for value in (x_ppi, y_ppi))
         return cls(x_ppi, y_ppi, origin) if usable else None
 
     def agrees(self, other: "Resolution") -> bool:

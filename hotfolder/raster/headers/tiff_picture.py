@@ -93,6 +93,16 @@ def picture_directory(source: ByteSource, page: int) -> tuple[int, Directory]:
     return sized[page - 1]
 
 
+def first_opacity(directory: Directory) -> int | None:
+    """Which of the channels beside the colours, from 0, is the first that is opacity; None without one.
+
+    1 is opacity that the colours are multiplied with, 2 plain opacity; 0 may be a saved selection or a spot
+    ink (section 18).
+    """
+    kinds = directory.numbers(EXTRA_SAMPLES, _MOST_SAMPLES)
+    return next((place for place, kind in enumerate(kinds) if kind in {1, 2}), None)
+
+
 def _is_full(directory: Directory) -> bool:
     if SUBFILE not in directory and OLD_SUBFILE in directory:
         return directory.number(OLD_SUBFILE, 1) != 2  # 2 is a reduced picture (section 8, SubfileType)
@@ -133,8 +143,7 @@ def _picture(directory: Directory, number: int, pictures: int) -> PictureHeader:
         orientation=orientation(directory),
         icc_profile=name,
         icc_space=profile.space if profile else None,
-        # 1 is premultiplied, 2 plain alpha; 0 may be a saved selection or a spot ink (section 18).
-        alpha=extra > 0 and any(kind in {1, 2} for kind in directory.numbers(EXTRA_SAMPLES, _MOST_SAMPLES)),
+        alpha=extra > 0 and first_opacity(directory) is not None,
         extra_channels=extra,
         layers=_layers(directory, troubles),
         pictures=pictures,

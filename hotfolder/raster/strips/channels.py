@@ -11,7 +11,7 @@ from hotfolder.model.raster import RasterFacts
 from hotfolder.raster.headers.photoshop import ImageResources, read_resources
 from hotfolder.raster.headers.source import ByteSource
 from hotfolder.raster.headers.tiff import Directory
-from hotfolder.raster.headers.tiff_picture import EXTRA_SAMPLES
+from hotfolder.raster.headers.tiff_picture import first_opacity
 from hotfolder.raster.strips.spots import SpotChannel, spot_channels
 from hotfolder.raster.strips.strips import ToConvert
 
@@ -21,7 +21,6 @@ _COLOUR_CHANNELS: Final = {
 }  # fmt: skip
 _TO_CONVERT: Final = {"indexed": ToConvert.RGB, "RGB": ToConvert.RGB, "Lab": ToConvert.LAB}
 _IMAGE_RESOURCES: Final = 34377  # the TIFF tag that holds a layered file's resources
-_ASSOCIATED, _UNASSOCIATED = 1, 2  # ExtraSamples (TIFF 6.0, section 18)
 
 _DUOTONE: Final = "The inks of a duotone are not told by the file in a known way: it is drawn as black alone."
 _ASSUMED: Final = "The spot channels of a TIFF file are read as light: white is no ink."
@@ -57,14 +56,13 @@ def png_channels(facts: RasterFacts, bands: int) -> Channels:
 def tiff_channels(facts: RasterFacts, directory: Directory, conversions: Conversions | None) -> Channels:
     """The channels of a picture of a TIFF file."""
     base = _colour_channels(facts)
-    kinds = directory.numbers(EXTRA_SAMPLES, 64)
-    opacity = [place for place, kind in enumerate(kinds) if kind in {_ASSOCIATED, _UNASSOCIATED}]
+    opacity = first_opacity(directory)
     block = directory.block(_IMAGE_RESOURCES) or b""
     resources = read_resources(ByteSource.of(block), 0, len(block))
     return _channels(
         facts,
         falling_inks=False,
-        alpha=base + opacity[0] if opacity else None,
+        alpha=None if opacity is None else base + opacity,
         spots=spot_channels(resources, facts.extra_channels, conversions),
         assumed=True,
     )

@@ -13,7 +13,7 @@ from tests.artwork.colours import cmyk
 from tests.artwork.files import A_PDF, COATED, X1A_2003, X4, artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, figures, finding, unjudged, without_pages
+from tests.checks.said import codes, figures, finding, findings, unjudged, without_pages
 
 PLAIN = OutputIntentSettings()
 COATED_ONLY = OutputIntentSettings(conditions=("FOGRA39", "FOGRA51"))
@@ -92,8 +92,18 @@ def test_profiles_that_are_the_same_or_no_presss_are_not_flagged(colour: Colour)
     assert codes(check(artwork(page, pdf=facts), PLAIN)) == []
 
 
-def test_an_unnamed_condition_must_be_fixed() -> None:
-    assert codes(check(intended(replace(COATED, identifier=None)), PLAIN)) == ["no-condition"]
+@pytest.mark.parametrize("condition", [None, "House paper, coated"])
+def test_an_unnamed_condition_must_be_fixed(condition: str | None) -> None:
+    found = finding(check(intended(replace(COATED, identifier=None, condition=condition)), PLAIN))
+    assert found.code == "no-condition"
+    assert ("names no printing condition" in found.message) is (condition is None)
+
+
+def test_an_intent_without_name_and_profile_is_not_said_to_have_a_name() -> None:
+    bare = replace(WITHOUT, identifier=None, condition=None)
+    no_name, no_profile = findings(check(intended(bare), PLAIN))
+    assert "names no printing condition" in no_name.message
+    assert no_profile.message.startswith("The output intent has no colour profile")
 
 
 @pytest.mark.parametrize("space", ["RGB", "GRAY", "RGB "])

@@ -32,6 +32,11 @@ def test_a_locked_file_must_be_fixed_even_where_encryption_is_taken() -> None:
         assert codes(check(encrypted(opened=False), settings)) == ["locked"]
 
 
+def test_a_file_that_needs_a_certificate_is_not_said_to_need_a_password() -> None:
+    message = finding(check(unreadable(ProblemKind.ENCRYPTED, "it needs a certificate"), FORBIDDEN)).message
+    assert message == "It needs a certificate, so it could not be checked or printed."
+
+
 def test_a_blank_password_is_flagged_where_encryption_is_not_taken() -> None:
     found = finding(check(encrypted(), FORBIDDEN))
     assert (found.code, found.severity, found.measured) == (

@@ -64,6 +64,16 @@ def test_a_plate_that_carries_nothing_is_advice() -> None:
     assert codes(check(plates(piece).with_ink("Leaf Green", 50, HERE).artwork(), FOUR)) == []
 
 
+def test_an_ink_that_may_lie_in_a_doubtful_place_is_not_told_to_carry_nothing() -> None:
+    # The thing in doubt is followed by one that is certain: both have to be looked at.
+    piece = (
+        flyer().with_area(*HERE, colour=spot("Leaf Green")).with_area(5, 5, 9, 9, colour=spot("Leaf Green"))
+    )
+    made = plates(piece).with_ink("Cyan", 50, HERE)
+    assert len(finding(check(made.artwork(), FOUR)).boxes) == 2
+    assert codes(check(made.with_doubt("a blend", HERE).artwork(), FOUR)) == []
+
+
 def test_an_ink_that_shows_on_one_page_carries_something() -> None:
     piece = flyer().with_area(*HERE, colour=spot("Leaf Green"))
     bare, inked = plates(piece).page(), plates(piece).with_ink("Leaf Green", 50, HERE).page()
@@ -83,6 +93,9 @@ def test_technical_inks_do_not_count() -> None:
     settings = InksUsedSettings(allowed=("process",), spots=0, technical=("CUT",))
     assert codes(check(page(Cyan=50, Cut=100).artwork(), settings)) == []
     assert codes(check(page(Cyan=50, Fold=100).artwork(), settings)) == ["too-many-spots"]
+    cut = plates(flyer().with_area(*HERE, colour=spot("Cut", tint=0)))
+    assert codes(check(cut.artwork(), FOUR)) == ["carries-nothing"]
+    assert codes(check(cut.artwork(), settings)) == []
 
 
 def test_marks_and_colour_bars_outside_the_bleed_do_not_count() -> None:

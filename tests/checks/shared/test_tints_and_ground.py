@@ -1,4 +1,6 @@
 # What colours put on which plate, what lies beneath a mark, and what overprinting leaves of it.
+from dataclasses import replace
+
 import pytest
 
 from hotfolder.checks.shared.marks.ground import Ground
@@ -142,6 +144,19 @@ def test_text_thin_lines_neighbours_and_hidden_things_are_no_ground() -> None:
         flyer().with_area(10, 10, 90, 90, state=MarkState(fill_opacity=0)),
     ):
         assert list(ground(piece).beneath(9, place)) == []
+
+
+def test_what_stands_within_a_frame_does_not_stand_on_it() -> None:
+    within, on_it = mm_box(20, 20, 60, 25), mm_box(12, 20, 20, 25)
+    hole = mm_box(15, 15, 85, 85)
+    filled = replace(flyer().with_area(10, 10, 90, 90, colour=cmyk(0, 100, 0, 0)).marks[-1], hollow=hole)
+    stroked = flyer().with_outline(12.5, 12.5, 87.5, 87.5, 5, cmyk(0, 100, 0, 0), sides=4).marks[-1]
+    for frame in (filled, stroked):
+        piece = flyer().with_background(colour=cmyk(100, 0, 0, 0)).with_mark(frame)
+        assert ground(piece).inks(2, within) == {"Cyan"}
+        assert "Magenta" in ground(piece).inks(2, on_it)
+    bar = flyer().with_outline(10, 22, 90, 22, 20, cmyk(0, 100, 0, 0), sides=2)
+    assert ground(bar).inks(1, within) == {"Magenta"}
 
 
 def test_small_marks_and_large_ones_are_found_alike() -> None:

@@ -1,5 +1,7 @@
 # The grid that plates are drawn on: cells of a millimetre that begin at a corner of the trim.
 
+import math
+
 import pytest
 
 from hotfolder.drawing.plates.frames import Laid, lay_frame
@@ -68,5 +70,6 @@ def test_large_sheets_are_drawn_less_finely_and_say_so(
 
 
 def test_what_has_no_size_or_no_end_has_no_frame() -> None:
-    for sheet in (None, Box(0, 0, 0, 100), mm_box(0, 0, 10_000, 10_000)):
+    endless = Box(0, 0, math.inf, math.inf)
+    for sheet in (None, Box(0, 0, 0, 100), mm_box(0, 0, 10_000, 10_000), endless):
         assert isinstance(lay_frame(page_of(sheet)), Unmeasured)

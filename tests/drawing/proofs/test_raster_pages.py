@@ -8,9 +8,11 @@ import pytest
 from PIL import Image, ImageCms
 
 from hotfolder.drawing import draw_pages
+from hotfolder.measure import measure
 from hotfolder.model.facts import Format, Unmeasured
 from hotfolder.model.pictures import PagePicture
 from tests.drawing.files import huge_png, raster_artwork, small_psd
+from tests.raster.raster_bytes import LONG, plain_fields, tiff
 
 WHITE = (255, 255, 255)
 
@@ -34,6 +36,18 @@ def test_a_large_jpeg_is_shrunk(tmp_path: Path) -> None:
     image = drawn(tmp_path / "a.jpg", Format.JPEG, width=3000, height=1500)
     assert image.size == (1000, 500)
     assert middle(image) == pytest.approx((10, 120, 200), abs=6)
+
+
+def test_each_page_of_a_tiff_shows_its_own_picture_and_no_preview(tmp_path: Path) -> None:
+    pages = [
+        ([*plain_fields(6, 4, 2, [8] * 3), (254, LONG, [preview])], bytes(colour) * 24)
+        for colour, preview in (((255, 0, 0), 0), ((0, 255, 0), 1), ((0, 0, 255), 0))
+    ]
+    path = tmp_path / "a.tif"
+    path.write_bytes(tiff(*pages))
+    pictures = [each for each in draw_pages(path, measure(path)) if isinstance(each, PagePicture)]
+    shown = [middle(Image.open(BytesIO(each.data)).convert("RGB")) for each in pictures]
+    assert shown == [(255, 0, 0), (0, 0, 255)]
 
 
 def test_a_small_picture_is_not_blown_up(tmp_path: Path) -> None:

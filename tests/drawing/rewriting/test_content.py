@@ -38,6 +38,26 @@ def test_a_colour_lays_the_inks_that_it_names(page: Plated, colour: bytes, wante
     assert page.draw(colour + b" " + AREA).at(*HERE) == wanted
 
 
+@pytest.mark.parametrize(
+    ("damaged", "sound"),
+    [
+        (b"10 10 m 30 l 60 10 l 60 60 l f", b"10 10 m 60 10 l 60 60 l f"),
+        (b"10 10 m 60 10l 60 60l f", b"10 10 m 60 10 l 60 60 l f"),
+        (b"10 10 m /A 30 l 60 10 l 60 60 l f", b"10 10 m 60 10 l 60 60 l f"),
+        (b"9 w 3 0 w 10 10 m 60 10 l w S", b"0 w 10 10 m 60 10 l S"),
+        (b"9 w 10 10 m 60 10 l 1 J J [3] d [8 4] 0 d S", b"9 w 10 10 m 60 10 l 1 J [8 4] 0 d S"),
+        (b"0.5 g 0.1 0.2 rg " + AREA, b"0.5 g " + AREA),
+        (b"1e1 10 52 52 re 20 20 9 9 re f", b"20 20 9 9 re f"),
+        (b"/DeviceCMYK cs 1 0 0 0 sc sc " + AREA, b"1 0 0 0 k " + AREA),
+    ],
+)
+def test_an_operator_that_lacks_operands_changes_nothing(page: Plated, damaged: bytes, sound: bytes) -> None:
+    wanted = page.draw(sound).plates.inks
+    inks = page.draw(damaged).plates.inks
+    assert inks.keys() == wanted.keys() != set()
+    assert all((inks[ink] == wanted[ink]).all() for ink in inks)
+
+
 def test_a_saved_colour_comes_back(page: Plated) -> None:
     drawn = page.draw(b"1 0 0 0 k q 0 1 0 0 k Q Q " + AREA)
     assert drawn.at(*HERE) == cmyk(1)

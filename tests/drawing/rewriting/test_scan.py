@@ -14,9 +14,11 @@ from hotfolder.drawing.rewriting.scan import (
     RUN,
     TEXT_RUN,
     Scan,
+    has_operands,
     last_name,
     names_in,
     numbers_in,
+    operands_in,
     path_at_end,
 )
 from hotfolder.pdf.content.operators.table import OPERATORS as ALL_OPERATORS
@@ -137,6 +139,51 @@ def test_what_has_a_broken_number_is_not_copied_as_it_stands(kind: re.Pattern[by
     assert scan.run(kind) == b"1 2 m 3 4 l"
     assert scan.instruction() == (b" 5 -6.000000 ", b"l")
     assert scan.run(kind) == b" 7 8 l"
+
+
+@pytest.mark.parametrize(
+    ("written", "operands"),
+    [
+        (b" 1 -2.5/A ", [b"1", b"-2.5", b"/A"]),
+        (b"/Span<</A [(b) <20>] /C<</D 1>>>>", [b"/Span", b"<</A [(b) <20>] /C<</D 1>>>>"]),
+        (b"[(a)-5 (b)]0 % 1 [2\n(c [)", [b"[(a)-5 (b)]", b"0", b"(c [)"]),
+        (b"] 1 [2", [b"]", b"1"]),
+        (b"", []),
+    ],
+)
+def test_operands_are_told_apart(written: bytes, operands: list[bytes]) -> None:
+    assert operands_in(written) == operands
+
+
+@pytest.mark.parametrize(
+    ("written", "operator", "enough"),
+    [
+        (b"", b"h", True),
+        (b" 1 ", b"w", True),
+        (b" % 1\n", b"w", False),
+        (b"/A/B", b"BDC", True),
+        (b"(a b)", b"BDC", False),
+        (b"1 2 (a)", b'"', True),
+        (b"[1 2]", b"d", False),
+        (b"1 2 3 4 5", b"cm", False),
+    ],
+)
+def test_operands_are_counted(written: bytes, operator: bytes, *, enough: bool) -> None:
+    assert has_operands(written, operator) is enough
+
+
+@pytest.mark.parametrize(
+    "instruction",
+    [b"5 l", b"3 4l", b"1 2 3 l", b"/A 5 6 l", b"1 2 3 4 c", b"(a) Tj Tj", b"0 d", b"[1] d", b"5 h"],
+)
+@pytest.mark.parametrize("kind", [RUN, TEXT_RUN, CAREFUL_RUN])
+def test_a_run_holds_only_what_has_the_operands_that_it_takes(
+    kind: re.Pattern[bytes], instruction: bytes
+) -> None:
+    sound = b"1 2 m 3 4 5 6 7 8 c [1 2] 0 d W n 1 2 Td T*"
+    scan = Scan(sound + b" " + instruction + b" " + sound)
+    copied = scan.run(kind)
+    assert copied.removesuffix(b" (a) Tj") == sound
 
 
 def test_names_are_read_with_their_escapes() -> None:

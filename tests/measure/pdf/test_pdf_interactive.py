@@ -2,14 +2,16 @@
 
 from pathlib import Path
 
+import pikepdf
 import pytest
 
 from hotfolder.measure import measure
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfFacts
-from hotfolder.model.facts import ProblemKind
+from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Annotation
+from hotfolder.pdf.document.interactive import read_interactive
 from tests.pdf.raw_pdf import page, stream, write_raw
 
 SCRIPT = "<< /S /JavaScript /JS (app.beep()) >>"
@@ -254,3 +256,26 @@ def test_annotations_that_are_no_list_are_none(tmp_path: Path, annotations: str)
     )
     assert isinstance(found.pages, tuple)
     assert found.pages[0].annotations == ()
+
+
+def test_fields_that_all_name_the_same_kids_are_counted_within_limits() -> None:
+    pdf = pikepdf.new()
+    kids = pdf.make_indirect(pikepdf.Array())
+    for number in range(2_000):
+        kids.append(pdf.make_indirect(pikepdf.Dictionary(T=f"f{number}", Kids=kids)))
+    pdf.Root.AcroForm = pikepdf.Dictionary(Fields=kids)
+    pdf.Root.Names = pikepdf.Dictionary(JavaScript=pikepdf.Dictionary(Kids=kids))
+    problems: list[Problem] = []
+    read_interactive(pdf, (), problems)
+    assert [(each.where, each.kind) for each in problems] == [
+        ("pdf.form_fields", ProblemKind.LIMIT), ("pdf", ProblemKind.LIMIT),
+    ]  # fmt: skip
+
+
+def test_annotations_of_a_page_that_stands_in_the_tree_many_times_are_counted_within_limits() -> None:
+    pdf = pikepdf.new()
+    annotations = pikepdf.Array([pikepdf.Dictionary(Subtype=pikepdf.Name.Link)] * 10_000)
+    page = pikepdf.Dictionary(Annots=annotations)
+    problems: list[Problem] = []
+    read_interactive(pdf, (page,) * 60, problems)
+    assert [each.kind for each in problems] == [ProblemKind.LIMIT]

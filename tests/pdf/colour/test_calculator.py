@@ -110,3 +110,18 @@ def test_branches_that_leave_different_numbers_of_values_are_not_drawn() -> None
 def test_nesting_without_end_is_not_drawn() -> None:
     with pytest.raises(NotDrawnError):
         read_program(b"{" * 1000 + b"}" * 1000)
+
+
+def test_a_whole_number_beyond_32_bits_is_a_real() -> None:
+    """PostScript Language Reference, 3.2.2: an integer that is too large is converted to a real."""
+    great = "1" + "0" * 400
+    assert read_program(f"{{ pop {great} exch pop 1e9 gt {{1}} {{0}} ifelse }}".encode()).run(
+        np.array([[0.0, 0.0]]), 1
+    ).tolist() == [[1.0]]
+    assert read_program(b"{ 3000000000 div }").run(np.array([[1.5e9]]), 1).tolist() == [[0.5]]
+
+
+@pytest.mark.parametrize("program", ["1e400 copy", "1e400 2 roll", "nan", "inf add", "1_0", "1 +-2"])
+def test_what_stands_for_no_number_is_not_drawn(program: str) -> None:
+    with pytest.raises(NotDrawnError):
+        read_program(f"{{ {program} }}".encode()).run(np.array([[0.5, 0.25]]), 1)

@@ -153,6 +153,11 @@ def test_a_default_colour_space_stands_for_its_device_space() -> None:
     assert base.family == "CalRGB"
 
 
+def test_a_default_of_another_number_of_components_does_not_count() -> None:
+    resources = Resources([Dictionary(ColorSpace=Dictionary(DefaultRGB=_separation("Moss")))])
+    assert read_colour_space(Name.DeviceRGB, resources) == DEVICE_RGB
+
+
 def test_a_default_that_names_itself_comes_to_an_end() -> None:
     resources = Resources([Dictionary(ColorSpace=Dictionary(DefaultRGB=Name.DeviceRGB, Loop=Name.Loop))])
     assert read_colour_space(Name.DeviceRGB, resources) == DEVICE_RGB

@@ -122,3 +122,29 @@ def test_a_table_that_is_too_short_is_not_drawn(pdf: pikepdf.Pdf) -> None:
 
 def test_identity_leaves_values_as_they_are() -> None:
     assert read_function(Name.Identity)(np.array([[0.3]])).tolist() == [[0.3]]
+
+
+# Made to take long, or to end the reading
+
+
+def test_a_table_of_more_samples_than_can_be_counted_is_not_drawn(pdf: pikepdf.Pdf) -> None:
+    with pytest.raises(NotDrawnError):
+        read_function(table(pdf, [1 << 32, 1 << 32], bytes(16), 8, Range=[0, 1]))
+
+
+def test_of_a_table_with_one_sample_for_each_of_many_inputs_that_sample_is_taken(pdf: pikepdf.Pdf) -> None:
+    found = read_function(table(pdf, [1] * 31 + [2], b"\0\xff", 8, Range=[0, 1]))
+    places = np.array([[0.0] * 31 + [0.0], [1.0] * 31 + [0.25], [1.0] * 31 + [1.0]])
+    np.testing.assert_allclose(found(places).ravel(), [0, 0.25, 1])
+    with pytest.raises(NotDrawnError):
+        read_function(table(pdf, [2] * 17, bytes(1 << 17), 8, Range=[0, 1]))
+
+
+def test_functions_that_are_stitched_to_themselves_over_and_over_are_not_drawn(pdf: pikepdf.Pdf) -> None:
+    made = pdf.make_indirect(Dictionary(FunctionType=2, N=1, Domain=[0, 1]))
+    for _ in range(15):
+        stitched = Dictionary(FunctionType=3, Domain=[0, 1], Encode=[0, 1] * 10)
+        stitched.Functions, stitched.Bounds = Array([made] * 10), [at / 10 for at in range(1, 10)]
+        made = pdf.make_indirect(stitched)
+    with pytest.raises(NotDrawnError):
+        read_function(made)

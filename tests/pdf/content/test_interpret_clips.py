@@ -26,6 +26,8 @@ _ALL = b"0 0 300 400 re f"
         # A curve counts as far as it bends, not as far as its control points lie.
         (b"20 30 m 60 30 l 60 96.6667 20 96.6667 20 30 c W n", (20, 30, 60, 80), False),
         (b"20 30 40 50 re W n 0 0 m 300 0 l 0 700 l W n", (20, 30, 60, 80), False),
+        # A rectangle with one side that bends inwards.
+        (b"20 30 m 60 30 l 60 80 l 20 80 l 40 70 40 40 20 30 c W n", (20, 30, 60, 80), False),
     ],
 )
 def test_a_clip_is_its_bounds_and_known_for_exact_or_not(
@@ -81,6 +83,20 @@ def test_text_clips_by_the_bounds_of_all_that_is_shown_until_the_text_ends() -> 
     assert mark.visible.y0 < 100
     assert mark.visible.y1 > 150
     assert mark.solid is None
+
+
+@pytest.mark.parametrize(("shown", "shows"), [(b"()", True), (b"(H)", False)])
+def test_text_without_any_letter_clips_nothing(shown: bytes, *, shows: bool) -> None:
+    """ISO 32000-2, 9.3.6: if no glyphs are shown, no clipping occurs. Of spaces, readers in use let it."""
+    drawn = Drawn().resource("Font", "F", helvetica())
+    content = b"BT /F 10 Tf 7 Tr 50 100 Td " + shown + b" Tj ET 200 300 50 50 re f"
+    mark = drawn.read(content).marks[-1]
+    assert (mark.visible is not None) is shows
+    file = io.BytesIO()
+    drawn.pdf.save(file)
+    with pypdfium2.PdfDocument(file.getvalue()) as document:
+        picture = document[0].render(scale=1, grayscale=True).to_pil()
+    assert bool(picture.getextrema()[0] < 128) is shows
 
 
 def test_a_clip_holds_for_forms_and_ends_with_its_state() -> None:

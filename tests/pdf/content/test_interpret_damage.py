@@ -1,6 +1,7 @@
 # Damaged, hostile and odd content: it is survived, told, and what can be read is read.
 
 import base64
+import time
 import zlib
 from dataclasses import replace
 
@@ -57,12 +58,31 @@ def test_a_page_without_contents_is_empty() -> None:
 
 @pytest.mark.parametrize(
     ("spelled", "meant"),
-    [(b"--10", -10.0), (b"10.5.7", 10.5), (b"10.-5", 10.0), (b"-", 0.0), (b"+-4", -4.0), (b"1e3", 1.0)],
+    [(b"--10", -10.0), (b"10.5.7", 10.5), (b"10.-5", 10.0), (b"-", 0.0), (b"+-4", -4.0)],
 )
 def test_broken_numbers_are_read_as_far_as_they_go(spelled: bytes, meant: float) -> None:
     found = read(spelled + b" 10 20 20 re f")
     # How far readers go is common practice; the standard does not say.
     assert only(found).box.x0 == pytest.approx(meant)
+
+
+def test_letters_after_a_number_are_an_operator() -> None:
+    assert corners(only(read(b"10 20 20 20re f")).box) == (10, 20, 30, 40)
+    assert kinds(read(b"q 1w 10 20 20 20re f Q")) == []
+
+
+@pytest.mark.parametrize("word", [b"1e3", b"5x", b"-x"])
+def test_letters_after_a_number_that_are_no_operator_are_told(word: bytes) -> None:
+    found = read(word + b" 10 20 20 re f" + _BOX)
+    assert len(found.marks) == 1
+    assert kinds(found) == [ProblemKind.DAMAGED] * 2  # the word, and the rectangle that lacks a number
+
+
+def test_many_broken_numbers_take_no_longer_than_others() -> None:
+    began_s = time.process_time()
+    found = read(b"--5 " * 50_000 + _BOX)
+    assert time.process_time() - began_s < 10  # seconds; copied each time, they took minutes
+    assert kinds(found) == [ProblemKind.DAMAGED]
 
 
 def test_unknown_instructions_in_a_compatibility_section_are_meant_so() -> None:

@@ -258,7 +258,9 @@ def test_resolutions_are_those_of_pdfimages(tmp_path: Path) -> None:
     ("kind", "byte", "decode", "gone"),
     [
         ("SMask", b"\x00", None, True), ("SMask", b"\xff", None, False), ("SMask", b"\x00", [1, 0], False),
-        ("SMask", b"\xff", [1, 0], True), ("Mask", b"\xff", None, True), ("Mask", b"\x00", None, False),
+        ("SMask", b"\xff", [1, 0], True), ("SMask", b"\x80", [1, 0], False),
+        ("SMask", b"\x00", [0.5, 1], False),
+        ("Mask", b"\xff", None, True), ("Mask", b"\x00", None, False),
         ("Mask", b"\xff", [1, 0], False), ("Mask", b"\x00", [1, 0], True),
     ],
 )  # fmt: skip

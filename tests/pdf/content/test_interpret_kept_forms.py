@@ -180,6 +180,17 @@ def test_a_font_counts_as_printed_where_its_text_is_on_paper() -> None:
         assert font.printed is printed
 
 
+@pytest.mark.parametrize(
+    "content", [b"--5 0 10 10 re f", b"-5 0 10 10re f", b"BX unheard EX -5 0 10 10 re f"]
+)
+def test_a_form_with_a_broken_number_or_an_unknown_instruction_can_be_drawn_again(content: bytes) -> None:
+    drawn = Drawn()
+    drawn.resource("XObject", "X", drawn.form(content, BBox=Array([-20, -20, 50, 50])))
+    found = drawn.read(b"q 0 0 20 20 re W n /X Do /X Do /X Do /X Do Q")
+    assert found.problems == ()
+    assert [mark.box for mark in found.marks] == [Box(-5, 0, 5, 10)] * 4
+
+
 def test_a_form_with_trouble_in_it_tells_of_it_each_time() -> None:
     drawn = Drawn()
     drawn.resource("XObject", "X", drawn.form(b"zz 0 0 5 5 re f"))

@@ -7,6 +7,7 @@ from pikepdf import Array, Dictionary, Name
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.marks import MarkKind, Masking
+from hotfolder.pdf.content import ledger as ledger_module
 from tests.pdf.drawn_page import Drawn, corners, kinds, only
 
 
@@ -94,3 +95,16 @@ def test_missing_procedures_are_borne() -> None:
     font.CharProcs = Dictionary(a=pikepdf.String("junk"))
     drawn.resource("Font", "F", font)
     assert only(drawn.read(b"BT /F 20 Tf (a) Tj ET")).kind is MarkKind.TEXT
+
+
+def test_what_is_read_to_measure_a_glyph_counts_for_the_page_with_all_that_it_draws(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    drawn = Drawn()
+    _font(drawn, a=b"0.5 0 d0 /X Do")
+    form = drawn.form(b"0 0 0.5 0.5 re f " * 50)
+    drawn.page.obj.Resources.Font.F.Resources = Dictionary(XObject=Dictionary(X=form))
+    assert drawn.read(b"BT /F 20 Tf (a) Tj ET").operators >= 2 * 100
+    monkeypatch.setattr(ledger_module, "OPERATORS_PER_PAGE", 50)
+    found = drawn.read(b"BT /F 20 Tf (a) Tj ET")
+    assert [each.what for each in found.problems] == ["reading stopped after 50 drawing instructions"]

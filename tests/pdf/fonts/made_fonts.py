@@ -137,9 +137,15 @@ def cff_with_cids(cids: Mapping[str, int]) -> bytes:
     return _bare(font)
 
 
-def type1(*, encoding: Mapping[int, str] | None = None, matrix: str = "0.001 0 0 0.001 0 0") -> bytes:
+def type1(
+    *,
+    encoding: Mapping[int, str] | None = None,
+    matrix: str = "0.001 0 0 0.001 0 0",
+    seed_bytes: str = "4",
+) -> bytes:
     """A Type 1 font, written by hand (Adobe Type 1 Font Format, chapters 2, 6 and 7)."""
-    return _type1({name: _type1_charstring(name) for name in ORDER}, bytes([11]), encoding, matrix)
+    charstrings = {name: _type1_charstring(name) for name in ORDER}
+    return _type1(charstrings, bytes([11]), encoding, matrix, seed_bytes)
 
 
 def type1_in_circles() -> bytes:
@@ -149,7 +155,11 @@ def type1_in_circles() -> bytes:
 
 
 def _type1(
-    charstrings: Mapping[str, bytes], subroutine: bytes, encoding: Mapping[int, str] | None, matrix: str
+    charstrings: Mapping[str, bytes],
+    subroutine: bytes,
+    encoding: Mapping[int, str] | None,
+    matrix: str,
+    seed_bytes: str = "4",
 ) -> bytes:
     lines = "\n".join(f"dup {code} /{name} put" for code, name in (encoding or {}).items())
     given = f"256 array\n0 1 255 {{1 index exch /.notdef put}} for\n{lines}\nreadonly def"
@@ -157,7 +167,7 @@ def _type1(
         f"%!PS-AdobeFont-1.0: Made\n/FontName /Made def\n/FontMatrix [{matrix}] readonly def\n"
         f"/Encoding {given if encoding is not None else 'StandardEncoding def'}\ncurrentfile eexec\n"
     )
-    private = b"dup /Private 8 dict dup begin /lenIV 4 def\n/Subrs 1 array\n"
+    private = f"dup /Private 8 dict dup begin /lenIV {seed_bytes} def\n/Subrs 1 array\n".encode()
     private += _entry(b"dup 0", subroutine) + b"/CharStrings 5 dict dup begin\n"
     private += b"".join(_entry(b"/" + name.encode(), data) for name, data in charstrings.items())
     encrypted, _ = eexec.encrypt(b"0000" + private + b"end end mark currentfile closefile\n", 55665)

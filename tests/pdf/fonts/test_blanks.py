@@ -1,5 +1,7 @@
 # Codes that show nothing, by a font's encoding or by its map to Unicode.
 
+import time
+
 import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name
@@ -77,3 +79,12 @@ def test_names_of_glyphs_mean_characters() -> None:
     """Source: Adobe Glyph List Specification (names, uniXXXX, uXXXXX, and suffixes after a full stop)."""
     names = {1: "A", 2: "Euro", 3: "uni20AC", 4: "u1F600", 5: "a.sc", 6: "f_i", 7: "g12", 8: ".notdef"}
     assert named_texts(names) == {1: "A", 2: "€", 3: "€", 4: "\U0001f600", 5: "a", 6: "fi"}
+
+
+def test_a_map_to_unicode_that_says_the_same_over_and_over_comes_to_an_end() -> None:
+    pdf = pikepdf.new()
+    ranges = b"1 beginbfrange " + b"<0000> <fffe> <0000> " * 5000 + b" <ffff> <ffff> <0041> endbfrange"
+    began = time.process_time()
+    texts = read_unicode_map(Dictionary(ToUnicode=pdf.make_stream(ranges)))
+    assert texts[0x41] == "A"
+    assert time.process_time() - began < 10

@@ -4,7 +4,9 @@ import io
 import math
 import shutil
 import subprocess
+import time
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -157,6 +159,28 @@ def test_installed_type_1_fonts_have_the_outlines_that_fonttools_draws() -> None
 
 
 # Broken programs
+
+
+@pytest.mark.parametrize(
+    "program",
+    [
+        made_fonts.type1(matrix="1" * 100_000),
+        made_fonts.type1(matrix="0.001 0 0 0.001 0 " + "1" * 100_000 + "x"),
+        b"\x80\1\0\0\0\0" * 100_000,
+    ],
+    ids=["endless number", "endless last number", "empty segments"],
+)
+def test_a_type_1_program_made_to_take_long_is_read_or_refused_in_no_time(program: bytes) -> None:
+    began = time.process_time()
+    with suppress(FontFaultError):
+        Type1Program(program, _no_bound)
+    assert time.process_time() - began < 2
+
+
+def test_a_type_1_program_with_an_endless_count_of_seed_bytes_is_no_matter() -> None:
+    program = made_fonts.type1(seed_bytes="9" * 5000)
+    assert Type1Program(program, _no_bound).glyph_count > 1
+
 
 _KINDS = {
     "FontFile": made_fonts.type1(),

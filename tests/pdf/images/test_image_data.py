@@ -222,6 +222,19 @@ def test_a_jpeg_packed_once_more_tells_its_size_too() -> None:
         assert troubles(drawn, made) == told
 
 
+def test_a_whole_picture_in_lzw_whose_codes_grow_late_is_not_told() -> None:
+    """ISO 32000-2, 7.4.4.3, table 8 (EarlyChange 0): 255 codes of nine bits, then those of ten."""
+    colours = bytes(range(250)) * 8  # few repetitions, so that the table of codes fills
+    codes = enumerate([*colours, 257])
+    bits = "".join(format(code, f"0{max(9, (257 + entries).bit_length())}b") for entries, code in codes)
+    data = int(bits.ljust(-(-len(bits) // 8) * 8, "0"), 2).to_bytes(-(-len(bits) // 8))
+    drawn = Drawn()
+    made = drawn.image(50, 40, ColorSpace=Name.DeviceGray)
+    made.write(data, filter=Name.LZWDecode, decode_parms=Dictionary(EarlyChange=0))
+    assert made.read_bytes() == colours
+    assert troubles(drawn, made) == []
+
+
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler's pdftoppm is missing")
 def test_programs_differ_in_what_they_draw_of_a_jpeg_of_another_size(tmp_path: Path) -> None:
     """A black square in a file that says it has twice the rows: pdfium draws it whole, poppler half of it."""

@@ -11,7 +11,7 @@ from hotfolder.measure import measure
 from hotfolder.pdf.objects.reading import entry, identity, keys
 from tests.corpus import CorpusFile, corpus_files, corpus_folder, problems_with
 from tests.corpus.fetch import fetch_corpus
-from tests.pdf.language.two_readers import PAGE, pages_seen
+from tests.pdf.language.two_readers import PAGE, Seen, pages_seen
 from tests.producers import produced_files
 
 PAGES: Final = 3  # of a file; those after them are made by the same program
@@ -82,14 +82,43 @@ def test_what_is_compared_is_what_a_page_says(tmp_path: Path) -> None:
         page.obj.Contents = pdf.make_stream(content)
         pdf.save(tmp_path / "page.pdf")
     (seen,) = pages_seen(tmp_path / "page.pdf", 1)
-    said = [("q",), ("cm", 2, 0, 0, 2, -5, -5), ("g", 0.5), ("f*",), ("Do", "Fm"), ("Q",), ("BI",), ("s",)]
-    assert seen.measured[PAGE] == seen.rewritten[PAGE] == said
-    (drawn,) = seen.measured.keys() - {PAGE}
-    assert seen.measured[drawn] == seen.rewritten[drawn] == [("rg", 0, 0, 1), ("f",)]
-    seen.rewritten[drawn][0] = ("rg", 0, 1, 0)
+    begun, ended = [("q",), ("cm", 2, 0, 0, 2, -5, -5), ("g", 0.5)], [("BI",), ("m", 0, 0), ("s",)]
+    drawn = [("re", 1, 2, 3, 4), ("f*",), ("Do", "Fm"), ("Q",)]
+    assert seen.measured[PAGE] == seen.rewritten[PAGE] == begun + drawn + ended
+    (form_number,) = seen.measured.keys() - {PAGE}
+    painted = [("rg", 0, 0, 1), ("re", 0, 0, 9, 9), ("f",)]
+    assert seen.measured[form_number] == seen.rewritten[form_number] == painted
+    seen.rewritten[form_number][0] = ("rg", 0, 1, 0)
     assert seen.differences() == [
-        f"p. 1, {drawn}: instruction 0 is ('rg', 0.0, 0.0, 1.0) to facts and ('rg', 0, 1, 0) to plates"
+        f"p. 1, {form_number}: instruction 0 is ('rg', 0.0, 0.0, 1.0) to facts and ('rg', 0, 1, 0) to plates"
     ]
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        (b"1 2 m 3 l 4 5 6 7 v 8 9 y l 6 7 l S", [("m", 1, 2), ("v", 4, 5, 6, 7), ("l", 6, 7), ("S",)]),
+        (b"1 2 m 3 4l 5 6 7 8 9 10c h h f", [("m", 1, 2), ("l", 3, 4), ("c", 5, 6, 7, 8, 9, 10), *"hhf"]),
+        (b"9 1 2 m /A 5 l 5 /A l 7 /A 8 9 l S", [("m", 1, 2), ("l", 8, 9), "S"]),
+        (b"w 1 w 1e1 w 2 w", [("w", 1), ("w", 2)]),
+        (b"/Span BDC BDC BMC /A /B BDC EMC", [("BDC",)]),
+        (b"/Span<</A(/B)>>BDC [(/A)] BDC", [("BDC",)]),
+        (b"BT Tj TJ 1 Td 2 3 Td (a)Tj [(a)-5(b)]TJ ET", [("Td", 2, 3), ("Tj",), ("TJ",)]),
+        (b'BT (a) \' (a) " 1 2 (a) " [(a)5 2(b)5 TJ ET', [("'",), ('"',)]),
+        (b"sc 0.5 sc 0.2 0.3 rg 0.1 0.2 0.3 rg", [("sc", 0.5), ("rg", 0.1, 0.2, 0.3)]),
+    ],
+)
+def test_neither_reader_takes_an_operator_that_lacks_operands(
+    content: bytes, said: list[Seen | str], tmp_path: Path
+) -> None:
+    with pikepdf.new() as pdf:
+        page = pdf.add_blank_page(page_size=(72, 72))
+        page.obj.Contents = pdf.make_stream(content)
+        pdf.save(tmp_path / "page.pdf")
+    (seen,) = pages_seen(tmp_path / "page.pdf", 1)
+    wanted = [(each,) if isinstance(each, str) else each for each in said]
+    assert seen.measured[PAGE] == wanted
+    assert seen.rewritten[PAGE] == wanted
 
 
 def compare(file: CorpusFile) -> None:

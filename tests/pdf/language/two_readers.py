@@ -41,12 +41,13 @@ from hotfolder.presses.loading import load_press
 
 PAGE = "page"
 
-# What is compared: what paints, what has a name, colours, and where the coordinate system goes.
-_NUMBERS = {*DEVICE_COLOURS, "cm"}
+# What is compared: what paints, what has a name, colours, and where the coordinate system, paths and lines of
+# text go.
+_NUMBERS = {*DEVICE_COLOURS, "cm", "m", "l", "c", "v", "y", "re", "w", "Td", "TD", "Tm"}
 _NAMED = {"Do", "sh", "gs", "cs", "CS", "Tf"}
 _COLOURS = {"sc", "scn", "SC", "SCN"}
 _TEXT = {"Tj", "TJ", "'", '"'}
-COMPARED = {*PATH_PAINTING, *_NUMBERS, *_NAMED, *_COLOURS, *_TEXT, "q", "Q", "BI"}
+COMPARED = {*PATH_PAINTING, *_NUMBERS, *_NAMED, *_COLOURS, *_TEXT, "q", "Q", "h", "BI", "BDC"}
 
 # An instruction as it was seen: its operator, and the names and numbers that matter.
 Seen = tuple[str | float, ...]

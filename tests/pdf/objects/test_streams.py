@@ -8,10 +8,18 @@ import pikepdf
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from pikepdf import Array, Name
+from pikepdf import Array, Dictionary, Name
 
 from hotfolder.pdf.objects.lzw import lzw_length
-from hotfolder.pdf.objects.streams import Survey, bounded_bytes, content_parts, filters, survey
+from hotfolder.pdf.objects.streams import (
+    Survey,
+    bounded_bytes,
+    content_parts,
+    filters,
+    salvaged,
+    survey,
+    undone_before_last,
+)
 
 
 def test_a_bomb_is_recognised_and_not_decoded() -> None:
@@ -31,6 +39,36 @@ def test_a_bomb_in_a_bomb_is_recognised() -> None:
     bomb.write(inner, filter=Array([Name.FlateDecode, Name.FlateDecode]))
     assert survey(bomb, 1_000_000).length is None
     assert bounded_bytes(bomb, 1_000_000) is None
+
+
+def test_a_bomb_behind_a_filter_whose_data_are_not_undone_here_is_recognised() -> None:
+    """Only the length is known of LZW data and of predicted ones; what follows may be of any length."""
+    pdf = pikepdf.new()
+    inner = zlib.compress(b"\0" * 5_000_000)
+    in_lzw = pdf.make_stream(b"")
+    in_lzw.write(
+        _lzw(inner.hex().encode() + b">"),
+        filter=Array([Name.LZWDecode, Name.ASCIIHexDecode, Name.FlateDecode]),
+    )
+    predicted = pdf.make_stream(b"")
+    predicted.write(
+        zlib.compress(b"\0" + inner),
+        filter=Array([Name.FlateDecode, Name.FlateDecode]),
+        decode_parms=Array([Dictionary(Predictor=15, Columns=len(inner)), None]),
+    )
+    for bomb in (in_lzw, predicted):
+        assert len(bomb.read_bytes()) == 5_000_000
+        assert survey(bomb, 1_000_000).length is None
+        assert bounded_bytes(bomb, 1_000_000) is None
+    assert undone_before_last(predicted, 1_000_000) is None
+
+
+def test_of_deflated_data_behind_a_filter_that_is_not_known_nothing_is_salvaged() -> None:
+    pdf = pikepdf.new()
+    stream = pdf.make_stream(b"")
+    data = zlib.compress(zlib.compress(b"0 0 10 10 re f"))
+    stream.write(data, filter=Array([Name.Unheard, Name.FlateDecode, Name.FlateDecode]))
+    assert salvaged(stream, 1_000_000) is None
 
 
 @pytest.mark.parametrize(("cut", "told"), [(0, False), (10, True)])
@@ -98,12 +136,14 @@ def test_data_written_as_text_are_undone_to_be_counted(chain: tuple[str, ...]) -
 @pytest.mark.parametrize(
     "plain", [b"", b"a", b"-----A---B", bytes(range(256)) * 40, b"\0" * 300_000, b"0 0 10 10 re f\n" * 5000]
 )
-def test_lzw_data_are_counted_as_they_decode(plain: bytes) -> None:
-    encoded = _lzw(plain)
-    assert _decoded(encoded) == plain
-    assert lzw_length(encoded, len(plain)) == len(plain)
+@pytest.mark.parametrize("early", [True, False])
+def test_lzw_data_are_counted_as_they_decode(plain: bytes, *, early: bool) -> None:
+    """ISO 32000-2, 7.4.4.3, table 8: EarlyChange tells when codes become longer."""
+    encoded = _lzw(plain, early=early)
+    assert _decoded(encoded, early=early) == plain
+    assert lzw_length(encoded, len(plain), early=early) == len(plain)
     if plain:
-        assert lzw_length(encoded, len(plain) - 1) is None
+        assert lzw_length(encoded, len(plain) - 1, early=early) is None
 
 
 @given(st.binary(max_size=300))
@@ -114,25 +154,25 @@ def test_lzw_junk_counts_no_less_than_it_decodes_to(data: bytes) -> None:
     assert decoded is None or len(decoded) <= length
 
 
-def _decoded(data: bytes) -> bytes | None:
+def _decoded(data: bytes, *, early: bool = True) -> bytes | None:
     """What qpdf makes of LZW data; None where it refuses them."""
     pdf = pikepdf.new()
     stream = pdf.make_stream(b"")
-    stream.write(data, filter=Name.LZWDecode)
+    stream.write(data, filter=Name.LZWDecode, decode_parms=Dictionary(EarlyChange=int(early)))
     try:
         return stream.read_bytes()
     except pikepdf.PikepdfError:
         return None
 
 
-def _lzw(plain: bytes) -> bytes:
-    """LZW as PDF has it (ISO 32000-2, 7.4.4.2), codes growing one entry early."""
+def _lzw(plain: bytes, *, early: bool = True) -> bytes:
+    """LZW as PDF has it (ISO 32000-2, 7.4.4.2), codes growing one entry early, or not."""
     bits = ""
     table: dict[bytes, int] = {}
 
     def put(code: int, entries: int) -> None:
         nonlocal bits
-        bits += format(code, f"0{min(max(9, (258 + entries).bit_length()), 12)}b")
+        bits += format(code, f"0{min(max(9, (257 + early + entries).bit_length()), 12)}b")
 
     put(256, 0)
     known = b""

@@ -1,4 +1,5 @@
 # What a TIFF directory declares; tag numbers and values from TIFF 6.0 and its technical notes.
+import math
 import struct
 from collections.abc import Sequence
 
@@ -94,6 +95,13 @@ def test_resolution(fields: list[Field], expected: tuple[float | None, float | N
     facts = read(1, [8], *fields).facts
     assert (facts.x_ppi, facts.y_ppi) == expected
     assert facts.resolution_origin == (None if expected[0] is None else ResolutionOrigin.TIFF)
+
+
+@pytest.mark.parametrize(("ppi", "told"), [(1e-310, None), (1e-4, None), (0.0254, 0.0254), (math.inf, None)])
+def test_a_resolution_by_which_a_sheet_would_have_no_end_is_none(ppi: float, told: float | None) -> None:
+    number = (12, struct.pack("<d", ppi))  # of the type DOUBLE
+    facts = read(1, [8], (282, *number), (283, *number)).facts
+    assert (facts.x_ppi, facts.y_ppi) == (told, told)
 
 
 def test_orientation_and_profile() -> None:

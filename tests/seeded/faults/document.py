@@ -225,7 +225,7 @@ def a_file_that_is_encrypted(_sheet: Sheet) -> Told:
     },
 )  # fmt: skip
 def a_file_that_forbids_printing(_sheet: Sheet) -> Told:
-    return Told("printing forbidden", page=None)
+    return Told("printing in full quality forbidden", page=None)
 
 
 @fault(
@@ -233,7 +233,7 @@ def a_file_that_forbids_printing(_sheet: Sheet) -> Told:
     save={"encryption": pikepdf.Encryption(owner="owner", user="user")}, breaks=True,
 )  # fmt: skip
 def a_file_that_asks_for_a_password(_sheet: Sheet) -> Told:
-    return Told("locked with a password", page=None)
+    return Told("locked", page=None)
 
 
 def _on_layer(sheet: Sheet, name: str) -> pikepdf.Object:

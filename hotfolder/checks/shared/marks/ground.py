@@ -1,7 +1,8 @@
 """What a mark is painted over: the paint that was laid down before it, in the same place.
 
-Marks count with the boxes that hold them, so a round shape is taken for its square. Only areas are
-ground: text and thin lines beneath other text are no colour that one could see around it.
+Marks count with the boxes that hold them, so a round shape is taken for its square; but what stands within
+a frame does not stand on it. Only areas are ground: text and thin lines beneath other text are no colour that
+one could see around it.
 """
 
 from collections.abc import Iterable, Iterator
@@ -19,6 +20,8 @@ _MOST_CELLS: Final = 64  # a mark over more of them is kept in a list of its own
 
 # What two neighbours on a page share by rounding is no overlap.
 _TOUCH_PT: Final = 0.1
+
+_SIDES_OF_A_FRAME: Final = 4
 
 
 class Ground:
@@ -43,7 +46,7 @@ class Ground:
         areas = {
             below: mark
             for below, mark, area in self._near(box)
-            if below < order and overlaps(area.grown(-_TOUCH_PT), box)
+            if below < order and overlaps(area.grown(-_TOUCH_PT), box) and not _is_around(mark, box)
         }
         for below in sorted(areas, reverse=True):
             yield areas[below]
@@ -84,6 +87,14 @@ def _is_area(mark: Mark) -> bool:
             return (mark.line_width_pt or 0) >= LINE and mark.state.stroke_opacity > 0
         case _:
             return mark.state.fill_opacity > 0
+
+
+def _is_around(mark: Mark, box: Box) -> bool:
+    """Whether a mark is a frame within which a box lies: a filled one with a hole, or a stroked rectangle."""
+    hole = mark.hollow
+    if hole is None and mark.fill is None and mark.sides == _SIDES_OF_A_FRAME:
+        hole = mark.box.grown(-(mark.line_width_pt or 0))
+    return hole is not None and hole.holds(box, _TOUCH_PT)
 
 
 def _area_colours(mark: Mark) -> Iterator[Colour]:

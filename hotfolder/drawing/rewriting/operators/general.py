@@ -6,6 +6,7 @@ from hotfolder.colour.conversions import Intent
 from hotfolder.drawing.rewriting.choosing import choose_changed
 from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
 from hotfolder.drawing.rewriting.laid_back import MaskSet
+from hotfolder.drawing.rewriting.operators.text import choose_font
 from hotfolder.drawing.rewriting.overprint import Overprint
 from hotfolder.drawing.rewriting.resources.soft_masks import soft_mask
 from hotfolder.drawing.rewriting.rewriter import Rewriter
@@ -27,6 +28,12 @@ _INTENTS: Final = {
 def copied(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """Any operator that stays as it is: writes it again."""
     rewriter.emit(b"%b\n%b" % (operands, operator))
+
+
+def copied_numbers(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
+    """Any operator of numbers that stays as it is; one that has something else in their place is left out."""
+    if last_numbers(operands, operator) is not None:
+        copied(rewriter, operands, operator)
 
 
 def left_out(_rewriter: Rewriter, _operands: bytes, _operator: bytes) -> None:
@@ -99,6 +106,8 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
         lambda: GState(entries, parameters.blend_mode, mask),
     )
     rewriter.emit(b" %b gs" % resource_name)
+    if parameters.font is not None and parameters.font_size is not None:
+        choose_font(rewriter, parameters.font, parameters.font_size)
     rewriter.text_as_paths(on=True)
 
 

@@ -13,10 +13,11 @@ from hotfolder.drawing.rewriting.resources import type3_fonts
 from hotfolder.drawing.rewriting.rewriter import Handler
 from hotfolder.pdf.language.operators import DEVICE_COLOURS, NO_PAINT, PATH_PAINTING
 
-COPIED: Final = (
-    b"J", b"j", b"M", b"d", b"i",
-    b"m", b"l", b"c", b"v", b"y", b"h", b"n", b"W", b"W*",
-    b"Tc", b"Tw", b"Tz", b"TL", b"Ts", b"Td", b"TD", b"T*",
+COPIED: Final = (b"d", b"h", b"n", b"W", b"W*", b"T*")
+COPIED_NUMBERS: Final = (
+    b"J", b"j", b"M", b"i",
+    b"m", b"l", b"c", b"v", b"y",
+    b"Tc", b"Tw", b"Tz", b"TL", b"Ts", b"Td", b"TD",
 )  # fmt: skip
 
 # They mark places, or sections that readers may not know, and paint nothing; an image's parts come with BI.
@@ -24,6 +25,7 @@ LEFT_OUT: Final = (b"MP", b"DP", b"BX", b"EX", b"ID", b"EI")
 
 OPERATORS: Final[Mapping[bytes, Handler]] = {
     **dict.fromkeys(COPIED, general.copied),
+    **dict.fromkeys(COPIED_NUMBERS, general.copied_numbers),
     **dict.fromkeys(LEFT_OUT, general.left_out),
     # Clause 8.4.4: the graphics state
     b"q": general.save,

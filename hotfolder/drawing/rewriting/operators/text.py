@@ -6,13 +6,13 @@ from hotfolder.drawing.rewriting.overprint import EVERY_PLATE, NO_PLATE, Touched
 from hotfolder.drawing.rewriting.paints import PatternPaint
 from hotfolder.drawing.rewriting.resources.type3_fonts import lettering
 from hotfolder.drawing.rewriting.rewriter import Rewriter
-from hotfolder.drawing.rewriting.scan import last_name, last_numbers, numbers_in
+from hotfolder.drawing.rewriting.scan import last_numbers, name_in, number_in, operands_in
 from hotfolder.drawing.rewriting.script import ShownText
 from hotfolder.drawing.rewriting.state import Lettering
 from hotfolder.model.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3
 from hotfolder.pdf.objects.matrix import Matrix
 
-_MODES: Final = range(8)
+_MODES: Final = 8
 
 # The renderer lays upright rectangles on whole pixels, and in plain typefaces an I is one, and so is a dash.
 # Letters that lean and lines that rise by a fortieth of a point in 500 are none.
@@ -22,13 +22,16 @@ _LEANING: Final = Matrix(1.0, _LEAN, _LEAN, 1.0, 0.0, 0.0)
 
 def select_font(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     """`Tf`."""
-    key = last_name(operands)
+    *_, called, written = operands_in(operands)
+    key, size = name_in(called), number_in(written)
     font = rewriter.scope.resources.find("Font", key) if key is not None else None
-    if font is None:
-        return
-    rewriter.state.lettering = chosen = lettering(
-        rewriter, font, b"%.4f" % (numbers_in(operands) or [1.0])[-1]
-    )
+    if font is not None and size is not None:
+        choose_font(rewriter, font, size)
+
+
+def choose_font(rewriter: Rewriter, font: object, size: float) -> None:
+    """Makes `font` the one for text from here on; size: in units of text space (9.3.1)."""
+    rewriter.state.lettering = chosen = lettering(rewriter, font, b"%.4f" % size)
     rewriter.emit(b" %b %b Tf" % (chosen.resource_name, chosen.size))
 
 
@@ -57,7 +60,7 @@ def set_matrix(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
 def set_mode(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     """`Tr`."""
     numbers = last_numbers(operands, operator)
-    if numbers is not None and int(numbers[0]) in _MODES:
+    if numbers is not None and 0 <= numbers[0] < _MODES:
         rewriter.text_as_paths(on=False)
         rewriter.state.text_mode = int(numbers[0])
         rewriter.emit(b" %d Tr" % rewriter.state.text_mode)

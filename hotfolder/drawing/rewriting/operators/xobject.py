@@ -23,7 +23,9 @@ def draw(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
         drawables[operands] = _drawable(rewriter, operands)
     drawable = drawables[operands]
     if isinstance(drawable, FormObject):
+        rewriter.text_as_paths(on=False)
         draw_form(rewriter, drawable)
+        rewriter.text_as_paths(on=True)
     elif isinstance(drawable, pikepdf.Stream):
         draw_image(rewriter, drawable)
 
@@ -92,7 +94,7 @@ def _length(rewriter: Rewriter, entries: dict[str, object]) -> int | None:
         return next((entries[key] for key in keys if key in entries), None)
 
     width, height = whole(given("/W", "/Width")), whole(given("/H", "/Height"))
-    if given("/F", "/Filter") is not None or width is None or height is None:
+    if given("/F", "/Filter") is not None or width is None or height is None or min(width, height) < 0:
         return None
     bits, components = whole(given("/BPC", "/BitsPerComponent")) or 1, 1
     if given("/IM", "/ImageMask") is not True:

@@ -15,8 +15,10 @@ from hotfolder.drawing.rewriting.gstates import GState
 from hotfolder.drawing.rewriting.laid_back import Before, TurnedMask, plain_state
 from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
+from hotfolder.drawing.rewriting.paints import PatternPaint, RewrittenPaint
 from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamRecord, StreamScope
 from hotfolder.drawing.rewriting.script import Script, drawn
+from hotfolder.drawing.rewriting.state import State
 from hotfolder.model.doubts import IN_INKS, IN_SCREEN_COLOURS, KNOCKOUT, NOT_ISOLATED
 from hotfolder.model.geometry import Box
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
@@ -64,13 +66,17 @@ class TransparencyGroup:
 class Rewritten:
     """A form as it was rewritten for one graphics state.
 
-    conditions: what of the state makes a difference to it. ctm: that of its first drawing. resource_name: in
-    rewritten content. record: what it draws.
+    conditions: what of the state makes a difference to it. ctm, fill, stroke: those of its first drawing.
+    script: its content. resource_name: in rewritten content; None where its content is written in its place.
+    record: what it draws.
     """
 
     conditions: tuple[object, ...]
     ctm: Matrix
-    resource_name: bytes
+    fill: RewrittenPaint
+    stroke: RewrittenPaint
+    script: Script
+    resource_name: bytes | None
     record: StreamRecord
 
 
@@ -106,7 +112,8 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
     ctm = form.matrix.then(rewriter.state.ctm)
     conditions = _conditions(rewriter, ctm)
     rewritten = next(
-        (each for each in form.kept if each.conditions == conditions and _serves(each, ctm)), None
+        (each for each in form.kept if each.conditions == conditions and _serves(each, ctm, rewriter.state)),
+        None,
     )
     if rewritten is None:
         rewritten = _rewritten(rewriter, form, ctm, conditions)
@@ -118,6 +125,28 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
         for reason in rewritten.record.doubts:
             rewriter.doubt(reason, _place(form, ctm))
     rewriter.record.add(rewritten.record)
+    if rewritten.resource_name is None:
+        _write_in_place(rewriter, form, rewritten.script)
+        return
+    _draw_by_name(rewriter, form, ctm, rewritten, rewritten.resource_name)
+
+
+def _write_in_place(rewriter: Rewriter, form: FormObject, script: Script) -> None:
+    """Writes a form's content where it is drawn, which means the same as drawing it (8.10.1).
+
+    The renderer applies an opacity, a mask and a blend mode to what a form draws and to the form as well.
+    """
+    x0, y0, x1, y1 = numbers(entry(form.stream, "/BBox"), 4) or _ENDLESS
+    rewriter.emit(b" q %.8f %.8f %.8f %.8f %.6f %.6f cm" % form.matrix)
+    rewriter.emit(b" %.6f %.6f %.6f %.6f re W n" % (x0, y0, x1 - x0, y1 - y0))
+    for part in script.parts:
+        rewriter.emit(part)
+    rewriter.emit(b" n Q")  # a path that the form leaves unpainted ends with it
+
+
+def _draw_by_name(
+    rewriter: Rewriter, form: FormObject, ctm: Matrix, rewritten: Rewritten, resource_name: bytes
+) -> None:
     group = form.group
     if (
         group.transparency
@@ -126,12 +155,12 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
         and not rewriter.state.laid_plainly
     ):
         if _may_be_laid_back(rewriter, group):
-            _lay_back(rewriter, rewritten)
+            _lay_back(rewriter, rewritten, resource_name)
             return
         rewriter.doubt(NOT_ISOLATED, _place(form, ctm))
     rewriter.emit(
         drawn(
-            b" %b Do" % rewritten.resource_name,
+            b" %b Do" % resource_name,
             EVERY_PLATE.without(rewriter.state.spared),
             rewriter.multiplied(),
         )
@@ -155,14 +184,14 @@ def _may_be_laid_back(rewriter: Rewriter, group: TransparencyGroup) -> bool:
     )
 
 
-def _lay_back(rewriter: Rewriter, rewritten: Rewritten) -> None:
+def _lay_back(rewriter: Rewriter, rewritten: Rewritten, resource_name: bytes) -> None:
     """Draws a group plainly, and lays the page back over it as much as its opacity and mask leave."""
     context, state, laid_back = rewriter.context, rewriter.state, rewriter.context.laid_back
     number = laid_back.count
     laid_back.count += 1
     rewriter.emit(laid_back.stop(number))
     plain = context.names.name("ExtGState", "plain", plain_state)
-    rewriter.emit(b" q %b gs %b Do" % (plain, rewritten.resource_name))
+    rewriter.emit(b" q %b gs %b Do" % (plain, resource_name))
     if rewritten.record.laid_back:
         rewriter.emit(laid_back.stop(*rewritten.record.laid_back))
     rewriter.record.laid_back.add(number)
@@ -213,8 +242,10 @@ def _rewritten(
         for reason in list(_doubts(rewriter, group, inner.record)):
             inner.record.doubts.add(reason)
             rewriter.doubt(reason, _place(form, ctm))
-    resource_name = context.names.add("XObject", FormResource(script, entries))
-    return Rewritten(conditions, ctm, resource_name, inner.record)
+    named = group.transparency or rewriter.state.laid_plainly
+    resource_name = context.names.add("XObject", FormResource(script, entries)) if named else None
+    outer = rewriter.state
+    return Rewritten(conditions, ctm, outer.fill, outer.stroke, script, resource_name, inner.record)
 
 
 def read_group(stream: object) -> TransparencyGroup:
@@ -270,7 +301,12 @@ def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:
         overprint,
         state.touched(stroke=False) if overprint.fill else None,
         state.touched(stroke=True) if overprint.stroke else None,
+        state.laid_plainly,
         state.blend_mode,
+        state.fill.nothing,
+        state.stroke.nothing,
+        isinstance(state.fill, PatternPaint),
+        isinstance(state.stroke, PatternPaint),
         state.stroke_opacity,
         state.written_opacity,
         state.line_width,
@@ -286,6 +322,8 @@ def _conditions(rewriter: Rewriter, ctm: Matrix) -> tuple[object, ...]:
     )
 
 
-def _serves(known: Rewritten, ctm: Matrix) -> bool:
-    """Whether the pictures of a form that was rewritten for another place do for this one too."""
-    return (not known.record.placed or ctm == known.ctm) and not known.record.laid_back
+def _serves(known: Rewritten, ctm: Matrix, state: State) -> bool:
+    """Whether a form that was rewritten for another place, in other colours, does for this one too."""
+    record = known.record
+    coloured_alike = not record.tinted or (state.fill is known.fill and state.stroke is known.stroke)
+    return coloured_alike and (not record.placed or ctm == known.ctm) and not record.laid_back

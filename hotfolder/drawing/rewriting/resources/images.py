@@ -128,6 +128,7 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
         rewriter.shines_through()
     if _is_laid(rewriter, image, stencil=space is None):
         rewriter.record.placed = True
+        rewriter.record.tinted = rewriter.record.tinted or space is None
         rewriter.emit(LaidImage(rewriter, image))
         return
     ctm = state.ctm

@@ -70,6 +70,7 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
     around = (
         key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated, rewriter.change,
     )  # fmt: skip
+    rewriter.record.tinted = True
     resource_name = context.names.name("Font", around, lambda: _rewritten(rewriter, font))
     return Lettering(key, resource_name, size, coloured=True)
 

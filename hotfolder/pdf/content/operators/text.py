@@ -181,8 +181,8 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
     mode = state.text.mode
     if font.type3 is not None and mode != _INVISIBLE:
         mode = 0  # modes do not count for Type 3 fonts, which paint themselves (9.3.6)
-    if mode in _CLIPPING and content.text.clip is None:
-        content.text.clip = []
+    if mode in _CLIPPING and content.text.clip is None and run.placed:
+        content.text.clip = []  # of a string without any letter nothing clips (9.3.6)
     if run.box is None or not state.text.size:
         return
     mark = _mark(content, run, matrix, mode)

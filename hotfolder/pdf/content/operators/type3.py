@@ -14,7 +14,6 @@ import pikepdf
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
 from hotfolder.pdf.content.content import Content, Operands, Scope
-from hotfolder.pdf.content.ledger import Ledger
 from hotfolder.pdf.content.text_run import Placed
 from hotfolder.pdf.fonts.fonts import FontMetrics, Type3
 from hotfolder.pdf.fonts.programs.glyph_shapes import BLANK, shape_around
@@ -60,11 +59,9 @@ def _measure_glyph(content: Content, font: FontMetrics, code: int, procedure: pi
     )
     state = replace(content.state, ctm=matrix, clip=_ANYWHERE, stroke=content.state.fill)
     # A ledger of its own: the problems of the glyph are noted by `_show_glyph`, and its marks are added
-    # there.
-    ledger = Ledger(0)
-    inner = Content(content.operators, ledger, content.readers, scope, state)
-    inner.read_stream(procedure)
-    content.ledger.spend_operators(inner.index + 1)
+    # there. What is read counts for the page all the same.
+    with content.ledger.measuring() as ledger:
+        Content(content.operators, ledger, content.readers, scope, state).read_stream(procedure)
     marks = ledger.marks
     inked = [box for mark in marks if mark.on_paper and (box := _inked(mark)) is not None]
     shape = None if ledger.problems() else shape_around(inked)

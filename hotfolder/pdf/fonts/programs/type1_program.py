@@ -19,12 +19,12 @@ from hotfolder.pdf.objects.outline import Outline
 
 _EEXEC_KEY, _CHARSTRING_KEY = 55665, 4330
 _MOST_CODES: Final = 1024
-_NUMBER: Final = rb"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+_NUMBER: Final = rb"[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?"
 _FONT_MATRIX: Final = re.compile(
     rb"/FontMatrix\s*[\[{]\s*((?:" + _NUMBER + rb"\s+){5}" + _NUMBER + rb")\s*[\]}]"
 )
 _ENCODING: Final = re.compile(rb"\bdup\s+(8#)?(\d{1,3})\s*/([^\s/\[\](){}<>%]+)\s+put\b")
-_SEED_BYTES: Final = re.compile(rb"/lenIV\s+(-?\d+)")
+_SEED_BYTES: Final = re.compile(rb"/lenIV\s+(-?\d{1,9})")
 # A number of bytes, one word (RD, -|) and a space; then the bytes.
 _SUBROUTINE: Final = re.compile(rb"\bdup\s+(\d{1,5})\s+(\d{1,5})\s+[^\s/]+ ")
 _LIST_END: Final = re.compile(rb"\bend\b")
@@ -115,12 +115,13 @@ def _parts(data: bytes) -> tuple[bytes, bytes]:
 
 def _without_headers(data: bytes) -> bytes:
     """A program out of the segments in which it is kept in a file of its own (a PDF has it without)."""
-    program = b""
-    while data[:1] == b"\x80" and data[1:2] in {b"\1", b"\2"}:
-        length = int.from_bytes(data[2:6], "little")
-        program += data[6 : 6 + length]
-        data = data[6 + length :]
-    return program
+    segments = []
+    at = 0
+    while data[at : at + 1] == b"\x80" and data[at + 1 : at + 2] in {b"\1", b"\2"}:
+        start = at + 6
+        at = start + int.from_bytes(data[at + 2 : start], "little")
+        segments.append(data[start:at])
+    return b"".join(segments)
 
 
 def _encoding(clear: bytes) -> Encoding:
