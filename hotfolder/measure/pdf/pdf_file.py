@@ -78,7 +78,8 @@ class _Measuring:
         facts = self._document(tree.pages, encryption)
         pages = tuple(self._page(page, number) for number, page in enumerate(tree.pages, start=1))
         self._tell_mended()
-        facts = replace(facts, inventory=take_inventory(Contents(self._pdf, tree.pages, self._uses)))
+        contents = Contents(self._pdf, tree.pages, self._uses, self._readers)
+        facts = replace(facts, inventory=take_inventory(contents))
         # The inventory reads objects that print nothing: what is mended in those is told to nobody.
         warnings_of(self._pdf)
         if not pages and tree.problems:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from hotfolder.model.inventory.colour import ColourFacts
 from hotfolder.model.inventory.interactive import InteractiveFacts
 from hotfolder.model.inventory.layers import LayerFacts
 from hotfolder.model.inventory.pages import PageEntries
@@ -18,3 +19,4 @@ class Inventory:
     pages: tuple[PageEntries, ...]
     interactive: InteractiveFacts
     layers: LayerFacts
+    colour: ColourFacts

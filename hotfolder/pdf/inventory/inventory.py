@@ -6,7 +6,9 @@ from dataclasses import dataclass
 import pikepdf
 
 from hotfolder.model.inventory.inventory import Inventory
+from hotfolder.pdf.content.readers import Readers
 from hotfolder.pdf.content.uses import Use
+from hotfolder.pdf.inventory.colour import read_colour
 from hotfolder.pdf.inventory.interactive import read_interactive_facts
 from hotfolder.pdf.inventory.layers import read_layers
 from hotfolder.pdf.inventory.pages import read_pages
@@ -16,11 +18,15 @@ from hotfolder.pdf.inventory.whole_file import read_whole_file
 
 @dataclass(frozen=True, slots=True)
 class Contents:
-    """What there is to make an inventory of. pages: in order. uses: what the content of all pages uses."""
+    """What there is to make an inventory of. pages: in order. uses: what the content of all pages uses.
+
+    readers: those that read the pages, with what they know already.
+    """
 
     pdf: pikepdf.Pdf
     pages: Sequence[pikepdf.Dictionary]
     uses: Sequence[Use]
+    readers: Readers
 
 
 def take_inventory(contents: Contents) -> Inventory:
@@ -31,4 +37,5 @@ def take_inventory(contents: Contents) -> Inventory:
         pages=read_pages(contents.pages),
         interactive=read_interactive_facts(contents.pdf, contents.pages),
         layers=read_layers(contents.pdf),
+        colour=read_colour(contents.pdf, contents.pages, contents.uses, contents.readers),
     )

@@ -5,6 +5,10 @@ from typing import Final
 from hotfolder.checks.pdf.pdfx.requirement import Requirement
 from hotfolder.checks.pdf.pdfx.requirements.actions import ACTIONS
 from hotfolder.checks.pdf.pdfx.requirements.annotations import ANNOTATIONS
+from hotfolder.checks.pdf.pdfx.requirements.colour.blending import BLENDING
+from hotfolder.checks.pdf.pdfx.requirements.colour.profiles import PROFILES
+from hotfolder.checks.pdf.pdfx.requirements.colour.space_entries import SPACE_ENTRIES
+from hotfolder.checks.pdf.pdfx.requirements.colour.taken_spaces import TAKEN_SPACES
 from hotfolder.checks.pdf.pdfx.requirements.completeness import COMPLETENESS
 from hotfolder.checks.pdf.pdfx.requirements.filters import FILTERS
 from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
@@ -21,6 +25,7 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("Layers", LAYERS),
     ("Annotations", ANNOTATIONS),
     ("Actions and forms", ACTIONS),
+    ("Colours", (*TAKEN_SPACES, *PROFILES, *BLENDING, *SPACE_ENTRIES)),
 )
 
 REQUIREMENTS: Final[tuple[Requirement, ...]] = tuple(each for _, topic in TOPICS for each in topic)

@@ -13,10 +13,10 @@ from typing import Final
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name, Stream, String
-from PIL import ImageCms
 
 from hotfolder.checks.shared.pdfx_levels import WRITTEN_2001, X3, X4, Level
 from hotfolder.presses.loading import load_press
+from tests.checks.pdf.pdfx.profiles_by_hand import profile_by_hand
 from tests.seeded.type_by_hand import composite_font, latin, made_typeface, plain_font, shown
 
 MEDIA: Final = (0, 0, 340, 460)
@@ -130,12 +130,12 @@ def _intent(pdf: pikepdf.Pdf, level: Level) -> Dictionary:
         Info=String("Offset on coated paper, ISO 12647-2:2004"),
     )
     if level is not Level.X4P:
-        intent.DestOutputProfile = profile_stream(pdf, _press_profile(), 4)
+        intent.DestOutputProfile = profile_stream(pdf, press_profile(), 4)
         return intent
     intent.DestOutputProfileRef = Dictionary(
-        CheckSum=String(hashlib.md5(_press_profile(), usedforsecurity=False).digest()),
-        ICCVersion=String(_press_profile()[8:12]),
-        ProfileCS=String(_press_profile()[16:20]),
+        CheckSum=String(hashlib.md5(press_profile(), usedforsecurity=False).digest()),
+        ICCVersion=String(press_profile()[8:12]),
+        ProfileCS=String(press_profile()[16:20]),
         ProfileName=String("Coated, for tests"),
         URLs=Array([Dictionary(FS=Name.URL, F=String("https://example.org/coated.icc"))]),
     )
@@ -152,7 +152,7 @@ def _resources(pdf: pikepdf.Pdf, level: Level) -> Dictionary:
         ExtGState=Dictionary(Over=Dictionary(Type=Name.ExtGState, OP=True, op=True, OPM=1)),
     )
     if level in X3 | X4:
-        space = Array([Name.ICCBased, profile_stream(pdf, screen_profile(), 3)])
+        space = Array([Name.ICCBased, profile_stream(pdf, profile_by_hand(), 3)])
         resources.XObject.Screen = _picture(pdf, space, 3)
     if level in X4:
         resources.ExtGState.Veil = Dictionary(Type=Name.ExtGState, ca=0.5, CA=0.5, BM=Name.Multiply)
@@ -175,13 +175,8 @@ def deflated(pdf: pikepdf.Pdf, data: bytes) -> Stream:
 
 
 @cache
-def screen_profile() -> bytes:
-    """An sRGB profile, version 2."""
-    return ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
-
-
-@cache
-def _press_profile() -> bytes:
+def press_profile() -> bytes:
+    """The profile of the output intent."""
     path = load_press("coated").profile
     assert path is not None
     return path.read_bytes()

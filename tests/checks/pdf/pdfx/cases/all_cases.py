@@ -5,6 +5,8 @@ from typing import Final
 from tests.checks.pdf.pdfx.cases import (
     actions,
     annotations,
+    colour,
+    colour_profiles,
     completeness,
     filters,
     identification,
@@ -23,4 +25,6 @@ CASES: Final[tuple[Case, ...]] = (
     *layers.CASES,
     *annotations.CASES,
     *actions.CASES,
+    *colour.CASES,
+    *colour_profiles.CASES,
 )

@@ -1,0 +1,1 @@
+"""Requirements on colours: which spaces a level takes, and how they are put down."""
