@@ -8,16 +8,16 @@ behind a process that knows them and can still say what became of the rest.
 import ctypes
 import gc
 import os
-import resource
 import signal
 import sys
 import traceback
 from collections.abc import Callable
 from typing import Final
 
+from hotfolder.children.endings import ProcessorTime, signal_in_words
+
 _OUT_OF_MEMORY: Final = 12
 _FAILED: Final = 1
-_LAST_CPU_S: Final = 2  # between the signal that time is up and the one that nothing outlives
 _PR_SET_PDEATHSIG: Final = 1  # prctl(2), of Linux
 
 
@@ -28,23 +28,20 @@ def run_forked(work: Callable[[], None], seconds: int) -> str | None:
     """
     sys.stdout.flush()
     sys.stderr.flush()
-    parent = os.getpid()
+    parent, time = os.getpid(), ProcessorTime.of(seconds)
     child = os.fork()
     if not child:
-        os._exit(_exit_status(work, seconds, parent))
+        os._exit(_exit_status(work, time, parent))
     _, status = os.waitpid(child, 0)
-    return _how_it_ended(os.waitstatus_to_exitcode(status), seconds)
+    return _how_it_ended(os.waitstatus_to_exitcode(status), time)
 
 
-def _exit_status(work: Callable[[], None], seconds: int, parent: int) -> int:
+def _exit_status(work: Callable[[], None], time: ProcessorTime, parent: int) -> int:
     """Do the work, in the forked process: the status that it is to exit with."""
     try:
         gc.freeze()  # what was there before is not looked through again, and so is not copied
         _end_with(parent)
-        _, hard = resource.getrlimit(resource.RLIMIT_CPU)
-        last = seconds + _LAST_CPU_S
-        if hard == resource.RLIM_INFINITY or hard > last:
-            resource.setrlimit(resource.RLIMIT_CPU, (seconds, last))
+        time.put_on()
         work()
     except MemoryError:
         return _OUT_OF_MEMORY
@@ -65,14 +62,14 @@ def _end_with(parent: int) -> None:
             os._exit(_FAILED)
 
 
-def _how_it_ended(status: int, seconds: int) -> str | None:
+def _how_it_ended(status: int, time: ProcessorTime) -> str | None:
     """The end of the forked process in words; None where it did its work."""
     if not status:
         return None
-    if status in {-signal.SIGXCPU, -signal.SIGKILL}:
-        return f"it took more than {seconds} s of processor time"
+    if status == -signal.SIGXCPU:
+        return f"it took more than {time.lower_s} s of processor time"
     if status == _OUT_OF_MEMORY:
         return "it took more memory than there may be"
     if status < 0:
-        return f"it ended by {signal.Signals(-status).name}"
+        return f"it ended by {signal_in_words(-status)}"
     return f"it ended with status {status}"

@@ -26,6 +26,7 @@ from multiprocessing.context import ForkServerContext, SpawnContext
 from pathlib import Path
 from typing import Final
 
+from hotfolder.children.endings import ProcessorTime, signal_in_words
 from hotfolder.config.studio import ChildLimits
 from hotfolder.errors import DaemonStoppingError
 
@@ -41,7 +42,6 @@ LOG_NAME: Final = "child.log"
 _LOG_TAIL_BYTES: Final = 2000
 # A child that waits takes no time of the processor; this many times its limit it may take by the clock.
 CLOCK_TIMES: Final = 10
-_LAST_CPU_S: Final = 5  # between the signal that time is up and the one that nothing outlives
 _BESIDE_DATA_BYTES: Final = 1_000_000_000  # of address space: program code, and files that are mapped
 _LOOK_S: Final = 0.2  # how often the supervisor looks whether it should stop
 _KILL_WAIT_S: Final = 5.0
@@ -135,8 +135,7 @@ def _whole(seconds: float) -> int:
 
 def _how_it_ended(status: int | None) -> str:
     if status is not None and status < 0:
-        with contextlib.suppress(ValueError):
-            return f"was ended by {signal.Signals(-status).name}"
+        return f"was ended by {signal_in_words(-status)}"
     return f"ended with status {status}"
 
 
@@ -181,20 +180,17 @@ def _log_to(log: Path) -> None:
 
 
 def _limit(limits: ChildLimits) -> None:
-    seconds = _whole(limits.seconds)
-    for kind, value, last in (
-        (resource.RLIMIT_CORE, 0, 0),
-        (resource.RLIMIT_DATA, limits.memory_bytes, 0),
-        (resource.RLIMIT_AS, limits.memory_bytes + _BESIDE_DATA_BYTES, 0),
-        (resource.RLIMIT_CPU, seconds, _LAST_CPU_S),  # at the second figure the system kills without a word
-        (resource.RLIMIT_FSIZE, limits.file_bytes, 0),
-        (resource.RLIMIT_NOFILE, limits.open_files, 0),
+    ProcessorTime.of(_whole(limits.seconds)).put_on()
+    for kind, most in (
+        (resource.RLIMIT_CORE, 0),
+        (resource.RLIMIT_DATA, limits.memory_bytes),
+        (resource.RLIMIT_AS, limits.memory_bytes + _BESIDE_DATA_BYTES),
+        (resource.RLIMIT_FSIZE, limits.file_bytes),
+        (resource.RLIMIT_NOFILE, limits.open_files),
     ):
         _, hard = resource.getrlimit(kind)
-        lower, highest = (
-            each if hard == resource.RLIM_INFINITY else min(each, hard) for each in (value, value + last)
-        )
-        resource.setrlimit(kind, (lower, highest))
+        most_here = most if hard == resource.RLIM_INFINITY else min(most, hard)
+        resource.setrlimit(kind, (most_here, most_here))
 
 
 def _end_with(supervisor: Connection) -> None:

@@ -4,9 +4,10 @@ import math
 from typing import Final
 
 from hotfolder.model.findings import Quantity
-from hotfolder.model.geometry import Box
+from hotfolder.model.geometry import Box, Edge
 from hotfolder.units import PAPER_SIZES, Length, LengthUnit, Size, plain, pt_to_mm
 from hotfolder.wording.lists import counted
+from hotfolder.wording.pages import seen_edge
 
 # Decimals by unit; what has none here is shown to two places, which no count ever needs.
 _DECIMALS = {"mm": 1, "cm": 2, "in": 3, "pt": 2, "ppi": 0, "px": 0, "%": 0}
@@ -100,15 +101,14 @@ def size_words(width_pt: float, height_pt: float) -> str:
     return f"{figures} ({name})" if name else figures
 
 
-def margins_words(inner: Box, outer: Box) -> str:
-    """How far `outer` reaches past `inner`: `3 mm on all sides`, or side by side."""
-    sides = {
-        "left": inner.x0 - outer.x0,
-        "top": outer.y1 - inner.y1,
-        "right": outer.x1 - inner.x1,
-        "bottom": inner.y0 - outer.y0,
-    }
-    shown = {side: str(Length(points)) for side, points in sides.items()}
+def margins_words(inner: Box, outer: Box, rotate: int = 0) -> str:
+    """How far `outer` reaches past `inner`: `3 mm on all sides`, or side by side, as the page is seen.
+
+    `rotate`: how far the page is turned, clockwise and in degrees.
+    """
+    reach_by_side = {seen_edge(edge, rotate): outer.beyond(edge, inner) for edge in Edge}
+    sides = (Edge.LEFT, Edge.TOP, Edge.RIGHT, Edge.BOTTOM)
+    shown = {side.value: str(Length(reach_by_side[side])) for side in sides}
     if len(set(shown.values())) == 1:
         only = next(iter(shown.values()))
         return "none" if only == "0 mm" else f"{only} on all sides"

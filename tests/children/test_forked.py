@@ -25,6 +25,14 @@ def crash() -> None:
     os.kill(os.getpid(), signal.SIGSEGV)
 
 
+def killed() -> None:
+    os.kill(os.getpid(), signal.SIGKILL)
+
+
+def end_by_a_signal_without_a_name() -> None:
+    os.kill(os.getpid(), 40)  # one of those for real time, of which only the first and the last are named
+
+
 def fault() -> None:
     raise ValueError("no such thing")
 
@@ -47,8 +55,28 @@ def test_work_that_returns_leaves_its_files_and_nothing_in_this_process(tmp_path
         (for_ever, "it took more than 1 s of processor time"),
         (out_of_memory, "it took more memory than there may be"),
         (crash, "it ended by SIGSEGV"),
+        (killed, "it ended by SIGKILL, which the system sends where memory runs short"),
+        (end_by_a_signal_without_a_name, "it ended by signal 40"),
         (fault, "it ended with status 1"),
     ],
 )
 def test_work_that_ends_before_its_time_is_told_why(work: Callable[[], None], words: str) -> None:
     assert run_forked(work, 1) == words
+
+
+def test_time_that_is_up_is_told_where_a_process_above_ignores_its_signal() -> None:
+    before = signal.signal(signal.SIGXCPU, signal.SIG_IGN)
+    try:
+        assert run_forked(for_ever, 1) == "it took more than 1 s of processor time"
+    finally:
+        signal.signal(signal.SIGXCPU, before)
+
+
+def test_a_lower_limit_of_the_process_above_is_told(tmp_path: Path) -> None:
+    """At its higher limit, 3 s, the system kills; a second before, the time of the process in it is up."""
+
+    def work() -> None:
+        (tmp_path / "told").write_text(run_forked(for_ever, 100) or "")
+
+    assert run_forked(work, 1) is None
+    assert (tmp_path / "told").read_text() == "it took more than 2 s of processor time"

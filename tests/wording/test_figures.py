@@ -66,6 +66,12 @@ def test_margins_side_by_side() -> None:
     )
 
 
+@pytest.mark.parametrize(("rotate", "side"), [(90, "bottom"), (180, "left"), (270, "top")])
+def test_margins_of_a_turned_page_are_told_as_it_is_seen(rotate: int, side: str) -> None:
+    trim = Box(10, 10, 100, 100)
+    assert f"{side} 3 mm" in margins_words(trim, Box(10, 10, 100 + mm_to_pt(3), 100), rotate)
+
+
 def test_runs_of_pages_and_sizes_of_files() -> None:
     assert page_numbers([1, 2, 3, 7, 9, 10]) == "1 to 3, 7, 9 to 10"
     assert page_numbers([]) == ""

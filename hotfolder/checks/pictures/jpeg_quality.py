@@ -56,7 +56,7 @@ def check(artwork: Artwork, settings: JpegQualitySettings) -> Iterator[Finding |
 
 
 def _on_page(page: Page, settings: JpegQualitySettings, facts: NeededFacts, places: Occurrences) -> int:
-    """Adds the page's pictures to `seen`; the lowest quality among them."""
+    """Adds the page's pictures that are compressed too hard to `places`; the lowest quality among them."""
     worst = 100
     for mark, box in on_product(page, facts.marks(page) or ()):
         image = mark.image

@@ -130,7 +130,8 @@ def _nested(page: Page, settings: PageBoxesSettings) -> Iterator[Finding]:
     trim = boxes.trim or boxes.art
     if trim is None:
         return
-    pairs = [("trim", trim, "bleed", boxes.bleed), ("trim", trim, "page", boxes.media)]
+    cut = "trim" if boxes.trim is not None else "art"
+    pairs = [(cut, trim, "bleed", boxes.bleed), (cut, trim, "page", boxes.media)]
     if boxes.bleed is not None:
         pairs.append(("bleed", boxes.bleed, "page", boxes.media))
     for inner_name, inner, outer_name, outer in pairs:

@@ -7,13 +7,16 @@ from hotfolder.drawing.spaces.space import PaintSpace
 
 
 def choose(rewriter: Rewriter, paint: RewrittenPaint, space: PaintSpace, *, stroke: bool) -> None:
-    """Makes `paint` the current colour for filling or stroking."""
-    state = rewriter.state
+    """Makes `paint`, of a colour space, the current colour for filling or stroking."""
+    remember_space(rewriter, space, stroke=stroke)
+    _set_paint(rewriter, paint, stroke=stroke)
+
+
+def _set_paint(rewriter: Rewriter, paint: RewrittenPaint, *, stroke: bool) -> None:
     if stroke:
-        state.stroke = paint
+        rewriter.state.stroke = paint
     else:
         _fill_with(rewriter, paint)
-    remember_space(rewriter, space, stroke=stroke)
     rewriter.emit(Chosen(paint, stroke=stroke))
 
 
@@ -39,7 +42,7 @@ def choose_changed(rewriter: Rewriter) -> None:
         if space is not paint.space:
             solid = rewriter.context.solid(space, paint.components, paint.intent)
             rewriter.record.tinted = True
-            choose(rewriter, solid, base, stroke=stroke)
+            _set_paint(rewriter, solid, stroke=stroke)
 
 
 def remember_space(rewriter: Rewriter, space: PaintSpace, *, stroke: bool) -> None:

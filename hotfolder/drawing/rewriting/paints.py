@@ -27,10 +27,11 @@ _OPERATORS: Final = {False: b"rg", True: b"RG"}
 class RewrittenPaint(ABC):
     """A colour or pattern that is being painted with."""
 
-    __slots__ = ("nothing",)
+    __slots__ = ("blends", "nothing")
 
-    def __init__(self, *, nothing: bool = False) -> None:
+    def __init__(self, *, nothing: bool = False, blends: bool = False) -> None:
         self.nothing = nothing  # painting with it has no effect
+        self.blends = blends  # something in it blends with what lies beneath
 
     @property
     @abstractmethod
@@ -141,12 +142,14 @@ def _places(view: View) -> tuple[int, int, int]:
 class PatternPaint(RewrittenPaint):
     """A pattern. name: its resource name. space: the resource name of its pattern space.
 
-    colour: that of an uncoloured pattern. laid, touches: the inks and plates of a shading pattern's space.
+    colour: that of an uncoloured pattern. spaces, inks, touched: the colour space of a shading pattern, the
+    inks that it lays and the plates that it touches. blends: something in a cell blends with what lies
+    beneath.
     """
 
     __slots__ = ("_colour", "_inks", "_name", "_space", "_spaces", "_touched")
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - a pattern of three kinds
         self,
         name: bytes,
         space: bytes,
@@ -155,8 +158,10 @@ class PatternPaint(RewrittenPaint):
         spaces: tuple[PaintSpace, ...] = (),
         inks: Mapping[str, float] | None = None,
         touched: Touched = EVERY_PLATE,
+        blends: bool = False,
     ) -> None:
-        super().__init__(nothing=any(map(paints_nothing, spaces)) or (colour is not None and colour.nothing))
+        nothing = any(map(paints_nothing, spaces)) or (colour is not None and colour.nothing)
+        super().__init__(nothing=nothing, blends=blends)
         self._name, self._space, self._colour = name, space, colour
         self._spaces, self._inks, self._touched = spaces, inks or {}, touched
 

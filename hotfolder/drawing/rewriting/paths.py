@@ -32,9 +32,10 @@ def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:
     path = rewriter.path() if both and state.line_opacity < state.stroke_opacity else b""
     if stroked is not None:
         rewriter.set_line_opacity()
-    for touched in (filled, stroked):
+    for touched, stroke in ((filled, False), (stroked, True)):
         if touched is not None:
             rewriter.note_touched(touched)
+            rewriter.note_painted(stroke=stroke)
     if path:
         # Both at once, the renderer lets a line that is not opaque take away what it fills beneath.
         _emit(rewriter, painted_as(operator, fill=True, stroke=False).strip(), filled, None)

@@ -28,6 +28,7 @@ from hotfolder.drawing.rewriting.state import State
 from hotfolder.drawing.spaces.changed import SpaceChange
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.errors import NotDrawnError
+from hotfolder.model.doubts import NOT_ISOLATED
 from hotfolder.model.geometry import Box
 from hotfolder.pdf.objects.limits import NESTING, SAVED_STATES
 from hotfolder.pdf.objects.matrix import Matrix
@@ -317,6 +318,18 @@ class Rewriter:
             else:
                 self.context.summary.overprinted_anywhere.add(touched)
             self.record.overprinted.add(touched)
+
+    def note_painted(self, *, stroke: bool) -> None:
+        """Notes that something is painted with the paint for filling, or for lines.
+
+        The cell of a pattern that blends with what lies beneath finds nothing there where the pattern itself
+        is laid down with opacity, a mask or a blend mode.
+        """
+        state = self.state
+        paint = state.stroke if stroke else state.fill
+        opaque = state.stroke_opacity == 1 if stroke else state.fill_opacity == 1
+        if paint.blends and not (opaque and state.covers):
+            self.doubt_somewhere(NOT_ISOLATED)
 
     def inner_chain(self, key: str) -> tuple[str, ...]:
         """The objects being drawn with the one of that number added."""

@@ -91,7 +91,12 @@ class State:
     @property
     def laid_plainly(self) -> bool:
         """Whether a group drawn now covers what lies beneath, without opacity, mask or blend mode."""
-        return self.fill_opacity == 1 and not self.masked and self.blend_mode == _PLAIN
+        return self.fill_opacity == 1 and self.covers
+
+    @property
+    def covers(self) -> bool:
+        """Whether what is painted now and is opaque covers what lies beneath: without mask or blend mode."""
+        return not self.masked and self.blend_mode == _PLAIN
 
     @property
     def by_pattern(self) -> bool:

@@ -18,6 +18,8 @@ from hotfolder.raster.jpeg_segments import frame_in, segments
 JPEG_FILTER: Final = "DCTDecode"
 _JPX_FILTER: Final = "JPXDecode"
 _QUANTISATION_TABLES: Final = 0xDB
+_START_OF_IMAGE: Final = b"\xff\xd8"
+_LEAD_BYTES: Final = 1024  # some line ends have been met; far more is no JPEG with something before it
 _NO_JPX: Final = JpxFacts()
 
 
@@ -59,9 +61,18 @@ def _of_jpx(data: bytes | memoryview) -> CodedImage:
     return CodedImage(facts.width_px or None, facts.height_px or None, jpx=facts)
 
 
+def jpeg_start(data: bytes | memoryview) -> int | None:
+    """Where JPEG data begin, whose first bytes may be something else; None where they are none.
+
+    Readers in use everywhere look for the first marker (T.81, B.2.1: SOI).
+    """
+    start = bytes(data[:_LEAD_BYTES]).find(_START_OF_IMAGE)
+    return start if start >= 0 else None
+
+
 def _of_jpeg(data: bytes | memoryview) -> CodedImage:
     frame = quality = None
-    for marker, body in segments(data):
+    for marker, body in segments(data[jpeg_start(data) or 0 :]):
         frame = frame or frame_in(marker, body)
         if quality is None and marker == _QUANTISATION_TABLES:
             quality = quality_of_tables(body)

@@ -16,7 +16,7 @@ import pikepdf
 
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.marks import ImageFacts
-from hotfolder.pdf.images.coded_images import JPEG_FILTER, read_coded
+from hotfolder.pdf.images.coded_images import JPEG_FILTER, jpeg_start, read_coded
 from hotfolder.pdf.objects.limits import IMAGE_DATA_BYTES
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, whole
 from hotfolder.pdf.objects.streams import PACKING_FILTERS, filters, lies_elsewhere, predictor, survey
@@ -28,7 +28,6 @@ OTHER_SIZE: Final = "the data of a picture have another size in pixels than the 
 ELSEWHERE: Final = "the data of a picture are in another file, which does not come with this one"
 OTHER_COLOURS: Final = "the data of a picture have another number of colours than the file says"
 
-_START: Final = b"\xff\xd8"
 _SCAN: Final = b"\xff\xda"
 _END: Final = b"\xff\xd9"
 _ROWS_TO_SPARE: Final = 0.05  # of the height; JPEG keeps rows by eight or sixteen (T.81, A.2.4)
@@ -98,7 +97,7 @@ def _broken(stream: pikepdf.Stream, width: int, height: int, bits: int, componen
 
 
 def _trouble_with_jpeg(data: bytes) -> str | None:
-    if not data.startswith(_START):
+    if jpeg_start(data) is None:
         return NO_JPEG
     # Nothing in the data of a scan looks like an end marker (T.81, B.1.1.5); a preview before it may have
     # one.

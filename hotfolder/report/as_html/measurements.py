@@ -75,7 +75,7 @@ def _size_row(page: Page) -> tuple[str, ...]:
     if not isinstance(page.trim, Trim):
         return ("not known", "nothing in the file", "no", sheet)
     trim = page.trim.box
-    bleed = "no" if page.boxes.bleed is None else margins_words(trim, page.boxes.bleed)
+    bleed = "no" if page.boxes.bleed is None else margins_words(trim, page.boxes.bleed, page.rotate)
     return (_as_seen(trim.width, trim.height, page.rotate), _ORIGINS[page.trim.origin], bleed, sheet)
 
 

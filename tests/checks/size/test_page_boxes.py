@@ -61,6 +61,12 @@ def test_a_trim_out_of_its_bleed_contradicts_itself() -> None:
     assert "all four edges" in found.message
 
 
+def test_an_art_box_that_does_for_a_trim_box_is_called_by_its_name() -> None:
+    piece = flyer()
+    found = finding(check(boxed(trim=None, art=piece.trim_box, bleed=around(piece, -2)).artwork(), PLAIN))
+    assert "the art box reaches 2 mm out of the bleed box" in found.message
+
+
 def test_a_bleed_out_of_the_page_contradicts_itself() -> None:
     found = finding(check(boxed(bleed=around(flyer(), 5)).artwork(), PLAIN))
     assert (found.code, found.measured) == ("not-nested", mm(2))

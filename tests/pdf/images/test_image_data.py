@@ -235,6 +235,23 @@ def test_a_whole_picture_in_lzw_whose_codes_grow_late_is_not_told() -> None:
     assert troubles(drawn, made) == []
 
 
+@pytest.mark.parametrize("before", [b"\r\n", b"\0" * 10])
+def test_jpeg_data_that_begin_a_little_later_are_jpeg_data(before: bytes) -> None:
+    drawn = Drawn()
+    assert troubles(drawn, picture(drawn, before + jpeg(), Name.DCTDecode)) == []
+    assert troubles(drawn, picture(drawn, before + jpeg(size=(60, 40)), Name.DCTDecode)) == [OTHER_SIZE]
+    # Outside judge: what pdfium draws (Ghostscript and poppler draw the same).
+    shown = drawn.image(40, 40, ColorSpace=Name.DeviceGray)
+    file = io.BytesIO()
+    Image.new("L", (40, 40)).save(file, "JPEG")
+    shown.write(before + file.getvalue(), filter=Name.DCTDecode)
+    assert troubles(drawn, shown) == []
+    saved = io.BytesIO()
+    drawn.pdf.save(saved)
+    with pypdfium2.PdfDocument(saved.getvalue()) as document:
+        assert _blackness(document[0].render(grayscale=True).to_pil()) == pytest.approx(10_000, rel=0.03)
+
+
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler's pdftoppm is missing")
 def test_programs_differ_in_what_they_draw_of_a_jpeg_of_another_size(tmp_path: Path) -> None:
     """A black square in a file that says it has twice the rows: pdfium draws it whole, poppler half of it."""

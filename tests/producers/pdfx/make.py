@@ -21,6 +21,8 @@ from tests.producers.pdfx import (
     make_ghostscript,
     make_itext,
     make_latex,
+    make_novel,
+    make_qt,
     make_scribus,
     make_weasyprint,
 )
@@ -34,6 +36,8 @@ MAKERS: Final[dict[str, Callable[[Path], Path]]] = {
     **make_ghostscript.MAKERS,
     **make_itext.MAKERS,
     **make_latex.MAKERS,
+    **make_novel.MAKERS,
+    **make_qt.MAKERS,
     **make_scribus.MAKERS,
     **make_weasyprint.MAKERS,
 }

@@ -24,7 +24,7 @@ def certain_at(
     by_plates: Iterable[Shortfall],
     by_marks: Iterable[Shortfall],
 ) -> Iterator[Shortfall]:
-    """Those of `by_paint`, of one edge, that no doubt could undo; the reasons of all others are noted."""
+    """Those of `by_plates`, of one edge, that no doubt could undo; the reasons of all others are noted."""
     if isinstance(page.ink, Unmeasured) or not page.ink.doubts:
         yield from by_plates
         return

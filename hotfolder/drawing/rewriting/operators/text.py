@@ -87,6 +87,10 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
     stroked = state.touched(stroke=True) if plain in {1, 2} else EVERY_PLATE
     for touched in (filled, stroked):
         rewriter.note_touched(touched)
+    if plain in {0, 2}:
+        rewriter.note_painted(stroke=False)
+    if plain in {1, 2}:
+        rewriter.note_painted(stroke=True)
     if state.outlined_apart:
         _show_twice(rewriter, what, filled, stroked)
     else:

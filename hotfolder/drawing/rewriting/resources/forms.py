@@ -17,7 +17,7 @@ from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
 from hotfolder.drawing.rewriting.overprint import EVERY_PLATE
 from hotfolder.drawing.rewriting.paints import PatternPaint, RewrittenPaint
 from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamRecord, StreamScope
-from hotfolder.drawing.rewriting.script import Script, drawn
+from hotfolder.drawing.rewriting.script import Part, Script, drawn
 from hotfolder.drawing.rewriting.state import State
 from hotfolder.model.doubts import IN_INKS, IN_SCREEN_COLOURS, KNOCKOUT, NOT_ISOLATED
 from hotfolder.model.geometry import Box
@@ -121,7 +121,7 @@ def draw_form(rewriter: Rewriter, form: FormObject) -> None:
     else:
         rewriter.context.budget.spend_steps(rewritten.record.cost)
         for touched in rewritten.record.overprinted:
-            rewriter.context.summary.touch(touched)
+            rewriter.note_touched(touched)
         for reason in rewritten.record.doubts:
             rewriter.doubt(reason, _place(form, ctm))
     rewriter.record.add(rewritten.record)
@@ -278,6 +278,17 @@ def form_entries(stream: object, matrix: Matrix) -> Entries:
         "/BBox": Array(list(box)),
         "/Matrix": Array(list(matrix)),
     }
+
+
+def group_around(part: Part) -> FormResource:
+    """A group of nothing but `part`, which lies where it would lie without."""
+    entries: Entries = {
+        "/Type": Name.XObject,
+        "/Subtype": Name.Form,
+        "/BBox": Array(list(_ENDLESS)),
+        "/Group": Dictionary(S=Name.Transparency, CS=Name.DeviceRGB, I=True),
+    }
+    return FormResource(Script.of([part]), entries)
 
 
 def _doubts(rewriter: Rewriter, group: TransparencyGroup, record: StreamRecord) -> Iterator[str]:

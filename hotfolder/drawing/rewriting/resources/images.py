@@ -15,8 +15,9 @@ from hotfolder.drawing.rewriting.names import Making, PassResource
 from hotfolder.drawing.rewriting.overprint import Touched
 from hotfolder.drawing.rewriting.paints import Solid
 from hotfolder.drawing.rewriting.passes import Pass
+from hotfolder.drawing.rewriting.resources.forms import group_around
 from hotfolder.drawing.rewriting.rewriter import Rewriter
-from hotfolder.drawing.rewriting.script import Drawn, Varying, drawn
+from hotfolder.drawing.rewriting.script import Drawn, Part, Varying, drawn
 from hotfolder.drawing.spaces.changed import SpaceChange
 from hotfolder.drawing.spaces.view import View
 from hotfolder.pdf.objects.matrix import IDENTITY, Matrix
@@ -67,15 +68,19 @@ class LooseImage(PassResource):
 
 
 class LaidImage(PassResource, Varying):
-    """An image made for its very place, on the drawing's own pixels, at whatever angle it lies."""
+    """An image made for its very place, on the drawing's own pixels, at whatever angle it lies.
 
-    def __init__(self, rewriter: Rewriter, image: pikepdf.Stream) -> None:
+    in_group: it stands in a group of its own, which overprints in its place.
+    """
+
+    def __init__(self, rewriter: Rewriter, image: pikepdf.Stream, *, in_group: bool) -> None:
         state = rewriter.state
         self._context = rewriter.context
         self._resources = rewriter.scope.resources
         self._intent = state.intent
         self._change = _change(rewriter, image)
         self._image = image
+        self._in_group = in_group
         self._ctm, self._back = state.ctm, state.ctm.inverted() or IDENTITY
         self._fill = state.fill if isinstance(state.fill, Solid) else None
         self._touched = _touched(rewriter, image)
@@ -112,7 +117,7 @@ class LaidImage(PassResource, Varying):
             return b""
         matrix = placed.matrix.then(self._back)
         what = b" q %.6f %.6f %.6f %.6f %.6f %.6f cm %b Do Q" % (*matrix, self._resource_name)
-        return Drawn(what, self._touched, self._multiplied).written(into)
+        return what if self._in_group else Drawn(what, self._touched, self._multiplied).written(into)
 
 
 def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
@@ -122,14 +127,19 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     if space is None and _is_one_sample(image):
         _draw_rule(rewriter, image)
         return
-    if space is not None:
+    if space is None:
+        rewriter.note_painted(stroke=False)
+    else:
         context.use_space(rewriter.changed(space))
     if entry(image, "/SMask") is not None:
         rewriter.shines_through()
-    if _is_laid(rewriter, image, stencil=space is None):
+    is_laid = _is_laid(rewriter, image, stencil=space is None)
+    in_group = _needs_group(rewriter, image, stencil=space is None, is_laid=is_laid)
+    if is_laid:
         rewriter.record.placed = True
         rewriter.record.tinted = rewriter.record.tinted or space is None
-        rewriter.emit(LaidImage(rewriter, image))
+        laid = LaidImage(rewriter, image, in_group=in_group)
+        rewriter.emit(_drawn_in_group(rewriter, image, laid) if in_group else laid)
         return
     ctm = state.ctm
     change = _change(rewriter, image)
@@ -145,7 +155,33 @@ def draw_image(rewriter: Rewriter, image: pikepdf.Stream) -> None:
     if snapping is not None:
         rewriter.record.placed = True
         what = b" q %.9f %.9f %.9f %.9f %.9f %.9f cm%b Q" % (*snapping, what)
-    rewriter.emit(drawn(what, _touched(rewriter, image), rewriter.multiplied()))
+    if in_group:
+        rewriter.emit(_drawn_in_group(rewriter, image, what))
+    else:
+        rewriter.emit(drawn(what, _touched(rewriter, image), rewriter.multiplied()))
+
+
+def _needs_group(rewriter: Rewriter, image: pikepdf.Stream, *, stencil: bool, is_laid: bool) -> bool:
+    """Whether an image has to be drawn in a group of its own, for the state to count for it, and once.
+
+    A mask of the image's own counts in place of that of the state (11.6.5.2), and the renderer sees one in
+    what stands for a picture at an angle, an explicit mask or a key as well. To a stencil that is left as it
+    is, it applies opacity twice.
+    """
+    state = rewriter.state
+    if stencil and not is_laid:
+        return state.fill_opacity < 1
+    entries = read_entries(image)
+    has_soft_mask = entries.soft_mask is not None or bool(entries.alpha_in_data)
+    is_cut_out = entries.mask is not None or entries.key is not None
+    return state.masked and not has_soft_mask and (is_cut_out or not state.ctm.keeps_upright)
+
+
+def _drawn_in_group(rewriter: Rewriter, image: pikepdf.Stream, what: Part) -> Part:
+    """The part for an image that is drawn in a group."""
+    names = rewriter.context.names
+    resource_name = names.name("XObject", ("in group", what), lambda: group_around(what))
+    return drawn(b" %b Do" % resource_name, _touched(rewriter, image), rewriter.multiplied())
 
 
 def _is_one_sample(image: pikepdf.Stream) -> bool:

@@ -9,7 +9,7 @@ from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
 from hotfolder.drawing.rewriting.overprint import touched_by_space
 from hotfolder.drawing.rewriting.paints import PatternPaint
 from hotfolder.drawing.rewriting.resources.shadings import Shaded, shaded
-from hotfolder.drawing.rewriting.resources.tilings import rewritten_cell
+from hotfolder.drawing.rewriting.resources.tilings import CellResource, rewritten_cell
 from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.errors import NotDrawnError
@@ -40,17 +40,17 @@ def pattern_paint(
         return _of_shading(rewriter, pattern)
     if not isinstance(pattern, pikepdf.Stream):
         return None
+    if rewriter.draws_itself(fingerprint(pattern)):
+        return None
     if whole(entry(pattern, "/PaintType")) != 2:
-        resource_name = _cell(rewriter, pattern, uncoloured=False)
-        return PatternPaint(resource_name, _PATTERN) if resource_name is not None else None
+        resource_name, blends = _cell(rewriter, pattern, uncoloured=False)
+        return PatternPaint(resource_name, _PATTERN, blends=blends)
     base = getattr(space, "base", None)
     if not isinstance(base, PaintSpace):
         raise NotDrawnError("an uncoloured pattern is used without a colour")
-    resource_name = _cell(rewriter, pattern, uncoloured=True)
-    if resource_name is None:
-        return None
+    resource_name, blends = _cell(rewriter, pattern, uncoloured=True)
     colour = rewriter.context.solid(rewriter.changed(base), operands, rewriter.state.intent)
-    return PatternPaint(resource_name, _uncoloured_space(rewriter), colour)
+    return PatternPaint(resource_name, _uncoloured_space(rewriter), colour, blends=blends)
 
 
 def _uncoloured_space(rewriter: Rewriter) -> bytes:
@@ -59,18 +59,22 @@ def _uncoloured_space(rewriter: Rewriter) -> bytes:
     )
 
 
-def _cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> bytes | None:
-    """The name of a pattern whose cell is rewritten; None where it is drawn within itself."""
-    if rewriter.draws_itself(fingerprint(stream)):
-        return None
+def _cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bool) -> tuple[bytes, bool]:
+    """The name of a pattern whose cell is rewritten, and whether something in it blends with its backdrop."""
     key = (
         fingerprint(stream),
         rewriter.scope.on_screen,
         tuple(round(each, 6) for each in rewriter.scope.base[:4]),
     )
-    return rewriter.context.names.name(
+    names = rewriter.context.names
+    resource_name = names.name(
         "Pattern", key, lambda: rewritten_cell(rewriter, stream, uncoloured=uncoloured)
     )
+    cell = names.known("Pattern", key)
+    if not isinstance(cell, CellResource):
+        raise TypeError("a name of a pattern stands for something else")
+    rewriter.record.add(cell.record)
+    return resource_name, cell.record.blends
 
 
 def _of_shading(rewriter: Rewriter, pattern: object) -> PatternPaint:

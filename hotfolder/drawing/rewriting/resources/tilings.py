@@ -12,7 +12,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Name
 
 from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
-from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
+from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamRecord, StreamScope
 from hotfolder.drawing.rewriting.script import Script
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.geometry import Box
@@ -50,10 +50,22 @@ class Tiling:
 
 
 class CellResource(PassResource):
-    """A tiling pattern. columns, rows: how many cells are drawn as one. entries: those that tell its kind."""
+    """A tiling pattern.
 
-    def __init__(self, script: Script, tiling: Tiling, together: tuple[int, int], entries: Entries) -> None:
+    record: what a cell draws. together: how many cells, in columns and rows, are drawn as one. entries: those
+    that tell its kind.
+    """
+
+    def __init__(
+        self,
+        script: Script,
+        record: StreamRecord,
+        tiling: Tiling,
+        together: tuple[int, int],
+        entries: Entries,
+    ) -> None:
         self._script = script
+        self.record = record
         self._tiling = tiling
         self._columns, self._rows = together
         self._entries = entries
@@ -70,7 +82,8 @@ class CellResource(PassResource):
         made.BBox = bounds
         made.XStep, made.YStep = self._columns * tiling.across, self._rows * tiling.up
         made.Resources = Dictionary(
-            XObject=Dictionary(Cells=group), ExtGState=Dictionary(Whole=Dictionary(ca=1, CA=1))
+            XObject=Dictionary(Cells=group),
+            ExtGState=Dictionary(Whole=Dictionary(ca=1, CA=1, SMask=Name("/None"))),
         )
         return made
 
@@ -113,7 +126,6 @@ def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bo
     script = inner.rewrite(content)
     together = tiling.together(ctm, context.pixels_per_pt, len(content))
     context.budget.spend_steps(inner.record.cost * together[0] * together[1])
-    rewriter.record.add(inner.record)
     entries: Entries = {
         "/Type": Name.Pattern,
         "/PatternType": 1,
@@ -121,7 +133,7 @@ def rewritten_cell(rewriter: Rewriter, stream: pikepdf.Stream, *, uncoloured: bo
         "/TilingType": whole(entry(stream, "/TilingType")) or 1,
         "/Matrix": Array(list(matrix)),
     }
-    return CellResource(script, tiling, together, entries)
+    return CellResource(script, inner.record, tiling, together, entries)
 
 
 def _tiling(stream: pikepdf.Stream) -> Tiling:
@@ -135,7 +147,8 @@ def _tiling(stream: pikepdf.Stream) -> Tiling:
 def _group() -> Entries:
     """What makes the cells one object (11.6.7): blended one by one, those that meet in a pixel count twice.
 
-    They are then laid down wholly opaque: the renderer applies the opacity in force to the pattern itself.
+    They are then laid down wholly opaque: the renderer applies the opacity and the mask in force to the
+    pattern itself.
     """
     return {
         "/Type": Name.XObject,

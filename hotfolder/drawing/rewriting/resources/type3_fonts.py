@@ -7,7 +7,8 @@ import pikepdf
 from pikepdf import Dictionary
 
 from hotfolder.drawing.rewriting.context import Type3Font
-from hotfolder.drawing.rewriting.names import Making, PassResource
+from hotfolder.drawing.rewriting.gstates import GState
+from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
 from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
 from hotfolder.drawing.rewriting.script import Script
 from hotfolder.drawing.rewriting.state import Lettering
@@ -68,7 +69,8 @@ def lettering(rewriter: Rewriter, font: object, size: bytes) -> Lettering:
         return Lettering(key, context.names.name("Font", key, lambda: font), size)
     state = rewriter.state
     around = (
-        key, state.overprint, state.fill, state.blend_mode, rewriter.scope.isolated, rewriter.change,
+        key, state.overprint, state.fill, state.blend_mode, state.fill_opacity, state.stroke_opacity,
+        rewriter.scope.isolated, rewriter.change,
     )  # fmt: skip
     rewriter.record.tinted = True
     resource_name = context.names.name("Font", around, lambda: _rewritten(rewriter, font))
@@ -102,7 +104,7 @@ def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
         resources = rewriter.scope.resources.within(entry(font, "/Resources"), fingerprint(font))
         state = rewriter.state.saved()
         state.ctm, state.stroke, state.stroke_space = _GLYPH, state.fill, state.fill_space
-        state.lettering, state.text_mode = None, 0
+        state.lettering, state.text_mode, state.written_opacity = None, 0, 1.0
         chain = rewriter.inner_chain(number)
         scope = StreamScope(
             resources,
@@ -113,6 +115,7 @@ def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
             on_screen=rewriter.scope.on_screen,
         )
         inner = rewriter.inner(scope, state)
+        inner.measure_lines()
         glyphs[key] = inner.rewrite(rewriter.context.content(procedure))
         rewriter.record.cost += inner.record.cost
         rewriter.record.overprinted |= inner.record.overprinted
@@ -120,9 +123,20 @@ def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
 
 
 def coloured_glyph(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
-    """`d0`: the glyph brings its colours; those around it hold until it does."""
+    """`d0`: the glyph brings its colours; those around it hold until it does, and so does the opacity.
+
+    The renderer begins such a glyph with black, and opaque.
+    """
     rewriter.emit(b"%b d0" % operands)
     rewriter.choose_again()
+    state = rewriter.state
+    if state.fill_opacity < 1 or state.stroke_opacity < 1:
+        opacities: Entries = {"/ca": state.fill_opacity, "/CA": state.stroke_opacity}
+        resource_name = rewriter.context.names.name(
+            "ExtGState", ("opacities", *opacities.values()), lambda: GState(opacities)
+        )
+        rewriter.emit(b" %b gs" % resource_name)
+        state.written_opacity = state.stroke_opacity
 
 
 def uncoloured_glyph(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
