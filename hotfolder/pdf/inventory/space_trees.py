@@ -2,6 +2,7 @@
 
 import hashlib
 import zlib
+from dataclasses import replace
 from typing import Final
 
 import pikepdf
@@ -17,21 +18,20 @@ from hotfolder.model.inventory.colour import (
 from hotfolder.pdf.colour.written_spaces import (
     ICC_COMPONENTS,
     CalibratedSpace,
+    DeviceSpace,
     IccSpace,
     IndexedSpace,
     InkSpace,
-    NamedSpace,
     PatternSpace,
+    UnknownSpace,
+    WrittenSpace,
     written_space,
 )
-from hotfolder.pdf.objects.limits import COLOUR_COMPONENTS, COLOUR_SPACE_NESTING, PROFILE_BYTES
-from hotfolder.pdf.objects.reading import READING_ERRORS, entry, identity, item, keys, numbers, whole
+from hotfolder.pdf.objects.limits import COLOUR_SPACE_NESTING, PROFILE_BYTES
+from hotfolder.pdf.objects.reading import READING_ERRORS, entry, identity, item, numbers, whole
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.pdf.objects.streams import bounded_bytes, filters, predictor
 
-_DEVICES: Final = {"DeviceGray": 1, "DeviceRGB": 3, "DeviceCMYK": 4}
-_CALIBRATED: Final = {"CalGray": 1, "CalRGB": 3, "Lab": 3}
-_NO_RESOURCES: Final = Resources()
 _HEADER_BYTES: Final = 128  # of an ICC profile (ICC.1:2022, 7.2)
 _FUNCTIONS: Final = 8  # functions within stitching functions
 
@@ -54,86 +54,72 @@ class SpaceTrees:
 
     def read(self, value: object, resources: Resources) -> SpaceTree:
         """The space that a name or an array stands for, looked up in `resources` where it is a name."""
-        return self._space(value, resources, COLOUR_SPACE_NESTING)
+        tree = self._tree(written_space(value, resources), COLOUR_SPACE_NESTING)
+        missing = tree.trouble is SpaceTrouble.NO_SPACE and isinstance(value, pikepdf.Name)
+        return replace(tree, trouble=SpaceTrouble.MISSING) if missing else tree
 
-    def _space(self, value: object, resources: Resources, depth: int) -> SpaceTree:  # noqa: PLR0911 - one a family
-        if not depth:
-            return SpaceTree("", trouble=SpaceTrouble.ENDLESS, object=identity(value))
-        match written_space(value):
-            case NamedSpace() as written:
-                return self._named(value, written, resources, depth)
-            case CalibratedSpace(family) as written:
-                white = numbers(entry(written.parameters, "/WhitePoint"), 3)
-                return SpaceTree(family, _CALIBRATED[family], object=identity(value), white=white)
-            case IccSpace() as written:
-                profile = self._profile(written, resources, depth)
-                return SpaceTree("ICCBased", profile.stated, object=identity(value), profile=profile)
-            case IndexedSpace() as written:
-                table = ColourTable(written.top, len(written.table_bytes()))
-                base = self._space(written.base, resources, depth - 1)
-                return SpaceTree("Indexed", 1, object=identity(value), base=base, table=table)
-            case PatternSpace(None):
-                return SpaceTree("Pattern", 0, object=identity(value))
-            case PatternSpace(beneath):
-                base = self._space(beneath, resources, depth - 1)
-                return SpaceTree("Pattern", base.components, object=identity(value), base=base)
-            case InkSpace() as written:
-                return self._of_inks(value, written, resources, depth)
+    def _tree(self, written: WrittenSpace, depth: int) -> SpaceTree:  # noqa: PLR0911 - one a family
+        match written:
+            case UnknownSpace(called, endless):
+                trouble = SpaceTrouble.ENDLESS if endless else SpaceTrouble.NO_SPACE
+                return SpaceTree("", trouble=trouble, name=called)
+            case DeviceSpace() as device:
+                # One of another number of components is not allowed (8.6.5.6), and not used.
+                used = device.meant
+                default = self._tree(used, depth - 1) if used is not device else None
+                return SpaceTree(device.family, device.components, default=default)
+            case CalibratedSpace() as calibrated:
+                white = numbers(entry(calibrated.parameters, "/WhitePoint"), 3)
+                number = identity(calibrated.array)
+                return SpaceTree(calibrated.family, calibrated.components, object=number, white=white)
+            case IccSpace() as profiled:
+                profile = self._profile(profiled, depth)
+                number = identity(profiled.array)
+                return SpaceTree("ICCBased", profile.stated, object=number, profile=profile)
+            case IndexedSpace() as indexed:
+                table = ColourTable(indexed.top, len(indexed.table_bytes()))
+                base = self._tree(indexed.base, depth - 1)
+                return SpaceTree("Indexed", 1, object=identity(indexed.array), base=base, table=table)
+            case PatternSpace() as pattern:
+                beneath = self._tree(pattern.base, depth - 1) if pattern.base is not None else None
+                number = identity(pattern.array)
+                return SpaceTree("Pattern", pattern.components, object=number, base=beneath)
+            case InkSpace() as inks:
+                return self._of_inks(inks, depth)
 
-    def _named(self, value: object, written: NamedSpace, resources: Resources, depth: int) -> SpaceTree:
-        if written.family in _DEVICES:
-            count = _DEVICES[written.family]
-            given = written.default(resources)
-            default = self._space(given, _NO_RESOURCES, depth - 1) if given is not None else None
-            if default is not None and default.components != count:
-                default = None  # not allowed (8.6.5.6), and not used
-            return SpaceTree(written.family, count, default=default)
-        if written.family == "Pattern":
-            return SpaceTree("Pattern", 0)
-        held = written.resource(resources)
-        if held is not None:
-            return self._space(held, resources, depth - 1)
-        trouble = SpaceTrouble.MISSING if isinstance(value, pikepdf.Name) else SpaceTrouble.NO_SPACE
-        return SpaceTree("", trouble=trouble, name=written.name, object=identity(value))
-
-    def _of_inks(self, value: object, written: InkSpace, resources: Resources, depth: int) -> SpaceTree:
-        attributes = item(value, 4) if written.family == "DeviceN" else None
+    def _of_inks(self, written: InkSpace, depth: int) -> SpaceTree:
         named = written.process_space
         return SpaceTree(
             family=written.family,
-            components=1 if written.family == "Separation" else _length(item(value, 1)),
-            object=identity(value),
+            components=1 if written.family == "Separation" else _length(item(written.array, 1)),
+            object=identity(written.array),
             inks=written.inks,
-            nameless=written.nameless,
-            alternate=self._space(written.alternate, resources, depth - 1),
-            process=self._space(named, resources, depth - 1) if named is not None else None,
+            nameless=None in written.names,
+            alternate=self._tree(written.alternate, depth - 1),
+            process=self._tree(named, depth - 1) if named is not None else None,
             process_inks=len(written.process_inks),
-            colorants=self._colorants(entry(attributes, "/Colorants"), resources, depth),
+            colorants=self._colorants(written, depth),
             tint=_tint(written.tint),
         )
 
-    def _colorants(
-        self, given: object, resources: Resources, depth: int
-    ) -> tuple[tuple[str, SpaceTree], ...]:
+    def _colorants(self, written: InkSpace, depth: int) -> tuple[tuple[str, SpaceTree], ...]:
         if depth <= _WITHIN_COLORANTS:
             return ()
-        return tuple(
-            (key.removeprefix("/"), self._space(entry(given, key), resources, _WITHIN_COLORANTS))
-            for key in keys(given, COLOUR_COMPONENTS)
-        )
+        colorants = written.colorants()
+        return tuple((ink, self._tree(space, _WITHIN_COLORANTS)) for ink, space in colorants.items())
 
-    def _profile(self, written: IccSpace, resources: Resources, depth: int) -> SpaceProfile:
+    def _profile(self, written: IccSpace, depth: int) -> SpaceProfile:
         key = identity(written.stream)
         if key is None or key not in self._profiles:
-            profile = self._read_profile(written, resources, depth)
+            profile = self._read_profile(written, depth)
             if key is None:
                 return profile
             self._profiles[key] = profile
         return self._profiles[key]
 
-    def _read_profile(self, written: IccSpace, resources: Resources, depth: int) -> SpaceProfile:
+    def _read_profile(self, written: IccSpace, depth: int) -> SpaceProfile:
         named = written.alternate
-        alternate = self._space(named, resources, depth - 1) if named is not None else None
+        alternate = self._tree(named, depth - 1) if named is not None else None
         ranges = entry(written.stream, "/Range")
         count = _length(ranges) if ranges is not None else None
         header = _beginning(written.stream)
