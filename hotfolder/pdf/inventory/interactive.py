@@ -19,7 +19,7 @@ _STEPS: Final = 100
 def read_interactive_facts(pdf: pikepdf.Pdf, pages: Sequence[pikepdf.Dictionary]) -> InteractiveFacts:
     """The actions of the document, its pages, annotations, fields and bookmarks; and what its form is."""
     form = entry(pdf.Root, "/AcroForm")
-    walk = _Walk()
+    walk = _WalkOverActions()
     actions = tuple(dict.fromkeys(walk.actions(pdf, pages)))
     preferences = entry(pdf.Root, "/ViewerPreferences")
     areas = ((key, name(entry(preferences, f"/{key}"))) for key in _VIEWER_AREAS)
@@ -31,7 +31,7 @@ def read_interactive_facts(pdf: pikepdf.Pdf, pages: Sequence[pikepdf.Dictionary]
     )
 
 
-class _Walk:
+class _WalkOverActions:
     """Walks all that may hold an action. unread: there was more than is looked at."""
 
     def __init__(self) -> None:

@@ -28,7 +28,7 @@ from hotfolder.pdf.colour.written_spaces import (
     written_space,
 )
 from hotfolder.pdf.objects.limits import COLOUR_SPACE_NESTING, PROFILE_BYTES
-from hotfolder.pdf.objects.reading import READING_ERRORS, entry, identity, item, numbers, whole
+from hotfolder.pdf.objects.reading import READING_ERRORS, entry, identity, item, name, numbers, whole
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.pdf.objects.streams import bounded_bytes, filters, predictor
 
@@ -55,7 +55,7 @@ class SpaceTrees:
     def read(self, value: object, resources: Resources) -> SpaceTree:
         """The space that a name or an array stands for, looked up in `resources` where it is a name."""
         tree = self._tree(written_space(value, resources), COLOUR_SPACE_NESTING)
-        missing = tree.trouble is SpaceTrouble.NO_SPACE and isinstance(value, pikepdf.Name)
+        missing = tree.trouble is SpaceTrouble.NO_SPACE and tree.name and tree.name == name(value)
         return replace(tree, trouble=SpaceTrouble.MISSING) if missing else tree
 
     def _tree(self, written: WrittenSpace, depth: int) -> SpaceTree:  # noqa: PLR0911 - one a family
