@@ -6,6 +6,7 @@ from hotfolder.model.inventory.colour import ColourFacts
 from hotfolder.model.inventory.interactive import InteractiveFacts
 from hotfolder.model.inventory.layers import LayerFacts
 from hotfolder.model.inventory.pages import PageEntries
+from hotfolder.model.inventory.resources import ResourceFacts
 from hotfolder.model.inventory.structure import StructureFacts
 from hotfolder.model.inventory.whole_file import WholeFileFacts
 
@@ -20,3 +21,4 @@ class Inventory:
     interactive: InteractiveFacts
     layers: LayerFacts
     colour: ColourFacts
+    resources: ResourceFacts

@@ -12,6 +12,7 @@ from hotfolder.pdf.inventory.colour import read_colour
 from hotfolder.pdf.inventory.interactive import read_interactive_facts
 from hotfolder.pdf.inventory.layers import read_layers
 from hotfolder.pdf.inventory.pages import read_pages
+from hotfolder.pdf.inventory.resources import read_resources
 from hotfolder.pdf.inventory.structure import read_structure
 from hotfolder.pdf.inventory.whole_file import read_whole_file
 
@@ -38,4 +39,5 @@ def take_inventory(contents: Contents) -> Inventory:
         interactive=read_interactive_facts(contents.pdf, contents.pages),
         layers=read_layers(contents.pdf),
         colour=read_colour(contents.pdf, contents.pages, contents.uses, contents.readers),
+        resources=read_resources(contents.pages, contents.uses),
     )

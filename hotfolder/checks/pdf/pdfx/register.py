@@ -14,6 +14,7 @@ from hotfolder.checks.pdf.pdfx.requirements.filters import FILTERS
 from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
 from hotfolder.checks.pdf.pdfx.requirements.layers import LAYERS
 from hotfolder.checks.pdf.pdfx.requirements.page_boxes import PAGE_BOXES
+from hotfolder.checks.pdf.pdfx.requirements.resources import RESOURCES
 from hotfolder.checks.pdf.pdfx.requirements.structure import STRUCTURE
 
 TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
@@ -25,6 +26,7 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("Layers", LAYERS),
     ("Annotations", ANNOTATIONS),
     ("Actions and forms", ACTIONS),
+    ("Resources", RESOURCES),
     ("Colours", (*TAKEN_SPACES, *PROFILES, *BLENDING, *SPACE_ENTRIES)),
 )
 

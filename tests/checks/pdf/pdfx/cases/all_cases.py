@@ -12,6 +12,7 @@ from tests.checks.pdf.pdfx.cases import (
     identification,
     layers,
     page_boxes,
+    resources,
     structure,
 )
 from tests.checks.pdf.pdfx.cases.case import Case
@@ -25,6 +26,7 @@ CASES: Final[tuple[Case, ...]] = (
     *layers.CASES,
     *annotations.CASES,
     *actions.CASES,
+    *resources.CASES,
     *colour.CASES,
     *colour_profiles.CASES,
 )

@@ -4,7 +4,7 @@ from pikepdf import Array, Dictionary, Name, Object, Pdf, Stream
 
 from tests.checks.pdf.pdfx.profiles_by_hand import profile_by_hand
 
-Entry = Object | Dictionary | Array | Name
+Entry = Object | Dictionary | Array | Name | int
 
 
 def draw(pdf: Pdf, content: str) -> None:
