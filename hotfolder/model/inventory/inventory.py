@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from hotfolder.model.inventory.colour import ColourFacts
 from hotfolder.model.inventory.interactive import InteractiveFacts
 from hotfolder.model.inventory.layers import LayerFacts
+from hotfolder.model.inventory.output_intents import OutputIntentFacts
 from hotfolder.model.inventory.pages import PageEntries
 from hotfolder.model.inventory.resources import ResourceFacts
 from hotfolder.model.inventory.structure import StructureFacts
@@ -15,6 +16,7 @@ from hotfolder.model.inventory.whole_file import WholeFileFacts
 class Inventory:
     """What an exchange standard asks of a PDF beside what the pages paint; each part has its own module."""
 
+    output_intents: OutputIntentFacts
     structure: StructureFacts
     whole_file: WholeFileFacts
     pages: tuple[PageEntries, ...]

@@ -11,6 +11,7 @@ from hotfolder.pdf.content.uses import Use
 from hotfolder.pdf.inventory.colour import read_colour
 from hotfolder.pdf.inventory.interactive import read_interactive_facts
 from hotfolder.pdf.inventory.layers import read_layers
+from hotfolder.pdf.inventory.output_intents import read_intents
 from hotfolder.pdf.inventory.pages import read_pages
 from hotfolder.pdf.inventory.resources import read_resources
 from hotfolder.pdf.inventory.structure import read_structure
@@ -33,6 +34,7 @@ class Contents:
 def take_inventory(contents: Contents) -> Inventory:
     """The inventory; nothing is raised for what a file says."""
     return Inventory(
+        output_intents=read_intents(contents.pdf),
         structure=read_structure(contents.pdf),
         whole_file=read_whole_file(contents.pdf, contents.pages, contents.uses),
         pages=read_pages(contents.pages),

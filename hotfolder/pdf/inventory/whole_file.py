@@ -51,7 +51,7 @@ def read_whole_file(
     pdf: pikepdf.Pdf, pages: Sequence[pikepdf.Dictionary], uses: Sequence[Use]
 ) -> WholeFileFacts:
     """What the objects of the file tell; nothing is raised for what a file says."""
-    walk = _Walk(pdf, _contents_of(pages))
+    walk = _ObjectWalk(pdf, _contents_of(pages))
     walk.run()
     return WholeFileFacts(
         streams=(*walk.streams(), *_inline_pictures(uses)),
@@ -84,7 +84,7 @@ def _inline_pictures(uses: Sequence[Use]) -> Iterator[StreamFacts]:
 
 
 @dataclass(slots=True)
-class _Walk:
+class _ObjectWalk:
     """The way through the objects of one file, each looked at once."""
 
     pdf: pikepdf.Pdf

@@ -2,15 +2,11 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
 
+from hotfolder.checks.pdf.pdfx.places import unread_pages
 from hotfolder.checks.pdf.pdfx.register import REQUIREMENTS
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
 from hotfolder.checks.shared.pdfx_levels import Level
-from hotfolder.model.facts import ProblemKind, Unmeasured
-
-# What leaves something unread that paints.
-_HIDES: Final = frozenset({ProblemKind.UNREADABLE, ProblemKind.LIMIT})
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +57,3 @@ def _results(requirement: Requirement, subject: Subject, level: Level) -> Iterat
     yield from requirement.judge(subject, level)
     if requirement.of_content:
         yield from unread_pages(subject)
-
-
-def unread_pages(subject: Subject) -> Iterator[NotJudged]:
-    """The pages whose content, or a part of it, could not be read."""
-    parts = {problem.where: problem for problem in subject.artwork.problems if problem.kind in _HIDES}
-    for page in subject.pages:
-        if isinstance(page.marks, Unmeasured):
-            yield NotJudged(f"what is painted is not known: {page.marks.reason}", page)
-        elif (problem := parts.get(f"pages[{page.number}].marks")) is not None:
-            yield NotJudged(f"a part of what is painted is not known: {problem.what}", page)

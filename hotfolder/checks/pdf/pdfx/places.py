@@ -1,11 +1,15 @@
-"""Where on the pages the objects of a file show."""
+"""Where on the pages the objects of a file show, and which pages could not be read."""
 
 from collections.abc import Iterator
-from typing import TypeAlias
+from typing import Final, TypeAlias
 
-from hotfolder.checks.pdf.pdfx.requirement import Breach, Subject
+from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Subject
+from hotfolder.model.facts import ProblemKind, Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.pages import Page
+
+# What leaves something unread that paints.
+_HIDES: Final = frozenset({ProblemKind.UNREADABLE, ProblemKind.LIMIT})
 
 # Pages, each with the places on it; without boxes it is the page as a whole.
 Places: TypeAlias = list[tuple[Page, tuple[Box, ...]]]
@@ -34,3 +38,13 @@ def breaches_at(what: str, places: Places) -> Iterator[Breach]:
         yield Breach(what)
     for page, boxes in places:
         yield Breach(what, page, boxes)
+
+
+def unread_pages(subject: Subject) -> Iterator[NotJudged]:
+    """The pages whose content, or a part of it, could not be read."""
+    parts = {problem.where: problem for problem in subject.artwork.problems if problem.kind in _HIDES}
+    for page in subject.pages:
+        if isinstance(page.marks, Unmeasured):
+            yield NotJudged(f"what is painted is not known: {page.marks.reason}", page)
+        elif (problem := parts.get(f"pages[{page.number}].marks")) is not None:
+            yield NotJudged(f"a part of what is painted is not known: {problem.what}", page)

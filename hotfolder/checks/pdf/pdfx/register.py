@@ -13,6 +13,8 @@ from hotfolder.checks.pdf.pdfx.requirements.completeness import COMPLETENESS
 from hotfolder.checks.pdf.pdfx.requirements.filters import FILTERS
 from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
 from hotfolder.checks.pdf.pdfx.requirements.layers import LAYERS
+from hotfolder.checks.pdf.pdfx.requirements.output_intent import OUTPUT_INTENT
+from hotfolder.checks.pdf.pdfx.requirements.output_profile import OUTPUT_PROFILE
 from hotfolder.checks.pdf.pdfx.requirements.page_boxes import PAGE_BOXES
 from hotfolder.checks.pdf.pdfx.requirements.resources import RESOURCES
 from hotfolder.checks.pdf.pdfx.requirements.structure import STRUCTURE
@@ -21,6 +23,8 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("The file as a whole", STRUCTURE),
     ("Completeness", COMPLETENESS),
     ("Compression", FILTERS),
+    ("Output intent", OUTPUT_INTENT),
+    ("Output profile", OUTPUT_PROFILE),
     ("What the file says of itself", IDENTIFICATION),
     ("Page boxes", PAGE_BOXES),
     ("Layers", LAYERS),

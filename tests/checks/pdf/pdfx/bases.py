@@ -133,13 +133,19 @@ def _intent(pdf: pikepdf.Pdf, level: Level) -> Dictionary:
         intent.DestOutputProfile = profile_stream(pdf, press_profile(), 4)
         return intent
     intent.DestOutputProfileRef = Dictionary(
+    intent.DestOutputProfileRef = profile_reference()
+    return intent
+
+
+def profile_reference() -> Dictionary:
+    """What refers to the press profile outside of the file."""
+    return Dictionary(
         CheckSum=String(hashlib.md5(press_profile(), usedforsecurity=False).digest()),
         ICCVersion=String(press_profile()[8:12]),
         ProfileCS=String(press_profile()[16:20]),
         ProfileName=String("Coated, for tests"),
         URLs=Array([Dictionary(FS=Name.URL, F=String("https://example.org/coated.icc"))]),
     )
-    return intent
 
 
 def _resources(pdf: pikepdf.Pdf, level: Level) -> Dictionary:
@@ -177,6 +183,14 @@ def deflated(pdf: pikepdf.Pdf, data: bytes) -> Stream:
 @cache
 def press_profile() -> bytes:
     """The profile of the output intent."""
+def screen_profile() -> bytes:
+    """An sRGB profile, version 2."""
+    return ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
+
+
+@cache
+def press_profile() -> bytes:
+    """The profile of the printing condition that the output intents name."""
     path = load_press("coated").profile
     assert path is not None
     return path.read_bytes()

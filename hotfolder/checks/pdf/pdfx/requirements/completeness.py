@@ -52,10 +52,10 @@ COMPLETENESS: Final = (
         id="data-outside",
         wants="wants all data in the file itself",
         levels=ALL,
-        unconfirmed=X4,
         why="The other file does not come with this one, and what lies there is missing on paper.",
         remedy="Embed all pictures and fonts in the design program, and export again.",
-        source=f"{_SERIES}; ISO 32000-1, table 5, for the entries; for PDF/X-4 from memory",
+        source=f"{_SERIES}; ISO 32000-1, table 5, for the entries; the title of ISO 15930-7: complete"
+        " exchange, where only the output profile of PDF/X-4p may lie outside",
         judge=_all_inside,
     ),
     Requirement(
