@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from hotfolder.model.inventory.colour import ColourFacts
+from hotfolder.model.inventory.identification import IdentificationFacts
 from hotfolder.model.inventory.interactive import InteractiveFacts
 from hotfolder.model.inventory.layers import LayerFacts
 from hotfolder.model.inventory.output_intents import OutputIntentFacts
@@ -16,6 +17,7 @@ from hotfolder.model.inventory.whole_file import WholeFileFacts
 class Inventory:
     """What an exchange standard asks of a PDF beside what the pages paint; each part has its own module."""
 
+    identification: IdentificationFacts
     output_intents: OutputIntentFacts
     structure: StructureFacts
     whole_file: WholeFileFacts

@@ -24,6 +24,12 @@ _PROPERTIES: Final = {
     "http://ns.adobe.com/xap/1.0/ CreatorTool": "creator_tool",
     "http://ns.adobe.com/xap/1.0/ CreateDate": "created",
     "http://ns.adobe.com/xap/1.0/ ModifyDate": "modified",
+    "http://ns.adobe.com/xap/1.0/ MetadataDate": "described",
+    "http://ns.adobe.com/xap/1.0/mm/ DocumentID": "document_id",
+    "http://ns.adobe.com/xap/1.0/mm/ VersionID": "version_id",
+    "http://ns.adobe.com/xap/1.0/mm/ RenditionClass": "rendition_class",
+    # where programs copy entries of Info to that the standards do not know
+    "http://ns.adobe.com/pdfx/1.3/ GTS_PDFXVersion": "copied_version",
     "http://ns.adobe.com/pdf/1.3/ Producer": "producer",
     "http://ns.adobe.com/pdf/1.3/ Trapped": "trapped",
 }
@@ -31,7 +37,11 @@ _PROPERTIES: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Xmp:
-    """What a document's XMP says; None for what it does not say or leaves empty."""
+    """What a document's XMP says; None for what it does not say or leaves empty.
+
+    described: when the XMP itself was last changed (MetadataDate). copied_version: the PDF/X level in the
+    place to which programs copy what Info has beyond the standard entries; it identifies nothing.
+    """
 
     pdfx_version: str | None = None
     pdfx_conformance: str | None = None
@@ -41,6 +51,11 @@ class Xmp:
     trapped: str | None = None
     created: str | None = None
     modified: str | None = None
+    described: str | None = None
+    document_id: str | None = None
+    version_id: str | None = None
+    rendition_class: str | None = None
+    copied_version: str | None = None
 
 
 def read_xmp(data: bytes) -> Xmp:

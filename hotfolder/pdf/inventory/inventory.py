@@ -9,6 +9,7 @@ from hotfolder.model.inventory.inventory import Inventory
 from hotfolder.pdf.content.readers import Readers
 from hotfolder.pdf.content.uses import Use
 from hotfolder.pdf.inventory.colour import read_colour
+from hotfolder.pdf.inventory.identification import read_identification_facts
 from hotfolder.pdf.inventory.interactive import read_interactive_facts
 from hotfolder.pdf.inventory.layers import read_layers
 from hotfolder.pdf.inventory.output_intents import read_intents
@@ -34,6 +35,7 @@ class Contents:
 def take_inventory(contents: Contents) -> Inventory:
     """The inventory; nothing is raised for what a file says."""
     return Inventory(
+        identification=read_identification_facts(contents.pdf),
         output_intents=read_intents(contents.pdf),
         structure=read_structure(contents.pdf),
         whole_file=read_whole_file(contents.pdf, contents.pages, contents.uses),

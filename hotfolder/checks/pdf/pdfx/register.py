@@ -10,6 +10,7 @@ from hotfolder.checks.pdf.pdfx.requirements.colour.profiles import PROFILES
 from hotfolder.checks.pdf.pdfx.requirements.colour.space_entries import SPACE_ENTRIES
 from hotfolder.checks.pdf.pdfx.requirements.colour.taken_spaces import TAKEN_SPACES
 from hotfolder.checks.pdf.pdfx.requirements.completeness import COMPLETENESS
+from hotfolder.checks.pdf.pdfx.requirements.document_information import DOCUMENT_INFORMATION
 from hotfolder.checks.pdf.pdfx.requirements.filters import FILTERS
 from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
 from hotfolder.checks.pdf.pdfx.requirements.layers import LAYERS
@@ -25,7 +26,8 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("Compression", FILTERS),
     ("Output intent", OUTPUT_INTENT),
     ("Output profile", OUTPUT_PROFILE),
-    ("What the file says of itself", IDENTIFICATION),
+    ("Which level the file names", IDENTIFICATION),
+    ("What the file says of itself", DOCUMENT_INFORMATION),
     ("Page boxes", PAGE_BOXES),
     ("Layers", LAYERS),
     ("Annotations", ANNOTATIONS),

@@ -132,7 +132,6 @@ def _intent(pdf: pikepdf.Pdf, level: Level) -> Dictionary:
     if level is not Level.X4P:
         intent.DestOutputProfile = profile_stream(pdf, press_profile(), 4)
         return intent
-    intent.DestOutputProfileRef = Dictionary(
     intent.DestOutputProfileRef = profile_reference()
     return intent
 
@@ -178,14 +177,6 @@ def deflated(pdf: pikepdf.Pdf, data: bytes) -> Stream:
     stream = Stream(pdf, b"")
     stream.write(zlib.compress(data), filter=Name.FlateDecode)
     return stream
-
-
-@cache
-def press_profile() -> bytes:
-    """The profile of the output intent."""
-def screen_profile() -> bytes:
-    """An sRGB profile, version 2."""
-    return ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
 
 
 @cache

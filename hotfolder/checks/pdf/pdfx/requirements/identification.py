@@ -6,7 +6,7 @@ from typing import Final
 from hotfolder.checks.pdf.pdfx.requirement import Breach, Requirement, Subject
 from hotfolder.checks.shared.pdfx_levels import ALL, WRITTEN_2001, X4, Level, level_name
 from hotfolder.model.document import PdfxClaim
-from hotfolder.wording.shown import shown_name
+from hotfolder.wording.shown import quoted, shown_name
 
 
 def label_fault(claim: PdfxClaim, level: Level) -> str | None:
@@ -49,6 +49,12 @@ def _one_label(subject: Subject, _level: Level) -> Iterator[Breach]:
             )
 
 
+def _no_copy_of_another(subject: Subject, level: Level) -> Iterator[Breach]:
+    copied = subject.inventory.identification.metadata.copied_level
+    if copied is not None and level_name(copied) != level:
+        yield Breach(f"the metadata (XMP) also name {quoted(copied)}, where programs copy other entries to")
+
+
 IDENTIFICATION: Final = (
     Requirement(
         id="wrong-identifier",
@@ -68,5 +74,16 @@ IDENTIFICATION: Final = (
         remedy="Export the artwork from the original, not from a file that was PDF/X already.",
         source="common practice: a file keeps one level",
         judge=_one_label,
+    ),
+    Requirement(
+        id="left-over-label",
+        wants="should be the only level that the file names, also in places that identify nothing",
+        levels=ALL,
+        unconfirmed=ALL,
+        why="A program that looks there takes the file for another.",
+        remedy="Export the artwork from the original, not from a file that was PDF/X already.",
+        source="common practice: programs copy entries of the document information to"
+        " http://ns.adobe.com/pdfx/1.3/",
+        judge=_no_copy_of_another,
     ),
 )

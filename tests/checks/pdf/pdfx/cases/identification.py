@@ -29,6 +29,21 @@ def _another_in_xmp(pdf: pikepdf.Pdf) -> None:
     pdf.Root.Metadata = metadata(pdf, Level.X4)
 
 
+def _another_in_a_place_for_copies(pdf: pikepdf.Pdf) -> None:
+    words = (
+        '<pdfx:GTS_PDFXVersion xmlns:pdfx="http://ns.adobe.com/pdfx/1.3/">PDF/X-2:2003</pdfx:GTS_PDFXVersion>'
+    )
+    if "/Metadata" in pdf.Root:
+        data = pdf.Root.Metadata.read_bytes()
+        pdf.Root.Metadata.write(data.replace(b"</rdf:Description>", words.encode() + b"</rdf:Description>"))
+    else:
+        stream = metadata(pdf, Level.X4)
+        data = stream.read_bytes()
+        start, end = data.index(b"<pdfxid:GTS"), data.index(b"</rdf:Description>")
+        stream.write(data[:start] + words.encode() + data[end:])
+        pdf.Root.Metadata = stream
+
+
 def _in_words_of_the_trade(pdf: pikepdf.Pdf) -> None:
     pdf.docinfo.GTS_PDFXVersion = String("PDF/X-1a:2001")
 
@@ -56,4 +71,5 @@ CASES: Final = (
         also=frozenset({"wrong-identifier"}),
     ),
     Case("contradiction", "another level in Info", _two_labels, levels=X4),
+    Case("left-over-label", "another level in a place for copies", _another_in_a_place_for_copies),
 )

@@ -7,8 +7,9 @@ import pikepdf
 from pikepdf import Dictionary, Name, String
 
 from hotfolder.checks.shared.pdfx_levels import ALL, X1A, X3, X4, Level
-from tests.checks.pdf.pdfx.bases import deflated, press_profile, profile_stream, screen_profile
+from tests.checks.pdf.pdfx.bases import deflated, press_profile, profile_stream
 from tests.checks.pdf.pdfx.cases.case import Case
+from tests.checks.pdf.pdfx.profiles_by_hand import profile_by_hand
 
 _X4: Final = frozenset({Level.X4})
 _WITH_PROFILE: Final = ALL - {Level.X4P}
@@ -56,9 +57,8 @@ def _no_stream(pdf: pikepdf.Pdf) -> None:
 
 def _for_a_screen(pdf: pikepdf.Pdf) -> None:
     embedded(pdf)
-    profile = screen_profile()
-    pressed = profile[:8] + bytes([2]) + profile[9:12] + b"prtr" + profile[16:]
-    pdf.Root.OutputIntents[0].DestOutputProfile = profile_stream(pdf, pressed, 3)
+    profile = profile_by_hand(device_class="prtr")
+    pdf.Root.OutputIntents[0].DestOutputProfile = profile_stream(pdf, profile, 3)
 
 
 def _three_components(pdf: pikepdf.Pdf) -> None:
@@ -79,7 +79,7 @@ def _name_of_another(pdf: pikepdf.Pdf) -> None:
 
 
 def _another_for_an_archive(pdf: pikepdf.Pdf) -> None:
-    profile = profile_stream(pdf, screen_profile(), 3)
+    profile = profile_stream(pdf, profile_by_hand(), 3)
     pdf.Root.OutputIntents.append(
         Dictionary(S=Name.GTS_PDFA1, OutputConditionIdentifier=String("sRGB"), DestOutputProfile=profile)
     )

@@ -33,6 +33,7 @@ def _encrypted(data: bytes) -> bytes:
             force_version=pdf.pdf_version,
             object_stream_mode=pikepdf.ObjectStreamMode.disable,
             fix_metadata_version=False,
+            compress_streams=False,
             static_id=True,
         )
     return out.getvalue()
