@@ -11,7 +11,8 @@ from tests.seeded.type_by_hand import latin
 
 _AREA = (30.0, 40.0, 70.0, 60.0)
 _BLUE = "0.6 0.2 0 0 k"
-_UNTRUE = "pdfx-claim.untrue"  # on those pages that claim PDF/X-1a
+# On pages that claim PDF/X-1a, and on those that claim PDF/X-3.
+_RGB = ("pdfx-claim.rgb-colour", "pdfx-claim.device-colour")
 
 
 @fault("white-overprint", "vanishes")
@@ -98,7 +99,7 @@ def grey_black_that_overprints_in_vain(sheet: Sheet) -> Told:
     return Told("knocks out", boxes=(box,), close_pt=3)
 
 
-@fault("black-text", "screen-black", "colour-spaces.forbidden", _UNTRUE)
+@fault("black-text", "screen-black", "colour-spaces.forbidden", *_RGB)
 def small_text_in_the_black_of_a_screen(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     box = sheet.text(30, 45, "Doors open at seven", 9, "0 0 0 rg")

@@ -10,39 +10,42 @@ from tests.seeded.planting import Sheet
 _AREA = (30.0, 40.0, 70.0, 60.0)
 _INCH = (30.0, 30.0, 55.4, 55.4)
 _BLUE = "0.6 0.2 0 0 k"
-_UNTRUE = "pdfx-claim.untrue"  # on those pages that claim PDF/X-1a
+# On pages that claim PDF/X-1a, and on those that claim PDF/X-3.
+_RGB = ("pdfx-claim.rgb-colour", "pdfx-claim.device-colour")
+_PROFILED = "pdfx-claim.device-independent-colour"
+_NEW_PROFILE = "pdfx-claim.profile-version"  # that of the screen is of version 4
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", *_RGB)
 def an_area_in_screen_colours(sheet: Sheet) -> Told:
     return Told("RGB", boxes=(sheet.area(*_AREA, "1 0.2 0 rg"),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", *_RGB)
 def a_line_in_screen_colours(sheet: Sheet) -> Told:
     sheet.draw("1 0.2 0 RG 1 w 30 40 m 70 40 l S")
     return Told("RGB", boxes=(sheet.box(30, 39.5, 70, 40.5),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", _PROFILED)
 def an_area_in_lab(sheet: Sheet) -> Told:
     return Told("Lab", boxes=(sheet.area(*_AREA, f"{lab(sheet)} cs 60 40 20 sc"),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", _PROFILED, _NEW_PROFILE)
 def a_picture_with_a_screen_profile(sheet: Sheet) -> Told:
     space = sheet.known("ColorSpace", srgb(sheet))
     return Told("RGB", boxes=(sheet.picture(_INCH, screen_slope(sheet.pdf, 300, 300, ColorSpace=space)),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", *_RGB)
 def an_indexed_picture_of_screen_colours(sheet: Sheet) -> Told:
     table = bytes(part for index in range(256) for part in (index, 255 - index, 40))
     space = Array([Name.Indexed, Name.DeviceRGB, 255, String(table)])
     return Told("RGB", boxes=(sheet.picture(_INCH, grey_slope(sheet.pdf, 300, 300, ColorSpace=space)),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", *_RGB)
 def a_gradient_in_screen_colours(sheet: Sheet) -> Told:
     function = Dictionary(FunctionType=2, Domain=Array([0, 1]), C0=Array([1, 0, 0]), C1=Array([0, 0, 1]), N=1)
     shading = Dictionary(
@@ -54,7 +57,7 @@ def a_gradient_in_screen_colours(sheet: Sheet) -> Told:
     return Told("RGB", boxes=(sheet.box(*_AREA),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", *_RGB, _NEW_PROFILE)
 def an_area_in_screen_colours_with_a_default_profile(sheet: Sheet) -> Told:
     """The form's default space gives its RGB a profile, which makes it no ink."""
     space = sheet.known("ColorSpace", srgb(sheet))
@@ -63,13 +66,13 @@ def an_area_in_screen_colours_with_a_default_profile(sheet: Sheet) -> Told:
     return Told("RGB", boxes=(sheet.box(*_AREA),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE)
+@fault("colour-spaces", "forbidden", _PROFILED)
 def calibrated_screen_colour(sheet: Sheet) -> Told:
     space = sheet.space(Name.CalRGB, Dictionary(WhitePoint=Array([0.9505, 1, 1.089])))
     return Told("RGB", boxes=(sheet.area(*_AREA, f"{space} cs 1 0 0 sc"),))
 
 
-@fault("colour-spaces", "forbidden", _UNTRUE, "fonts.drawn")
+@fault("colour-spaces", "forbidden", *_RGB, "fonts.drawn")
 def screen_colour_in_a_drawn_letter(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     font = sheet.drawn_font("Seed-Coloured", "30 0 d0 1 0 0 rg 0 0 30 30 re f")
@@ -134,7 +137,7 @@ def a_process_ink_as_a_spot_ink(sheet: Sheet) -> Told:
     return Told("'Process Magenta'", boxes=(sheet.area(*_AREA, f"{space} cs 1 scn"),))
 
 
-@fault("spot-colours", "two-looks", "spot-colours.too-many", _UNTRUE)
+@fault("spot-colours", "two-looks", "spot-colours.too-many", "pdfx-claim.spot-alternate")
 def one_ink_with_two_looks(sheet: Sheet) -> Told:
     one, other = separation(sheet, "Lantern", 0, 0.9, 0.8, 0), separation(sheet, "Lantern", 0.9, 0.2, 0.1)
     boxes = sheet.area(*_AREA, f"{one} cs 1 scn"), sheet.area(80, 40, 120, 60, f"{other} cs 1 scn")

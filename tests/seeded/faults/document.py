@@ -54,7 +54,7 @@ def a_file_without_output_intent(sheet: Sheet) -> Told:
     return Told("no output intent", page=None)
 
 
-@fault("output-intent", "wrong-space")
+@fault("output-intent", "wrong-space", "pdfx-claim.device-colour", "pdfx-claim.spot-alternate")
 def an_output_intent_for_a_screen(sheet: Sheet) -> Told:
     profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB")).tobytes()
     stream = sheet.pdf.make_stream(profile)
