@@ -63,22 +63,6 @@ class Annotation:
     has_appearance: bool
 
 
-class Construct(StrEnum):
-    """What a page draws with that some levels of PDF/X forbid, whatever it looks like.
-
-    In ISO 32000-2: TR, and a TR2 other than `Default`, in 8.4.5; XObjects with OPI; PostScript XObjects
-    (8.8.2 of ISO 32000-1); forms that stand for a page of another file (8.10.4); forms that are
-    transparency groups, and the page itself being one (11.6.6).
-    """
-
-    TRANSFER = "transfer"
-    OPI = "opi"
-    POSTSCRIPT = "postscript"
-    REFERENCE = "reference"
-    GROUP = "group"
-    PAGE_GROUP = "page-group"
-
-
 @dataclass(frozen=True, slots=True)
 class Page:
     """One page.
@@ -91,7 +75,8 @@ class Page:
     blend_space: the space in which what is transparent on the page is blended, where the page names one
         (ISO 32000-2, 11.6.6).
     ink: what its plates carry; known only where they were drawn, for a press.
-    constructs: what it draws with that not every level of PDF/X allows.
+    sets_transfer: it is drawn with transfer functions, which change its tones at the press (8.4.5: TR, and
+        a TR2 other than `Default`).
     mask_pictures: the pictures that groups of soft masks are made up of (ISO 32000-2, 11.6.5.2), each once
         for its group. They paint nothing themselves: they say how much of other marks shows.
     """
@@ -106,7 +91,7 @@ class Page:
     raster: RasterFacts | None = None
     ink: PageInk | Unmeasured = NOT_DRAWN
     blend_space: ColourSpace | None = None
-    constructs: frozenset[Construct] = frozenset()
+    sets_transfer: bool = False
     mask_pictures: tuple[Mark, ...] = ()
 
     @property

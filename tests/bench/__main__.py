@@ -1,7 +1,8 @@
-"""Prints how long things take, in parts: `python -m tests.bench [--parts measure kinds whole verdict]`.
+"""Prints how long things take, in parts: `python -m tests.bench [--parts measure kinds whole verdict pdfx]`.
 
 measure: measuring ten pieces against poppler. kinds: kinds of content against pikepdf. whole: a whole check,
 plates and report included, against poppler and Ghostscript. verdict: a designer's wait in a real studio.
+pdfx: judging a brochure against a level of PDF/X, beside its facts.
 """
 
 import argparse
@@ -16,6 +17,7 @@ import pikepdf
 
 from hotfolder.measure import measure
 from tests.bench.contents import KINDS, page_of
+from tests.bench.pdfx_judgement import print_judgement_costs
 from tests.bench.pieces import write_pieces
 from tests.bench.profiling import costs_of, told, whole_s
 from tests.bench.timing import POPPLER, own_s, poppler_s, program_s
@@ -24,7 +26,7 @@ from tests.bench.whole_check import TOOLS, print_whole_checks
 
 _AIM: Final = 10  # times as long as pikepdf takes to parse
 _COSTS: Final = 3
-_PARTS: Final = ("measure", "kinds", "whole", "verdict")
+_PARTS: Final = ("measure", "kinds", "whole", "verdict", "pdfx")
 
 
 def main(arguments: list[str]) -> int:
@@ -50,6 +52,8 @@ def main(arguments: list[str]) -> int:
             print_whole_checks(Path(folder), options.share, options.times)
         if "verdict" in options.parts:
             print_verdict_time(options.share, options.times)
+        if "pdfx" in options.parts:
+            print_judgement_costs(Path(folder), options.share, options.times)
     return 0
 
 

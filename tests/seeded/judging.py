@@ -139,6 +139,8 @@ def _wrong_figure(finding: Finding, told: Told) -> Iterator[str]:
         right = _is_near(measured, due, told)
     elif isinstance(due, frozenset):
         right = measured in due
+    elif due is not None and due.endswith("..."):
+        right = isinstance(measured, str) and measured.startswith(due.removesuffix("..."))
     else:
         right = measured == due
     if not right:

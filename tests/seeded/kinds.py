@@ -17,10 +17,10 @@ class Told:
     """What must be found of a fault that was planted.
 
     measured: the figures, in `unit`, each within `within` of what is told; or words, any of several where
-    they depend on the page; None where the finding has no figure. page: None for the file as a whole.
-    boxes: the places on the page, all of them, each within `close_pt` of one that is told at every side.
-    inside: where the places depend on the page, what holds them all. further: pages on which the same
-    cause shows again.
+    they depend on the page, or how they begin (`a picture...`); None where the finding has no figure. page:
+    None for the file as a whole. boxes: the places on the page, all of them, each within `close_pt` of one
+    that is told at every side. inside: where the places depend on the page, what holds them all. further:
+    pages on which the same cause shows again.
     """
 
     measured: tuple[float, ...] | str | frozenset[str] | None = None

@@ -14,7 +14,7 @@ from hotfolder.model.facts import Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import Doubt
 from hotfolder.model.marks import PLAIN_BLENDS, Mark, Masking
-from hotfolder.model.pages import Construct, Page
+from hotfolder.model.pages import Page
 
 # More parts are not compared with one another, nor more places told apart.
 _MOST_PARTS: Final = 400
@@ -98,7 +98,7 @@ def _shines_through(mark: Mark) -> bool:
 
 def _is_summed(page: Page, place: Box) -> bool:
     """Whether no more of an ink can lie in a place than all that is painted there has of it together."""
-    if Construct.TRANSFER in page.constructs:
+    if page.sets_transfer:
         return False
     return all(
         mark.state.blend_mode in _ADDING_AT_MOST

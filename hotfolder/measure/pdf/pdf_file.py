@@ -128,7 +128,7 @@ class _Measuring:
             marks=painted if isinstance(painted, Unmeasured) else mark_frames(mark_covered(painted.marks)),
             annotations=annotations,
             blend_space=blend_space(page, self._readers),
-            constructs=frozenset() if isinstance(painted, Unmeasured) else painted.constructs,
+            sets_transfer=not isinstance(painted, Unmeasured) and painted.sets_transfer,
             mask_pictures=() if isinstance(painted, Unmeasured) else painted.mask_pictures,
         )
 

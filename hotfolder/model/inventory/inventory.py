@@ -9,8 +9,10 @@ from hotfolder.model.inventory.layers import LayerFacts
 from hotfolder.model.inventory.output_intents import OutputIntentFacts
 from hotfolder.model.inventory.pages import PageEntries
 from hotfolder.model.inventory.resources import ResourceFacts
+from hotfolder.model.inventory.states import StateFacts, StrayOperator
 from hotfolder.model.inventory.structure import StructureFacts
 from hotfolder.model.inventory.whole_file import WholeFileFacts
+from hotfolder.model.inventory.xobjects import XObjectFacts
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,3 +28,6 @@ class Inventory:
     layers: LayerFacts
     colour: ColourFacts
     resources: ResourceFacts
+    states: tuple[StateFacts, ...]
+    stray_operators: tuple[StrayOperator, ...]
+    xobjects: XObjectFacts

@@ -17,7 +17,6 @@ from hotfolder.model.document import Font
 from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkState
-from hotfolder.model.pages import Construct
 from hotfolder.pdf.content.appearances import draw_appearances
 from hotfolder.pdf.content.content import Content, Scope
 from hotfolder.pdf.content.graphics_state import GraphicsState
@@ -51,15 +50,15 @@ class PageMarks:
     """What a page paints.
 
     marks: in painting order, those of annotations' appearances last. fonts: those that painted text
-    uses, in the order of their first use. problems: what could not be read as it should. constructs: features
-    that it uses and not every level of PDF/X allows. operators: how many were read for it.
-    mask_pictures: the images in the groups of soft masks. uses: what it names in the file.
+    uses, in the order of their first use. problems: what could not be read as it should. sets_transfer: as
+    in `Page`. operators: how many were read for it. mask_pictures: the images in the groups of soft masks.
+    uses: what it names in the file.
     """
 
     marks: tuple[Mark, ...]
     fonts: tuple[Font, ...]
     problems: tuple[Problem, ...]
-    constructs: frozenset[Construct] = frozenset()
+    sets_transfer: bool = False
     operators: int = 0
     mask_pictures: tuple[Mark, ...] = ()
     uses: tuple[Use, ...] = ()
@@ -95,12 +94,11 @@ def interpret_page(
     except LimitReachedError as limit:
         ledger.note(ProblemKind.LIMIT, str(limit))
     fonts = tuple(readers.fonts.as_shown(font) for font in ledger.fonts.values())
-    constructs = ledger.constructs | ({Construct.PAGE_GROUP} if _is_group(dictionary) else set())
     return PageMarks(
         tuple(ledger.marks),
         fonts,
         ledger.problems(),
-        frozenset(constructs),
+        ledger.sets_transfer,
         ledger.operators_spent,
         tuple(ledger.mask_pictures),
         tuple(ledger.uses),

@@ -11,7 +11,6 @@ from hotfolder.model.colour import ColourSpace
 from hotfolder.model.document import Font
 from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.model.marks import Mark
-from hotfolder.model.pages import Construct
 from hotfolder.pdf.content.ext_gstate import Parameters
 from hotfolder.pdf.content.kept_forms import FontUse, Form, Recording
 from hotfolder.pdf.content.mask_shapes import MaskMarks
@@ -93,7 +92,7 @@ class Ledger:
         self.masks_read: dict[str, MaskMarks | None] = {}
         self.mask_pictures: list[Mark] = []
         self.forms: dict[str, Form] = {}
-        self.constructs: set[Construct] = set()
+        self.sets_transfer = False
         self.notes = 0
         self.operators_kept = KEPT_OPERATORS
         self.marks_kept = KEPT_MARKS

@@ -63,6 +63,31 @@ def component_depths(data: bytes) -> tuple[int, ...]:
     return siz.depths if siz is not None and len(siz.depths) == siz.components else ()
 
 
+def colour_channels(data: bytes) -> int | None:
+    """How many channels carry colour, those of opacity left out; None where the data do not tell.
+
+    A palette gives its columns (15444-1, I.5.3.4); the channel definitions tell opacity (I.5.3.6).
+    """
+    components = len(component_depths(data))
+    header = {}
+    if not data.startswith(_CODESTREAM):
+        try:
+            outer = next((body for kind, body in _boxes(data) if kind == b"jp2h"), b"")
+            header = dict(_boxes(outer))
+            if b"pclr" in header:
+                (components,) = struct.unpack_from(">xxB", header[b"pclr"])
+        except struct.error:
+            return None
+    return components - _opacity_channels(header.get(b"cdef", b"")) if components else None
+
+
+def _opacity_channels(definitions: bytes) -> int:
+    """How many channels are of opacity: each is told by three numbers, the second of which is its type."""
+    (count,) = struct.unpack_from(">H", definitions.ljust(2, b"\0"))
+    types = [definitions[at : at + 2] for at in range(4, min(2 + 6 * count, len(definitions)), 6)]
+    return sum(each in {b"\0\1", b"\0\2"} for each in types)
+
+
 @dataclass(frozen=True, slots=True)
 class _Siz:
     """The SIZ segment of a codestream (A.5.1). depths: bits by component, as far as the data go."""

@@ -15,8 +15,10 @@ from hotfolder.pdf.inventory.layers import read_layers
 from hotfolder.pdf.inventory.output_intents import read_intents
 from hotfolder.pdf.inventory.pages import read_pages
 from hotfolder.pdf.inventory.resources import read_resources
+from hotfolder.pdf.inventory.states import read_states, read_stray_operators
 from hotfolder.pdf.inventory.structure import read_structure
 from hotfolder.pdf.inventory.whole_file import read_whole_file
+from hotfolder.pdf.inventory.xobjects import read_xobjects
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,4 +46,7 @@ def take_inventory(contents: Contents) -> Inventory:
         layers=read_layers(contents.pdf),
         colour=read_colour(contents.pdf, contents.pages, contents.uses, contents.readers),
         resources=read_resources(contents.pages, contents.uses),
+        states=read_states(contents.uses),
+        stray_operators=read_stray_operators(contents.uses),
+        xobjects=read_xobjects(contents.pages, contents.uses),
     )

@@ -10,7 +10,7 @@ from hotfolder.model.doubts import KNOCKOUT, NOT_ISOLATED
 from hotfolder.model.geometry import Box
 from hotfolder.model.inks import Doubt
 from hotfolder.model.marks import Mark, MarkKind, MarkState, Source
-from hotfolder.model.pages import Construct, Page
+from hotfolder.model.pages import Page
 from tests.artwork.colours import BLUE, YELLOW
 from tests.artwork.flyer import flyer, mm_box
 
@@ -71,9 +71,7 @@ def test_inks_add_up_at_most_but_for_modes_that_lay_ink_where_none_was() -> None
     assert [doubt.summed for doubt in told(area(20, 40, soft), area(30, 70, soft))] == [True]
     inverted = replace(PALE, blend_mode="Difference")
     assert [doubt.summed for doubt in told(area(20, 40), area(30, 70, inverted))] == [False]
-    page = replace(
-        flyer().with_marks(area(20, 40), area(30, 70)).page(), constructs=frozenset({Construct.TRANSFER})
-    )
+    page = replace(flyer().with_marks(area(20, 40), area(30, 70)).page(), sets_transfer=True)
     assert [doubt.summed for doubt in told(page=page)] == [False]
     below = replace(area(20, 99), fill=YELLOW, state=MarkState(blend_mode="Exclusion"))
     assert [doubt.summed for doubt in told(below, area(20, 40), area(30, 70))] == [False]

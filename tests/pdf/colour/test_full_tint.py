@@ -10,7 +10,6 @@ from PIL import Image
 from hotfolder.measure import measure
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import ColourKind, ColourSpace
-from hotfolder.model.pages import Construct
 from tests.pdf.raw_pdf import page, stream, write_raw
 
 # Functions of one input that give red 0.2, green 0.6 and blue 0.4 for 1 (ISO 32000-2, 7.10).
@@ -109,4 +108,3 @@ def test_the_space_that_a_page_blends_in_is_that_of_its_group(
     assert isinstance(found.pages, tuple)
     space = found.pages[0].blend_space
     assert (None if space is None else space.kind) == kind
-    assert (Construct.PAGE_GROUP in found.pages[0].constructs) is ("/Transparency" in group)

@@ -53,30 +53,30 @@ def a_claim_of_x4_where_x1a_has_it(sheet: Sheet) -> Told:
     return Told("PDF/X-4", page=None)
 
 
-@fault("pdfx-claim", "untrue", _OF_X4)
+@fault("pdfx-claim", "transfer-function", _OF_X4)
 def an_x4_file_with_a_transfer_function(sheet: Sheet) -> Told:
     _x4(sheet)
     function = Dictionary(FunctionType=2, Domain=Array([0, 1]), N=1, C0=Array([1]), C1=Array([0]))
     sheet.draw(f"q {sheet.state(TR=function)} Q")
-    return Told("transfer functions, which change the tones at the press (page 1)", page=None)
+    return Told("a transfer function (TR)")
 
 
-@fault("pdfx-claim", "untrue", _OF_X4)
+@fault("pdfx-claim", "opi", _OF_X4)
 def an_x4_file_with_a_picture_that_stands_in_for_another(sheet: Sheet) -> Told:
     _x4(sheet)
     proxy = Dictionary({"/2.0": Dictionary(Type=Name.OPI, Version=2.0, F=String("harbour.tif"))})
     form = sheet.form(f"{_BLUE} {_AREA}", OPI=proxy)
     sheet.draw(f"{sheet.resource('XObject', form)} Do")
-    return Told("pictures that stand in for others (OPI) (page 1)", page=None)
+    return Told("a drawing that stands in for a picture (OPI)...", boxes=(sheet.box(30, 40, 70, 60),))
 
 
-@fault("pdfx-claim", "untrue", _OF_X4)
+@fault("pdfx-claim", "postscript", _OF_X4)
 def an_x4_file_with_code_for_a_postscript_press(sheet: Sheet) -> Told:
     _x4(sheet)
     code = sheet.pdf.make_stream(b"showpage")
     code.Type, code.Subtype = Name.XObject, Name.PS
     sheet.draw(f"{sheet.resource('XObject', code)} Do")
-    return Told("PostScript code that only some presses run (page 1)", page=None)
+    return Told("code for PostScript devices...")
 
 
 def _without_id(data: bytes) -> bytes:
@@ -103,11 +103,11 @@ def objects_packed_in_streams_in_a_file_of_the_days_before(sheet: Sheet) -> Told
     return Told("its objects are packed in streams, which came with PDF 1.5", page=None)
 
 
-@fault("pdfx-claim", "untrue", "transparency.group")
+@fault("pdfx-claim", "transparency-group", "transparency.group")
 def a_group_of_transparency_in_a_file_of_the_days_before(sheet: Sheet) -> Told:
     form = sheet.form(f"{_BLUE} {_AREA}", Group=Dictionary(S=Name.Transparency))
     sheet.draw(f"{sheet.resource('XObject', form)} Do")
-    return Told("transparency groups (page 1)", page=None)
+    return Told("a transparency group...", boxes=(sheet.box(30, 40, 70, 60),))
 
 
 @fault("pdfx-claim", "untrue")
@@ -130,4 +130,4 @@ def a_file_of_the_days_before_without_dates(sheet: Sheet) -> Told:
 def a_page_that_is_a_group_with_nothing_transparent(sheet: Sheet) -> Told:
     """Many libraries write it on every page."""
     sheet.page.obj.Group = Dictionary(S=Name.Transparency, CS=Name.DeviceCMYK)
-    return Told("transparency groups (page 1)", page=None)
+    return Told("the page is marked as a transparency group")

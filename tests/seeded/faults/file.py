@@ -86,7 +86,7 @@ def a_picture_that_is_no_jpeg_as_it_says(sheet: Sheet) -> Told:
     return Told("1 part damaged")
 
 
-@fault("readable", "damaged", "transparency.image-soft-mask", "pdfx-claim.untrue")
+@fault("readable", "damaged", "transparency.image-soft-mask", "pdfx-claim.image-soft-mask")
 def a_mask_whose_data_break_off(sheet: Sheet) -> Told:
     mask = grey_slope(sheet.pdf, 300, 300)
     mask.write(zlib.compress(mask.read_bytes()[:9000]), filter=Name.FlateDecode)

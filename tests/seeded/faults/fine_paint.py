@@ -60,7 +60,7 @@ def ink_in_a_frame_of_more_than_a_millimetre(sheet: Sheet) -> Told:
     return Told((350,), "%", within=_ROUNDING, boxes=(box,), close_pt=1.2)
 
 
-@fault("image-resolution", "below-floor", "transparency.image-soft-mask", "pdfx-claim.untrue")
+@fault("image-resolution", "below-floor", "transparency.image-soft-mask", "pdfx-claim.image-soft-mask")
 def a_coarse_photo_under_a_fine_soft_mask(sheet: Sheet) -> Told:
     photo = slope(sheet.pdf, 60, 60, SMask=grey_slope(sheet.pdf, 600, 600))
     return Told((60,), "ppi", boxes=(sheet.picture(_INCH, photo),))

@@ -91,7 +91,7 @@ def a_picture_used_once_fine_and_once_coarse(sheet: Sheet) -> Told:
     return Told((100,), "ppi", boxes=(sheet.picture((60, 20, 136.2, 96.2), image),))
 
 
-@fault("image-resolution", "below-floor", "transparency.image-soft-mask", "pdfx-claim.untrue")
+@fault("image-resolution", "below-floor", "transparency.image-soft-mask", "pdfx-claim.image-soft-mask")
 def a_picture_with_a_coarse_soft_mask(sheet: Sheet) -> Told:
     mask = grey_slope(sheet.pdf, 50, 50)
     return Told((100,), "ppi", boxes=(sheet.picture(_INCH, slope(sheet.pdf, 100, 100, SMask=mask)),))

@@ -43,7 +43,7 @@ def text_at_the_cut_in_the_light_of_a_mask_on_a_ground(sheet: Sheet) -> Told:
     return Told((0.5,), "mm", within=0.6, boxes=(box,), close_pt=4)
 
 
-@fault("line-width", "hairline", "transparency.soft-mask", "pdfx-claim.untrue")
+@fault("line-width", "hairline", "transparency.soft-mask", "pdfx-claim.soft-mask")
 def a_line_of_width_0_of_which_a_mask_lets_a_part_through(sheet: Sheet) -> Told:
     """It is told where it is seen."""
     group = Dictionary(S=Name.Transparency, CS=Name.DeviceGray)

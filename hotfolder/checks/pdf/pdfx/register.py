@@ -12,6 +12,7 @@ from hotfolder.checks.pdf.pdfx.requirements.colour.taken_spaces import TAKEN_SPA
 from hotfolder.checks.pdf.pdfx.requirements.completeness import COMPLETENESS
 from hotfolder.checks.pdf.pdfx.requirements.document_information import DOCUMENT_INFORMATION
 from hotfolder.checks.pdf.pdfx.requirements.filters import FILTERS
+from hotfolder.checks.pdf.pdfx.requirements.graphics_state import GRAPHICS_STATE
 from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
 from hotfolder.checks.pdf.pdfx.requirements.layers import LAYERS
 from hotfolder.checks.pdf.pdfx.requirements.output_intent import OUTPUT_INTENT
@@ -19,6 +20,8 @@ from hotfolder.checks.pdf.pdfx.requirements.output_profile import OUTPUT_PROFILE
 from hotfolder.checks.pdf.pdfx.requirements.page_boxes import PAGE_BOXES
 from hotfolder.checks.pdf.pdfx.requirements.resources import RESOURCES
 from hotfolder.checks.pdf.pdfx.requirements.structure import STRUCTURE
+from hotfolder.checks.pdf.pdfx.requirements.transparency import TRANSPARENCY
+from hotfolder.checks.pdf.pdfx.requirements.xobjects import XOBJECTS
 
 TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("The file as a whole", STRUCTURE),
@@ -34,6 +37,9 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("Actions and forms", ACTIONS),
     ("Resources", RESOURCES),
     ("Colours", (*TAKEN_SPACES, *PROFILES, *BLENDING, *SPACE_ENTRIES)),
+    ("Transparency", TRANSPARENCY),
+    ("Graphics state and instructions", GRAPHICS_STATE),
+    ("Pictures, forms and code", XOBJECTS),
 )
 
 REQUIREMENTS: Final[tuple[Requirement, ...]] = tuple(each for _, topic in TOPICS for each in topic)

@@ -5,7 +5,6 @@ it. So the instructions of a form that is drawn again are cached; and where it i
 state, and not cut by a clip, its marks are too, and only have to be moved and scaled.
 """
 
-from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
 from enum import Enum, auto
@@ -17,7 +16,6 @@ from hotfolder.model.colour import Colour, ColourKind
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import MarkState
-from hotfolder.model.pages import Construct
 from hotfolder.pdf.colour.colour_spaces import is_white
 from hotfolder.pdf.content.content import Content, Scope
 from hotfolder.pdf.content.graphics_state import GraphicsState, Paint, seen_through, within_group
@@ -54,19 +52,7 @@ def form_of(ledger: Ledger, stream: pikepdf.Stream) -> Form:
     )
     if key is not None:
         ledger.forms[key] = form
-    ledger.constructs.update(_constructs(stream, form))
     return form
-
-
-def _constructs(stream: pikepdf.Stream, form: Form) -> Iterator[Construct]:
-    if form.group:
-        yield Construct.GROUP
-    if entry(stream, "/OPI") is not None:
-        yield Construct.OPI
-    if entry(stream, "/PS") is not None or name(entry(stream, "/Subtype2")) == "PS":
-        yield Construct.POSTSCRIPT
-    if entry(stream, "/Ref") is not None:
-        yield Construct.REFERENCE
 
 
 def draw_form(content: Content, form: Form, matrix: Matrix) -> None:

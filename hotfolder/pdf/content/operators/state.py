@@ -6,7 +6,6 @@ import pikepdf
 
 from hotfolder.errors import LimitReachedError
 from hotfolder.model.facts import ProblemKind
-from hotfolder.model.pages import Construct
 from hotfolder.pdf.content.content import Content, Operands, Scope
 from hotfolder.pdf.content.ext_gstate import Parameters, read_parameters, sets_transfer
 from hotfolder.pdf.content.graphics_state import GraphicsState, seen_through, within_group
@@ -107,7 +106,7 @@ def _parameters(content: Content, key: str | None) -> Parameters | None:
         content.uses_resource(UseKind.STATE, "ExtGState", key, dictionary)
         known[key] = read_parameters(dictionary) if dictionary is not None else None
         if sets_transfer(dictionary):
-            content.ledger.constructs.add(Construct.TRANSFER)
+            content.ledger.sets_transfer = True
     return known[key]
 
 

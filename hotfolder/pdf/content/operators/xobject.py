@@ -6,7 +6,6 @@ from hotfolder.model.colour import Colour
 from hotfolder.model.facts import ProblemKind
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind, Masking
-from hotfolder.model.pages import Construct
 from hotfolder.pdf.colour.colour_spaces import is_white
 from hotfolder.pdf.content.content import Content, Operands
 from hotfolder.pdf.content.graphics_state import Paint
@@ -53,8 +52,6 @@ def _drawable(content: Content, key: str) -> Drawable | None:
                 content.uses(UseKind.IMAGE, xobject)
                 image = read_image(lambda entry_key: entry(xobject, entry_key), xobject, content.colour_space)
                 _note_trouble(content, xobject, image)
-                if entry(xobject, "/OPI") is not None:
-                    content.ledger.constructs.add(Construct.OPI)
                 known[key] = NamedImage(image, entry(xobject, "/OC"))
             case "Form":
                 content.uses(UseKind.FORM, xobject)
@@ -62,7 +59,6 @@ def _drawable(content: Content, key: str) -> Drawable | None:
             case "PS":
                 # Only ever meant for one kind of device (8.8.2), and no longer part of the standard.
                 content.uses(UseKind.OTHER_XOBJECT, xobject)
-                content.ledger.constructs.add(Construct.POSTSCRIPT)
                 known[key] = OtherXObject(
                     ProblemKind.NOTE, "instructions for a PostScript device are left out"
                 )

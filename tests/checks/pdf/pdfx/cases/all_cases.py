@@ -10,6 +10,7 @@ from tests.checks.pdf.pdfx.cases import (
     completeness,
     document_information,
     filters,
+    graphics_state,
     identification,
     layers,
     output_intent,
@@ -17,6 +18,8 @@ from tests.checks.pdf.pdfx.cases import (
     page_boxes,
     resources,
     structure,
+    transparency,
+    xobjects,
 )
 from tests.checks.pdf.pdfx.cases.case import Case
 
@@ -35,4 +38,7 @@ CASES: Final[tuple[Case, ...]] = (
     *resources.CASES,
     *colour.CASES,
     *colour_profiles.CASES,
+    *transparency.CASES,
+    *graphics_state.CASES,
+    *xobjects.CASES,
 )
