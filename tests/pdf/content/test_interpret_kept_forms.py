@@ -168,6 +168,19 @@ def test_a_form_takes_its_components_for_those_of_the_space_that_holds_around_it
     assert [mark.white for mark in found.marks if mark.fill and mark.fill.components == (1.0,)] == [True] * 4
 
 
+def test_knockout_groups_within_a_form_are_others_each_time_that_it_is_drawn() -> None:
+    drawn = Drawn()
+    knockout = Dictionary(S=Name.Transparency, K=True)
+    parts = drawn.form(b"0 0 20 20 re f 5 5 10 10 re f", BBox=Array([0, 0, 50, 50]), Group=knockout)
+    resources = Dictionary(XObject=Dictionary(Parts=parts))
+    form = drawn.form(b"/Parts Do q 0.5 0 0 0.5 9 9 cm /Parts Do Q", Resources=resources)
+    drawn.resource("XObject", "X", form)
+    found = drawn.read(b"q 0.1 0 0 0.1 0 0 cm /X Do /X Do /X Do /X Do Q")
+    numbers = [mark.knockout for mark in found.marks]
+    assert numbers[::2] == numbers[1::2]
+    assert len(set(numbers)) == 8
+
+
 def test_a_font_counts_as_printed_where_its_text_is_on_paper() -> None:
     away, here = b"q 1 0 0 1 900 0 cm /X Do Q ", b"q 1 0 0 1 9 0 cm /X Do Q "
     for content, printed in (
