@@ -14,9 +14,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import datetime
 
+from hotfolder.config.names import same_name_key
 from hotfolder.config.studio import Printer, Studio
 from hotfolder.delivery.groups import deliver, overtaken, places, stage
-from hotfolder.delivery.names import same_name_key
 from hotfolder.delivery.sidecars import is_own_report, sync_reports
 from hotfolder.desk import record, releases
 from hotfolder.desk.attempts import Attempts
