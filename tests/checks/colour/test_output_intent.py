@@ -60,6 +60,11 @@ def test_conditions_are_compared_without_case_and_spaces(written: str) -> None:
     assert codes(check(intended(replace(COATED, identifier=written)), COATED_ONLY)) == []
 
 
+@pytest.mark.parametrize("written", ["FOGRA39L", "ISO Coated v2 (ECI)", "Coated FOGRA39 (ISO 12647-2:2004)"])
+def test_a_condition_by_another_of_its_names_is_the_one_expected(written: str) -> None:
+    assert codes(check(intended(replace(COATED, identifier=written)), COATED_ONLY)) == []
+
+
 def press_profile(name: str, kind: ColourKind = ColourKind.CMYK) -> Colour:
     return Colour(ColourSpace("ICCBased", kind, 4, profile=name), (1.0, 0.0, 0.0, 0.0))
 
@@ -90,6 +95,14 @@ def test_profiles_that_are_the_same_or_no_presss_are_not_flagged(colour: Colour)
     page = flyer().with_area(10, 10, 30, 30, colour=colour).page()
     facts = replace(A_PDF, pdfx=X4, output_intents=(COATED,))
     assert codes(check(artwork(page, pdf=facts), PLAIN)) == []
+
+
+def test_a_profile_of_the_same_printing_condition_is_made_for_no_other_press() -> None:
+    meant = replace(COATED, identifier="FOGRA39", profile_name="ISO Coated v2 (ECI)")
+    facts = replace(A_PDF, pdfx=X4, output_intents=(meant,))
+    for name, told in (("Coated FOGRA39 (ISO 12647-2:2004)", []), ("PSO Coated v3", ["other-profile"])):
+        page = flyer().with_area(10, 10, 30, 30, colour=press_profile(name)).page()
+        assert codes(check(artwork(page, pdf=facts), PLAIN)) == told
 
 
 @pytest.mark.parametrize("condition", [None, "House paper, coated"])
