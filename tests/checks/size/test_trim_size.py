@@ -65,6 +65,8 @@ def test_a_spread_is_explained() -> None:
     found = finding(check(flyer("420 x 297 mm").artwork(), sizes("210 x 297 mm")))
     assert (found.code, found.severity) == ("spread", Severity.MUST_FIX)
     assert "or A3 as a whole" in found.message  # two A4 pages are A3 too
+    for written in ("297 x 210 mm", "296.99 x 210 mm", "29.7 x 21 cm"):  # two A5 are 296 mm wide
+        assert finding(check(flyer(written).artwork(), sizes("A5"))).code == "spread"
     found = finding(check(flyer("170 x 240 mm").artwork(), sizes("85 x 240 mm")))
     assert (found.code, found.severity) == ("spread", Severity.MUST_FIX)
     assert "two pages of 85 x 240 mm side by side" in found.message
@@ -73,6 +75,17 @@ def test_a_spread_is_explained() -> None:
 def test_pages_above_each_other_are_no_spread() -> None:
     # A4 upright holds two A5 lying, one above the other: nobody exports spreads so.
     assert finding(check(flyer("A4").artwork(), sizes("A5"))).code == "wrong"
+
+
+def test_the_size_of_a_turned_page_is_told_as_it_is_seen() -> None:
+    lying, upright = flyer("A4").rotated(90), flyer("297 x 210 mm").rotated(270)
+    spread = finding(check(lying.artwork(), sizes("A5")))
+    assert (spread.code, figures(spread)[0]) == ("spread", mm(297, 210))
+    assert spread.message.startswith("Page 1 is 297 x 210 mm")
+    wrong = finding(check(upright.artwork(), sizes("A5")))
+    assert (wrong.code, figures(wrong)[0]) == ("wrong", mm(210, 297))
+    off = finding(check(flyer("148.3 x 210 mm").rotated(90).artwork(), FLYERS))
+    assert (off.code, *figures(off)) == ("off", mm(210, 148.3), mm(210, 148))
 
 
 @pytest.mark.parametrize(
@@ -202,6 +215,16 @@ def test_another_inbox_of_the_studio_that_takes_the_size_is_named() -> None:
     )
     found = finding(check(flyer("55 x 85 mm").artwork(), knowing))
     assert "85 x 55 mm is taken in quay/inbox/cards" in found.remedy
+    spread = finding(
+        check(
+            flyer("297 x 210 mm").artwork(),
+            sizes("A5").knowing((TakenElsewhere("west/inbox", sizes("A4").sizes),)),
+        )
+    )
+    assert spread.remedy == (
+        "Wrong inbox? A4 (210 x 297 mm) is taken in west/inbox: drop it there. If it belongs here: export"
+        " single pages instead of spreads."
+    )
     assert "Wrong inbox" not in finding(check(flyer("150 x 150 mm").artwork(), knowing)).remedy
 
 
