@@ -42,7 +42,8 @@ def a_back_of_another_size(sheet: Sheet) -> Told:
     back = sheet.copy()
     trim = sheet.box(0, 62, 105, HEIGHT_MM)
     back.page.obj.TrimBox = corners(trim)
-    return Told((105, 148), "mm", within=0.02, page=2, boxes=(trim,))
+    seen = (105, 148) if int(sheet.page.obj.get("/Rotate", 0)) in {0, 180} else (148, 105)
+    return Told(seen, "mm", within=0.02, page=2, boxes=(trim,))
 
 
 @fault("trim-size", "turned")
