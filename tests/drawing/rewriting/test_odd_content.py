@@ -41,6 +41,14 @@ def test_an_inline_image_of_a_negative_height_in_a_hidden_layer_is_not_read_fore
     assert page.draw(before + image + b"1 0 0 0 k 0 0 30 30 re f").at(10, 10) == cmyk(1)
 
 
+@pytest.mark.parametrize("stray", [b")", b"}", b">"])
+def test_a_stray_bracket_parts_what_stands_on_both_sides_of_it(page: Plated, stray: bytes) -> None:
+    content = b"1 0 0 0 k 0 0 30 30 re f%b2 w 0 1 0 0 k 40 40 20 20 re f" % stray
+    drawn = page.draw(content)
+    assert drawn.at(15, 15) == cmyk(1)
+    assert drawn.at(50, 50) == cmyk(0, 1)
+
+
 def test_a_rendering_mode_without_end_is_passed_over(page: Plated) -> None:
     assert page.draw(b"9" * 400 + b" Tr 1 0 0 0 k 0 0 30 30 re f").at(10, 10) == cmyk(1)
 

@@ -100,7 +100,7 @@ def test_stray_brackets_are_stepped_over() -> None:
     found = []
     while (instruction := scan.instruction()) is not None:
         found.append(instruction)
-    assert found == [(b" 0 0 ", b"k"), (b" 0.5 ", b"g")]
+    assert found == [(b"  0 0 ", b"k"), (b"  0.5 ", b"g")]
     assert scan.odd
 
 
