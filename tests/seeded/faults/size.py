@@ -23,7 +23,8 @@ def a_page_with_its_bleed_counted_in(sheet: Sheet) -> Told:
 @fault("trim-size", "spread")
 def two_pages_side_by_side(sheet: Sheet) -> Told:
     """Twice DL (99 x 210 mm), which is no size of the rule set as a whole."""
-    trim = sheet.box(0, 0, *sheet.as_seen(198, HEIGHT_MM))
+    sheet.page.obj.Rotate = 0  # on a turned page they would be one above the other
+    trim = sheet.box(0, 0, 198, HEIGHT_MM)
     sheet.page.obj.TrimBox = corners(trim)
     sheet.page.obj.MediaBox = sheet.page.obj.BleedBox = corners(trim.grown(3 * UNIT))
     return Told((198, 210), "mm", within=0.02, boxes=(trim,))
