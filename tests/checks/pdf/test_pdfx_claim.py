@@ -18,7 +18,7 @@ from tests.artwork.colours import DEVICE_RGB, ICC_CMYK, SCREEN_RED, spot
 from tests.artwork.files import A_PDF, EMBEDDED, X1A_2001, X1A_2003, X3_2003, X4, artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, image_facts
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, figures, finding, unjudged, without_pages
+from tests.checks.said import codes, figures, the_only, unjudged, without_pages
 
 ALL = PdfxClaimSettings(accepted=(*X1A, *X3, "PDF/X-4"))
 X1A_ONLY = PdfxClaimSettings(accepted=X1A)
@@ -35,13 +35,13 @@ def test_accepted_levels_pass(claim: PdfxClaim) -> None:
 
 
 def test_no_claim_must_be_fixed() -> None:
-    found = finding(check(claimed(None), ALL))
-    assert (found.code, found.severity, found.measured) == ("absent", Severity.MUST_FIX, "no PDF/X")
+    finding = the_only(check(claimed(None), ALL))
+    assert (finding.code, finding.severity, finding.measured) == ("absent", Severity.MUST_FIX, "no PDF/X")
 
 
 def test_another_level_must_be_fixed() -> None:
-    found = finding(check(claimed(X4), X1A_ONLY))
-    assert (found.code, *figures(found)) == ("other", "PDF/X-4", "PDF/X-1a:2001 or PDF/X-1a:2003")
+    finding = the_only(check(claimed(X4), X1A_ONLY))
+    assert (finding.code, *figures(finding)) == ("other", "PDF/X-4", "PDF/X-1a:2001 or PDF/X-1a:2003")
 
 
 # How a level is written (ISO 15930-1:2001 has PDF/X-1:2001 with the conformance PDF/X-1a:2001 beside it)
@@ -51,8 +51,8 @@ def test_another_level_must_be_fixed() -> None:
 def test_the_common_slip_of_x1a_2001_is_a_wrong_identifier_and_not_an_absent_one(
     conformance: str | None,
 ) -> None:
-    found = finding(check(claimed(PdfxClaim("PDF/X-1a:2001", conformance, "Info")), ALL))
-    assert (found.code, found.severity, found.measured) == (
+    finding = the_only(check(claimed(PdfxClaim("PDF/X-1a:2001", conformance, "Info")), ALL))
+    assert (finding.code, finding.severity, finding.measured) == (
         "wrong-identifier",
         Severity.MUST_FIX,
         "PDF/X-1a:2001",
@@ -78,9 +78,9 @@ def test_the_level_in_both_places_is_fine_where_it_is_the_same() -> None:
 
 
 def test_two_levels_contradict_each_other() -> None:
-    found = finding(check(claimed(replace(X4, other="PDF/X-1a:2003")), ALL))
-    assert (found.code, found.severity) == ("contradiction", Severity.MUST_FIX)
-    assert found.measured == "PDF/X-4 and PDF/X-1a:2003"
+    finding = the_only(check(claimed(replace(X4, other="PDF/X-1a:2003")), ALL))
+    assert (finding.code, finding.severity) == ("contradiction", Severity.MUST_FIX)
+    assert finding.measured == "PDF/X-4 and PDF/X-1a:2003"
 
 
 # What contradicts a claim
@@ -101,8 +101,8 @@ EARLY = [
 @pytest.mark.parametrize("piece", EARLY)
 @pytest.mark.parametrize("claim", [X1A_2003, X3_2003])
 def test_transparency_contradicts_x1a_and_x3(piece: Flyer, claim: PdfxClaim) -> None:
-    found = finding(check(claimed(claim, piece), ALL))
-    assert (found.code, found.severity, found.measured) == (
+    finding = the_only(check(claimed(claim, piece), ALL))
+    assert (finding.code, finding.severity, finding.measured) == (
         "untrue",
         Severity.MUST_FIX,
         "transparency (page 1)",
@@ -187,8 +187,8 @@ def test_compressions_that_came_later_or_never(
 
 def test_contradictions_are_one_finding() -> None:
     piece = GOOD.with_area(1, 1, 9, 9, colour=SCREEN_RED, state=MarkState(fill_opacity=0.5))
-    found = finding(check(claimed(X1A_2003, piece, replace(A_PDF, has_id=False)), ALL))
-    assert found.measured == (
+    finding = the_only(check(claimed(X1A_2003, piece, replace(A_PDF, has_id=False)), ALL))
+    assert finding.measured == (
         "it has no file identifier, transparency (page 1) and colours other than CMYK, grey and spot (page 1)"
     )
 
@@ -227,16 +227,16 @@ def test_only_levels_that_exist_can_be_accepted() -> None:
 def test_a_conformance_that_is_left_over_in_an_x3_file_says_nothing() -> None:
     claim = PdfxClaim("PDF/X-3:2002", "PDF/X-1a:2001", "Info")
     assert codes(check(claimed(claim), ALL)) == []
-    found = finding(check(claimed(claim), X1A_ONLY))
-    assert (found.code, found.measured) == ("other", "PDF/X-3:2002")
+    finding = the_only(check(claimed(claim), X1A_ONLY))
+    assert (finding.code, finding.measured) == ("other", "PDF/X-3:2002")
     in_rgb = GOOD.with_area(1, 1, 9, 9, colour=SCREEN_RED)
     assert codes(check(claimed(claim, in_rgb), ALL)) == []
 
 
 def test_a_level_of_nonsense_beside_a_right_conformance_is_no_level() -> None:
-    found = finding(check(claimed(PdfxClaim("Press quality", "PDF/X-1a:2001", "Info")), ALL))
-    assert (found.code, found.measured) == ("wrong-identifier", "Press quality")
-    assert "there is no such level" in found.message
+    finding = the_only(check(claimed(PdfxClaim("Press quality", "PDF/X-1a:2001", "Info")), ALL))
+    assert (finding.code, finding.measured) == ("wrong-identifier", "Press quality")
+    assert "there is no such level" in finding.message
 
 
 @pytest.mark.parametrize("conformance", ["PDF/X-1:2001", "PDF/X-3:2002", "yes"])
@@ -258,9 +258,9 @@ def test_a_level_of_nonsense_beside_another_level_is_a_contradiction() -> None:
 )
 def test_what_no_level_takes(claim: PdfxClaim, construct: Construct) -> None:
     page = replace(GOOD.page(), constructs=frozenset({construct}))
-    found = finding(check(artwork(page, pdf=replace(A_PDF, pdfx=claim)), ALL))
-    assert found.code == "untrue"
-    assert str(found.measured).endswith("(page 1)")
+    finding = the_only(check(artwork(page, pdf=replace(A_PDF, pdfx=claim)), ALL))
+    assert finding.code == "untrue"
+    assert str(finding.measured).endswith("(page 1)")
 
 
 def test_groups_contradict_the_early_levels_alone() -> None:
@@ -279,9 +279,9 @@ def test_a_page_that_is_a_group_for_nothing_is_advice_for_the_early_levels(claim
     if claim == X4:
         assert said == []
     else:
-        found = finding(said)
-        assert (found.code, found.severity) == ("page-group", Severity.ADVICE)
-        assert "page 1" in found.message
+        finding = the_only(said)
+        assert (finding.code, finding.severity) == ("page-group", Severity.ADVICE)
+        assert "page 1" in finding.message
 
 
 def test_a_group_that_is_needed_is_told_by_what_needs_it_alone() -> None:
@@ -298,7 +298,7 @@ def test_a_group_that_is_needed_is_told_by_what_needs_it_alone() -> None:
 def test_what_another_rule_tells_in_full_is_said_to_be_told_there() -> None:
     missing = Font("Serif", "Type1", None, subset=False, object="8 0")
     pdf = replace(A_PDF, pdfx=X4)
-    alone = finding(check(artwork(GOOD.page(), pdf=pdf, fonts=(missing,)), ALL))
+    alone = the_only(check(artwork(GOOD.page(), pdf=pdf, fonts=(missing,)), ALL))
     assert alone.told_by == (frozenset({"fonts-embedded.not-embedded"}),)
-    more = finding(check(artwork(GOOD.page(), pdf=replace(pdf, has_id=False), fonts=(missing,)), ALL))
+    more = the_only(check(artwork(GOOD.page(), pdf=replace(pdf, has_id=False), fonts=(missing,)), ALL))
     assert more.told_by == ()

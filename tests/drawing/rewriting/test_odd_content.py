@@ -55,6 +55,6 @@ def test_a_rendering_mode_without_end_is_passed_over(page: Plated) -> None:
 
 def test_a_picture_whose_colours_are_patterns_is_told_as_not_drawn(page: Plated) -> None:
     page.image("I", bytes(12), Name.Pattern)
-    told = page.result(b"30 0 0 30 10 10 cm /I Do")
-    assert isinstance(told, Unmeasured)
-    assert "patterns" in told.reason
+    plates = page.result(b"30 0 0 30 10 10 cm /I Do")
+    assert isinstance(plates, Unmeasured)
+    assert "patterns" in plates.reason

@@ -35,10 +35,10 @@ def cut(data: bytes, *, careful: bool = False) -> tuple[list[bytes], Cut]:
         run = scan.run(CAREFUL_RUN if careful else RUN)
         if run:
             runs.append(run)
-        found = scan.instruction()
-        if found is None:
+        instruction = scan.instruction()
+        if instruction is None:
             return runs, instructions
-        instructions.append(found)
+        instructions.append(instruction)
 
 
 def operators(data: bytes) -> list[bytes]:
