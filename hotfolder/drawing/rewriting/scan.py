@@ -98,7 +98,6 @@ class Scan:
     def __init__(self, data: bytes) -> None:
         self.data = data
         self.at = 0
-        self.odd = False  # something was skipped that makes no sense
         self._flattenings_left = _FLATTENINGS
 
     def run(self, kind: re.Pattern[bytes] = RUN) -> bytes:
@@ -123,7 +122,6 @@ class Scan:
                 self._flattenings_left -= 1
                 self._flatten_string(self.at)
             else:  # a stray bracket: what stood before it belongs to nothing
-                self.odd = True
                 self.at += 1
                 start, apart = self.at, b" "  # nor may what follows it be taken for more of that
 
@@ -160,7 +158,6 @@ class Scan:
                 self.at = tail.end()
                 return self.data[start : tail.start()]
         self.at = len(self.data)
-        self.odd = True
         return self.data[start:]
 
 
