@@ -119,6 +119,14 @@ def test_scripts_are_counted_where_they_would_run(tmp_path: Path, catalog: str, 
     assert with_catalog(tmp_path, catalog, others).scripts == scripts
 
 
+def test_scripts_that_follow_another_action_are_counted_too(tmp_path: Path) -> None:
+    """ISO 32000-2, 12.6.2: Next has one action, or an array of them."""
+    go = f"<< /S /GoTo /D [3 0 R /Fit] /Next [{SCRIPT} << /S /URI /URI (x) /Next {SCRIPT} >>] >>"
+    assert with_catalog(tmp_path, f"/OpenAction {go}").scripts == 2
+    circle: dict[int, str | bytes] = {10: "<< /S /JavaScript /JS (app.beep()) /Next 10 0 R >>"}
+    assert with_catalog(tmp_path, "/OpenAction 10 0 R", circle).scripts == 1
+
+
 def test_scripts_of_pages_and_annotations_are_counted_once_each(tmp_path: Path) -> None:
     field = f"<< /Subtype /Widget /T (a) /Rect [0 0 0 0] /A {SCRIPT} >>"
     artwork = with_catalog(
