@@ -2,8 +2,8 @@
 
 from typing import Final
 
-# ICC.1:2022, 7.2.16 and annex D: the profile connection space's white, D50.
-_WHITE: Final = (0.9642, 1.0, 0.8249)
+# The white that colours of profiles are under, D50, as XYZ (ICC.1:2022, 7.2.16 and annex D).
+WHITE: Final = (0.9642, 1.0, 0.8249)
 
 # XYZ (D50) to linear sRGB: IEC 61966-2-1 primaries, adapted from D65 by the Bradford transform of ICC.1
 # annex E; the inverse of the colorant tags of the registry's own sRGB profiles.
@@ -21,7 +21,7 @@ def linear_srgb(lab: tuple[float, float, float]) -> tuple[float, float, float]:
     middle = (lab[0] + 16) / 116
     x, y, z = (
         white * _cubed(side)
-        for white, side in zip(_WHITE, (middle + lab[1] / 500, middle, middle - lab[2] / 200), strict=True)
+        for white, side in zip(WHITE, (middle + lab[1] / 500, middle, middle - lab[2] / 200), strict=True)
     )
     red, green, blue = (
         min(1.0, max(0.0, row[0] * x + row[1] * y + row[2] * z)) for row in (_TO_RED, _TO_GREEN, _TO_BLUE)

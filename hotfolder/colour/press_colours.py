@@ -7,6 +7,7 @@ formula (ISO 32000-2, 10.4.2.5), which is good enough for showing where somethin
 import numpy as np
 from numpy.typing import NDArray
 
+from hotfolder.colour.cielab import WHITE
 from hotfolder.colour.conversions import Conversions, Intent
 from hotfolder.colour.quick_proof import ProofColours
 from hotfolder.colour.srgb import light_of, values_of
@@ -21,7 +22,7 @@ Lab = tuple[float, float, float]
 _SRGB_TO_XYZ = np.array(
     [[0.4360747, 0.3850649, 0.1430804], [0.2225045, 0.7168786, 0.0606169], [0.0139322, 0.0971045, 0.7141733]]
 )
-D50 = np.array([0.9642, 1.0, 0.8249])
+D50 = np.array(WHITE)
 
 
 class PressColours:

@@ -7,8 +7,8 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.commands.waiting import waiting
+from hotfolder.config.names import same_name_key
 from hotfolder.config.studio import MARKER, Printer, Studio, load_studio
-from hotfolder.delivery.names import same_name_key
 from hotfolder.desk.closed_jobs import ClosedJob, closed_jobs, find_job, summary_in, unknown_job
 from hotfolder.errors import StorageError
 from hotfolder.model.jobs import JobId

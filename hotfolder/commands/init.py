@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Final
 
 from hotfolder.commands.studio_text import INBOX_MARKER, OWN_RULES_README, printer_text, studio_text
-from hotfolder.config.studio import MARKER, STUDIO_FILE, Printer, Studio, load_studio, name_key, name_problem
+from hotfolder.config.names import same_name_key
+from hotfolder.config.studio import MARKER, STUDIO_FILE, Printer, Studio, load_studio, name_problem
 from hotfolder.errors import ShareAwayError, StorageError, UsageError
 from hotfolder.rulebook import load_rule_set
 from hotfolder.store.delivery_folders import DeliveryFolders
@@ -100,8 +101,8 @@ def _check_names(printers: Sequence[tuple[str, str]]) -> None:
     seen: dict[str, str] = {}
     for name, rules in printers:
         problem = name_problem(name)
-        if problem is None and seen.setdefault(name_key(name), name) != name:
-            problem = f"'{name}' and '{seen[name_key(name)]}' are the same folder where case is ignored"
+        if problem is None and seen.setdefault(same_name_key(name), name) != name:
+            problem = f"'{name}' and '{seen[same_name_key(name)]}' are the same folder where case is ignored"
         if problem is None and not rules.isprintable():
             problem = f"the rule set of '{name}' has characters that cannot be written"
         if problem is not None:
@@ -113,11 +114,11 @@ def _sorted_out(
     wanted: Sequence[tuple[str, str]], known: Sequence[Printer]
 ) -> tuple[tuple[tuple[str, str], ...], tuple[str, ...]]:
     """Printers that are new, and a sentence about each that stays as it is although other was asked."""
-    present = {name_key(printer.name): printer for printer in known}
+    present = {same_name_key(printer.name): printer for printer in known}
     fresh: dict[str, str] = {}
     kept: list[str] = []
     for name, rules in wanted:
-        printer = present.get(name_key(name))
+        printer = present.get(same_name_key(name))
         if printer is None:
             if fresh.setdefault(name, rules) != rules:
                 message = f"printer '{name}': two rule sets are given, {fresh[name]} and {rules}"

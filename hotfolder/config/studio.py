@@ -4,7 +4,6 @@
 loads them, and `store.layout` checks the folders themselves.
 """
 
-import unicodedata
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -12,6 +11,7 @@ from typing import Annotated, Final, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
+from hotfolder.config.names import same_name_key
 from hotfolder.config.tomlfile import KeyPath, TomlFile, read_toml
 from hotfolder.config.troubles import troubles_of
 from hotfolder.errors import ConfigError, ConfigTrouble
@@ -329,17 +329,12 @@ def _trouble_among(
     seen: dict[str, str] = {}
     for name in names:
         problem = name_problem(name, reserved)
-        same = seen.setdefault(name_key(name), name)
+        same = seen.setdefault(same_name_key(name), name)
         if problem is not None:
             yield file.trouble((*table, name), problem, "Choose another name; it is also the folder's.")
         elif same != name:
             problem = f"'{name}' and '{same}' are the same folder where case is ignored"
             yield file.trouble((*table, name), problem, "Let the names differ by more than that.")
-
-
-def name_key(name: str) -> str:
-    """What two names have in common that some file system takes for the same."""
-    return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
 
 
 def name_problem(name: str, reserved: Sequence[str] = RESERVED) -> str | None:
@@ -355,7 +350,7 @@ def name_problem(name: str, reserved: Sequence[str] = RESERVED) -> str | None:
         return f"{wrong!r} cannot be part of the name of a shared folder"
     if name[0] in ".~-" or name != name.strip() or name[-1] == ".":
         return f"'{name}' cannot be a folder's name here: it begins or ends with a dot, a space, '~' or '-'"
-    if name_key(name) in {name_key(taken) for taken in reserved}:
+    if same_name_key(name) in {same_name_key(taken) for taken in reserved}:
         return f"'{name}' is the name of a folder that the studio itself uses"
     if len(name.encode()) > 100:
         return f"the name has {len(name.encode())} bytes; a folder that others lie in should have at most 100"

@@ -16,8 +16,9 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
+from hotfolder.config.names import same_name_key
 from hotfolder.config.studio import Printer
-from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names, same_name_key
+from hotfolder.delivery.names import LONGEST_NAME_BYTES, GroupNames, group_names
 from hotfolder.delivery.sidecars import is_report_of, read_report, remove_reports_of, reports_are_whole
 from hotfolder.errors import NameTakenError, StorageError
 from hotfolder.model.findings import Verdict

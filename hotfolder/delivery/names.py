@@ -18,11 +18,6 @@ _LONGEST_SUFFIX_BYTES: Final = 16
 _JOINER: Final = "\u200d"  # joins emoji: nothing is cut before or after it
 
 
-def same_name_key(name: str) -> str:
-    """What is equal for names that some system would take for the same: in any case, composed or not."""
-    return unicodedata.normalize("NFC", unicodedata.normalize("NFC", name).casefold())
-
-
 @dataclass(frozen=True, slots=True)
 class GroupNames:
     """The names of one group: all of them are the artwork's name, with an ending."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from hotfolder.delivery.names import same_name_key
+from hotfolder.config.names import same_name_key
 from hotfolder.errors import UsageError
 from hotfolder.model.findings import Verdict
 from hotfolder.model.jobs import JobId, Summary

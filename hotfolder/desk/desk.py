@@ -14,9 +14,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 from datetime import datetime
 
+from hotfolder.config.names import same_name_key
 from hotfolder.config.studio import Printer, Studio
 from hotfolder.delivery.groups import deliver, overtaken, places, stage
-from hotfolder.delivery.names import same_name_key
 from hotfolder.delivery.sidecars import is_own_report, sync_reports
 from hotfolder.desk import record, releases
 from hotfolder.desk.attempts import Attempts
@@ -32,6 +32,7 @@ from hotfolder.desk.former_jobs import FormerJobs
 from hotfolder.desk.new_jobs import NewJobs
 from hotfolder.desk.old_reports import set_report_aside
 from hotfolder.desk.older_versions import make_room, newer_version, versions_to_replace
+from hotfolder.desk.private_copies import PrivateCopies, compared
 from hotfolder.desk.release_requests import ReleaseRequests
 from hotfolder.errors import StorageError
 from hotfolder.intake.candidate import Candidate
@@ -39,7 +40,7 @@ from hotfolder.intake.writers import Writers, writers_of
 from hotfolder.model.jobs import ChildFailure, JobId, JobNotice, JobOrder, JobResult, NextSteps, Obstacle
 from hotfolder.store.audit_log.audit import AuditLog
 from hotfolder.store.audit_log.index import JobIndex
-from hotfolder.store.copies import copy_file, may_read, sha256_of
+from hotfolder.store.copies import sha256_of
 from hotfolder.store.delivery_folders import DeliveryFolders
 from hotfolder.store.jobs import Job, Step
 from hotfolder.store.moves import Fingerprint, claim, remove, status_of
@@ -78,6 +79,7 @@ class Desk:
         self._waits: dict[JobId, str] = {}  # what was said last of a job that waits
         self._requests = ReleaseRequests(studio, self._work, self._folders, clock)
         self._former = FormerJobs(JobIndex(studio.state, studio.audit, same_name_key))
+        self._copies = PrivateCopies(self._claimed, self._former, self._audit, studio.limits.artwork_bytes)
         self._new = NewJobs(self._work, self._audit, self._former, clock, studio.timing)
 
     def take(self, candidate: Candidate) -> JobId | None:
@@ -119,7 +121,7 @@ class Desk:
         if job.state.kept_until is not None:
             return self._keep(job)
         job = self._begin(job)
-        copied = self._copy(job)
+        copied = self._copies.made(job)
         if isinstance(copied, str):
             return self._later(job, copied)
         job = copied
@@ -184,44 +186,6 @@ class Desk:
         record.claimed(self._audit, job.state)
         return job.saved(replace(job.state, step=Step.CLAIMED))
 
-    def _copy(self, job: Job) -> Job | str:
-        """Make and hash the private copy; or why not yet: the claimed file is still being written."""
-        state = job.state
-        if job.has(Step.COPIED):
-            return job
-        waits = self._why_not_copied(job)
-        if waits is not None:
-            return waits
-        before = status_of(job.claimed)
-        too_large = before is not None and before.st_size > self._studio.limits.artwork_bytes
-        if before is None or too_large or not may_read(job.claimed):
-            return job.saved(replace(state, step=Step.COPIED, readable=False, too_large=too_large))
-        sha256 = copy_file(job.claimed, job.copy)
-        after = status_of(job.claimed)
-        if after is not None and not _same(Fingerprint.of(after), state.seen):
-            job.saved(replace(state, seen=Fingerprint.of(after)))
-            return "somebody wrote into it while it was copied"
-        state = replace(
-            state,
-            sha256=sha256,
-            copies=state.copies + 1,
-            begun=0,
-            failures=0,
-            same_bytes_as=None if state.release else self._former.last_of_bytes(state.printer, sha256),
-        )
-        record.copied(self._audit, state)
-        return job.saved(replace(state, step=Step.COPIED))
-
-    def _why_not_copied(self, job: Job) -> str | None:
-        """Why the claimed file cannot be trusted yet; None where it has been quiet and whole for its time."""
-        before = status_of(job.claimed)
-        if before is None:
-            return None
-        if not _same(Fingerprint.of(before), job.state.seen):
-            job.saved(replace(job.state, seen=Fingerprint.of(before)))
-            return "somebody still writes into it"
-        return None if job.state.release else self._claimed.why_waiting(job, job.state.seen)
-
     def _judge(self, job: Job, printer: Printer) -> Job:
         """Have the copy examined in a child; a released job keeps its findings, and gets a note of it."""
         if job.has(Step.JUDGED):
@@ -240,20 +204,10 @@ class Desk:
 
     def _stage(self, job: Job, printer: Printer) -> Job:
         """See that what was judged is what was dropped, and have it ready for its last rename."""
-        state = job.state
         if job.has(Step.STAGED):
             return job
-        if state.readable:
-            now = status_of(job.claimed)
-            is_same = now is not None and sha256_of(job.claimed) == state.sha256
-            is_whole = status_of(job.copy) is not None and sha256_of(job.copy) == state.sha256
-            if is_same and not is_whole:  # somebody removed our copy, and what it was made of is there
-                is_whole = copy_file(job.claimed, job.copy) == state.sha256
-            changed = now is not None and not is_same and state.release is None
-            if changed or not is_whole:
-                seen = state.seen if now is None else Fingerprint.of(now)
-                return job.saved(replace(state, step=Step.CLAIMED, seen=seen, sha256="", result=None))
-        return stage(job, printer, self._folders)
+        job = compared(job)
+        return stage(job, printer, self._folders) if job.has(Step.JUDGED) else job
 
     def _deliver(self, job: Job, printer: Printer) -> Job:
         if job.has(Step.DELIVERED) or not job.has(Step.STAGED):
@@ -391,8 +345,3 @@ class Desk:
             "job=%s was not released: its file changed meanwhile; it lies in %s", job.state.job, lies
         )
         return self._clear(job)
-
-
-def _same(one: Fingerprint, other: Fingerprint) -> bool:
-    """Whether a file has not been written to; its inode may differ after a rename on some shares."""
-    return (one.size, one.mtime_ns) == (other.size, other.mtime_ns)

@@ -3,7 +3,7 @@
 import logging
 import threading
 
-from hotfolder.delivery.names import same_name_key
+from hotfolder.config.names import same_name_key
 from hotfolder.errors import StorageError
 from hotfolder.model.jobs import JobId
 from hotfolder.store.audit_log.index import JobIndex

@@ -25,6 +25,9 @@ PATTERN_IN_TYPE_3: Final = (
 OUTLINE_BY_PATTERN: Final = (
     "The outline of letters that a pattern or gradient draws is drawn opaque, and no thinner than a pixel."
 )
+PATTERN_UNDER_MASK: Final = (
+    "Letters that a pattern or gradient fills under a soft mask are drawn paler than they are."
+)
 
 # Those that count in a mask, whose greys are blended as such and have no inks, and how they are told then.
 OF_MASKS: Final = {KNOCKOUT: KNOCKOUT_IN_MASK, NOT_ISOLATED: NOT_ISOLATED}

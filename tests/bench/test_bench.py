@@ -42,9 +42,9 @@ def test_text_of_the_pieces_is_set_in_an_embedded_font(pieces: dict[str, Path]) 
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_each_kind_of_content_is_read_without_trouble(kind: str) -> None:
-    found = page_of(kind, 500).read_as_is()
-    assert found.problems == ()
-    assert len(found.marks) > 50
+    page = page_of(kind, 500).read_as_is()
+    assert page.problems == ()
+    assert len(page.marks) > 50
 
 
 def test_the_command_prints_its_tables(capsys: pytest.CaptureFixture[str]) -> None:

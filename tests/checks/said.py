@@ -16,11 +16,11 @@ def findings(said: Said) -> list[Finding]:
     return [item for item in items if isinstance(item, Finding)]
 
 
-def finding(said: Said) -> Finding:
+def the_only(said: Said) -> Finding:
     """The only finding."""
-    found = findings(said)
-    assert [item.code for item in found] == [found[0].code] if found else ["one finding"]
-    return found[0]
+    all_findings = findings(said)
+    assert [item.code for item in all_findings] == [all_findings[0].code] if all_findings else ["one finding"]
+    return all_findings[0]
 
 
 def codes(said: Said) -> list[str]:

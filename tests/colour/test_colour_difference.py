@@ -66,9 +66,9 @@ def test_what_comes_in_single_precision_is_computed_in_double() -> None:
 @pytest.mark.parametrize("shape", [(), (5,), (4, 6)])
 def test_a_picture_is_compared_with_one_colour(shape: tuple[int, ...]) -> None:
     picture = np.full((*shape, 3), (50.0, 2.6772, -79.7751))
-    found = ciede2000(picture, np.array([50.0, 0.0, -82.7485]))
-    assert found.shape == shape
-    assert np.allclose(found, 2.0425, atol=5e-5)
+    differences = ciede2000(picture, np.array([50.0, 0.0, -82.7485]))
+    assert differences.shape == shape
+    assert np.allclose(differences, 2.0425, atol=5e-5)
 
 
 def test_equal_colours_do_not_differ_and_greys_differ_by_lightness_alone() -> None:

@@ -42,10 +42,10 @@ def problems_with(file: CorpusFile) -> str | None:
 def read_left_out() -> dict[str, str]:
     """Packages that this system's Debian does not offer in the version meant, and what was said of each."""
     try:
-        found = json.loads((corpus_folder() / _LEFT_OUT).read_text(encoding="utf-8"))
+        content = json.loads((corpus_folder() / _LEFT_OUT).read_text(encoding="utf-8"))
     except FileNotFoundError:
         return {}
-    return {str(name): str(reason) for name, reason in found.items()}
+    return {str(name): str(reason) for name, reason in content.items()}
 
 
 def write_left_out(reasons: dict[str, str]) -> None:

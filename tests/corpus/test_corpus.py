@@ -107,7 +107,7 @@ def test_the_stand_in_tells_pip_name_and_version_and_runs_nobodys_code(tmp_path:
         "from setuptools.build_meta import __legacy__ as backend; "
         "print(backend.prepare_metadata_for_build_wheel('.'))"
     )
-    told = subprocess.run(
+    result = subprocess.run(
         [sys.executable, "-c", call],
         cwd=tmp_path,
         env={"PYTHONPATH": str(tmp_path / "backends")},
@@ -115,6 +115,6 @@ def test_the_stand_in_tells_pip_name_and_version_and_runs_nobodys_code(tmp_path:
         text=True,
         check=True,
     )
-    assert told.stdout.strip() == "quay_side-1.0.dist-info"
+    assert result.stdout.strip() == "quay_side-1.0.dist-info"
     metadata = (tmp_path / "quay_side-1.0.dist-info" / "METADATA").read_text("utf-8")
     assert metadata.splitlines()[1:] == ["Name: quay-side", "Version: 1.0"]

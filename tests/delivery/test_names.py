@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hotfolder.delivery.names import group_names, numbered, same_name_key, split_suffix
+from hotfolder.config.names import same_name_key
+from hotfolder.delivery.names import group_names, numbered, split_suffix
 
 LONGEST = 255  # bytes: NAME_MAX of Linux, <linux/limits.h>
 

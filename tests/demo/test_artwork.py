@@ -41,15 +41,15 @@ def reference(*command: str | Path) -> str:
     """What a reference tool prints; the test is skipped where the tool is missing."""
     if shutil.which(str(command[0])) is None:
         pytest.skip(f"{command[0]} is not installed")
-    found = subprocess.run([str(part) for part in command], check=True, capture_output=True, timeout=60)
-    return found.stdout.decode("utf-8", "replace")
+    result = subprocess.run([str(part) for part in command], check=True, capture_output=True, timeout=60)
+    return result.stdout.decode("utf-8", "replace")
 
 
 def boxes(path: Path) -> dict[str, list[float]]:
     """The page boxes in millimetres, by poppler's pdfinfo."""
     said = reference("pdfinfo", "-box", path)
-    found = re.findall(r"(?m)^(\w+Box): +(.+)$", said)
-    return {name: [round(float(part) / MM, 1) for part in numbers.split()] for name, numbers in found}
+    matches = re.findall(r"(?m)^(\w+Box): +(.+)$", said)
+    return {name: [round(float(part) / MM, 1) for part in numbers.split()] for name, numbers in matches}
 
 
 def picture_rows(path: Path) -> list[list[str]]:

@@ -66,9 +66,9 @@ def read(content: bytes) -> PageMarks:
 
 def marks(content: bytes) -> tuple[Mark, ...]:
     """The marks of a page with no resources, in which nothing is wrong."""
-    found = read(content)
-    assert found.problems == ()
-    return found.marks
+    page = read(content)
+    assert page.problems == ()
+    return page.marks
 
 
 def only(found: PageMarks, kind: MarkKind | None = None) -> Mark:

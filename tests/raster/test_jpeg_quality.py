@@ -35,10 +35,10 @@ def test_another_tool_finds_the_same(tmp_path: Path, quality: int) -> None:
     # ImageMagick estimates quality from the quantisation tables, too (%Q).
     path = tmp_path / "picture.jpg"
     path.write_bytes(saved(quality))
-    told = subprocess.run(
+    result = subprocess.run(
         ["identify", "-format", "%Q", str(path)], check=True, capture_output=True, text=True, timeout=60
     )
-    assert abs(int(told.stdout) - (jpeg_quality(path.read_bytes()) or 0)) <= 1
+    assert abs(int(result.stdout) - (jpeg_quality(path.read_bytes()) or 0)) <= 1
 
 
 def test_tables_of_two_bytes_and_tables_in_another_order() -> None:

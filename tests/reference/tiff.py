@@ -67,8 +67,8 @@ def tiff_header(path: Path) -> TiffHeader | None:
 
 
 def _value(directory: str, name: str) -> str:
-    found = re.search(rf"^  {re.escape(name)}: (.*?)\s*$", directory, re.MULTILINE)
-    return found[1] if found else ""
+    match = re.search(rf"^  {re.escape(name)}: (.*?)\s*$", directory, re.MULTILINE)
+    return match[1] if match else ""
 
 
 def _told(words: dict[str, str], value: str) -> str:

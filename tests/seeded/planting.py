@@ -51,6 +51,11 @@ class Sheet:
         """The trim with 3 mm on each side."""
         return self.trim.grown(mm_to_pt(3))
 
+    def as_seen(self, width: float, height: float) -> tuple[float, float]:
+        """A width and a height of the page as they are shown: the other way round where it is turned."""
+        turned = int(self.page.obj.get("/Rotate", 0)) % 180
+        return (height, width) if turned else (width, height)
+
     def box(self, x0: float, y0: float, x1: float, y1: float) -> Box:
         """A place in points."""
         left, low = self.trim.x0, self.trim.y0

@@ -48,9 +48,9 @@ def test_text_stands_where_it_was_planted(base: Base, tmp_path: Path) -> None:
     path = planted("text within the safe margin", base, tmp_path)
     _, told = seeded(BY_NAME["text within the safe margin"], base)
     text = run_tool("pdftotext", "-bbox", path, "-").text
-    found = re.findall(r'xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">WEEKDAYS', text)
+    matches = re.findall(r'xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)">WEEKDAYS', text)
     # As it is seen: across from the left and down from the top. The page by hand is turned by 90 degrees.
-    last, media = found[-1] if base.name != "hand" else found[0], Sheet.of(base.path).media
+    last, media = matches[-1] if base.name != "hand" else matches[0], Sheet.of(base.path).media
     (box,) = told.boxes
     if base.name == "hand":
         begins, ends = float(last[1]) + media.x0, float(last[3]) + media.x0
@@ -73,9 +73,9 @@ def test_fonts_are_in_the_file_or_not(
 ) -> None:
     lines = run_tool("pdffonts", planted(name, base, tmp_path)).text.splitlines()
     line = [line for line in lines if line.startswith(font)][-1]  # ReportLab names Helvetica too
-    found = re.search(r" (yes|no) +(?:yes|no) +(?:yes|no) ", line)
-    assert found is not None
-    assert found[1] == embedded
+    match = re.search(r" (yes|no) +(?:yes|no) +(?:yes|no) ", line)
+    assert match is not None
+    assert match[1] == embedded
 
 
 @pytest.mark.parametrize(

@@ -19,19 +19,19 @@ def order(*findings: Finding) -> list[tuple[str, int | None]]:
 
 
 def test_what_must_be_fixed_comes_before_advice_on_any_page() -> None:
-    found = order(finding("trim-size", 1, ADVICE), finding("file-name", None, ADVICE), finding("bleed", 7))
-    assert found == [("bleed", 7), ("trim-size", 1), ("file-name", None)]
+    ordered = order(finding("trim-size", 1, ADVICE), finding("file-name", None, ADVICE), finding("bleed", 7))
+    assert ordered == [("bleed", 7), ("trim-size", 1), ("file-name", None)]
 
 
 def test_then_page_by_page_and_on_each_page_what_matters_most_on_paper() -> None:
-    found = order(
+    ordered = order(
         finding("page-boxes", 1),
         finding("image-resolution", 1),
         finding("bleed", 2),
         finding("bleed", 1),
         finding("trim-size", 2),
     )
-    assert found == [
+    assert ordered == [
         ("bleed", 1),
         ("image-resolution", 1),
         ("page-boxes", 1),
@@ -41,10 +41,15 @@ def test_then_page_by_page_and_on_each_page_what_matters_most_on_paper() -> None
 
 
 def test_paperwork_about_the_whole_file_stands_after_its_pages_and_the_page_count_before_them() -> None:
-    found = order(
+    ordered = order(
         finding("pdfx-claim"), finding("output-intent"), finding("safe-margin", 3), finding("page-count")
     )
-    assert found == [("page-count", None), ("safe-margin", 3), ("pdfx-claim", None), ("output-intent", None)]
+    assert ordered == [
+        ("page-count", None),
+        ("safe-margin", 3),
+        ("pdfx-claim", None),
+        ("output-intent", None),
+    ]
 
 
 def test_a_file_that_cannot_be_read_is_told_before_all_that_follows_from_it() -> None:

@@ -87,14 +87,14 @@ def test_one_cause_on_one_page_is_told_with_its_place() -> None:
     assert not places
     places.add(flyer().page(), mm_box(2, 2, 9, 9))
     places.add(flyer().page(), mm_box(3, 3, 8, 8))
-    told = places.located(FINDING)
-    assert (told.page, told.boxes, told.further, places.count) == (
+    words = places.located(FINDING)
+    assert (words.page, words.boxes, words.further, places.count) == (
         1,
         (mm_box(2, 2, 9, 9), mm_box(3, 3, 8, 8)),
         (),
         2,
     )
-    assert told.message == "Page 1, bottom left corner: two lines are thin."
+    assert words.message == "Page 1, bottom left corner: two lines are thin."
 
 
 def test_one_cause_on_many_pages_is_one_finding() -> None:
@@ -102,9 +102,9 @@ def test_one_cause_on_many_pages_is_one_finding() -> None:
     for number in (7, 3):
         page = flyer().page()
         places.add(Page(number, 0, 1.0, page.boxes, page.trim, ()), mm_box(2, 2, 9, 9))
-    told = places.located(FINDING)
-    assert told.places == (Place(3, (mm_box(2, 2, 9, 9),)), Place(7, (mm_box(2, 2, 9, 9),)))
-    assert told.message == "Pages 3 and 7 (on page 3: bottom left corner): two lines are thin."
+    words = places.located(FINDING)
+    assert words.places == (Place(3, (mm_box(2, 2, 9, 9),)), Place(7, (mm_box(2, 2, 9, 9),)))
+    assert words.message == "Pages 3 and 7 (on page 3: bottom left corner): two lines are thin."
     assert places.located(FINDING, words_for_place=False).message == "Pages 3 and 7: two lines are thin."
 
 
@@ -113,16 +113,16 @@ def test_in_a_book_the_later_pages_are_only_named() -> None:
     page = flyer().page()
     for number in range(1, 101):
         places.add(Page(number, 0, 1.0, page.boxes, page.trim, ()), mm_box(2, 2, 9, 9))
-    told = places.located(FINDING)
-    assert [place.page for place in told.places] == list(range(1, 101))
-    assert [len(place.boxes) for place in told.places] == [1] * 40 + [0] * 60
+    words = places.located(FINDING)
+    assert [place.page for place in words.places] == list(range(1, 101))
+    assert [len(place.boxes) for place in words.places] == [1] * 40 + [0] * 60
 
 
 def test_a_page_as_a_whole_has_no_boxes() -> None:
     places = Occurrences()
     places.add(flyer().page())
-    told = places.located(FINDING)
-    assert (told.page, told.boxes, told.message) == (1, (), "Page 1: two lines are thin.")
+    words = places.located(FINDING)
+    assert (words.page, words.boxes, words.message) == (1, (), "Page 1: two lines are thin.")
 
 
 def test_a_finding_about_the_file_has_no_places() -> None:

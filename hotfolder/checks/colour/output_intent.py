@@ -5,13 +5,14 @@ Why: the same CMYK figures look different on coated paper and on newsprint; the 
 On paper: colours too heavy or too pale, or a proof that promises something else.
 Not flagged: raster files; an output intent of another kind beside that for PDF/X; a profile that is left out
     where the condition is named by the ICC's registry, or where the level keeps it outside; RGB, Lab and grey
-    profiles in the artwork, which belong to no press; names of profiles that differ by spaces or case; a
-    house condition or profile, whose name tells of no registered one.
+    profiles in the artwork, which belong to no press; names that differ by spaces or case, or are others of
+    the same condition; a house condition or profile, whose name tells of no registered one.
 Source: ISO 32000-2, 14.11.5 (output intents); ISO 15930 (PDF/X) asks for one. That an X-4 file must
     bring its profile whatever it names is from memory.
 """
 
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 from typing import ClassVar, Final
 
 from hotfolder.checks.shared.marks.on_product import on_product
@@ -183,7 +184,7 @@ def _other_profiles(
         for mark, visible in on_product(page, page.known_marks):
             for colour in mark.colours():
                 profile = _cmyk_profile(colour.space)
-                if profile and _plain(profile) != _plain(meant):
+                if profile and not _is_alike(profile, meant):
                     places.add(page, visible)
                     names[shown_name(profile)] = None
     if places:
@@ -213,7 +214,13 @@ def _cmyk_profile(space: ColourSpace) -> str | None:
 
 def _expected(intent: OutputIntent, conditions: tuple[str, ...]) -> bool:
     """Whether the intent names one of the conditions; spaces and case do not count."""
-    return _plain(intent.identifier or "") in {_plain(name) for name in conditions}
+    return any(_is_alike(intent.identifier or "", name) for name in conditions)
+
+
+@lru_cache(maxsize=256)
+def _is_alike(one: str, other: str) -> bool:
+    """Whether two names of conditions or profiles are the same, or tell the same registered condition."""
+    return _plain(one) == _plain(other) or bool(conditions_in(one) & conditions_in(other))
 
 
 def _plain(name: str) -> str:

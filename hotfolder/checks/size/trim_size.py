@@ -109,13 +109,13 @@ def _off(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
         rule=ID,
         code="off",
         severity=settings.severity_of("off"),
-        message=f"{pages_are(alike)} {size_in_unit(first.box.width, first.box.height, first.nearest)} after"
+        message=f"{pages_are(alike)} {size_in_unit(*first.seen, first.nearest)} after"
         f" cutting, {settings.tolerance.like(first.distance).finely()} off {first.nearest}. Cutting is"
         " no more exact than that, but the artwork may shift a little.",
         remedy=f"Set the page size to exactly {first.nearest} when you next work on the file.",
         page=first.page.number,
         boxes=(first.box,),
-        measured=size_quantity(first.box.width, first.box.height, first.nearest),
+        measured=size_quantity(*first.seen, first.nearest),
         required=size_quantity(first.nearest.width, first.nearest.height, first.nearest),
     )
 
@@ -137,8 +137,8 @@ def _differing(kept: list[SizedPage], settings: TrimSizeSettings) -> Iterator[Fi
             remedy="Give all pages the same size, or send each size as a file of its own.",
             page=other.page.number,
             boxes=(other.box,),
-            measured=size_quantity(other.box.width, other.box.height, other.nearest),
-            required=size_quantity(first.box.width, first.box.height, first.nearest),
+            measured=size_quantity(*other.seen, other.nearest),
+            required=size_quantity(*first.seen, first.nearest),
         )
         return
     turned = [
@@ -184,7 +184,7 @@ def _concluded(sized: list[SizedPage], settings: TrimSizeSettings) -> Iterator[F
                 remedy=remedies[code],
                 page=alike[0].page.number,
                 boxes=(alike[0].box,),
-                measured=size_quantity(alike[0].box.width, alike[0].box.height, alike[0].nearest),
+                measured=size_quantity(*alike[0].seen, alike[0].nearest),
                 told_by=(frozenset({"page-boxes.no-trim-box"}),) if code == "inferred" else (),
             )
 

@@ -16,10 +16,10 @@ from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.plates import Bytes
+from hotfolder.pdf.colour.written_spaces import DEVICE_OF_COUNT
 from hotfolder.pdf.images.jpx import read_jpx
 from hotfolder.pdf.objects.resources import Resources
 
-_DEVICE_OF_COUNT = {1: "DeviceGray", 3: "DeviceRGB", 4: "DeviceCMYK"}
 _DEVICE_OF_KIND = {
     ColourKind.GREY: "DeviceGray", ColourKind.RGB: "DeviceRGB", ColourKind.CMYK: "DeviceCMYK",
 }  # fmt: skip
@@ -37,8 +37,8 @@ def image_space(entries: ImageEntries, spaces: PaintSpaces, resources: Resources
     if entries.codec == "DCTDecode" and not isinstance(space, Indexed):
         # Readers go by the data where these have other components than the dictionary says.
         held = jpeg_components(data_before(entries))
-        if held in _DEVICE_OF_COUNT and held != space.components:
-            return spaces.device(_DEVICE_OF_COUNT[held])
+        if held is not None and held in DEVICE_OF_COUNT and held != space.components:
+            return spaces.device(DEVICE_OF_COUNT[held])
     return space
 
 
@@ -48,7 +48,7 @@ def _space_of_jpx(entries: ImageEntries, spaces: PaintSpaces) -> PaintSpace:
     kind = facts.colour.kind if facts.colour is not None else ColourKind.UNKNOWN
     if kind is ColourKind.RGB:
         return spaces.profiled(jpx_profile(data), 3)
-    family = _DEVICE_OF_KIND.get(kind) or _DEVICE_OF_COUNT.get(facts.channels or 0)
+    family = _DEVICE_OF_KIND.get(kind) or DEVICE_OF_COUNT.get(facts.channels or 0)
     if family is None:
         raise NotDrawnError("a JPEG 2000 picture does not say what its colours are")
     return spaces.device(family)

@@ -54,6 +54,10 @@ class ImageEntries:
         """The filter that makes the pixels; empty where they are not packed."""
         return self.filters[-1] if self.filters else ""
 
+    def intent_in(self, state: Intent) -> Intent:
+        """The rendering intent that counts: its own, else that of the graphics state."""
+        return state if self.intent is None else self.intent
+
 
 def read_entries(stream: pikepdf.Stream) -> ImageEntries:
     """What an image XObject says; NotDrawnError where it has no size that makes sense."""
@@ -82,13 +86,13 @@ def read_entries(stream: pikepdf.Stream) -> ImageEntries:
         key=_list(mask) if isinstance(mask, pikepdf.Array) and masked else None,
         matte=_list(entry(soft, "/Matte")) if soft is not None else None,
         alpha_in_data=in_data if soft is None and in_data in {1, 2} else 0,
-        intent=intent_named(entry(stream, "/Intent")),
+        intent=intent_named(name(entry(stream, "/Intent"))),
     )
 
 
-def intent_named(value: object) -> Intent | None:
-    """The rendering intent of a name (8.6.5.8); None for any other."""
-    return _INTENTS.get(name(value) or "")
+def intent_named(intent: str | None) -> Intent | None:
+    """The rendering intent of a name, without its slash (8.6.5.8); None for any other."""
+    return None if intent is None else _INTENTS.get(intent)
 
 
 def inline_stream(pdf: pikepdf.Pdf, entries: Mapping[str, object], data: bytes) -> pikepdf.Stream:

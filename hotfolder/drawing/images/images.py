@@ -100,7 +100,7 @@ class PlateImages:
         entries = self._read(image)
         if entries.stencil:
             return None
-        held = self._hold(entries, resources, across_px, down_px, entries.intent or intent, change)
+        held = self._hold(entries, resources, across_px, down_px, entries.intent_in(intent), change)
         if "as it is" not in held.soft_masks:
             alpha = held.alpha()
             held.soft_masks["as it is"] = self._mask(None if alpha is None else alpha.pixels)
@@ -134,7 +134,7 @@ class PlateImages:
         if entries.stencil:
             made = self._stencil(entries, place, (across, down), fill)
             return PlacedImage(made, place.in_page(frame))
-        held = self._hold(entries, resources, across, down, entries.intent or intent, change)
+        held = self._hold(entries, resources, across, down, entries.intent_in(intent), change)
         if place not in held.soft_masks:
             held.soft_masks[place] = self._mask(_laid_alpha(held.alpha(), place))
         made = plain_image(

@@ -80,7 +80,7 @@ class PlateDrawer:
         given = (self._path, self._artwork, self._press, self._until)
         if self._artwork.file.format is Format.PDF:
             return self._open.enter_context(PdfPlates(*given))
-        return self._open.enter_context(RasterPlates(*given))
+        return RasterPlates(*given)
 
 
 def _bytes(drawn: PagePlates | Unmeasured) -> int:

@@ -8,7 +8,7 @@ from typing import Final
 
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import Colour
-from hotfolder.model.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3
+from hotfolder.model.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3, PATTERN_UNDER_MASK
 from hotfolder.model.facts import ProblemKind, Unmeasured
 from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark, MarkKind
@@ -29,7 +29,7 @@ class LettersInDoubt:
         """Where the letters lie that `reason` is about; none where that is not known, or about letters."""
         whole = not any(where.startswith(f"pages[{page.number}].") for where in self._cut_off)
         if (
-            reason not in {PATTERN_IN_TYPE_3, OUTLINE_BY_PATTERN}
+            reason not in {PATTERN_IN_TYPE_3, OUTLINE_BY_PATTERN, PATTERN_UNDER_MASK}
             or not whole
             or isinstance(page.marks, Unmeasured)
         ):
@@ -45,6 +45,8 @@ class LettersInDoubt:
     def _is_meant(self, mark: Mark, reason: str) -> bool:
         if reason == OUTLINE_BY_PATTERN:
             return _by_pattern(mark.stroke)
+        if reason == PATTERN_UNDER_MASK:
+            return _by_pattern(mark.fill) and mark.state.soft_mask
         return _by_pattern(mark.fill) and mark.text is not None and mark.text.font in self._drawn_fonts
 
 

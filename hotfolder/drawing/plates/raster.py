@@ -11,8 +11,7 @@ import math
 import time
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from types import TracebackType
-from typing import Final, Self
+from typing import Final
 
 import numpy as np
 
@@ -48,7 +47,7 @@ _TURNS: Final = {
 
 
 class RasterPlates:
-    """The plates of a raster file's pages.
+    """The plates of a raster file's pages, for each of which the file is opened anew.
 
     until: the processor time of this process at which the picture in hand is given up.
     """
@@ -61,17 +60,6 @@ class RasterPlates:
             problem.where: problem.what for problem in artwork.problems if problem.kind in _DAMAGE
         }
         self._conversions = conversions_for(press)
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        traceback: TracebackType | None,
-    ) -> None:
-        pass
 
     def draw(self, page_number: int) -> PagePlates | Unmeasured:
         """The plates of a page, or why there are none. KeyError for a page that the artwork lacks."""

@@ -14,9 +14,10 @@ from PIL import Image, ImageFilter
 from hotfolder.colour.cielab import srgb
 from hotfolder.drawing.proofs.sheet import SheetPlates, as_picture, fitting
 from hotfolder.measure.inks.heavy_ink import heavy_pixels
+from hotfolder.measure.inks.ink_areas import pixels_inside
 from hotfolder.model.geometry import Box
 from hotfolder.model.pictures import CoveragePicture, ScaleStep
-from hotfolder.model.plates import Bytes, PlateFrame
+from hotfolder.model.plates import Bytes
 
 _LONGEST_PX: Final = 640
 _MOST_BYTES: Final = 60_000
@@ -58,7 +59,7 @@ def coverage_picture(
     if limit_percent is not None:
         over = _over(sheet, limit_percent + _ROUNDING_PERCENT)
         if within is not None:
-            over &= _inside(sheet.frame, within)
+            over &= pixels_inside(sheet.frame, within)
         if over.any():
             _hatch(shown, _on_picture(over, sheet, size), stripe=len(tones), rim=len(tones) + 1)
     image = sheet.upright(shown)
@@ -96,13 +97,6 @@ def _over(sheet: SheetPlates, limit_percent: float) -> Flags:
     if not plates:
         return np.zeros((sheet.frame.height_px, sheet.frame.width_px), np.bool_)
     return heavy_pixels(plates, sheet.frame.px_per_mm, limit_percent * 2.55)[0]
-
-
-def _inside(frame: PlateFrame, box: Box) -> Flags:
-    """Which pixels have their middle in `box`."""
-    x = frame.left + (np.arange(frame.width_px) + 0.5) * frame.pixel_pt
-    y = frame.top - (np.arange(frame.height_px) + 0.5) * frame.pixel_pt
-    return np.asarray(((y >= box.y0) & (y <= box.y1))[:, None] & ((x >= box.x0) & (x <= box.x1)))
 
 
 def _on_picture(over: Flags, sheet: SheetPlates, size: tuple[int, int]) -> Flags:

@@ -49,7 +49,7 @@ def rewrite_page(
     looks = Rewriter(OPERATORS, context, scope, context.plain_state(base))
     _draw_annotations(looks, page)
     group = read_group(page)
-    if group.knockout and content.record.transparent:
+    if group.knockout and content.record.shows_beneath:
         context.summary.doubt(KNOCKOUT)
     script = Script.of([*content.parts, b" Q q" + cut, *looks.parts, b" Q"])
     in_colours = context.summary.transparent and not blends_in_inks(content, group.space)

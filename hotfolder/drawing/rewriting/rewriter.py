@@ -90,6 +90,11 @@ class StreamRecord:
     doubts: set[str] = field(default_factory=set)
     laid_back: set[int] = field(default_factory=set)
 
+    @property
+    def shows_beneath(self) -> bool:
+        """Whether something lets what lies beneath show: by opacity, by its blend mode, or by overprint."""
+        return self.transparent or bool(self.overprinted)
+
     def add(self, inner: "StreamRecord") -> None:
         """Adds the record of a form XObject that this stream draws."""
         self.cost += inner.cost

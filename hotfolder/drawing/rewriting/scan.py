@@ -98,7 +98,6 @@ class Scan:
     def __init__(self, data: bytes) -> None:
         self.data = data
         self.at = 0
-        self.odd = False  # something was skipped that makes no sense
         self._flattenings_left = _FLATTENINGS
 
     def run(self, kind: re.Pattern[bytes] = RUN) -> bytes:
@@ -109,13 +108,13 @@ class Scan:
 
     def instruction(self) -> tuple[bytes, bytes] | None:
         """The operands, as they stand, and the operator of the next instruction; None at the end."""
-        start = self.at
+        start, apart = self.at, b""
         while True:
             self._pass(_OPERANDS)
             operator = _OPERATOR.match(self.data, self.at)
             if operator is not None:
                 self.at = operator.end()
-                return _with_sound_numbers(self.data[start : operator.start(1)]), operator[1]
+                return apart + _with_sound_numbers(self.data[start : operator.start(1)]), operator[1]
             self._pass(_SPACES)
             if self.at == len(self.data):
                 return None
@@ -123,9 +122,8 @@ class Scan:
                 self._flattenings_left -= 1
                 self._flatten_string(self.at)
             else:  # a stray bracket: what stood before it belongs to nothing
-                self.odd = True
                 self.at += 1
-                start = self.at
+                start, apart = self.at, b" "  # nor may what follows it be taken for more of that
 
     def _pass(self, kind: re.Pattern[bytes]) -> None:
         while (match := kind.match(self.data, self.at)) is not None:
@@ -160,7 +158,6 @@ class Scan:
                 self.at = tail.end()
                 return self.data[start : tail.start()]
         self.at = len(self.data)
-        self.odd = True
         return self.data[start:]
 
 

@@ -55,7 +55,7 @@ def _areas(
     side = frame.px_per_mm
     flags, sums = heavy_pixels(plates, side, figure * 2.55)
     if within is not None:
-        flags &= _inside(frame, within)
+        flags &= pixels_inside(frame, within)
     areas = Regions.of(flags, corners=True)
     order = np.argsort(-areas.cells, kind="stable")
     order = order[areas.cells[order] >= _LEAST_MM2 * side**2]
@@ -76,7 +76,7 @@ def _areas(
     )
 
 
-def _inside(frame: PlateFrame, box: Box) -> NDArray[np.bool_]:
+def pixels_inside(frame: PlateFrame, box: Box) -> NDArray[np.bool_]:
     """Which pixels have their middle in `box`."""
     x = frame.left + (np.arange(frame.width_px) + 0.5) * frame.pixel_pt
     y = frame.top - (np.arange(frame.height_px) + 0.5) * frame.pixel_pt

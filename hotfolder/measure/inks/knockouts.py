@@ -1,8 +1,8 @@
 """Narrows down where plates of knockout groups (ISO 32000-2, 11.4.6) are in doubt: where their parts overlap.
 
 Each element of such a group is composited with the group's initial backdrop. The plates are drawn as if it
-were composited with the elements before it; where those do not lie beneath it, or it is opaque, that is the
-same.
+were composited with the elements before it; where those do not lie beneath it, or it is opaque and does not
+overprint, that is the same.
 """
 
 from collections.abc import Sequence
@@ -93,6 +93,7 @@ def _shines_through(mark: Mark) -> bool:
     state = mark.state
     masked = mark.image is not None and mark.image.masking is Masking.SOFT
     opaque = state.fill_opacity >= 1 and state.stroke_opacity >= 1
+    opaque = opaque and not (state.overprint_fill or state.overprint_stroke)
     return masked or state.soft_mask or not opaque or state.blend_mode not in PLAIN_BLENDS
 
 

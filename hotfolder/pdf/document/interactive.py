@@ -6,6 +6,7 @@ Source: ISO 32000-2, 12.7 (forms), 12.6 (actions), 7.11.4 (embedded files).
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
+from typing import Final
 
 import pikepdf
 
@@ -15,6 +16,8 @@ from hotfolder.pdf.objects.document_limits import ANNOTATIONS, FIELDS, KIDS, NAM
 from hotfolder.pdf.objects.inheritance import lineage
 from hotfolder.pdf.objects.limits import ANNOTATIONS_PER_PAGE
 from hotfolder.pdf.objects.reading import entry, identity, items, keys, name
+
+_MOST_ACTIONS: Final = 20  # of one sequence; more than three have not been met
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +119,23 @@ def _scripts_of(actor: object) -> int:
     actions = [entry(actor, "/OpenAction"), entry(actor, "/A")]
     triggers = entry(actor, "/AA")
     actions += [entry(triggers, key) for key in keys(triggers, 100)]
-    return sum(name(entry(action, "/S")) == "JavaScript" for action in actions)
+    return sum(name(entry(each, "/S")) == "JavaScript" for action in actions for each in _sequence(action))
+
+
+def _sequence(action: object) -> Iterator[object]:
+    """An action and those that follow it (12.6.2: Next), each once, as far as `_MOST_ACTIONS`."""
+    waiting, seen = [action], set[str | None]()
+    for _ in range(_MOST_ACTIONS):
+        if not waiting:
+            return
+        here = waiting.pop(0)
+        number = identity(here)
+        if number is not None and number in seen:
+            continue
+        seen.add(number)
+        yield here
+        following = entry(here, "/Next")
+        waiting += items(following, _MOST_ACTIONS) if isinstance(following, pikepdf.Array) else [following]
 
 
 def _named(root: object, problems: list[Problem]) -> Iterator[object]:

@@ -37,7 +37,7 @@ T = TypeVar("T")
 class JobIndex:
     """Finds former jobs. For any thread.
 
-    key: how names are compared (`delivery.names.same_name_key`); it may change between versions, so
+    key: how names are compared (`config.names.same_name_key`); it may change between versions, so
     the file is named after `version`.
     """
 

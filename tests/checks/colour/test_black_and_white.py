@@ -9,7 +9,7 @@ from hotfolder.model.findings import Severity
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.plates import Plates, plates, without_plates
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 SETTINGS = BlackAndWhiteSettings()
 HERE = (20, 30, 60, 40)
@@ -24,9 +24,9 @@ def piece(*pages: Plates) -> Artwork:
 
 
 def test_a_page_in_black_alone_is_advice() -> None:
-    found = finding(check(piece(COLOURED, BLACK, BLACK), SETTINGS))
-    assert (found.code, found.severity, found.page) == ("no-colour", Severity.ADVICE, 2)
-    assert [place.page for place in found.further] == [3]
+    finding = the_only(check(piece(COLOURED, BLACK, BLACK), SETTINGS))
+    assert (finding.code, finding.severity, finding.page) == ("no-colour", Severity.ADVICE, 2)
+    assert [place.page for place in finding.further] == [3]
 
 
 def test_coloured_and_blank_pages_pass() -> None:

@@ -24,7 +24,7 @@ from tests.artwork.colours import (
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import raster, unplaced
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 PLAIN = BlackTextSettings()
 AT = (20, 50)
@@ -38,8 +38,13 @@ def on(ground: Colour | None, colour: Colour, *, size: float = 9, state: MarkSta
 
 @pytest.mark.parametrize("colour", [CMYK_BLACK, BLACK, cmyk(0, 0, 0, 90)])
 def test_small_black_text_left_out_of_a_colour_is_advice(colour: Colour) -> None:
-    found = finding(check(on(cmyk(0, 0, 100, 0), colour).artwork(), PLAIN))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == ("knocks-out", Severity.ADVICE, 1, 1)
+    finding = the_only(check(on(cmyk(0, 0, 100, 0), colour).artwork(), PLAIN))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
+        "knocks-out",
+        Severity.ADVICE,
+        1,
+        1,
+    )
 
 
 @pytest.mark.parametrize(
@@ -67,8 +72,8 @@ def test_black_as_a_named_ink_overprints_in_every_mode() -> None:
 
 
 def test_small_text_in_black_with_other_inks_is_advice() -> None:
-    found = finding(check(on(None, RICH_BLACK).artwork(), PLAIN))
-    assert (found.code, found.severity, found.measured) == (
+    finding = the_only(check(on(None, RICH_BLACK).artwork(), PLAIN))
+    assert (finding.code, finding.severity, finding.measured) == (
         "rich-black",
         Severity.ADVICE,
         "black with other inks",
@@ -76,7 +81,7 @@ def test_small_text_in_black_with_other_inks_is_advice() -> None:
 
 
 def test_the_black_of_a_screen_is_advice() -> None:
-    assert finding(check(on(None, SCREEN_BLACK).artwork(), PLAIN)).code == "screen-black"
+    assert the_only(check(on(None, SCREEN_BLACK).artwork(), PLAIN)).code == "screen-black"
     assert codes(check(on(None, SCREEN_RED).artwork(), PLAIN)) == []
 
 
@@ -89,7 +94,7 @@ def test_the_size_counts() -> None:
 
 def test_one_cause_on_two_pages_is_one_finding() -> None:
     page = on(None, RICH_BLACK).page()
-    assert [place.page for place in finding(check(artwork(page, page), PLAIN)).places] == [1, 2]
+    assert [place.page for place in the_only(check(artwork(page, page), PLAIN)).places] == [1, 2]
 
 
 # What is not flagged
@@ -139,8 +144,8 @@ SEEN_THROUGH = MarkState(fill_opacity=0.5)
 @pytest.mark.parametrize("colour", [CMYK_BLACK, BLACK])
 @pytest.mark.parametrize("ground", [None, cmyk(0, 0, 100, 0)])
 def test_black_in_a_group_of_screen_colours_becomes_four_inks(colour: Colour, ground: Colour | None) -> None:
-    found = finding(check(on(ground, colour, state=IN_GROUP).artwork(), PLAIN))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == (
+    finding = the_only(check(on(ground, colour, state=IN_GROUP).artwork(), PLAIN))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
         "blended-on-screen", Severity.ADVICE, 1, 1,
     )  # fmt: skip
 

@@ -7,7 +7,7 @@ from hotfolder.model.inks import ColourShift, MovedColour
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import flyer, mm_box
 from tests.artwork.plates import plates, without_plates
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 SETTINGS = ColourShiftSettings()
 # Pure sRGB green and what is left of it in print (CIELAB, D50): 87.8, -79.3, 81.0 is #00FF00 (from the sRGB
@@ -22,18 +22,18 @@ def shifted(over_10: float, over_20: float, *moved: MovedColour) -> ColourShift:
 
 def test_much_that_moves_is_told_with_its_colours() -> None:
     piece = plates(flyer()).with_shift(shifted(24.04, 12, GREEN, MILD)).artwork()
-    found = finding(check(piece, SETTINGS))
-    assert (found.code, found.severity) == ("moves", Severity.ADVICE)
-    assert (found.measured, found.required) == (Quantity.of(24.0, unit="%"), Quantity.of(10.0, unit="%"))
-    assert found.boxes == (GREEN.place,)  # the mild one moves by less than 10
-    assert "#00FF00" in found.message
-    assert "24 units" in found.message
-    assert "bottom left corner" in found.message
+    finding = the_only(check(piece, SETTINGS))
+    assert (finding.code, finding.severity) == ("moves", Severity.ADVICE)
+    assert (finding.measured, finding.required) == (Quantity.of(24.0, unit="%"), Quantity.of(10.0, unit="%"))
+    assert finding.boxes == (GREEN.place,)  # the mild one moves by less than 10
+    assert "#00FF00" in finding.message
+    assert "24 units" in finding.message
+    assert "bottom left corner" in finding.message
 
 
 def test_little_that_moves_strongly_is_told_too() -> None:
-    found = finding(check(plates(flyer()).with_shift(shifted(5, 4, GREEN)).artwork(), SETTINGS))
-    assert (found.measured, found.required) == (Quantity.of(4.0, unit="%"), Quantity.of(2.0, unit="%"))
+    finding = the_only(check(plates(flyer()).with_shift(shifted(5, 4, GREEN)).artwork(), SETTINGS))
+    assert (finding.measured, finding.required) == (Quantity.of(4.0, unit="%"), Quantity.of(2.0, unit="%"))
 
 
 @pytest.mark.parametrize(("over_10", "over_20"), [(10, 2), (9.9, 0), (0, 0)])

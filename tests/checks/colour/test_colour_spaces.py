@@ -25,7 +25,7 @@ from tests.artwork.colours import (
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import RGB, placed, raster, unplaced
-from tests.checks.said import codes, figures, finding, findings, unjudged
+from tests.checks.said import codes, figures, findings, the_only, unjudged
 
 CMYK_AND_GREY = ColourSpacesSettings(allowed=(ColourKind.CMYK, ColourKind.GREY))
 EVERYTHING = ColourSpacesSettings(allowed=(ColourKind.CMYK, ColourKind.GREY, ColourKind.RGB, ColourKind.LAB))
@@ -43,23 +43,23 @@ def test_colours_that_are_taken_pass(colour: Colour) -> None:
 @pytest.mark.parametrize(("space", "kind"), [(DEVICE_RGB, "RGB"), (ICC_RGB, "RGB"), (LAB, "Lab")])
 def test_screen_colours_must_be_fixed(space: ColourSpace, kind: str) -> None:
     piece = painted(Colour(space, (0.2, 0.3, 0.4)))
-    found = finding(check(piece.artwork(), CMYK_AND_GREY))
-    assert (found.code, found.severity, found.page) == ("forbidden", Severity.MUST_FIX, 1)
-    assert figures(found) == (kind, "CMYK or grey (black ink only)")
+    finding = the_only(check(piece.artwork(), CMYK_AND_GREY))
+    assert (finding.code, finding.severity, finding.page) == ("forbidden", Severity.MUST_FIX, 1)
+    assert figures(finding) == (kind, "CMYK or grey (black ink only)")
     assert codes(check(piece.artwork(), EVERYTHING)) == []
 
 
 def test_marks_of_one_kind_are_one_finding_with_their_places() -> None:
     piece = painted(SCREEN_RED).with_text((60, 60), colour=Colour(ICC_RGB, (0.0, 0.0, 0.0)))
-    found = finding(check(piece.artwork(), CMYK_AND_GREY))
-    assert len(found.boxes) == 2
-    assert "shapes and text in RGB (DeviceRGB and ICCBased (A screen))" in found.message
+    finding = the_only(check(piece.artwork(), CMYK_AND_GREY))
+    assert len(finding.boxes) == 2
+    assert "shapes and text in RGB (DeviceRGB and ICCBased (A screen))" in finding.message
 
 
 def test_each_kind_of_colour_is_one_finding_with_all_its_places() -> None:
     page = painted(SCREEN_RED).with_area(60, 60, 70, 70, colour=Colour(LAB, (50.0, 0.0, 0.0))).page()
-    found = findings(check(artwork(page, page), CMYK_AND_GREY))
-    assert [(item.measured, [place.page for place in item.places]) for item in found] == [
+    all_findings = findings(check(artwork(page, page), CMYK_AND_GREY))
+    assert [(item.measured, [place.page for place in item.places]) for item in all_findings] == [
         ("RGB", [1, 2]),
         ("Lab", [1, 2]),
     ]
@@ -72,9 +72,9 @@ def test_pictures_may_have_colours_of_their_own() -> None:
     picture = flyer().with_image((10, 10, 50, 50), (600, 600), fill=Colour(DEVICE_RGB))
     assert codes(check(picture.artwork(), settings)) == []
     both = picture.with_text((10, 60), colour=SCREEN_RED)
-    found = finding(check(both.artwork(), settings))
-    assert (found.measured, found.required) == ("RGB", "grey (black ink only) or CMYK")
-    assert found.boxes == (both.marks[1].box,)
+    finding = the_only(check(both.artwork(), settings))
+    assert (finding.measured, finding.required) == ("RGB", "grey (black ink only) or CMYK")
+    assert finding.boxes == (both.marks[1].box,)
 
 
 def test_a_stroke_counts_like_a_fill() -> None:
@@ -130,8 +130,8 @@ def test_a_traced_drawing_is_told_in_a_bounded_number_of_boxes() -> None:
     for step in range(5000):
         box = replace(base.box, x0=base.box.x0 + step * 0.001)
         marks.append(replace(base, box=box, visible=box))
-    found = finding(check(replace(piece, marks=tuple(marks)).artwork(), CMYK_AND_GREY))
-    assert 1 <= len(found.boxes) <= MOST_BOXES
+    finding = the_only(check(replace(piece, marks=tuple(marks)).artwork(), CMYK_AND_GREY))
+    assert 1 <= len(finding.boxes) <= MOST_BOXES
 
 
 # Raster files
@@ -140,12 +140,12 @@ def test_a_traced_drawing_is_told_in_a_bounded_number_of_boxes() -> None:
 def test_a_picture_file_is_judged_by_its_mode() -> None:
     assert codes(check(placed(raster((1819, 2551)), parse_size("A5"), 3), CMYK_AND_GREY)) == []
     screen = raster((1819, 2551), colour=RGB)
-    assert finding(check(placed(screen, parse_size("A5"), 3), CMYK_AND_GREY)).measured == "RGB"
+    assert the_only(check(placed(screen, parse_size("A5"), 3), CMYK_AND_GREY)).measured == "RGB"
 
 
 def test_the_mode_is_judged_even_where_the_size_is_not_known() -> None:
-    found = finding(check(unplaced(raster((1819, 2551), colour=RGB), "no size"), CMYK_AND_GREY))
-    assert (found.measured, found.boxes) == ("RGB", ())
+    finding = the_only(check(unplaced(raster((1819, 2551), colour=RGB), "no size"), CMYK_AND_GREY))
+    assert (finding.measured, finding.boxes) == ("RGB", ())
 
 
 # What cannot be judged

@@ -13,7 +13,7 @@ from tests.artwork.colours import cmyk
 from tests.artwork.files import A_PDF, COATED, X1A_2003, X4, artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, figures, finding, findings, unjudged, without_pages
+from tests.checks.said import codes, figures, findings, the_only, unjudged, without_pages
 
 PLAIN = OutputIntentSettings()
 COATED_ONLY = OutputIntentSettings(conditions=("FOGRA39", "FOGRA51"))
@@ -29,8 +29,8 @@ def test_a_whole_output_intent_passes() -> None:
 
 
 def test_none_must_be_fixed() -> None:
-    found = finding(check(intended(), PLAIN))
-    assert (found.code, found.severity) == ("absent", Severity.MUST_FIX)
+    finding = the_only(check(intended(), PLAIN))
+    assert (finding.code, finding.severity) == ("absent", Severity.MUST_FIX)
 
 
 def test_one_for_archives_is_none_for_the_press() -> None:
@@ -40,14 +40,14 @@ def test_one_for_archives_is_none_for_the_press() -> None:
 
 
 def test_two_are_advice() -> None:
-    found = finding(check(intended(COATED, COATED), PLAIN))
-    assert (found.code, found.severity) == ("several", Severity.ADVICE)
-    assert found.measured == Quantity.of(2, unit="output intents")
+    finding = the_only(check(intended(COATED, COATED), PLAIN))
+    assert (finding.code, finding.severity) == ("several", Severity.ADVICE)
+    assert finding.measured == Quantity.of(2, unit="output intents")
 
 
 def test_another_condition_is_advice() -> None:
-    found = finding(check(intended(replace(COATED, identifier="FOGRA52")), COATED_ONLY))
-    assert (found.code, found.severity, *figures(found)) == (
+    finding = the_only(check(intended(replace(COATED, identifier="FOGRA52")), COATED_ONLY))
+    assert (finding.code, finding.severity, *figures(finding)) == (
         "other-condition",
         Severity.ADVICE,
         "FOGRA52",
@@ -60,6 +60,11 @@ def test_conditions_are_compared_without_case_and_spaces(written: str) -> None:
     assert codes(check(intended(replace(COATED, identifier=written)), COATED_ONLY)) == []
 
 
+@pytest.mark.parametrize("written", ["FOGRA39L", "ISO Coated v2 (ECI)", "Coated FOGRA39 (ISO 12647-2:2004)"])
+def test_a_condition_by_another_of_its_names_is_the_one_expected(written: str) -> None:
+    assert codes(check(intended(replace(COATED, identifier=written)), COATED_ONLY)) == []
+
+
 def press_profile(name: str, kind: ColourKind = ColourKind.CMYK) -> Colour:
     return Colour(ColourSpace("ICCBased", kind, 4, profile=name), (1.0, 0.0, 0.0, 0.0))
 
@@ -67,14 +72,14 @@ def press_profile(name: str, kind: ColourKind = ColourKind.CMYK) -> Colour:
 def test_colours_made_for_another_press_are_advice_with_their_place() -> None:
     page = flyer().with_area(10, 10, 30, 30, colour=press_profile("An uncoated press"))
     facts = replace(A_PDF, pdfx=X4, output_intents=(COATED,))
-    found = finding(check(artwork(page.page(), pdf=facts), PLAIN))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == (
+    finding = the_only(check(artwork(page.page(), pdf=facts), PLAIN))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
         "other-profile",
         Severity.ADVICE,
         1,
         1,
     )
-    assert figures(found) == ("An uncoated press", "A coated press")
+    assert figures(finding) == ("An uncoated press", "A coated press")
 
 
 @pytest.mark.parametrize(
@@ -92,11 +97,19 @@ def test_profiles_that_are_the_same_or_no_presss_are_not_flagged(colour: Colour)
     assert codes(check(artwork(page, pdf=facts), PLAIN)) == []
 
 
+def test_a_profile_of_the_same_printing_condition_is_made_for_no_other_press() -> None:
+    meant = replace(COATED, identifier="FOGRA39", profile_name="ISO Coated v2 (ECI)")
+    facts = replace(A_PDF, pdfx=X4, output_intents=(meant,))
+    for name, told in (("Coated FOGRA39 (ISO 12647-2:2004)", []), ("PSO Coated v3", ["other-profile"])):
+        page = flyer().with_area(10, 10, 30, 30, colour=press_profile(name)).page()
+        assert codes(check(artwork(page, pdf=facts), PLAIN)) == told
+
+
 @pytest.mark.parametrize("condition", [None, "House paper, coated"])
 def test_an_unnamed_condition_must_be_fixed(condition: str | None) -> None:
-    found = finding(check(intended(replace(COATED, identifier=None, condition=condition)), PLAIN))
-    assert found.code == "no-condition"
-    assert ("names no printing condition" in found.message) is (condition is None)
+    finding = the_only(check(intended(replace(COATED, identifier=None, condition=condition)), PLAIN))
+    assert finding.code == "no-condition"
+    assert ("names no printing condition" in finding.message) is (condition is None)
 
 
 def test_an_intent_without_name_and_profile_is_not_said_to_have_a_name() -> None:
@@ -108,8 +121,8 @@ def test_an_intent_without_name_and_profile_is_not_said_to_have_a_name() -> None
 
 @pytest.mark.parametrize("space", ["RGB", "GRAY", "RGB "])
 def test_a_profile_of_another_kind_must_be_fixed(space: str) -> None:
-    found = finding(check(intended(replace(COATED, profile_space=space)), PLAIN))
-    assert (found.code, found.severity, *figures(found)) == (
+    finding = the_only(check(intended(replace(COATED, profile_space=space)), PLAIN))
+    assert (finding.code, finding.severity, *figures(finding)) == (
         "wrong-space",
         Severity.MUST_FIX,
         space.strip(),
@@ -127,8 +140,8 @@ WITHOUT = replace(COATED, profile_name=None, profile_space=None, profile_class=N
 
 
 def test_x4_must_bring_its_profile() -> None:
-    found = finding(check(intended(WITHOUT), PLAIN))
-    assert (found.code, found.severity) == ("no-profile", Severity.MUST_FIX)
+    finding = the_only(check(intended(WITHOUT), PLAIN))
+    assert (finding.code, finding.severity) == ("no-profile", Severity.MUST_FIX)
 
 
 def test_a_registered_condition_needs_no_profile_before_x4() -> None:
@@ -167,9 +180,9 @@ def test_a_file_that_does_not_open_is_not_judged() -> None:
 )
 def test_a_profile_of_another_condition_is_a_contradiction(identifier: str, profile: str) -> None:
     intent = replace(COATED, identifier=identifier, profile_name=profile)
-    found = finding(check(intended(intent), PLAIN))
-    assert (found.code, found.severity) == ("contradiction", Severity.MUST_FIX)
-    assert figures(found) == (profile, f"a profile for {identifier}")
+    finding = the_only(check(intended(intent), PLAIN))
+    assert (finding.code, finding.severity) == ("contradiction", Severity.MUST_FIX)
+    assert figures(finding) == (profile, f"a profile for {identifier}")
 
 
 @pytest.mark.parametrize(

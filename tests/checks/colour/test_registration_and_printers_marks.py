@@ -17,7 +17,7 @@ from tests.artwork.colours import ALL_PLATES, BLACK, BLUE, CMYK_BLACK, FOUR_FULL
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster, unplaced
-from tests.checks.said import codes, finding, mm, unjudged
+from tests.checks.said import codes, mm, the_only, unjudged
 
 PLAIN = RegistrationColourSettings()
 CLEAR = PrintersMarksSettings()
@@ -39,16 +39,21 @@ def marks(piece: Flyer, settings: PrintersMarksSettings = CLEAR) -> list[str]:
 
 @pytest.mark.parametrize(("colour", "code"), [(ALL_PLATES, "all-plates"), (FOUR_FULL, "four-full-inks")])
 def test_artwork_on_every_plate_must_be_fixed(colour: Colour, code: str) -> None:
-    found = finding(registration_colour.check(flyer().with_text((20, 50), colour=colour).artwork(), PLAIN))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == (code, Severity.MUST_FIX, 1, 1)
+    finding = the_only(registration_colour.check(flyer().with_text((20, 50), colour=colour).artwork(), PLAIN))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
+        code,
+        Severity.MUST_FIX,
+        1,
+        1,
+    )
     over_bleed = flyer().with_area(-3, 20, 10, 40, colour=colour)
     assert registration(over_bleed) == [code]
 
 
 def test_one_cause_on_two_pages_is_one_finding() -> None:
     page = flyer().with_text((20, 50), colour=ALL_PLATES).page()
-    found = finding(registration_colour.check(artwork(page, page), PLAIN))
-    assert [place.page for place in found.places] == [1, 2]
+    finding = the_only(registration_colour.check(artwork(page, page), PLAIN))
+    assert [place.page for place in finding.places] == [1, 2]
 
 
 @pytest.mark.parametrize("colour", [BLACK, RICH_BLACK, CMYK_BLACK, Colour(ALL_PLATES.space, (0.0,))])
@@ -86,10 +91,10 @@ def test_without_a_trim_all_of_the_sheet_counts() -> None:
 )
 @pytest.mark.parametrize("colour", [ALL_PLATES, CMYK_BLACK], ids=["all plates", "black"])
 def test_a_crop_mark_in_the_bleed_is_advice(line: tuple[float, float, float, float], colour: Colour) -> None:
-    found = finding(printers_marks.check(on_sheet().with_outline(*line, 0.1, colour).artwork(), CLEAR))
-    assert (found.code, found.severity, len(found.boxes)) == ("in-bleed", Severity.ADVICE, 1)
-    assert found.required == mm(3)
-    assert found.measured == mm(0.95)  # 1 mm less half the line's width
+    finding = the_only(printers_marks.check(on_sheet().with_outline(*line, 0.1, colour).artwork(), CLEAR))
+    assert (finding.code, finding.severity, len(finding.boxes)) == ("in-bleed", Severity.ADVICE, 1)
+    assert finding.required == mm(3)
+    assert finding.measured == mm(0.95)  # 1 mm less half the line's width
 
 
 def test_marks_in_registration_colour_count_wherever_they_stand_in_the_bleed() -> None:

@@ -11,7 +11,7 @@ from tests.artwork.colours import ALL_PLATES, DEVICE_CMYK, LAB, NO_PLATE, spot
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import raster, unplaced
-from tests.checks.said import codes, figures, finding, findings, unjudged
+from tests.checks.said import codes, figures, findings, the_only, unjudged
 
 NONE = SpotColoursSettings()
 ONE = SpotColoursSettings(allowed=1)
@@ -32,9 +32,14 @@ def test_no_spot_colour_and_as_many_as_agreed_pass() -> None:
 
 
 def test_one_too_many_must_be_fixed() -> None:
-    found = finding(check(inked("Leaf Green", "Sky Blue").artwork(), ONE))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == ("too-many", Severity.MUST_FIX, 1, 2)
-    assert figures(found) == (Quantity.of(2, unit="spot colours"), Quantity.of(1, unit="spot colours"))
+    finding = the_only(check(inked("Leaf Green", "Sky Blue").artwork(), ONE))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
+        "too-many",
+        Severity.MUST_FIX,
+        1,
+        2,
+    )
+    assert figures(finding) == (Quantity.of(2, unit="spot colours"), Quantity.of(1, unit="spot colours"))
 
 
 def test_an_ink_on_many_pages_counts_once() -> None:
@@ -43,14 +48,14 @@ def test_an_ink_on_many_pages_counts_once() -> None:
 
 
 def test_an_ink_that_is_not_agreed_is_named_with_its_pages() -> None:
-    found = finding(check(artwork(flyer().page(), inked("Sky Blue").page()), GREEN))
-    assert (found.code, found.page, found.measured) == ("not-agreed", 2, "Sky Blue")
-    assert found.message.startswith("Page 2, ")
+    finding = the_only(check(artwork(flyer().page(), inked("Sky Blue").page()), GREEN))
+    assert (finding.code, finding.page, finding.measured) == ("not-agreed", 2, "Sky Blue")
+    assert finding.message.startswith("Page 2, ")
 
 
 def test_inks_of_one_colour_are_counted_each() -> None:
     piece = flyer().with_area(10, 10, 30, 30, colour=spot("Leaf Green", "Sky Blue"))
-    assert finding(check(piece.artwork(), NONE)).measured == Quantity.of(2, unit="spot colours")
+    assert the_only(check(piece.artwork(), NONE)).measured == Quantity.of(2, unit="spot colours")
 
 
 @pytest.mark.parametrize(
@@ -63,8 +68,8 @@ def test_inks_of_one_colour_are_counted_each() -> None:
     ],
 )
 def test_one_ink_under_two_names_is_advice(pair: tuple[str, str]) -> None:
-    found = finding(check(inked(*pair).artwork(), SpotColoursSettings(allowed=2)))
-    assert (found.code, found.severity) == ("alike", Severity.ADVICE)
+    finding = the_only(check(inked(*pair).artwork(), SpotColoursSettings(allowed=2)))
+    assert (finding.code, finding.severity) == ("alike", Severity.ADVICE)
 
 
 def test_different_inks_are_not_alike() -> None:
@@ -73,8 +78,8 @@ def test_different_inks_are_not_alike() -> None:
 
 @pytest.mark.parametrize("name", ["CYAN", "Process Magenta", "black", "K", "Yellow 100%"])
 def test_a_process_ink_under_a_name_of_its_own_must_be_fixed(name: str) -> None:
-    found = finding(check(inked(name).artwork(), NONE))
-    assert (found.code, found.severity) == ("process-ink", Severity.MUST_FIX)
+    finding = the_only(check(inked(name).artwork(), NONE))
+    assert (finding.code, finding.severity) == ("process-ink", Severity.MUST_FIX)
     agreed = SpotColoursSettings(allowed=(name,))
     assert codes(check(inked(name).artwork(), agreed)) == []
 
@@ -95,9 +100,13 @@ def both(one: Colour, other: Colour) -> Artwork:
 
 def test_one_ink_that_is_described_in_two_ways_is_advice() -> None:
     green = described("Leaf Green", DEVICE_CMYK, 0.8, 0, 1, 0), described("Leaf Green", LAB, 52, -40, 38)
-    found = finding(check(both(*green), ONE))
-    assert (found.code, found.severity, found.measured) == ("two-looks", Severity.ADVICE, "CMYK and Lab")
-    assert len(found.boxes) == 2
+    finding = the_only(check(both(*green), ONE))
+    assert (finding.code, finding.severity, finding.measured) == (
+        "two-looks",
+        Severity.ADVICE,
+        "CMYK and Lab",
+    )
+    assert len(finding.boxes) == 2
 
 
 def test_one_ink_of_two_colours_is_advice() -> None:
@@ -105,9 +114,9 @@ def test_one_ink_of_two_colours_is_advice() -> None:
         described("Leaf Green", DEVICE_CMYK, 0.8, 0, 1, 0),
         described("Leaf Green", DEVICE_CMYK, 0.6, 0, 1, 0.1),
     )
-    found = finding(check(both(*green), ONE))
-    assert (found.code, found.severity, len(found.boxes)) == ("two-looks", Severity.ADVICE, 2)
-    assert found.measured == "CMYK 80 % / 0 % / 100 % / 0 % and CMYK 60 % / 0 % / 100 % / 10 %"
+    finding = the_only(check(both(*green), ONE))
+    assert (finding.code, finding.severity, len(finding.boxes)) == ("two-looks", Severity.ADVICE, 2)
+    assert finding.measured == "CMYK 80 % / 0 % / 100 % / 0 % and CMYK 60 % / 0 % / 100 % / 10 %"
 
 
 # What is not flagged

@@ -21,7 +21,7 @@ from tests.artwork.colours import (
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, image_facts
 from tests.artwork.pictures import raster, unplaced
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 PLAIN = WhiteOverprintSettings()
 AREA = (20, 50, 60, 90)
@@ -69,9 +69,9 @@ def test_white_that_overprints(
 
 
 def test_what_vanishes_must_be_fixed_and_what_stays_is_advice() -> None:
-    gone = finding(check(over(CYAN, CMYK_WHITE, MODE_1).artwork(), PLAIN))
+    gone = the_only(check(over(CYAN, CMYK_WHITE, MODE_1).artwork(), PLAIN))
     assert (gone.severity, gone.page, len(gone.boxes)) == (Severity.MUST_FIX, 1, 1)
-    assert finding(check(over(GREEN, CMYK_WHITE, MODE_0).artwork(), PLAIN)).severity is Severity.ADVICE
+    assert the_only(check(over(GREEN, CMYK_WHITE, MODE_0).artwork(), PLAIN)).severity is Severity.ADVICE
 
 
 def test_a_tint_of_nothing_clears_the_inks_that_it_names() -> None:
@@ -140,7 +140,7 @@ def test_hidden_white_is_not_flagged() -> None:
 
 def test_one_cause_on_two_pages_is_one_finding() -> None:
     page = over(CYAN, CMYK_WHITE, MODE_1).page()
-    assert [place.page for place in finding(check(artwork(page, page), PLAIN)).places] == [1, 2]
+    assert [place.page for place in the_only(check(artwork(page, page), PLAIN)).places] == [1, 2]
 
 
 def test_what_could_not_be_read_is_not_judged() -> None:

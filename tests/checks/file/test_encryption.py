@@ -10,7 +10,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import A_PDF, artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 FORBIDDEN = EncryptionSettings()
 ALLOWED = EncryptionSettings(allowed=True)
@@ -28,18 +28,18 @@ def test_an_open_file_passes() -> None:
 def test_a_locked_file_must_be_fixed_even_where_encryption_is_taken() -> None:
     locked = unreadable(ProblemKind.ENCRYPTED, "it needs a password")
     for settings in (FORBIDDEN, ALLOWED):
-        assert finding(check(locked, settings)).code == "locked"
+        assert the_only(check(locked, settings)).code == "locked"
         assert codes(check(encrypted(opened=False), settings)) == ["locked"]
 
 
 def test_a_file_that_needs_a_certificate_is_not_said_to_need_a_password() -> None:
-    message = finding(check(unreadable(ProblemKind.ENCRYPTED, "it needs a certificate"), FORBIDDEN)).message
+    message = the_only(check(unreadable(ProblemKind.ENCRYPTED, "it needs a certificate"), FORBIDDEN)).message
     assert message == "It needs a certificate, so it could not be checked or printed."
 
 
 def test_a_blank_password_is_flagged_where_encryption_is_not_taken() -> None:
-    found = finding(check(encrypted(), FORBIDDEN))
-    assert (found.code, found.severity, found.measured) == (
+    finding = the_only(check(encrypted(), FORBIDDEN))
+    assert (finding.code, finding.severity, finding.measured) == (
         "encrypted",
         Severity.MUST_FIX,
         "encrypted (AES-256)",

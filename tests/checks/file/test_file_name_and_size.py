@@ -8,7 +8,7 @@ from hotfolder.checks.file import file_name, file_size
 from hotfolder.model.findings import Quantity, Severity
 from tests.artwork.files import named
 from tests.artwork.flyer import flyer
-from tests.checks.said import codes, figures, finding
+from tests.checks.said import codes, figures, the_only
 
 NAME = file_name.FileNameSettings()
 PIECE = flyer().artwork()
@@ -23,10 +23,10 @@ def test_plain_names_pass(name: str) -> None:
     "name", ["my flyer.pdf", "fl\u00e9yer.pdf", "a/b.pdf", "flyer\n.pdf", "fl\udcffyer.pdf", "\U0001f600.pdf"]
 )
 def test_characters_that_do_not_travel_are_advice(name: str) -> None:
-    found = finding(file_name.check(named(PIECE, name), NAME))
-    assert (found.code, found.severity) == ("characters", Severity.ADVICE)
-    found.message.encode("utf-8")  # a name of odd bytes can be told
-    assert "\n" not in found.message
+    finding = the_only(file_name.check(named(PIECE, name), NAME))
+    assert (finding.code, finding.severity) == ("characters", Severity.ADVICE)
+    finding.message.encode("utf-8")  # a name of odd bytes can be told
+    assert "\n" not in finding.message
 
 
 @pytest.mark.parametrize("name", ["-rf.pdf", ".flyer.pdf"])
@@ -42,8 +42,8 @@ def test_a_printer_may_take_spaces() -> None:
 def test_long_names_are_advice_at_the_printers_figure() -> None:
     short = file_name.FileNameSettings(longest=20)
     assert codes(file_name.check(named(PIECE, "a" * 16 + ".pdf"), short)) == []
-    found = finding(file_name.check(named(PIECE, "a" * 17 + ".pdf"), short))
-    assert (found.code, *figures(found)) == (
+    finding = the_only(file_name.check(named(PIECE, "a" * 17 + ".pdf"), short))
+    assert (finding.code, *figures(finding)) == (
         "too-long",
         Quantity.of(21, unit="characters"),
         Quantity.of(20, unit="characters"),
@@ -53,9 +53,9 @@ def test_long_names_are_advice_at_the_printers_figure() -> None:
 def test_a_file_over_the_limit_is_advice() -> None:
     limit = file_size.FileSizeSettings.model_validate({"largest": "5 MB"})
     heavy = replace(PIECE, file=replace(PIECE.file, bytes=5_000_001))
-    found = finding(file_size.check(heavy, limit))
-    assert (found.code, found.severity) == ("too-large", Severity.ADVICE)
-    assert found.required == Quantity.of(5.0, unit="MB")
+    finding = the_only(file_size.check(heavy, limit))
+    assert (finding.code, finding.severity) == ("too-large", Severity.ADVICE)
+    assert finding.required == Quantity.of(5.0, unit="MB")
     at_limit = replace(PIECE, file=replace(PIECE.file, bytes=5_000_000))
     assert codes(file_size.check(at_limit, limit)) == []
 

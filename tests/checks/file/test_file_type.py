@@ -9,7 +9,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import named
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster, with_format
-from tests.checks.said import codes, figures, finding
+from tests.checks.said import codes, figures, the_only
 
 PDF_ONLY = FileTypeSettings(
     accept=(Format.PDF,), refused_because="No print-ready copy is made of pictures yet."
@@ -24,9 +24,14 @@ def test_accepted_formats_pass() -> None:
 
 
 def test_a_picture_is_refused_with_the_printers_sentence() -> None:
-    found = finding(check(with_format(PICTURE, Format.JPEG, "a.jpg"), PDF_ONLY))
-    assert (found.code, found.severity, *figures(found)) == ("refused", Severity.MUST_FIX, "JPEG", "PDF")
-    assert "No print-ready copy is made of pictures yet." in found.message
+    finding = the_only(check(with_format(PICTURE, Format.JPEG, "a.jpg"), PDF_ONLY))
+    assert (finding.code, finding.severity, *figures(finding)) == (
+        "refused",
+        Severity.MUST_FIX,
+        "JPEG",
+        "PDF",
+    )
+    assert "No print-ready copy is made of pictures yet." in finding.message
 
 
 def test_an_unknown_file_must_be_fixed() -> None:
@@ -38,15 +43,15 @@ def test_an_unknown_file_must_be_fixed() -> None:
 def test_an_empty_file_is_called_empty() -> None:
     text = flyer().artwork()
     empty = type(text)(type(text.file)("flyer.pdf", 0, "0" * 64, None), text.pages)
-    found = finding(check(empty, OUTDOOR))
-    assert (found.code, found.measured) == ("unknown", "empty")
-    assert "0 bytes" in found.message
+    finding = the_only(check(empty, OUTDOOR))
+    assert (finding.code, finding.measured) == ("unknown", "empty")
+    assert "0 bytes" in finding.message
 
 
 def test_a_misleading_ending_is_advice() -> None:
-    found = finding(check(with_format(PICTURE, Format.TIFF, "poster.pdf"), OUTDOOR))
-    assert (found.code, found.severity, found.measured) == ("ending", Severity.ADVICE, ".pdf")
-    assert finding(check(named(flyer().artwork(), "flyer"), PDF_ONLY)).measured == "no ending"
+    finding = the_only(check(with_format(PICTURE, Format.TIFF, "poster.pdf"), OUTDOOR))
+    assert (finding.code, finding.severity, finding.measured) == ("ending", Severity.ADVICE, ".pdf")
+    assert the_only(check(named(flyer().artwork(), "flyer"), PDF_ONLY)).measured == "no ending"
 
 
 @pytest.mark.parametrize(

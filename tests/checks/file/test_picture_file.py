@@ -11,7 +11,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import RGB, placed, raster, unplaced
-from tests.checks.said import codes, figures, finding, unjudged
+from tests.checks.said import codes, figures, the_only, unjudged
 
 PLAIN = PictureFileSettings()
 PX = (1819, 2551)
@@ -47,23 +47,23 @@ def test_a_plain_picture_with_its_profile_passes() -> None:
     ],
 )
 def test_what_is_more_or_other_than_plain_is_told(facts: RasterFacts, code: str, severity: Severity) -> None:
-    found = finding(check(placed(facts, parse_size("A5"), 3), PLAIN))
-    assert (found.code, found.severity, found.page) == (code, severity, 1)
+    finding = the_only(check(placed(facts, parse_size("A5"), 3), PLAIN))
+    assert (finding.code, finding.severity, finding.page) == (code, severity, 1)
 
 
 def test_an_opaque_alpha_channel_is_none() -> None:
     """A further channel beside it is one."""
     assert said(replace(GOOD, alpha=True, alpha_opaque=True, extra_channels=1)) == []
     two = replace(GOOD, alpha=True, alpha_opaque=True, extra_channels=2)
-    found = finding(check(placed(two, parse_size("A5"), 3), PLAIN))
-    assert (found.code, found.measured) == ("extra-channels", Quantity.of(1, unit="channels"))
+    finding = the_only(check(placed(two, parse_size("A5"), 3), PLAIN))
+    assert (finding.code, finding.measured) == ("extra-channels", Quantity.of(1, unit="channels"))
 
 
 def test_figures_are_told() -> None:
-    found = finding(check(placed(replace(GOOD, bits=16), parse_size("A5"), 3), PLAIN))
-    assert figures(found) == (Quantity.of(16, unit="bits"), Quantity.of(8, unit="bits"))
+    finding = the_only(check(placed(replace(GOOD, bits=16), parse_size("A5"), 3), PLAIN))
+    assert figures(finding) == (Quantity.of(16, unit="bits"), Quantity.of(8, unit="bits"))
     mismatch = replace(GOOD, icc_profile="A screen", icc_space="RGB")
-    assert figures(finding(check(placed(mismatch, parse_size("A5"), 3), PLAIN))) == ("RGB", "CMYK")
+    assert figures(the_only(check(placed(mismatch, parse_size("A5"), 3), PLAIN))) == ("RGB", "CMYK")
 
 
 def test_it_does_not_matter_whether_the_size_is_known() -> None:

@@ -7,7 +7,7 @@ from hotfolder.model.facts import Problem, ProblemKind
 from hotfolder.model.findings import Severity
 from tests.artwork.files import A_FILE, artwork, unreadable
 from tests.artwork.flyer import flyer
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 PLAIN = ReadableSettings()
 
@@ -22,37 +22,37 @@ def test_a_sound_file_passes() -> None:
 
 
 def test_a_file_that_cannot_be_read_must_be_fixed() -> None:
-    found = finding(check(unreadable(what="it ends too early"), PLAIN))
-    assert (found.code, found.severity) == ("unreadable", Severity.MUST_FIX)
-    assert "The file cannot be read: it ends too early." in found.message
-    assert (found.measured, found.required) == ("nothing can be read", "everything readable")
+    finding = the_only(check(unreadable(what="it ends too early"), PLAIN))
+    assert (finding.code, finding.severity) == ("unreadable", Severity.MUST_FIX)
+    assert "The file cannot be read: it ends too early." in finding.message
+    assert (finding.measured, finding.required) == ("nothing can be read", "everything readable")
 
 
 def test_a_part_that_cannot_be_read_is_told_as_a_part() -> None:
-    found = finding(check(with_problem(ProblemKind.UNREADABLE, "a picture is broken"), PLAIN))
-    assert found.code == "unreadable"
-    assert "A part of the file" in found.message
-    assert (found.measured, found.required) == ("1 part that cannot be read", "everything readable")
+    finding = the_only(check(with_problem(ProblemKind.UNREADABLE, "a picture is broken"), PLAIN))
+    assert finding.code == "unreadable"
+    assert "A part of the file" in finding.message
+    assert (finding.measured, finding.required) == ("1 part that cannot be read", "everything readable")
 
 
 def test_repairs_are_one_finding() -> None:
-    found = finding(check(with_problem(ProblemKind.DAMAGED, "a", "b", "c", "d", "d"), PLAIN))
-    assert (found.code, found.severity) == ("damaged", Severity.MUST_FIX)
-    assert "a, b, c and 1 more" in found.message
-    assert (found.measured, found.required) == ("5 parts damaged", "nothing damaged")
+    finding = the_only(check(with_problem(ProblemKind.DAMAGED, "a", "b", "c", "d", "d"), PLAIN))
+    assert (finding.code, finding.severity) == ("damaged", Severity.MUST_FIX)
+    assert "a, b, c and 1 more" in finding.message
+    assert (finding.measured, finding.required) == ("5 parts damaged", "nothing damaged")
 
 
 def test_a_rule_set_may_take_repaired_files() -> None:
     lenient = ReadableSettings(severity={"damaged": Severity.ADVICE})
-    assert finding(check(with_problem(ProblemKind.DAMAGED, "a"), lenient)).severity is Severity.ADVICE
+    assert the_only(check(with_problem(ProblemKind.DAMAGED, "a"), lenient)).severity is Severity.ADVICE
 
 
 def test_the_pages_are_told_where_they_are_known() -> None:
     places = ("pages[7].marks", "pages[2].images", "pages[2].boxes")
     problems = tuple(Problem(where, "a picture is broken", ProblemKind.DAMAGED) for where in places)
-    found = finding(check(replace(flyer().artwork(), problems=problems), PLAIN))
-    assert (found.page, [place.page for place in found.further]) == (2, [7])
-    assert "damaged (pages 2 and 7)" in found.message
+    finding = the_only(check(replace(flyer().artwork(), problems=problems), PLAIN))
+    assert (finding.page, [place.page for place in finding.further]) == (2, [7])
+    assert "damaged (pages 2 and 7)" in finding.message
 
 
 def test_what_concerns_the_file_as_a_whole_is_on_no_page() -> None:
@@ -60,9 +60,9 @@ def test_what_concerns_the_file_as_a_whole_is_on_no_page() -> None:
         Problem("pages[7].marks", "a picture is broken", ProblemKind.DAMAGED),
         Problem("file", "the file was mended", ProblemKind.DAMAGED),
     )
-    found = finding(check(replace(flyer().artwork(), problems=problems), PLAIN))
-    assert (found.page, found.further) == (None, ())
-    assert "damaged (page 7)" in found.message
+    finding = the_only(check(replace(flyer().artwork(), problems=problems), PLAIN))
+    assert (finding.page, finding.further) == (None, ())
+    assert "damaged (page 7)" in finding.message
 
 
 def test_notes_are_not_flagged() -> None:

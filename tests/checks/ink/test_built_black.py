@@ -9,7 +9,7 @@ from tests.artwork.colours import SCREEN_RED, cmyk
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.plates import Plates, plates, without_plates
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 SETTINGS = BuiltBlackSettings()
 AREA = (20, 30, 70, 60)  # 1500 mm2
@@ -24,17 +24,20 @@ def area(*inks: float, piece: Flyer | None = None, at: tuple[float, float, float
 
 
 def test_a_large_grey_of_four_inks_is_advice() -> None:
-    found = finding(check(area(*GREY).artwork(), SETTINGS))
-    assert (found.code, found.severity) == ("grey-of-four", Severity.ADVICE)
-    assert found.measured == "40 % cyan, 30 % magenta, 32 % yellow and 20 % black"
-    assert "1500 mm2" in found.message
+    finding = the_only(check(area(*GREY).artwork(), SETTINGS))
+    assert (finding.code, finding.severity) == ("grey-of-four", Severity.ADVICE)
+    assert finding.measured == "40 % cyan, 30 % magenta, 32 % yellow and 20 % black"
+    assert "1500 mm2" in finding.message
 
 
 def test_a_large_black_over_much_of_the_others_is_advice() -> None:
-    found = finding(check(area(*THICK_BLACK).artwork(), SETTINGS))
-    assert found.code == "black-of-four"
+    finding = the_only(check(area(*THICK_BLACK).artwork(), SETTINGS))
+    assert finding.code == "black-of-four"
     # 75 + 68 + 67 % in whole 255ths: 191 + 173 + 171.
-    assert (found.measured, found.required) == (Quantity.of(209.8, unit="%"), Quantity.of(150.0, unit="%"))
+    assert (finding.measured, finding.required) == (
+        Quantity.of(209.8, unit="%"),
+        Quantity.of(150.0, unit="%"),
+    )
 
 
 SILENT: dict[str, Callable[[], Plates]] = {

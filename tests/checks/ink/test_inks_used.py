@@ -10,7 +10,7 @@ from tests.artwork.colours import CMYK_BLACK, spot
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import flyer, mm_box
 from tests.artwork.plates import Plates, plates, without_plates
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 FOUR = InksUsedSettings(allowed=("process",))
 BLACK_ALONE = InksUsedSettings(allowed=("Black",))
@@ -29,27 +29,27 @@ def test_the_process_inks_pass_where_they_are_ordered() -> None:
 
 
 def test_colour_in_a_job_in_black_is_found_where_it_lies() -> None:
-    found = finding(check(page(Black=90, Cyan=10, Yellow=30).artwork(), BLACK_ALONE))
-    assert (found.code, found.severity, found.measured, found.required) == (
+    finding = the_only(check(page(Black=90, Cyan=10, Yellow=30).artwork(), BLACK_ALONE))
+    assert (finding.code, finding.severity, finding.measured, finding.required) == (
         "not-ordered", Severity.MUST_FIX, "Cyan and Yellow", "Black",
     )  # fmt: skip
-    assert len(found.boxes) == 1
-    assert found.boxes[0].holds(mm_box(*HERE), 0.01)
-    assert mm_box(*HERE).holds(found.boxes[0], 0.01)
+    assert len(finding.boxes) == 1
+    assert finding.boxes[0].holds(mm_box(*HERE), 0.01)
+    assert mm_box(*HERE).holds(finding.boxes[0], 0.01)
 
 
 def test_spot_inks_are_left_to_their_own_rule_unless_some_are_named() -> None:
     piece = page(Black=90, Leaf_Green=50).artwork()
     assert codes(check(piece, BLACK_ALONE)) == []
     assert codes(check(piece, InksUsedSettings(allowed=("Black", "leaf green")))) == []
-    other = finding(check(piece, InksUsedSettings(allowed=("Black", "Sky Blue"))))
+    other = the_only(check(piece, InksUsedSettings(allowed=("Black", "Sky Blue"))))
     assert (other.code, other.measured) == ("not-ordered", "'Leaf Green'")
 
 
 def test_more_spot_inks_than_ordered_are_counted() -> None:
     piece = page(Black=90, Leaf_Green=50, Sky_Blue=10).artwork()
-    found = finding(check(piece, InksUsedSettings(allowed=("Black",), spots=1)))
-    assert (found.code, found.measured, found.required) == (
+    finding = the_only(check(piece, InksUsedSettings(allowed=("Black",), spots=1)))
+    assert (finding.code, finding.measured, finding.required) == (
         "too-many-spots", Quantity.of(2, unit="spot inks"), Quantity.of(1, unit="spot inks"),
     )  # fmt: skip
     assert codes(check(piece, InksUsedSettings(allowed=("Black", "Sky Blue"), spots=1))) == []
@@ -58,9 +58,9 @@ def test_more_spot_inks_than_ordered_are_counted() -> None:
 def test_a_plate_that_carries_nothing_is_advice() -> None:
     # The ground knocked the ink out, or its tint is none: nothing of it is on paper.
     piece = flyer().with_area(*HERE, colour=spot("Leaf Green"))
-    found = finding(check(plates(piece).with_ink("Cyan", 50, HERE).artwork(), FOUR))
-    assert (found.code, found.severity, found.page) == ("carries-nothing", Severity.ADVICE, 1)
-    assert "Leaf Green" in found.message
+    finding = the_only(check(plates(piece).with_ink("Cyan", 50, HERE).artwork(), FOUR))
+    assert (finding.code, finding.severity, finding.page) == ("carries-nothing", Severity.ADVICE, 1)
+    assert "Leaf Green" in finding.message
     assert codes(check(plates(piece).with_ink("Leaf Green", 50, HERE).artwork(), FOUR)) == []
 
 
@@ -70,7 +70,7 @@ def test_an_ink_that_may_lie_in_a_doubtful_place_is_not_told_to_carry_nothing() 
         flyer().with_area(*HERE, colour=spot("Leaf Green")).with_area(5, 5, 9, 9, colour=spot("Leaf Green"))
     )
     made = plates(piece).with_ink("Cyan", 50, HERE)
-    assert len(finding(check(made.artwork(), FOUR)).boxes) == 2
+    assert len(the_only(check(made.artwork(), FOUR)).boxes) == 2
     assert codes(check(made.with_doubt("a blend", HERE).artwork(), FOUR)) == []
 
 

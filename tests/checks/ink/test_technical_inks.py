@@ -13,7 +13,7 @@ from tests.artwork.colours import BLACK, DEVICE_CMYK, spot
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import Flyer, flyer, mm_box
 from tests.artwork.plates import Plates, plates, without_plates
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 CUT = TechnicalInksSettings(technical=("Cut", "White"))
 OVER = MarkState(overprint_fill=True, overprint_stroke=True)
@@ -34,9 +34,9 @@ def underlaid(*, tint: float = 1.0) -> Flyer:
 
 
 def test_a_cutting_line_that_knocks_out_is_found() -> None:
-    found = finding(check(plates(lined()).artwork(), CUT))
-    assert (found.code, found.severity, len(found.boxes)) == ("knocks-out", Severity.MUST_FIX, 1)
-    assert "'Cut'" in found.message
+    finding = the_only(check(plates(lined()).artwork(), CUT))
+    assert (finding.code, finding.severity, len(finding.boxes)) == ("knocks-out", Severity.MUST_FIX, 1)
+    assert "'Cut'" in finding.message
 
 
 def test_a_cutting_line_that_overprints_passes() -> None:
@@ -64,9 +64,9 @@ def test_an_ink_that_is_used_on_other_layers_too_is_no_technical_one() -> None:
 
 def test_a_hole_that_the_picture_knocks_into_white_is_advice() -> None:
     page = plates(underlaid()).with_ink("White", 100, AREA).with_ink("White", 0, (30, 40, 60, 60))
-    found = finding(check(page.artwork(), CUT))
-    assert (found.code, found.severity) == ("knocked-out", Severity.ADVICE)
-    (box,) = found.boxes
+    finding = the_only(check(page.artwork(), CUT))
+    assert (finding.code, finding.severity) == ("knocked-out", Severity.ADVICE)
+    (box,) = finding.boxes
     hole = mm_box(30, 40, 60, 60)
     assert box.holds(hole, 3)
     assert hole.grown(3).holds(box)
@@ -77,7 +77,7 @@ def test_white_that_is_whole_passes() -> None:
 
 
 def test_a_plate_that_is_missing_altogether_is_all_hole() -> None:
-    (box,) = finding(check(plates(underlaid()).artwork(), CUT)).boxes
+    (box,) = the_only(check(plates(underlaid()).artwork(), CUT)).boxes
     assert mm_box(*AREA).holds(box, 0.01)
     assert box.width * box.height > 0.8 * mm_box(*AREA).width * mm_box(*AREA).height
 
@@ -136,8 +136,8 @@ def strokes(piece: Flyer) -> Plates:
 
 
 def test_holes_as_fine_as_letters_count_by_what_is_missing() -> None:
-    found = finding(check(strokes(lettered()).artwork(), CUT))
-    assert (found.code, len(found.boxes)) == ("knocked-out", 3)
+    finding = the_only(check(strokes(lettered()).artwork(), CUT))
+    assert (finding.code, len(finding.boxes)) == ("knocked-out", 3)
 
 
 @pytest.mark.parametrize(

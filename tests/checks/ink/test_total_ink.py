@@ -12,7 +12,7 @@ from tests.artwork.colours import spot
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import flyer, mm_box
 from tests.artwork.plates import Plates, plates, without_plates
-from tests.checks.said import codes, finding, findings, unjudged
+from tests.checks.said import codes, findings, the_only, unjudged
 
 LIMIT = TotalInkSettings(limit=300.0)
 WANTED = TotalInkSettings(limit=330.0, wanted=300.0)
@@ -30,37 +30,37 @@ def test_a_page_under_the_limit_passes() -> None:
 
 
 def test_an_area_over_the_limit_is_found_with_its_figure_and_place() -> None:
-    found = finding(check(heavy(20, 30, 60, 40).looked_at(LIMIT).artwork(), LIMIT))
-    assert (found.code, found.severity, found.page) == ("over-limit", Severity.MUST_FIX, 1)
+    finding = the_only(check(heavy(20, 30, 60, 40).looked_at(LIMIT).artwork(), LIMIT))
+    assert (finding.code, finding.severity, finding.page) == ("over-limit", Severity.MUST_FIX, 1)
     # 90 % are 229.5 of 255, 229 in whole steps.
-    assert found.measured == Quantity.of(round(4 * 229 / 2.55, 1), unit="%")
-    assert found.required == Quantity.of(300.0, unit="%")
-    (box,) = found.boxes
+    assert finding.measured == Quantity.of(round(4 * 229 / 2.55, 1), unit="%")
+    assert finding.required == Quantity.of(300.0, unit="%")
+    (box,) = finding.boxes
     assert box.holds(mm_box(20, 30, 60, 40), 0.01)
     assert mm_box(20, 30, 60, 40).holds(box, 0.01)
-    assert "400 mm2" in found.message
+    assert "400 mm2" in finding.message
 
 
 def test_what_lies_there_is_named() -> None:
     piece = flyer().with_background(3).with_image((10, 20, 70, 60), (700, 470))
-    found = finding(
+    finding = the_only(
         check(plates(piece).with_inks((20, 30, 60, 40), *HEAVY).looked_at(LIMIT).artwork(), LIMIT)
     )
-    assert "a picture and a coloured area" in found.message
+    assert "a picture and a coloured area" in finding.message
 
 
 def test_areas_of_all_pages_are_one_finding() -> None:
     page = heavy(20, 30, 60, 40).with_inks((20, 100, 24, 104), *HEAVY).looked_at(LIMIT)
     second = replace(page.page(), number=2)
     piece = replace(page.artwork(), pages=(page.page(), second))
-    found = finding(check(piece, LIMIT))
-    assert (len(found.boxes), [place.page for place in found.further]) == (2, [2])
+    finding = the_only(check(piece, LIMIT))
+    assert (len(finding.boxes), [place.page for place in finding.further]) == (2, [2])
 
 
 def test_more_than_wanted_is_advice() -> None:
     page = plates(flyer()).with_inks((20, 30, 60, 40), 80, 80, 80, 80)
-    found = finding(check(page.looked_at(WANTED).artwork(), WANTED))
-    assert (found.code, found.severity) == ("over-wanted", Severity.ADVICE)
+    finding = the_only(check(page.looked_at(WANTED).artwork(), WANTED))
+    assert (finding.code, finding.severity) == ("over-wanted", Severity.ADVICE)
 
 
 def test_what_is_over_the_limit_is_not_told_as_over_the_wanted_too() -> None:
@@ -69,15 +69,15 @@ def test_what_is_over_the_limit_is_not_told_as_over_the_wanted_too() -> None:
 
 def test_an_area_elsewhere_is_told_beside_it() -> None:
     page = heavy(20, 30, 60, 40).with_inks((20, 100, 60, 140), 80, 80, 80, 80)
-    found = findings(check(page.looked_at(WANTED).artwork(), WANTED))
-    assert [(item.code, len(item.boxes)) for item in found] == [("over-limit", 1), ("over-wanted", 1)]
+    all_findings = findings(check(page.looked_at(WANTED).artwork(), WANTED))
+    assert [(item.code, len(item.boxes)) for item in all_findings] == [("over-limit", 1), ("over-wanted", 1)]
 
 
 def test_an_area_that_grows_by_corners_is_one() -> None:
     page = plates(flyer())
     for step in range(5):
         page = page.with_inks((20 + 2 * step, 30 + 2 * step, 22 + 2 * step, 32 + 2 * step), *HEAVY)
-    assert "20 mm2" in finding(check(page.looked_at(LIMIT).artwork(), LIMIT)).message
+    assert "20 mm2" in the_only(check(page.looked_at(LIMIT).artwork(), LIMIT)).message
 
 
 def test_spot_inks_count() -> None:
@@ -173,6 +173,6 @@ def test_a_sheet_of_a2_is_judged_in_a_moment() -> None:
     full = replace(page, coverage=dict.fromkeys(("Cyan", "Magenta", "Yellow", "Black"), cells))
     piece = full.looked_at(LIMIT).artwork()
     started = perf_counter()
-    found = finding(check(piece, LIMIT))
+    finding = the_only(check(piece, LIMIT))
     assert perf_counter() - started < 2
-    assert 0 < len(found.boxes) <= 40
+    assert 0 < len(finding.boxes) <= 40

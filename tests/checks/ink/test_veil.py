@@ -9,7 +9,7 @@ from hotfolder.model.findings import Quantity, Severity
 from tests.artwork.files import unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.plates import Plates, plates, without_plates
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 SETTINGS = VeilSettings()
 AREA = (20, 30, 70, 60)  # 1500 mm2
@@ -20,10 +20,10 @@ def veil(percent: float, at: tuple[float, float, float, float] = AREA, piece: Fl
 
 
 def test_a_ground_of_two_percent_is_advice() -> None:
-    found = finding(check(veil(2).artwork(), SETTINGS))
-    assert (found.code, found.severity) == ("nearly-white", Severity.ADVICE)
-    assert (found.measured, found.required) == (Quantity.of(2.0, unit="%"), Quantity.of(3.0, unit="%"))
-    assert "1500 mm2" in found.message
+    finding = the_only(check(veil(2).artwork(), SETTINGS))
+    assert (finding.code, finding.severity) == ("nearly-white", Severity.ADVICE)
+    assert (finding.measured, finding.required) == (Quantity.of(2.0, unit="%"), Quantity.of(3.0, unit="%"))
+    assert "1500 mm2" in finding.message
 
 
 def test_traces_of_several_inks_add_up() -> None:
@@ -34,7 +34,7 @@ def test_traces_of_several_inks_add_up() -> None:
 def test_the_ground_of_a_picture_that_was_cut_out_on_nearly_white_is_found() -> None:
     piece = flyer().with_image(AREA, (600, 400))
     page = veil(1, piece=piece).with_ink("Black", 60, (40, 40, 50, 50))
-    assert "a picture" in finding(check(page.artwork(), SETTINGS)).message
+    assert "a picture" in the_only(check(page.artwork(), SETTINGS)).message
 
 
 def gradient() -> Plates:

@@ -9,7 +9,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import A_PDF, artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, finding, unjudged
+from tests.checks.said import codes, the_only, unjudged
 
 PLAIN = AnnotationsSettings()
 ON_PAGE = (10, 10, 30, 30)
@@ -26,16 +26,21 @@ def test_a_page_without_annotations_passes() -> None:
 
 
 def test_a_printing_annotation_in_the_bleed_must_be_fixed() -> None:
-    found = finding(check(flyer().with_annotation("FreeText", ON_PAGE, prints=True).artwork(), PLAIN))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == ("prints", Severity.MUST_FIX, 1, 1)
-    assert found.measured == Quantity.of(1, unit="annotations")
+    finding = the_only(check(flyer().with_annotation("FreeText", ON_PAGE, prints=True).artwork(), PLAIN))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
+        "prints",
+        Severity.MUST_FIX,
+        1,
+        1,
+    )
+    assert finding.measured == Quantity.of(1, unit="annotations")
     in_bleed = flyer().with_annotation("Stamp", (-2, 10, -1, 30), prints=True)
     assert codes(check(in_bleed.artwork(), PLAIN)) == ["prints"]
 
 
 def test_one_that_does_not_print_is_advice() -> None:
-    found = finding(check(flyer().with_annotation("Link", ON_PAGE, prints=False).artwork(), PLAIN))
-    assert (found.code, found.severity) == ("inside", Severity.ADVICE)
+    finding = the_only(check(flyer().with_annotation("Link", ON_PAGE, prints=False).artwork(), PLAIN))
+    assert (finding.code, finding.severity) == ("inside", Severity.ADVICE)
 
 
 def test_annotations_of_a_page_are_one_finding_that_counts_them() -> None:
@@ -45,9 +50,9 @@ def test_annotations_of_a_page_are_one_finding_that_counts_them() -> None:
         .with_annotation("Widget", (40, 40, 60, 60), prints=True)
         .with_annotation("Stamp", (70, 70, 80, 80), prints=True)
     )
-    found = finding(check(piece.artwork(), PLAIN))
-    assert "2 form fields and 1 stamp" in found.message
-    assert len(found.boxes) == 3
+    finding = the_only(check(piece.artwork(), PLAIN))
+    assert "2 form fields and 1 stamp" in finding.message
+    assert len(finding.boxes) == 3
 
 
 def bare(subtype: str) -> Flyer:
@@ -102,16 +107,16 @@ def test_without_a_bleed_box_the_trim_counts() -> None:
 )
 def test_what_the_document_carries(facts: dict[str, object], code: str, severity: Severity) -> None:
     pdf = replace(A_PDF, **facts)  # type: ignore[arg-type] # facts of a PDF
-    found = finding(check(artwork(flyer().page(), pdf=pdf), PLAIN))
-    assert (found.code, found.severity) == (code, severity)
+    finding = the_only(check(artwork(flyer().page(), pdf=pdf), PLAIN))
+    assert (finding.code, finding.severity) == (code, severity)
 
 
 def test_pages_with_the_same_fault_are_one_finding_with_all_their_places() -> None:
     page = flyer().with_annotation("Link", ON_PAGE, prints=False).page()
-    found = finding(check(artwork(page, page, page), PLAIN))
-    assert [(place.page, len(place.boxes)) for place in found.places] == [(1, 1), (2, 1), (3, 1)]
-    assert found.message.startswith("Pages 1 to 3 (on page 1: ")
-    assert found.measured == Quantity.of(3, unit="annotations")
+    finding = the_only(check(artwork(page, page, page), PLAIN))
+    assert [(place.page, len(place.boxes)) for place in finding.places] == [(1, 1), (2, 1), (3, 1)]
+    assert finding.message.startswith("Pages 1 to 3 (on page 1: ")
+    assert finding.measured == Quantity.of(3, unit="annotations")
 
 
 def test_raster_files_have_none() -> None:

@@ -9,7 +9,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import A_PDF, artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, finding, findings, unjudged, without_pages
+from tests.checks.said import codes, findings, the_only, unjudged, without_pages
 
 PLAIN = LayersSettings()
 
@@ -27,7 +27,7 @@ def test_no_layers_pass() -> None:
 
 
 def test_layers_are_advice_and_tell_which_do_not_print() -> None:
-    found = finding(
+    finding = the_only(
         check(
             layered(
                 layer("English", on_screen=True, on_paper=True),
@@ -36,21 +36,21 @@ def test_layers_are_advice_and_tell_which_do_not_print() -> None:
             PLAIN,
         )
     )
-    assert (found.code, found.severity, found.measured) == (
+    assert (finding.code, finding.severity, finding.measured) == (
         "present",
         Severity.ADVICE,
         Quantity.of(2, unit="layers"),
     )
-    assert "Not printed: 'French'" in found.message
+    assert "Not printed: 'French'" in finding.message
 
 
 def test_a_layer_seen_and_not_printed_is_told_apart() -> None:
-    found = findings(check(layered(layer("Notes", on_screen=True, on_paper=False)), PLAIN))
-    assert [(item.code, item.severity) for item in found] == [
+    all_findings = findings(check(layered(layer("Notes", on_screen=True, on_paper=False)), PLAIN))
+    assert [(item.code, item.severity) for item in all_findings] == [
         ("present", Severity.ADVICE),
         ("screen-only", Severity.ADVICE),
     ]
-    assert found[1].measured == "'Notes'"
+    assert all_findings[1].measured == "'Notes'"
 
 
 def test_a_layer_printed_and_not_seen_is_told_apart() -> None:
@@ -66,13 +66,13 @@ HIDDEN = layer("French", on_screen=False, on_paper=False)
 def test_what_is_drawn_on_a_hidden_layer_is_told_with_its_place() -> None:
     page = flyer().with_area(10, 10, 30, 30, printed=False)
     drawn = page.with_marks(replace(page.marks[0], layers=("French",)))
-    found = findings(check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(HIDDEN,))), PLAIN))
-    assert [(item.code, item.severity, item.page) for item in found] == [
+    all_findings = findings(check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(HIDDEN,))), PLAIN))
+    assert [(item.code, item.severity, item.page) for item in all_findings] == [
         ("present", Severity.ADVICE, None),
         ("hidden", Severity.ADVICE, 1),
     ]
-    assert found[1].boxes == (page.marks[0].box,)
-    assert found[1].measured == Quantity.of(1, unit="hidden things")
+    assert all_findings[1].boxes == (page.marks[0].box,)
+    assert all_findings[1].measured == Quantity.of(1, unit="hidden things")
 
 
 def test_a_hidden_layer_with_nothing_in_the_page_is_not_flagged() -> None:
@@ -93,9 +93,9 @@ def test_what_a_layer_hides_while_it_is_on_is_told() -> None:
     page = flyer().with_area(10, 10, 30, 30, printed=False)
     drawn = page.with_marks(replace(page.marks[0], layers=("English",)))
     shown = layer("English", on_screen=True, on_paper=True)
-    found = findings(check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(shown,))), PLAIN))
-    assert [item.code for item in found] == ["present", "hidden"]
-    assert "English" in found[1].message
+    all_findings = findings(check(artwork(drawn.page(), pdf=replace(A_PDF, layers=(shown,))), PLAIN))
+    assert [item.code for item in all_findings] == ["present", "hidden"]
+    assert "English" in all_findings[1].message
 
 
 def test_invisible_text_on_a_layer_that_is_on_is_not_hidden_by_it() -> None:
@@ -106,19 +106,19 @@ def test_invisible_text_on_a_layer_that_is_on_is_not_hidden_by_it() -> None:
 
 
 def test_names_from_the_file_are_shown_on_one_line() -> None:
-    assert "\n" not in finding(check(layered(layer("a\nb", on_screen=True, on_paper=True)), PLAIN)).message
+    assert "\n" not in the_only(check(layered(layer("a\nb", on_screen=True, on_paper=True)), PLAIN)).message
 
 
 def test_a_layered_picture_is_advice() -> None:
     piece = placed(replace(raster((1819, 2551)), layers=5), parse_size("A5"), 3)
-    found = finding(check(piece, PLAIN))
-    assert (found.code, found.severity) == ("picture-layers", Severity.ADVICE)
+    finding = the_only(check(piece, PLAIN))
+    assert (finding.code, finding.severity) == ("picture-layers", Severity.ADVICE)
 
 
 def test_a_picture_without_its_flat_copy_must_be_fixed() -> None:
     facts = replace(raster((1819, 2551)), layers=5, flat_picture_valid=False)
-    found = findings(check(placed(facts, parse_size("A5"), 3), PLAIN))
-    assert [(item.code, item.severity) for item in found] == [
+    all_findings = findings(check(placed(facts, parse_size("A5"), 3), PLAIN))
+    assert [(item.code, item.severity) for item in all_findings] == [
         ("no-flat-picture", Severity.MUST_FIX),
         ("picture-layers", Severity.ADVICE),
     ]

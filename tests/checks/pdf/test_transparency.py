@@ -10,7 +10,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, image_facts
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, finding, findings, unjudged
+from tests.checks.said import codes, findings, the_only, unjudged
 
 PLAIN = TransparencySettings()
 PLACE = (10, 10, 50, 50)
@@ -34,19 +34,24 @@ def masked(masking: Masking) -> Flyer:
     ],
 )
 def test_each_cause_must_be_fixed_and_is_told_by_its_code(piece: Flyer, code: str) -> None:
-    found = finding(check(piece.artwork(), PLAIN))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == (code, Severity.MUST_FIX, 1, 1)
+    finding = the_only(check(piece.artwork(), PLAIN))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
+        code,
+        Severity.MUST_FIX,
+        1,
+        1,
+    )
 
 
 def test_a_group_alone_is_advice() -> None:
-    found = finding(check(in_state(MarkState(group=True)).artwork(), PLAIN))
-    assert (found.code, found.severity) == ("group", Severity.ADVICE)
+    finding = the_only(check(in_state(MarkState(group=True)).artwork(), PLAIN))
+    assert (finding.code, finding.severity) == ("group", Severity.ADVICE)
 
 
 def test_marks_of_one_cause_are_one_finding() -> None:
     half = MarkState(fill_opacity=0.5)
     piece = in_state(half).with_area(60, 60, 70, 70, state=half)
-    assert len(finding(check(piece.artwork(), PLAIN)).boxes) == 2
+    assert len(the_only(check(piece.artwork(), PLAIN)).boxes) == 2
 
 
 def test_a_mark_may_have_several_causes() -> None:
@@ -94,14 +99,14 @@ def test_outside_trim_and_bleed_is_not_flagged() -> None:
 def test_the_kinds_of_blend_modes_and_their_pages_are_told() -> None:
     first = in_state(MarkState(blend_mode="Multiply")).page()
     second = in_state(MarkState(blend_mode="Screen")).page()
-    found = finding(check(artwork(first, second), PLAIN))
-    assert [place.page for place in found.places] == [1, 2]
-    assert "(Multiply and Screen)" in found.message
+    finding = the_only(check(artwork(first, second), PLAIN))
+    assert [place.page for place in finding.places] == [1, 2]
+    assert "(Multiply and Screen)" in finding.message
 
 
 def test_overprint_in_a_group_is_told_in_place_of_the_group() -> None:
-    found = finding(check(in_state(MarkState(group=True, overprint_fill=True)).artwork(), PLAIN))
-    assert (found.code, found.severity) == ("overprint", Severity.ADVICE)
+    finding = the_only(check(in_state(MarkState(group=True, overprint_fill=True)).artwork(), PLAIN))
+    assert (finding.code, finding.severity) == ("overprint", Severity.ADVICE)
     stroking_only = MarkState(group=True, overprint_stroke=True)
     assert codes(check(in_state(stroking_only).artwork(), PLAIN)) == ["group"]  # nothing is stroked there
 

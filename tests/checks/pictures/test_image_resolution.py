@@ -12,7 +12,7 @@ from tests.artwork.colours import DEVICE_GREY
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, image_facts
 from tests.artwork.pictures import placed, raster, unplaced
-from tests.checks.said import codes, figures, finding, unjudged
+from tests.checks.said import codes, figures, the_only, unjudged
 
 OFFSET = ImageResolutionSettings(wanted=300.0, floor=225.0)
 WITH_LINE_ART = ImageResolutionSettings(
@@ -32,43 +32,43 @@ def test_as_much_as_wanted_and_more_passes(pixels: int) -> None:
 
 
 def test_between_floor_and_wanted_is_advice() -> None:
-    found = finding(check(flyer().with_image(ONE_INCH, (250, 250)).artwork(), OFFSET))
-    assert (found.code, found.severity, found.page) == ("below-wanted", Severity.ADVICE, 1)
-    assert figures(found) == (ppi(250), ppi(300))
-    assert len(found.boxes) == 1
+    finding = the_only(check(flyer().with_image(ONE_INCH, (250, 250)).artwork(), OFFSET))
+    assert (finding.code, finding.severity, finding.page) == ("below-wanted", Severity.ADVICE, 1)
+    assert figures(finding) == (ppi(250), ppi(300))
+    assert len(finding.boxes) == 1
 
 
 def test_below_the_floor_must_be_fixed() -> None:
-    found = finding(check(flyer().with_image(ONE_INCH, (96, 300)).artwork(), OFFSET))
-    assert (found.code, found.severity) == ("below-floor", Severity.MUST_FIX)
-    assert figures(found) == (ppi(96), ppi(225))
+    finding = the_only(check(flyer().with_image(ONE_INCH, (96, 300)).artwork(), OFFSET))
+    assert (finding.code, finding.severity) == ("below-floor", Severity.MUST_FIX)
+    assert figures(finding) == (ppi(96), ppi(225))
 
 
 def test_a_missing_floor_equals_wanted() -> None:
     # Common practice: a printer that names one figure means it.
     card = ImageResolutionSettings(wanted=400.0)
-    found = finding(check(flyer().with_image(ONE_INCH, (300, 300)).artwork(), card))
-    assert (found.code, *figures(found)) == ("below-floor", ppi(300), ppi(400))
+    finding = the_only(check(flyer().with_image(ONE_INCH, (300, 300)).artwork(), card))
+    assert (finding.code, *figures(finding)) == ("below-floor", ppi(300), ppi(400))
 
 
 def test_pictures_of_a_page_are_one_finding_that_tells_the_worst() -> None:
     piece = flyer().with_image(ONE_INCH, (200, 200)).with_image((40, 40, 65.4, 65.4), (100, 120))
-    found = finding(check(piece.artwork(), OFFSET))
-    assert (found.measured, len(found.boxes)) == (ppi(100), 2)
+    finding = the_only(check(piece.artwork(), OFFSET))
+    assert (finding.measured, len(finding.boxes)) == (ppi(100), 2)
 
 
 def test_the_same_fault_on_two_pages_is_one_finding() -> None:
     page = flyer().with_image(ONE_INCH, (100, 100)).page()
-    found = finding(check(artwork(page, page), OFFSET))
-    assert [place.page for place in found.places] == [1, 2]
+    finding = the_only(check(artwork(page, page), OFFSET))
+    assert [place.page for place in finding.places] == [1, 2]
 
 
 def test_figures_are_rounded_and_one_that_rounds_to_what_is_wanted_keeps_it() -> None:
     # 2540 mm are 100 in: 29,960 px are 299.6 ppi, and 29,940 are 299.4.
     large = flyer("2540 x 2540 mm")
     assert codes(check(large.with_image((0, 0, 2540, 2540), (29_960, 29_960)).artwork(), OFFSET)) == []
-    found = finding(check(large.with_image((0, 0, 2540, 2540), (29_940, 29_940)).artwork(), OFFSET))
-    assert found.measured == ppi(299)
+    finding = the_only(check(large.with_image((0, 0, 2540, 2540), (29_940, 29_940)).artwork(), OFFSET))
+    assert finding.measured == ppi(299)
     # Of few pixels an inch half a one is much: 9.6 are not 10.
     banner = ImageResolutionSettings(wanted=10.0)
     assert codes(check(large.with_image((0, 0, 2540, 2540), (960, 960)).artwork(), banner)) == ["below-floor"]
@@ -92,14 +92,14 @@ def test_a_row_of_few_pixels_is_one() -> None:
 @pytest.mark.parametrize("masking", [Masking.SOFT, Masking.EXPLICIT])
 def test_a_fine_mask_gives_a_coarse_picture_no_detail(pixels: int, masking: Masking) -> None:
     facts = masked((pixels, pixels), masking, 600)
-    found = finding(check(flyer().with_image(ONE_INCH, (pixels, pixels), facts).artwork(), OFFSET))
-    assert (found.code, found.measured) == ("below-floor", ppi(pixels))
+    finding = the_only(check(flyer().with_image(ONE_INCH, (pixels, pixels), facts).artwork(), OFFSET))
+    assert (finding.code, finding.measured) == ("below-floor", ppi(pixels))
 
 
 def test_a_coarse_mask_without_tones_makes_a_fine_picture_coarse() -> None:
     facts = masked((300, 300), Masking.EXPLICIT, 60)
-    found = finding(check(flyer().with_image(ONE_INCH, (300, 300), facts).artwork(), OFFSET))
-    assert (found.code, found.measured) == ("below-floor", ppi(60))
+    finding = the_only(check(flyer().with_image(ONE_INCH, (300, 300), facts).artwork(), OFFSET))
+    assert (finding.code, finding.measured) == ("below-floor", ppi(60))
 
 
 def test_a_coarse_soft_mask_is_a_shadow() -> None:
@@ -134,8 +134,8 @@ def sliced(ppi_of: float, rows: int, count: int, gap_mm: float = 0.0, *, turned:
 
 @pytest.mark.parametrize("turned", [False, True])
 def test_slices_that_lie_edge_to_edge_are_one_picture(*, turned: bool) -> None:
-    found = finding(check(sliced(100, 8, 20, turned=turned).artwork(), OFFSET))
-    assert (found.code, found.measured, len(found.boxes)) == ("below-floor", ppi(100), 1)
+    finding = the_only(check(sliced(100, 8, 20, turned=turned).artwork(), OFFSET))
+    assert (finding.code, finding.measured, len(finding.boxes)) == ("below-floor", ppi(100), 1)
 
 
 def test_strips_that_are_cut_once_more_are_one_picture() -> None:
@@ -145,8 +145,8 @@ def test_strips_that_are_cut_once_more_are_one_picture() -> None:
         left, low = 20 + number % 10 * side, 20 + number // 10 * side
         at = (left, low, left + side, low + side)
         piece = piece.with_image(at, (8, 8), image_facts((8, 8), at))
-    found = finding(check(piece.artwork(), OFFSET))
-    assert (found.measured, len(found.boxes)) == (ppi(100), 1)
+    finding = the_only(check(piece.artwork(), OFFSET))
+    assert (finding.measured, len(finding.boxes)) == (ppi(100), 1)
 
 
 @pytest.mark.parametrize(
@@ -208,8 +208,8 @@ def line_art(pixels: int) -> Flyer:
 def test_line_art_has_figures_of_its_own() -> None:
     assert codes(check(line_art(1200).artwork(), WITH_LINE_ART)) == []
     assert codes(check(line_art(1000).artwork(), WITH_LINE_ART)) == ["line-art-below-wanted"]
-    found = finding(check(line_art(600).artwork(), WITH_LINE_ART))
-    assert (found.code, *figures(found)) == ("line-art-below-floor", ppi(600), ppi(800))
+    finding = the_only(check(line_art(600).artwork(), WITH_LINE_ART))
+    assert (finding.code, *figures(finding)) == ("line-art-below-floor", ppi(600), ppi(800))
 
 
 def test_line_art_is_judged_as_a_picture_where_no_figure_is_named() -> None:

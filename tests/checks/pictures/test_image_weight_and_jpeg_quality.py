@@ -14,7 +14,7 @@ from tests.artwork.colours import DEVICE_GREY
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, image_facts
 from tests.artwork.pictures import placed, raster, unplaced
-from tests.checks.said import codes, figures, finding, unjudged
+from tests.checks.said import codes, figures, the_only, unjudged
 
 # One and a half times 300 ppi, and 2400 ppi for line art: from memory.
 LIGHT = ImageWeightSettings(most=450.0, line_art_most=2400.0)
@@ -32,9 +32,9 @@ def weighed(piece: Flyer | Artwork, settings: ImageWeightSettings = LIGHT) -> li
 
 
 def test_far_more_pixels_than_needed_are_advice() -> None:
-    found = finding(image_weight.check(picture(1200).artwork(), LIGHT))
-    assert (found.code, found.severity, len(found.boxes)) == ("heavy", Severity.ADVICE, 1)
-    assert figures(found) == (Quantity.of(1200, unit="ppi"), "450 ppi or less")
+    finding = the_only(image_weight.check(picture(1200).artwork(), LIGHT))
+    assert (finding.code, finding.severity, len(finding.boxes)) == ("heavy", Severity.ADVICE, 1)
+    assert figures(finding) == (Quantity.of(1200, unit="ppi"), "450 ppi or less")
 
 
 def test_line_art_has_a_limit_of_its_own() -> None:
@@ -55,8 +55,11 @@ def test_what_is_light_is_not_flagged() -> None:
 
 
 def test_pictures_of_many_pages_are_one_finding_and_the_finest_is_told() -> None:
-    found = finding(image_weight.check(artwork(picture(1200).page(), picture(1500).page()), LIGHT))
-    assert ([place.page for place in found.places], found.measured) == ([1, 2], Quantity.of(1500, unit="ppi"))
+    finding = the_only(image_weight.check(artwork(picture(1200).page(), picture(1500).page()), LIGHT))
+    assert ([place.page for place in finding.places], finding.measured) == (
+        [1, 2],
+        Quantity.of(1500, unit="ppi"),
+    )
 
 
 # JPEG quality
@@ -73,9 +76,9 @@ def test_hard_compression_is_advice(quality: int | None, expected: list[str]) ->
 
 def test_the_lowest_quality_is_told() -> None:
     first, second = picture(400, jpeg_quality=30), picture(400, jpeg_quality=20)
-    found = finding(jpeg_quality.check(artwork(first.page(), second.page()), FAIR))
-    assert (found.severity, [place.page for place in found.places]) == (Severity.ADVICE, [1, 2])
-    assert figures(found) == (Quantity.of(20, unit="of 100"), Quantity.of(50, unit="of 100"))
+    finding = the_only(jpeg_quality.check(artwork(first.page(), second.page()), FAIR))
+    assert (finding.severity, [place.page for place in finding.places]) == (Severity.ADVICE, [1, 2])
+    assert figures(finding) == (Quantity.of(20, unit="of 100"), Quantity.of(50, unit="of 100"))
 
 
 def test_small_pictures_are_not_flagged() -> None:

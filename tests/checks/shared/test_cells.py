@@ -50,15 +50,15 @@ def flooded(flags: bytes) -> set[frozenset[int]]:
     st.binary(min_size=COLUMNS * ROWS, max_size=COLUMNS * ROWS).map(lambda data: bytes(b & 1 for b in data))
 )
 def test_areas_are_what_a_flood_fill_finds(flags: bytes) -> None:
-    found = areas(GRID, flags, ALL, 1)
+    heavy_areas = areas(GRID, flags, ALL, 1)
     cells = {
         frozenset(run.row * COLUMNS + at for run in area.runs for at in range(run.start, run.stop))
-        for area in found
+        for area in heavy_areas
     }
     assert cells == flooded(flags)
-    assert sum(area.mm2 for area in found) == sum(flags)
-    assert [area.mm2 for area in found] == sorted((area.mm2 for area in found), reverse=True)
-    for area in found:
+    assert sum(area.mm2 for area in heavy_areas) == sum(flags)
+    assert [area.mm2 for area in heavy_areas] == sorted((area.mm2 for area in heavy_areas), reverse=True)
+    for area in heavy_areas:
         assert set(area.values(flags)) == {1}
 
 

@@ -19,14 +19,14 @@ def photo(visible: Box | None = LETTERS) -> Mark:
 
 
 def test_a_picture_that_shows_within_letters_alone_is_seen_through_them() -> None:
-    found = text_clips([photo(mm_box(0, 0, 100, 100)), CLIP, photo()])
-    assert (set(found.texts), set(found.painted)) == ({1}, {2})
+    clips = text_clips([photo(mm_box(0, 0, 100, 100)), CLIP, photo()])
+    assert (set(clips.texts), set(clips.painted)) == ({1}, {2})
 
 
 def test_lines_of_one_text_object_clip_together() -> None:
     low = replace(CLIP, box=mm_box(20, 8, 70, 18))
-    found = text_clips([CLIP, low, photo(mm_box(20, 8, 70, 30))])
-    assert (set(found.texts), set(found.painted)) == ({0, 1}, {2})
+    clips = text_clips([CLIP, low, photo(mm_box(20, 8, 70, 30))])
+    assert (set(clips.texts), set(clips.painted)) == ({0, 1}, {2})
 
 
 def test_letters_through_which_nothing_is_painted_are_not_seen() -> None:

@@ -15,7 +15,7 @@ from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster, unplaced
 from tests.artwork.plates import plates
-from tests.checks.said import codes, figures, finding, unjudged
+from tests.checks.said import codes, figures, the_only, unjudged
 
 PLAIN = BlankPagesSettings()
 OUTSIDE = OutsideBleedSettings()
@@ -29,14 +29,14 @@ def on_sheet() -> Flyer:
 
 def test_blank_pages_are_one_piece_of_advice() -> None:
     full, blank = flyer().with_background().page(), flyer().page()
-    found = finding(blank_pages.check(artwork(full, blank, full, blank), PLAIN))
-    assert (found.code, found.severity, [place.page for place in found.places]) == (
+    finding = the_only(blank_pages.check(artwork(full, blank, full, blank), PLAIN))
+    assert (finding.code, finding.severity, [place.page for place in finding.places]) == (
         "blank",
         Severity.ADVICE,
         [2, 4],
     )
-    assert figures(found) == (Quantity.of(2, unit="blank pages"), Quantity.of(0, unit="blank pages"))
-    assert found.message.startswith("Pages 2 and 4: ")
+    assert figures(finding) == (Quantity.of(2, unit="blank pages"), Quantity.of(0, unit="blank pages"))
+    assert finding.message.startswith("Pages 2 and 4: ")
 
 
 @pytest.mark.parametrize(
@@ -112,9 +112,14 @@ def placed_at(x0: float, x1: float) -> Flyer:
 
 
 def test_a_picture_beyond_the_bleed_is_advice() -> None:
-    found = finding(outside_bleed.check(placed_at(-35, -5).artwork(), OUTSIDE))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == ("picture", Severity.ADVICE, 1, 1)
-    assert found.message.startswith("Page 1, beyond the left edge: ")
+    finding = the_only(outside_bleed.check(placed_at(-35, -5).artwork(), OUTSIDE))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
+        "picture",
+        Severity.ADVICE,
+        1,
+        1,
+    )
+    assert finding.message.startswith("Page 1, beyond the left edge: ")
 
 
 @pytest.mark.parametrize(

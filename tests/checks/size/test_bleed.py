@@ -14,7 +14,7 @@ from tests.artwork.colours import ALL_PLATES, YELLOW
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer, mm_box
 from tests.artwork.pictures import placed, raster, unplaced
-from tests.checks.said import codes, figures, finding, findings, mm, unjudged
+from tests.checks.said import codes, figures, findings, mm, the_only, unjudged
 
 THREE = BleedSettings(wanted=Length.of_mm(3))
 
@@ -34,57 +34,60 @@ def test_an_eighth_of_an_inch_and_three_millimetres_are_the_same_bleed() -> None
 
 
 def test_paint_that_stops_at_the_trim_is_one_finding_for_all_edges() -> None:
-    found = finding(check(flyer().with_background(0).artwork(), THREE))
-    assert (found.code, found.severity, found.page) == ("not-drawn", Severity.MUST_FIX, 1)
-    assert figures(found) == (mm(0), mm(3))
-    assert len(found.boxes) == 4
-    assert "all four edges" in found.message
+    finding = the_only(check(flyer().with_background(0).artwork(), THREE))
+    assert (finding.code, finding.severity, finding.page) == ("not-drawn", Severity.MUST_FIX, 1)
+    assert figures(finding) == (mm(0), mm(3))
+    assert len(finding.boxes) == 4
+    assert "all four edges" in finding.message
 
 
 def test_the_short_edge_is_named_and_boxed() -> None:
     piece = flyer().with_area(-3, -3, 151, 210)  # A5 is 148 x 210 mm
-    found = finding(check(piece.artwork(), THREE))
-    assert found.code == "not-drawn"
-    assert "top edge" in found.message
-    assert found.boxes == (mm_box(0, 210, 148, 213),)
+    finding = the_only(check(piece.artwork(), THREE))
+    assert finding.code == "not-drawn"
+    assert "top edge" in finding.message
+    assert finding.boxes == (mm_box(0, 210, 148, 213),)
 
 
 def test_edges_are_named_as_they_are_seen_on_a_turned_page() -> None:
     piece = flyer().with_area(-3, -3, 151, 210).rotated(90)
-    assert "right edge" in finding(check(piece.artwork(), THREE)).message
+    assert "right edge" in the_only(check(piece.artwork(), THREE)).message
 
 
 def test_edges_with_different_reach_are_different_findings() -> None:
     piece = flyer().with_area(-1, -3, 151, 210)
-    found = findings(check(piece.artwork(), THREE))
-    assert {(item.code, item.measured) for item in found} == {("not-drawn", mm(0)), ("not-drawn", mm(1))}
+    all_findings = findings(check(piece.artwork(), THREE))
+    assert {(item.code, item.measured) for item in all_findings} == {
+        ("not-drawn", mm(0)),
+        ("not-drawn", mm(1)),
+    }
 
 
 def test_figures_are_told_in_the_unit_of_the_setting() -> None:
     eighth = BleedSettings(wanted=Length(9, LengthUnit.INCH))
-    found = finding(check(flyer().with_background(1).artwork(), eighth))
-    assert figures(found) == (Quantity.of(0.039, unit="in"), Quantity.of(0.125, unit="in"))
+    finding = the_only(check(flyer().with_background(1).artwork(), eighth))
+    assert figures(finding) == (Quantity.of(0.039, unit="in"), Quantity.of(0.125, unit="in"))
 
 
 def test_drawn_but_cut_off_by_the_page_is_told_apart() -> None:
     piece = flyer().with_bleed_mm(0).with_background(3)
-    found = finding(check(piece.artwork(), THREE))
-    assert (found.code, found.measured) == ("cut-off", mm(0))
+    finding = the_only(check(piece.artwork(), THREE))
+    assert (finding.code, finding.measured) == ("cut-off", mm(0))
 
 
 def test_a_frame_that_ends_at_the_trim_is_told_apart_from_a_page_that_does() -> None:
     piece = flyer().with_framed_area((-3, -3, 151, 213), (0, 0, 148, 210))
-    found = finding(check(piece.artwork(), THREE))
-    assert found.code == "not-drawn"
-    assert "frame" in found.message
+    finding = the_only(check(piece.artwork(), THREE))
+    assert finding.code == "not-drawn"
+    assert "frame" in finding.message
 
 
 def test_a_bleed_box_that_hides_the_bleed_is_told_apart() -> None:
     piece = flyer().with_background(3)
     trim = piece.trim_box
     boxed = piece.with_boxes(PageBoxes(media=trim.grown(mm_to_pt(3)), bleed=trim, trim=trim))
-    found = finding(check(boxed.artwork(), THREE))
-    assert (found.code, *figures(found)) == ("box-short", mm(0), mm(3))
+    finding = the_only(check(boxed.artwork(), THREE))
+    assert (finding.code, *figures(finding)) == ("box-short", mm(0), mm(3))
 
 
 def test_a_missing_bleed_box_is_no_missing_bleed() -> None:
@@ -132,7 +135,7 @@ def test_not_flagged(piece: Flyer) -> None:
 
 def test_paint_half_a_millimetre_inside_the_trim_touches_it() -> None:
     piece = flyer().with_area(0.4, 20, 100, 40)
-    assert "left edge" in finding(check(piece.artwork(), THREE)).message
+    assert "left edge" in the_only(check(piece.artwork(), THREE)).message
 
 
 def test_a_clipped_away_mark_is_not_flagged() -> None:
@@ -154,8 +157,8 @@ def test_crop_marks_in_one_thin_path_are_no_bleed() -> None:
 
 def test_a_colour_bar_off_the_page_is_no_bleed() -> None:
     piece = flyer().with_bleed_mm(10).with_background(0).with_area(-6, 0, -1, 210, colour=YELLOW)
-    found = finding(check(piece.artwork(), THREE))
-    assert (found.code, len(found.boxes)) == ("not-drawn", 4)
+    finding = the_only(check(piece.artwork(), THREE))
+    assert (finding.code, len(finding.boxes)) == ("not-drawn", 4)
 
 
 def test_text_in_the_slug_is_no_bleed() -> None:
@@ -183,8 +186,8 @@ def test_thin_slices_of_a_picture_need_bleed_like_the_whole() -> None:
     piece = flyer()
     for row in range(40):
         piece = piece.with_image((0, 50 + row * 0.5, 148, 50.5 + row * 0.5), (1748, 6))
-    found = finding(check(piece.artwork(), THREE))
-    assert (found.code, "left and right edges" in found.message) == ("not-drawn", True)
+    finding = the_only(check(piece.artwork(), THREE))
+    assert (finding.code, "left and right edges" in finding.message) == ("not-drawn", True)
 
 
 def test_a_gradient_of_thin_steps_needs_bleed_like_an_area() -> None:
@@ -198,7 +201,7 @@ def test_strips_along_an_edge_are_an_area() -> None:
     piece = flyer()
     for step in range(40):
         piece = piece.with_area(step * 0.5, 20, step * 0.5 + 0.5, 190)
-    assert "left edge" in finding(check(piece.artwork(), THREE)).message
+    assert "left edge" in the_only(check(piece.artwork(), THREE)).message
 
 
 def test_separate_rules_that_end_at_the_trim_are_no_area() -> None:
@@ -220,9 +223,9 @@ def test_a_picture_hidden_under_later_paint_is_left_alone() -> None:
 
 def test_a_picture_that_ends_on_paint_that_runs_on_is_advice() -> None:
     piece = flyer().with_background(3).with_image((0, 0, 148, 100), (1748, 1181))
-    found = finding(check(piece.artwork(), THREE))
-    assert (found.code, found.severity) == ("ends-on-paint", Severity.ADVICE)
-    assert "bottom, left and right edges" in found.message
+    finding = the_only(check(piece.artwork(), THREE))
+    assert (finding.code, finding.severity) == ("ends-on-paint", Severity.ADVICE)
+    assert "bottom, left and right edges" in finding.message
 
 
 def test_a_small_thing_that_ends_on_paint_is_left_alone() -> None:
@@ -256,9 +259,9 @@ def test_a_poster_of_847_by_1194_mm_with_its_bleed_is_853_by_1200() -> None:
 
 
 def test_a_canvas_without_bleed_is_short() -> None:
-    found = finding(check(placed(raster((1748, 2480)), parse_size("A5"), 0), THREE))
-    assert (found.code, *figures(found)) == ("not-drawn", mm(0), mm(3))
-    assert "all four edges" in found.message
+    finding = the_only(check(placed(raster((1748, 2480)), parse_size("A5"), 0), THREE))
+    assert (finding.code, *figures(finding)) == ("not-drawn", mm(0), mm(3))
+    assert "all four edges" in finding.message
 
 
 # Limits, and what cannot be judged
@@ -293,8 +296,8 @@ def test_ten_thousand_marks_at_the_edges_are_judged_with_few_boxes() -> None:
         y = 5 + step * 0.02
         box = mm_box(0, y, 30, y + 1.5)
         marks.append(replace(base, box=box, visible=box))
-    found = finding(check(replace(piece, marks=tuple(marks)).artwork(), THREE))
-    assert (found.code, len(found.boxes)) == ("not-drawn", 1)
+    finding = the_only(check(replace(piece, marks=tuple(marks)).artwork(), THREE))
+    assert (finding.code, len(finding.boxes)) == ("not-drawn", 1)
 
 
 def test_hatching_over_the_edge_is_judged_in_a_moment() -> None:
@@ -320,7 +323,7 @@ def test_every_edge_is_looked_at() -> None:
         Edge.BOTTOM: flyer().with_area(50, 0, 100, 20),
     }
     for edge, piece in sides.items():
-        assert f"{edge} edge" in finding(check(piece.artwork(), THREE)).message
+        assert f"{edge} edge" in the_only(check(piece.artwork(), THREE)).message
 
 
 def test_the_size_alone_does_not_matter() -> None:

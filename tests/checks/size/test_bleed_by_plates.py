@@ -15,7 +15,7 @@ from tests.artwork.colours import CMYK_WHITE, YELLOW
 from tests.artwork.flyer import Flyer, flyer, image_facts, mm_box
 from tests.artwork.pictures import placed, raster
 from tests.artwork.plates import Plates, Reach, plates, without_plates
-from tests.checks.said import codes, figures, finding, findings, mm
+from tests.checks.said import codes, figures, findings, mm, the_only
 
 THREE = BleedSettings(wanted=Length.of_mm(3))
 A5_PX = (1748, 2480)
@@ -70,77 +70,77 @@ def test_half_a_millimetre_less_will_do(reach: float) -> None:
 
 
 def test_ink_that_stops_at_the_cut_is_one_finding_for_all_edges() -> None:
-    found = finding(check(inked(solid(flyer().with_background(0)), 0.0).artwork(), THREE))
-    assert (found.code, found.severity, len(found.boxes)) == ("not-drawn", Severity.MUST_FIX, 4)
-    assert figures(found) == (mm(0), mm(3))
-    assert found.boxes[0] == mm_box(-3, 0, 0, 210)
+    finding = the_only(check(inked(solid(flyer().with_background(0)), 0.0).artwork(), THREE))
+    assert (finding.code, finding.severity, len(finding.boxes)) == ("not-drawn", Severity.MUST_FIX, 4)
+    assert figures(finding) == (mm(0), mm(3))
+    assert finding.boxes[0] == mm_box(-3, 0, 0, 210)
 
 
 def test_a_bleed_that_is_one_millimetre_short_is_found() -> None:
     page = inked(solid(flyer().with_area(-3, -3, 150, 213))).with_edge(Edge.RIGHT, 2.0)
-    found = finding(check(page.artwork(), THREE))
-    assert (found.code, *figures(found), len(found.boxes)) == ("not-drawn", mm(2), mm(3), 1)
-    assert "right edge" in found.message
+    finding = the_only(check(page.artwork(), THREE))
+    assert (finding.code, *figures(finding), len(finding.boxes)) == ("not-drawn", mm(2), mm(3), 1)
+    assert "right edge" in finding.message
 
 
 def test_a_white_gap_in_one_corner_of_a_picture_is_found() -> None:
     # The photo runs on all around, but for 8 mm in one corner that are white in the picture itself.
     page = inked(picture()).with_edge(Edge.BOTTOM, along((8, 0.0)))
-    found = finding(check(page.artwork(), THREE))
-    assert (found.code, found.measured) == ("not-drawn", mm(0))
-    (box,) = found.boxes
+    finding = the_only(check(page.artwork(), THREE))
+    assert (finding.code, finding.measured) == ("not-drawn", mm(0))
+    (box,) = finding.boxes
     assert box.holds(mm_box(0, -3, 8, 0), 1)
     assert mm_box(0, -3, 8, 0).holds(box, 1)
-    assert "a picture" in found.message
+    assert "a picture" in finding.message
 
 
 def test_ground_under_white_near_the_cut_is_found_and_what_hides_it_is_named() -> None:
     piece = solid(flyer().with_background(3)).with_area(-3, -3, 151, 0, colour=CMYK_WHITE, white=True)
-    found = finding(check(inked(piece).with_edge(Edge.BOTTOM, 0.0).artwork(), THREE))
-    assert (found.code, len(found.boxes)) == ("not-drawn", 1)
-    assert "something white covers it" in found.message
+    finding = the_only(check(inked(piece).with_edge(Edge.BOTTOM, 0.0).artwork(), THREE))
+    assert (finding.code, len(finding.boxes)) == ("not-drawn", 1)
+    assert "something white covers it" in finding.message
 
 
 def test_a_hidden_gradient_or_picture_is_found_too() -> None:
     piece = picture().with_area(-3, -3, 151, 0, colour=CMYK_WHITE, white=True)
-    found = finding(check(inked(piece).with_edge(Edge.BOTTOM, along((3, 0.0))).artwork(), THREE))
-    assert "something white covers it" in found.message
+    finding = the_only(check(inked(piece).with_edge(Edge.BOTTOM, along((3, 0.0))).artwork(), THREE))
+    assert "something white covers it" in finding.message
 
 
 def test_the_page_that_ends_is_told_apart() -> None:
     piece = solid(flyer().with_bleed_mm(0).with_background(3))
-    found = finding(check(inked(piece, 0.0).artwork(), THREE))
-    assert (found.code, found.measured) == ("cut-off", mm(0))
+    finding = the_only(check(inked(piece, 0.0).artwork(), THREE))
+    assert (finding.code, finding.measured) == ("cut-off", mm(0))
 
 
 def test_a_frame_that_ends_is_told_apart() -> None:
     piece = solid(flyer().with_framed_area((-3, -3, 151, 213), (0, 0, 148, 210)))
-    found = finding(check(inked(piece, 0.0).artwork(), THREE))
-    assert found.code == "not-drawn"
-    assert "frame or mask" in found.message
+    finding = the_only(check(inked(piece, 0.0).artwork(), THREE))
+    assert finding.code == "not-drawn"
+    assert "frame or mask" in finding.message
 
 
 def test_a_bleed_box_that_hides_the_bleed_is_told_apart() -> None:
     piece = solid(flyer().with_background(3))
     trim = piece.trim_box
     boxed = piece.with_boxes(PageBoxes(media=trim.grown(mm_to_pt(3)), bleed=trim, trim=trim))
-    found = finding(check(inked(boxed).artwork(), THREE))
-    assert (found.code, *figures(found)) == ("box-short", mm(0), mm(3))
+    finding = the_only(check(inked(boxed).artwork(), THREE))
+    assert (finding.code, *figures(finding)) == ("box-short", mm(0), mm(3))
     untouched = plates(boxed)
     assert codes(check(untouched.artwork(), THREE)) == []
 
 
 def test_a_picture_that_ends_on_paint_that_runs_on_is_advice() -> None:
     piece = solid(solid(flyer().with_background(3)).with_image((0, 0, 148, 100), (1748, 1181)))
-    found = finding(check(inked(piece).artwork(), THREE))
-    assert (found.code, found.severity) == ("ends-on-paint", Severity.ADVICE)
+    finding = the_only(check(inked(piece).artwork(), THREE))
+    assert (finding.code, finding.severity) == ("ends-on-paint", Severity.ADVICE)
 
 
 def test_an_area_that_stops_a_hair_inside_the_trim_is_found() -> None:
     # 0.4 mm inside: no ink touches the trim, and a white line shows even without any shift.
     piece = solid(flyer().with_area(0.4, 20, 100, 40))
-    found = finding(check(plates(piece).artwork(), THREE))
-    assert (found.code, found.boxes) == ("not-drawn", (mm_box(-3, 20, 0, 40),))
+    finding = the_only(check(plates(piece).artwork(), THREE))
+    assert (finding.code, finding.boxes) == ("not-drawn", (mm_box(-3, 20, 0, 40),))
 
 
 def test_a_picture_that_is_white_where_it_ends_at_the_trim_is_not_flagged() -> None:
@@ -151,9 +151,9 @@ def test_a_picture_that_is_white_where_it_ends_at_the_trim_is_not_flagged() -> N
 
 def test_a_picture_is_told_where_it_has_ink_at_its_end_and_nowhere_else() -> None:
     piece = solid(flyer().with_image((60, 40, 147.8, 100), (1040, 709)))
-    found = finding(check(plates(piece).with_inks((60, 40, 147.8, 70), 40, 30, 0, 0).artwork(), THREE))
-    assert found.code == "not-drawn"
-    (box,) = found.boxes
+    finding = the_only(check(plates(piece).with_inks((60, 40, 147.8, 70), 40, 30, 0, 0).artwork(), THREE))
+    assert finding.code == "not-drawn"
+    (box,) = finding.boxes
     assert (box.y0, box.y1) == pytest.approx(
         (mm_box(0, 40, 0, 0).y0, mm_box(0, 70, 0, 0).y0), abs=mm_to_pt(1.1)
     )
@@ -163,17 +163,17 @@ def test_figures_and_places_are_the_marks_own_where_plates_agree() -> None:
     # Plates tell a third of a millimetre; the picture begins at 40.1 and runs on 1.1 mm.
     piece = solid(flyer().with_image((40.1, -1.1, 108.2, 35), (804, 426)))
     page = plates(piece).with_edge(Edge.BOTTOM, along((40, None), (108.3, 1.0), beyond=None))
-    found = finding(check(page.artwork(), THREE))
-    assert (found.measured, found.boxes) == (mm(1.1), (mm_box(40.1, -3, 108.2, 0),))
+    finding = the_only(check(page.artwork(), THREE))
+    assert (finding.measured, finding.boxes) == (mm(1.1), (mm_box(40.1, -3, 108.2, 0),))
 
 
 def test_what_fills_no_box_is_told_as_plates_see_it() -> None:
     page = plates(round_shape(20, -0.4, 80, 60)).with_edge(
         Edge.BOTTOM, along((30, None), (50, 0.0), beyond=None)
     )
-    found = finding(check(page.artwork(), THREE))
-    assert found.measured == mm(0.4)
-    (box,) = found.boxes
+    finding = the_only(check(page.artwork(), THREE))
+    assert finding.measured == mm(0.4)
+    (box,) = finding.boxes
     assert box.x0 == pytest.approx(mm_box(30, 0, 0, 0).x0, abs=mm_to_pt(0.4))
     assert box.x1 == pytest.approx(mm_box(50, 0, 0, 0).x0, abs=mm_to_pt(0.4))
 
@@ -251,7 +251,7 @@ def test_a_large_disc_that_ends_in_the_bleed_is_flagged() -> None:
 def test_a_large_disc_is_told_with_how_far_it_pokes_out_and_not_with_the_ends_of_its_arc(out: int) -> None:
     piece = flyer().with_area(-26, -out, 174, 200 - out)
     page = plates(piece).with_edge(Edge.BOTTOM, disc(100, out))
-    assert figures(finding(check(page.artwork(), THREE))) == (mm(out), mm(3))
+    assert figures(the_only(check(page.artwork(), THREE))) == (mm(out), mm(3))
 
 
 def shadow(percent_at_cut: float) -> Plates:
@@ -279,7 +279,7 @@ def test_a_gradient_that_fades_beyond_the_cut_is_no_fault() -> None:
 def test_text_over_an_area_that_stops_does_not_hide_it() -> None:
     piece = solid(flyer().with_area(0, 0, 148, 60, colour=YELLOW)).with_text((-1, 20))
     page = plates(piece).with_edge(Edge.LEFT, along((60, 0.0), beyond=None))
-    assert "left edge" in finding(check(page.with_edge(Edge.RIGHT, None).artwork(), THREE)).message
+    assert "left edge" in the_only(check(page.with_edge(Edge.RIGHT, None).artwork(), THREE)).message
 
 
 def test_the_spine_edge_needs_no_bleed_where_the_rule_set_says_so() -> None:
@@ -294,9 +294,9 @@ def test_a_picture_file_is_judged_by_its_pixels() -> None:
     (page,) = piece.known_pages
     short = inked(flyer().with_bleed_mm(0), 0.0).page().ink
     bare = plates(flyer().with_bleed_mm(0)).page().ink
-    found = finding(check(replace(piece, pages=(replace(page, ink=short),)), THREE))
-    assert (found.code, found.measured) == ("not-drawn", mm(0))
-    assert "canvas" in found.remedy
+    finding = the_only(check(replace(piece, pages=(replace(page, ink=short),)), THREE))
+    assert (finding.code, finding.measured) == ("not-drawn", mm(0))
+    assert "canvas" in finding.remedy
     # White up to its edges, it needs no bleed.
     assert codes(check(replace(piece, pages=(replace(page, ink=bare),)), THREE)) == []
 
@@ -316,8 +316,8 @@ def test_without_plates_the_boxes_are_judged_and_that_is_said() -> None:
 
 
 def test_where_no_plates_were_drawn_at_all_the_finding_alone_says_so() -> None:
-    found = findings(check(round_shape(0, 20, 30, 40).artwork(), THREE))
-    assert "by the boxes" in found[0].message
+    all_findings = findings(check(round_shape(0, 20, 30, 40).artwork(), THREE))
+    assert "by the boxes" in all_findings[0].message
 
 
 def test_an_unknown_trim_is_not_judged() -> None:

@@ -12,7 +12,7 @@ from hotfolder.units import Length
 from tests.artwork.colours import BLUE, CMYK_WHITE
 from tests.artwork.flyer import Flyer, flyer, mm_box
 from tests.artwork.plates import plates
-from tests.checks.said import codes, figures, finding, mm
+from tests.checks.said import codes, figures, mm, the_only
 
 WANTED = BleedSettings(wanted=Length.of_mm(3))
 
@@ -24,8 +24,8 @@ def photo(inside: float, **sides: float) -> Flyer:
 
 @pytest.mark.parametrize("inside", [0.6, 0.8, 1, 1.5])
 def test_a_photo_that_ends_just_inside_the_cut_was_meant_to_bleed(inside: float) -> None:
-    found = finding(check(photo(inside).artwork(), WANTED))
-    assert (found.code, found.severity, *figures(found)) == (
+    finding = the_only(check(photo(inside).artwork(), WANTED))
+    assert (finding.code, finding.severity, *figures(finding)) == (
         "not-drawn",
         Severity.MUST_FIX,
         mm(-inside),
@@ -33,9 +33,9 @@ def test_a_photo_that_ends_just_inside_the_cut_was_meant_to_bleed(inside: float)
     )
     assert (
         f"at all four edges the artwork (a picture) fills the page but stops {inside:g} mm short of"
-        in found.message
+        in finding.message
     )
-    assert "If you want a white border, make it 3 mm wide or more." in found.remedy
+    assert "If you want a white border, make it 3 mm wide or more." in finding.remedy
 
 
 def test_so_it_is_where_the_plates_are_known() -> None:
@@ -49,8 +49,10 @@ def test_a_photo_that_is_white_at_its_rim_has_no_end_that_anybody_sees() -> None
 
 
 def test_a_photo_that_runs_on_at_three_sides_and_stops_before_the_fourth() -> None:
-    found = finding(check(photo(-3, top=0.8).artwork(), WANTED))
-    assert "at the top edge the artwork (a picture) fills the page but stops 0.8 mm short of" in found.message
+    finding = the_only(check(photo(-3, top=0.8).artwork(), WANTED))
+    assert (
+        "at the top edge the artwork (a picture) fills the page but stops 0.8 mm short of" in finding.message
+    )
 
 
 def test_tiles_fill_a_page_together() -> None:
@@ -79,8 +81,8 @@ def test_what_does_not_fill_the_page_or_has_a_border_is_none(piece: Flyer) -> No
 
 def test_the_spine_needs_no_bleed() -> None:
     bound = WANTED.model_copy(update={"not_at_spine": True})
-    found = finding(check(photo(0.8).artwork(), bound))
-    assert "at the top, bottom and right edges" in found.message
+    finding = the_only(check(photo(0.8).artwork(), bound))
+    assert "at the top, bottom and right edges" in finding.message
 
 
 # White that lies over a ground that runs on
@@ -112,15 +114,15 @@ def bare_at(piece: Flyer, inner_mm: float, *edges: Edge) -> Artwork:
 
 
 def test_a_ground_that_white_bars_leave_just_inside_the_cut_ends_there() -> None:
-    found = finding(check(bare_at(white_bars(1, *Edge), 1, *Edge), WANTED))
-    assert (found.code, *figures(found)) == ("not-drawn", mm(-1), mm(3))
-    assert "stops 1 mm short of the cut line, where something white covers it" in found.message
-    assert found.remedy.startswith("Remove the white object that lies over it")
+    finding = the_only(check(bare_at(white_bars(1, *Edge), 1, *Edge), WANTED))
+    assert (finding.code, *figures(finding)) == ("not-drawn", mm(-1), mm(3))
+    assert "stops 1 mm short of the cut line, where something white covers it" in finding.message
+    assert finding.remedy.startswith("Remove the white object that lies over it")
 
 
 def test_so_it_is_at_the_one_edge_that_is_covered() -> None:
-    found = finding(check(bare_at(white_bars(1, Edge.TOP), 1, Edge.TOP), WANTED))
-    assert "at the top edge the artwork (a coloured area) fills the page but stops 1 mm" in found.message
+    finding = the_only(check(bare_at(white_bars(1, Edge.TOP), 1, Edge.TOP), WANTED))
+    assert "at the top edge the artwork (a coloured area) fills the page but stops 1 mm" in finding.message
 
 
 def test_so_it_is_where_the_white_is_a_frame_with_a_hole() -> None:
@@ -135,8 +137,8 @@ def test_so_it_is_where_the_white_is_a_frame_with_a_hole() -> None:
         white=True,
         hollow=mm_box(1, 1, 147, 209),
     )
-    found = finding(check(bare_at(piece.with_mark(frame), 1, *Edge), WANTED))
-    assert (found.code, found.measured) == ("not-drawn", mm(-1))
+    finding = the_only(check(bare_at(piece.with_mark(frame), 1, *Edge), WANTED))
+    assert (finding.code, finding.measured) == ("not-drawn", mm(-1))
 
 
 def test_a_border_that_is_meant_is_none() -> None:
@@ -165,9 +167,9 @@ def rows(reach_mm: float, count: int = 60, apart_mm: float = 1.2) -> Flyer:
 
 
 def test_hatching_that_ends_at_the_cut_is_a_ground_that_ends_there() -> None:
-    found = finding(check(rows(0).artwork(), WANTED))
-    assert (found.code, found.measured) == ("not-drawn", mm(0.15))
-    assert "at the bottom edge the artwork (fine lines) runs only 0.2 mm" in found.message
+    finding = the_only(check(rows(0).artwork(), WANTED))
+    assert (finding.code, finding.measured) == ("not-drawn", mm(0.15))
+    assert "at the bottom edge the artwork (fine lines) runs only 0.2 mm" in finding.message
 
 
 def test_hatching_in_one_path_is_hatching_too() -> None:

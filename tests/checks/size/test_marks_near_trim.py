@@ -13,7 +13,7 @@ from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster, unplaced
 from tests.artwork.plates import plates
-from tests.checks.said import codes, figures, finding, mm, unjudged
+from tests.checks.said import codes, figures, mm, the_only, unjudged
 
 WANTED = MarksNearTrimSettings(margin=Length.of_mm(3))
 
@@ -28,13 +28,18 @@ def said(piece: Flyer) -> list[str]:
     ids=["left", "right", "bottom", "top"],
 )
 def test_a_logo_near_an_edge_is_advice(logo: tuple[float, float, float, float]) -> None:
-    found = finding(check(flyer().with_area(*logo).artwork(), WANTED))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == ("isolated", Severity.ADVICE, 1, 1)
+    finding = the_only(check(flyer().with_area(*logo).artwork(), WANTED))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
+        "isolated",
+        Severity.ADVICE,
+        1,
+        1,
+    )
 
 
 def test_the_nearest_is_told() -> None:
     piece = flyer().with_area(2, 100, 20, 110).with_area(1, 50, 20, 60)
-    assert figures(finding(check(piece.artwork(), WANTED))) == (mm(1), mm(3))
+    assert figures(the_only(check(piece.artwork(), WANTED))) == (mm(1), mm(3))
 
 
 def test_a_logo_on_a_picture_that_bleeds_stands_alone() -> None:
@@ -43,14 +48,14 @@ def test_a_logo_on_a_picture_that_bleeds_stands_alone() -> None:
 
 
 def test_a_frame_along_the_edges_is_advice() -> None:
-    found = finding(check(flyer().with_outline(2, 2, 146, 208, 0.5).artwork(), WANTED))
-    assert (found.code, found.severity) == ("frame", Severity.ADVICE)
-    assert figures(found) == (mm(1.75), mm(3))  # 2 mm less half the line
+    finding = the_only(check(flyer().with_outline(2, 2, 146, 208, 0.5).artwork(), WANTED))
+    assert (finding.code, finding.severity) == ("frame", Severity.ADVICE)
+    assert figures(finding) == (mm(1.75), mm(3))  # 2 mm less half the line
 
 
 def test_one_cause_on_two_pages_is_one_finding() -> None:
     page = flyer().with_area(2, 100, 20, 110).page()
-    assert [place.page for place in finding(check(artwork(page, page), WANTED)).places] == [1, 2]
+    assert [place.page for place in the_only(check(artwork(page, page), WANTED)).places] == [1, 2]
 
 
 def rimmed() -> Flyer:
@@ -144,8 +149,8 @@ def _ring(inset_mm: float, width_mm: float, piece: Flyer | None = None, **change
 def test_a_frame_filled_as_a_ring_is_told_as_one_that_is_drawn(
     inset: float, width: float, told: float
 ) -> None:
-    found = finding(check(_ring(inset, width).artwork(), WANTED))
-    assert (found.code, figures(found)[0]) == ("frame", mm(told))
+    finding = the_only(check(_ring(inset, width).artwork(), WANTED))
+    assert (finding.code, figures(finding)[0]) == ("frame", mm(told))
 
 
 @pytest.mark.parametrize(
@@ -168,4 +173,4 @@ def test_a_gradient_of_rings_that_ends_before_the_trim_is_one_frame() -> None:
     piece = flyer()
     for step in range(4):
         piece = _ring(1 + step * 0.5, 0.5, piece)
-    assert len(finding(check(piece.artwork(), WANTED)).boxes) == 1
+    assert len(the_only(check(piece.artwork(), WANTED)).boxes) == 1

@@ -7,7 +7,7 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Quantity, Severity, Unjudged
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import flyer
-from tests.checks.said import codes, figures, finding, unjudged
+from tests.checks.said import codes, figures, the_only, unjudged
 
 SIDES = PageCountSettings(pages=(1, 2))
 STITCHED = PageCountSettings(fewest=8, most=64, multiple_of=4)
@@ -27,9 +27,9 @@ def test_named_counts_pass(count: int) -> None:
 
 
 def test_another_count_must_be_fixed() -> None:
-    found = finding(check(pages(3), SIDES))
-    assert (found.code, found.severity, found.page) == ("wrong", Severity.MUST_FIX, None)
-    assert figures(found) == (of_pages(3), of_pages(1, 2))
+    finding = the_only(check(pages(3), SIDES))
+    assert (finding.code, finding.severity, finding.page) == ("wrong", Severity.MUST_FIX, None)
+    assert figures(finding) == (of_pages(3), of_pages(1, 2))
 
 
 @pytest.mark.parametrize(
@@ -51,19 +51,19 @@ def test_a_stitched_brochure_is_made_of_sheets_of_four(count: int, expected: lis
 def test_no_count_is_asked_for_that_another_bound_forbids() -> None:
     """62 pages of at most 62 in sheets of 4: 64 would be too many, 60 will do."""
     tight = PageCountSettings(fewest=7, most=62, multiple_of=4)
-    found = finding(check(pages(62), tight))
-    assert (found.code, found.required) == ("multiple", Quantity.of(60, unit="pages"))
-    assert "until there are 60;" in found.remedy
-    found = finding(check(pages(66), tight))
-    assert (found.code, found.required) == ("too-many", Quantity.of(60, unit="pages"))
-    found = finding(check(pages(5), tight))
-    assert (found.code, found.required) == ("too-few", Quantity.of(8, unit="pages"))
+    finding = the_only(check(pages(62), tight))
+    assert (finding.code, finding.required) == ("multiple", Quantity.of(60, unit="pages"))
+    assert "until there are 60;" in finding.remedy
+    finding = the_only(check(pages(66), tight))
+    assert (finding.code, finding.required) == ("too-many", Quantity.of(60, unit="pages"))
+    finding = the_only(check(pages(5), tight))
+    assert (finding.code, finding.required) == ("too-few", Quantity.of(8, unit="pages"))
 
 
 def test_the_next_multiples_are_named() -> None:
-    found = finding(check(pages(10), STITCHED))
-    assert found.required == of_pages(12)
-    assert "12 or 8" in found.remedy
+    finding = the_only(check(pages(10), STITCHED))
+    assert finding.required == of_pages(12)
+    assert "12 or 8" in finding.remedy
 
 
 def test_the_settings_name_a_count_and_do_not_contradict_themselves() -> None:

@@ -13,7 +13,7 @@ from tests.artwork.colours import DEVICE_CMYK
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, figures, finding, findings, mm, unjudged
+from tests.checks.said import codes, figures, findings, mm, the_only, unjudged
 
 FIVE = SafeMarginSettings(margin=Length.of_mm(5))
 WHITE = Colour(DEVICE_CMYK, (0.0, 0.0, 0.0, 0.0))
@@ -24,15 +24,15 @@ def test_text_at_six_millimetres_keeps_a_margin_of_five() -> None:
 
 
 def test_text_one_millimetre_from_the_trim_is_found() -> None:
-    found = finding(check(flyer().with_text((1, 100)).artwork(), FIVE))
-    assert (found.code, found.severity, found.page) == ("cut-by-trim", Severity.MUST_FIX, 1)
-    assert figures(found) == (mm(1), mm(5))
-    assert "left edge" in found.message
+    finding = the_only(check(flyer().with_text((1, 100)).artwork(), FIVE))
+    assert (finding.code, finding.severity, finding.page) == ("cut-by-trim", Severity.MUST_FIX, 1)
+    assert figures(finding) == (mm(1), mm(5))
+    assert "left edge" in finding.message
 
 
 def test_text_between_one_millimetre_and_the_margin_is_advice() -> None:
-    found = finding(check(flyer().with_text((3, 100)).artwork(), FIVE))
-    assert (found.code, found.severity, *figures(found)) == ("near-trim", Severity.ADVICE, mm(3), mm(5))
+    finding = the_only(check(flyer().with_text((3, 100)).artwork(), FIVE))
+    assert (finding.code, finding.severity, *figures(finding)) == ("near-trim", Severity.ADVICE, mm(3), mm(5))
 
 
 @pytest.mark.parametrize("at_mm", [5, 4.999])
@@ -41,28 +41,28 @@ def test_text_at_the_margin_keeps_it(at_mm: float) -> None:
 
 
 def test_text_over_the_trim_is_cut() -> None:
-    found = finding(check(flyer().with_text((130, 100), width_mm=20).artwork(), FIVE))
-    assert (found.code, found.measured) == ("cut-by-trim", mm(-2))
-    assert "runs 2 mm past" in found.message
+    finding = the_only(check(flyer().with_text((130, 100), width_mm=20).artwork(), FIVE))
+    assert (finding.code, finding.measured) == ("cut-by-trim", mm(-2))
+    assert "runs 2 mm past" in finding.message
 
 
 def test_all_runs_at_an_edge_are_one_finding_with_their_boxes() -> None:
     piece = flyer().with_text((1, 100)).with_text((0.5, 80)).with_text((2, 60))
-    found = findings(check(piece.artwork(), FIVE))
-    assert [(item.code, len(item.boxes), item.measured) for item in found] == [
+    all_findings = findings(check(piece.artwork(), FIVE))
+    assert [(item.code, len(item.boxes), item.measured) for item in all_findings] == [
         ("cut-by-trim", 2, mm(0.5)),
         ("near-trim", 1, mm(2)),
     ]
 
 
 def test_a_text_in_a_corner_is_one_finding_at_one_place() -> None:
-    found = finding(check(flyer().with_text((3, 3)).artwork(), FIVE))
-    assert (found.code, len(found.boxes)) == ("near-trim", 1)
-    assert "in all" not in found.message
+    finding = the_only(check(flyer().with_text((3, 3)).artwork(), FIVE))
+    assert (finding.code, len(finding.boxes)) == ("near-trim", 1)
+    assert "in all" not in finding.message
 
 
 def test_edges_are_named_as_seen() -> None:
-    assert "top edge" in finding(check(flyer().with_text((3, 100)).rotated(90).artwork(), FIVE)).message
+    assert "top edge" in the_only(check(flyer().with_text((3, 100)).rotated(90).artwork(), FIVE)).message
 
 
 def test_white_text_reversed_out_of_a_ground_counts() -> None:
@@ -147,8 +147,8 @@ def test_ink_beyond_the_declared_room_counts() -> None:
     piece = flyer().with_text((60, 6), size_pt=9)
     box = piece.marks[-1].box
     ink = replace(box, y0=box.y0 - mm_to_pt(2))
-    found = finding(check(_with_ink(piece, ink, ink).artwork(), FIVE))
-    assert (found.code, found.measured) == ("near-trim", mm(4))
+    finding = the_only(check(_with_ink(piece, ink, ink).artwork(), FIVE))
+    assert (finding.code, finding.measured) == ("near-trim", mm(4))
 
 
 def test_ink_that_is_clipped_away_is_not_flagged() -> None:
@@ -165,10 +165,10 @@ def test_text_that_is_wholly_covered_is_not_flagged() -> None:
 def test_the_worst_place_is_named_by_its_words() -> None:
     piece = _with_ink(flyer().with_text((0.8, 100)), None, None, "Doors open at eight")
     piece = _with_ink(piece.with_text((0.3, 60)), None, None, "Saturday 9 pm")
-    found = finding(check(piece.artwork(), FIVE))
-    assert "'Saturday 9 pm'" in found.message
-    assert "Doors" not in found.message
-    assert found.measured == mm(0.3)
+    finding = the_only(check(piece.artwork(), FIVE))
+    assert "'Saturday 9 pm'" in finding.message
+    assert "Doors" not in finding.message
+    assert finding.measured == mm(0.3)
 
 
 def test_clipped_away_text_is_not_flagged() -> None:

@@ -8,7 +8,7 @@ from hotfolder.model.document import Font
 from hotfolder.model.findings import Finding, Quantity, Severity, Unjudged
 from tests.artwork.files import EMBEDDED, artwork, unreadable
 from tests.artwork.flyer import flyer
-from tests.checks.said import codes, finding, findings, unjudged
+from tests.checks.said import codes, findings, the_only, unjudged
 
 PLAIN = FontsSettings()
 COURIER = Font("Courier-Bold", "Type1", None, subset=False, object="8 0")
@@ -28,22 +28,22 @@ def test_a_whole_font_passes() -> None:
 
 
 def test_missing_signs_must_be_fixed_and_are_told_with_their_place() -> None:
-    found = finding(used(replace(EMBEDDED, missing_glyphs=2)))
-    assert (found.code, found.severity, found.page, len(found.boxes)) == (
+    finding = the_only(used(replace(EMBEDDED, missing_glyphs=2)))
+    assert (finding.code, finding.severity, finding.page, len(finding.boxes)) == (
         "signs-missing",
         Severity.MUST_FIX,
         1,
         1,
     )
-    assert found.measured == Quantity.of(2, unit="missing characters")
-    assert "Plain-Book" in found.message
-    assert "ABCDEF" not in found.message
+    assert finding.measured == Quantity.of(2, unit="missing characters")
+    assert "Plain-Book" in finding.message
+    assert "ABCDEF" not in finding.message
 
 
 def test_a_font_whose_data_are_damaged_must_be_fixed() -> None:
-    found = finding(used(replace(EMBEDDED, damaged=True)))
-    assert (found.code, found.severity, len(found.boxes)) == ("damaged", Severity.MUST_FIX, 1)
-    assert found.measured == "Plain-Book"
+    finding = the_only(used(replace(EMBEDDED, damaged=True)))
+    assert (finding.code, finding.severity, len(finding.boxes)) == ("damaged", Severity.MUST_FIX, 1)
+    assert finding.measured == "Plain-Book"
 
 
 @pytest.mark.parametrize(
@@ -55,20 +55,20 @@ def test_a_font_whose_data_are_damaged_must_be_fixed() -> None:
     ],
 )
 def test_what_may_look_wrong_is_advice(font: Font, code: str) -> None:
-    found = finding(used(font))
-    assert (found.code, found.severity, len(found.boxes)) == (code, Severity.ADVICE, 1)
+    finding = the_only(used(font))
+    assert (finding.code, finding.severity, len(finding.boxes)) == (code, Severity.ADVICE, 1)
 
 
 def test_a_typewriter_face_beside_others_may_stand_in_for_a_lost_font() -> None:
-    found = finding(used(EMBEDDED, COURIER))
-    assert (found.code, found.severity, found.measured) == ("stand-in", Severity.ADVICE, "Courier-Bold")
-    assert found.boxes[0].y0 > 100  # the second line of text
+    finding = the_only(used(EMBEDDED, COURIER))
+    assert (finding.code, finding.severity, finding.measured) == ("stand-in", Severity.ADVICE, "Courier-Bold")
+    assert finding.boxes[0].y0 > 100  # the second line of text
     assert codes(used(EMBEDDED, replace(COURIER, name="ABCDEF+CourierNew"))) == ["stand-in"]
 
 
 def test_fonts_with_the_same_fault_are_one_finding() -> None:
-    found = finding(used(DRAWN, replace(DRAWN, name="T4")))
-    assert (found.measured, len(found.boxes)) == ("T3 and T4", 2)
+    finding = the_only(used(DRAWN, replace(DRAWN, name="T4")))
+    assert (finding.measured, len(finding.boxes)) == ("T3 and T4", 2)
 
 
 # What is not flagged
@@ -85,9 +85,9 @@ def test_fonts_of_text_that_does_not_print_do_not_count() -> None:
 
 
 def test_a_font_whose_text_is_outside_the_page_has_no_place() -> None:
-    found = finding(check(artwork(flyer().page(), fonts=(DRAWN,)), PLAIN))
-    assert (found.page, found.boxes) == (None, ())
-    assert found.message.startswith("Text in letters")
+    finding = the_only(check(artwork(flyer().page(), fonts=(DRAWN,)), PLAIN))
+    assert (finding.page, finding.boxes) == (None, ())
+    assert finding.message.startswith("Text in letters")
 
 
 def test_a_program_that_cannot_be_read_is_told_and_does_not_block() -> None:

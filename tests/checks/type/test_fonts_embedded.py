@@ -8,7 +8,7 @@ from hotfolder.units import parse_size
 from tests.artwork.files import EMBEDDED, artwork, unreadable
 from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster
-from tests.checks.said import codes, finding, findings, unjudged
+from tests.checks.said import codes, findings, the_only, unjudged
 
 PLAIN = FontsEmbeddedSettings()
 PAGE = flyer().with_text((20, 20)).page()
@@ -21,16 +21,16 @@ def test_embedded_fonts_pass() -> None:
 
 
 def test_a_missing_font_must_be_fixed() -> None:
-    found = finding(check(artwork(PAGE, fonts=(EMBEDDED, MISSING)), PLAIN))
-    assert (found.code, found.severity, found.page) == ("not-embedded", Severity.MUST_FIX, None)
-    assert found.measured == "not embedded: Serif-Roman"
+    finding = the_only(check(artwork(PAGE, fonts=(EMBEDDED, MISSING)), PLAIN))
+    assert (finding.code, finding.severity, finding.page) == ("not-embedded", Severity.MUST_FIX, None)
+    assert finding.measured == "not embedded: Serif-Roman"
 
 
 def test_all_missing_fonts_are_one_finding_and_each_name_is_told_once() -> None:
     again = replace(MISSING, object="9 0")
     other = Font("ABCDEF+Sans", "TrueType", None, subset=True, object="10 0")
-    found = finding(check(artwork(PAGE, fonts=(MISSING, again, other)), PLAIN))
-    assert found.measured == "not embedded: Serif-Roman and Sans"
+    finding = the_only(check(artwork(PAGE, fonts=(MISSING, again, other)), PLAIN))
+    assert finding.measured == "not embedded: Serif-Roman and Sans"
 
 
 def test_a_font_that_does_not_print_is_not_flagged() -> None:
@@ -55,4 +55,4 @@ def test_unread_content_may_use_other_fonts() -> None:
 
 def test_names_from_the_file_are_shown_on_one_line() -> None:
     odd = replace(MISSING, name="Se\nrif")
-    assert "\n" not in finding(check(artwork(PAGE, fonts=(odd,)), PLAIN)).message
+    assert "\n" not in the_only(check(artwork(PAGE, fonts=(odd,)), PLAIN)).message

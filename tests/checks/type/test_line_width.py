@@ -12,7 +12,7 @@ from tests.artwork.colours import BLACK, BLUE, CMYK_WHITE, RICH_BLACK, SCREEN_BL
 from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import raster, unplaced
-from tests.checks.said import codes, figures, finding, findings, unjudged
+from tests.checks.said import codes, figures, findings, the_only, unjudged
 
 # 0.25 pt in one ink: an advertisement specification; 0.5 pt in several and left blank: from memory.
 WANTED = LineWidthSettings(
@@ -39,29 +39,29 @@ def test_the_least_width_follows_from_the_inks(width_pt: float, colour: Colour, 
 
 
 def test_thin_lines_are_advice_and_hairlines_must_be_fixed() -> None:
-    found = finding(check(ruled(0.1).artwork(), WANTED))
-    assert (found.severity, *figures(found)) == (
+    finding = the_only(check(ruled(0.1).artwork(), WANTED))
+    assert (finding.severity, *figures(finding)) == (
         Severity.ADVICE,
         Quantity.of(0.1, unit="pt"),
         Quantity.of(0.25, unit="pt"),
     )
-    assert finding(check(ruled(0).artwork(), WANTED)).severity is Severity.MUST_FIX
+    assert the_only(check(ruled(0).artwork(), WANTED)).severity is Severity.MUST_FIX
 
 
 def test_forty_thin_lines_are_one_finding_with_forty_places() -> None:
     piece = flyer()
     for step in range(40):
         piece = piece.with_outline(20, 10 + 4 * step, 80, 10 + 4 * step, pt_to_mm(0.2 - step / 1000))
-    found = finding(check(artwork(piece.page(), piece.page()), WANTED))
-    assert [(place.page, len(place.boxes)) for place in found.places] == [(1, 40), (2, 40)]
-    assert found.measured == Quantity.of(0.16, unit="pt")  # the thinnest: 0.2 - 0.039
-    assert "80 lines" in found.message
+    finding = the_only(check(artwork(piece.page(), piece.page()), WANTED))
+    assert [(place.page, len(place.boxes)) for place in finding.places] == [(1, 40), (2, 40)]
+    assert finding.measured == Quantity.of(0.16, unit="pt")  # the thinnest: 0.2 - 0.039
+    assert "80 lines" in finding.message
 
 
 def test_white_lines_count_where_they_are_left_blank_in_a_colour() -> None:
     ground = flyer().with_background()
-    found = finding(check(ruled(0.3, CMYK_WHITE, ground).artwork(), WANTED))
-    assert (found.code, found.severity) == ("thin-reversed", Severity.ADVICE)
+    finding = the_only(check(ruled(0.3, CMYK_WHITE, ground).artwork(), WANTED))
+    assert (finding.code, finding.severity) == ("thin-reversed", Severity.ADVICE)
     assert codes(check(ruled(0.5, CMYK_WHITE, ground).artwork(), WANTED)) == []
 
 
@@ -85,9 +85,9 @@ def test_where_only_one_figure_is_named_it_counts_for_all() -> None:
 
 
 def test_figures_are_told_in_the_unit_of_the_rule_set() -> None:
-    found = finding(check(ruled(0.1).artwork(), LineWidthSettings(one_ink=parse_length("0.1 mm"))))
+    finding = the_only(check(ruled(0.1).artwork(), LineWidthSettings(one_ink=parse_length("0.1 mm"))))
     # 0.1 pt are 0.035 mm.
-    assert figures(found) == (Quantity.of(0.04, unit=LengthUnit.MM), Quantity.of(0.1, unit=LengthUnit.MM))
+    assert figures(finding) == (Quantity.of(0.04, unit=LengthUnit.MM), Quantity.of(0.1, unit=LengthUnit.MM))
 
 
 # With what the plates know of lines that overprint or are transparent
@@ -118,8 +118,8 @@ def test_the_plates_tell_how_many_inks_a_mixed_line_has(
 def test_a_white_line_in_several_inks_has_the_larger_width_of_both() -> None:
     wider = WANTED.model_copy(update={"several_inks": parse_length("0.7 pt")})
     white = carried_by("Cyan", "Magenta", colour=CMYK_WHITE, width_pt=0.6)
-    found = finding(check(white.artwork(), wider))
-    assert (found.code, found.required) == ("thin-in-inks", Quantity.of(0.7, unit="pt"))
+    finding = the_only(check(white.artwork(), wider))
+    assert (finding.code, finding.required) == ("thin-in-inks", Quantity.of(0.7, unit="pt"))
 
 
 def test_a_hairline_stays_one_whatever_its_plates() -> None:
@@ -136,16 +136,16 @@ def test_a_strip_that_is_filled_has_the_inks_of_its_plates() -> None:
 
 def test_the_message_says_that_mixing_makes_it_several_inks() -> None:
     mixed = carried_by("Cyan", "Black")
-    assert "This comes from transparency or overprint. " in finding(check(mixed.artwork(), WANTED)).message
+    assert "This comes from transparency or overprint. " in the_only(check(mixed.artwork(), WANTED)).message
     both = ruled(0.3, BLUE, mixed)
     assert (
         "This comes from transparency or overprint for 1 of them. "
-        in finding(check(both.artwork(), WANTED)).message
+        in the_only(check(both.artwork(), WANTED)).message
     )
     for piece in (ruled(0.3, BLUE), carried_by("Cyan", "Magenta", colour=BLUE)):
-        found = finding(check(piece.artwork(), WANTED))
-        assert "makes it so" not in found.message
-        assert "opaque" not in found.remedy
+        finding = the_only(check(piece.artwork(), WANTED))
+        assert "makes it so" not in finding.message
+        assert "opaque" not in finding.remedy
 
 
 # What is not flagged
@@ -225,7 +225,7 @@ def test_crossing_slanting_lines_are_lines() -> None:
     for _ in range(2):
         (mark,) = flyer().with_area(20, 20, 50, 50, colour=BLACK).marks
         piece = piece.with_mark(replace(mark, sliver_pt=0.2))
-    assert len(finding(check(piece.artwork(), WANTED)).boxes) == 1  # in one place
+    assert len(the_only(check(piece.artwork(), WANTED)).boxes) == 1  # in one place
 
 
 @pytest.mark.parametrize(("width", "told"), [(0.0, ["hairline"]), (0.1, ["thin"]), (0.5, [])])
@@ -262,7 +262,7 @@ def test_frames_within_one_another_with_gaps_are_lines() -> None:
     piece = flyer()
     for step in range(4):
         piece = _ring(pt_to_mm(step * 2), 0.2, piece=piece)
-    assert len(finding(check(piece.artwork(), WANTED)).boxes) == 4
+    assert len(the_only(check(piece.artwork(), WANTED)).boxes) == 4
 
 
 @pytest.mark.parametrize(("width", "sides", "told"), [(0.4, 10, []), (0.2, 10, 1), (0.4, 4, 1), (0.3, 10, 1)])

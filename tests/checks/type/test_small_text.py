@@ -30,7 +30,7 @@ from tests.artwork.files import artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
 from tests.artwork.pictures import raster, unplaced
 from tests.artwork.plates import plates
-from tests.checks.said import codes, figures, finding, unjudged
+from tests.checks.said import codes, figures, the_only, unjudged
 
 # House rules: 5 pt in one ink and 7 pt reversed (a record printer), 8 pt in several inks (an advertisement).
 WANTED = SmallTextSettings(
@@ -57,26 +57,26 @@ def test_the_least_size_follows_from_the_inks(size: float, colour: Colour, expec
 def test_small_text_is_advice_with_its_figures_and_words() -> None:
     piece = flyer().with_text(AT, size_pt=4)
     text = TextFacts(4, "Plain-Book", words="Terms and conditions of the summer festival apply")
-    found = finding(check(piece.with_marks(replace(piece.marks[0], text=text)).artwork(), WANTED))
-    assert (found.severity, *figures(found)) == (
+    finding = the_only(check(piece.with_marks(replace(piece.marks[0], text=text)).artwork(), WANTED))
+    assert (finding.severity, *figures(finding)) == (
         Severity.ADVICE,
         Quantity.of(4, unit="pt"),
         Quantity.of(5, unit="pt"),
     )
-    assert "'Terms and conditions of the su...'" in found.message
+    assert "'Terms and conditions of the su...'" in finding.message
 
 
 def test_pieces_of_one_kind_are_one_finding_and_the_smallest_is_told() -> None:
     page = flyer().with_text(AT, size_pt=4).with_text((20, 100), size_pt=3).page()
-    found = finding(check(artwork(page, page), WANTED))
-    assert ([place.page for place in found.places], found.measured) == ([1, 2], Quantity.of(3, unit="pt"))
-    assert "4 pieces" in found.message
+    finding = the_only(check(artwork(page, page), WANTED))
+    assert ([place.page for place in finding.places], finding.measured) == ([1, 2], Quantity.of(3, unit="pt"))
+    assert "4 pieces" in finding.message
 
 
 def test_white_text_counts_where_it_is_left_blank_in_a_colour() -> None:
     on_blue = flyer().with_background().with_text(AT, size_pt=6, colour=CMYK_WHITE, white=True)
-    found = finding(check(on_blue.artwork(), WANTED))
-    assert (found.code, found.severity) == ("small-reversed", Severity.ADVICE)
+    finding = the_only(check(on_blue.artwork(), WANTED))
+    assert (finding.code, finding.severity) == ("small-reversed", Severity.ADVICE)
     on_paper = flyer().with_text(AT, size_pt=3, colour=CMYK_WHITE, white=True)
     assert codes(check(on_paper.artwork(), WANTED)) == []
 
@@ -85,7 +85,7 @@ def test_the_place_is_what_the_letters_ink() -> None:
     piece = flyer().with_text(AT, size_pt=4)
     ink = Box(100, 200, 150, 203)
     text = replace(piece.marks[0], text=TextFacts(4, "Plain-Book", ink=ink, visible_ink=ink))
-    assert finding(check(piece.with_marks(text).artwork(), WANTED)).boxes == (ink,)
+    assert the_only(check(piece.with_marks(text).artwork(), WANTED)).boxes == (ink,)
 
 
 def test_letters_drawn_by_the_file_count_with_their_height() -> None:
@@ -139,8 +139,8 @@ def test_text_that_is_one_ink_by_the_plates_has_the_least_size_of_one() -> None:
 
 
 def test_white_that_lets_a_colour_through_is_reversed_and_in_its_inks() -> None:
-    one = finding(check(carried_by("Cyan", size_pt=6, colour=CMYK_WHITE).artwork(), WANTED))
-    two = finding(check(carried_by("Cyan", "Magenta", size_pt=6, colour=CMYK_WHITE).artwork(), WANTED))
+    one = the_only(check(carried_by("Cyan", size_pt=6, colour=CMYK_WHITE).artwork(), WANTED))
+    two = the_only(check(carried_by("Cyan", "Magenta", size_pt=6, colour=CMYK_WHITE).artwork(), WANTED))
     assert [(each.code, each.required) for each in (one, two)] == [
         ("small-reversed", Quantity.of(7, unit="pt")),
         ("small-in-inks", Quantity.of(8, unit="pt")),
@@ -152,17 +152,17 @@ def test_white_that_lets_a_colour_through_is_reversed_and_in_its_inks() -> None:
 
 def test_the_message_says_that_mixing_makes_it_several_inks() -> None:
     mixed = carried_by("Cyan", "Black")
-    assert "This comes from transparency or overprint. " in finding(check(mixed.artwork(), WANTED)).message
+    assert "This comes from transparency or overprint. " in the_only(check(mixed.artwork(), WANTED)).message
     both = mixed.with_text((20, 100), size_pt=7, colour=BLUE)
     assert (
         "This comes from transparency or overprint for 1 of them. "
-        in finding(check(both.artwork(), WANTED)).message
+        in the_only(check(both.artwork(), WANTED)).message
     )
     plain = flyer().with_text(AT, size_pt=7, colour=BLUE)
     for piece in (plain, carried_by("Cyan", "Magenta", colour=BLUE)):
-        found = finding(check(piece.artwork(), WANTED))
-        assert "makes it so" not in found.message
-        assert "opaque" not in found.remedy
+        finding = the_only(check(piece.artwork(), WANTED))
+        assert "makes it so" not in finding.message
+        assert "opaque" not in finding.remedy
 
 
 # What is not flagged

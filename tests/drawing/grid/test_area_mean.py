@@ -49,14 +49,14 @@ def touched(pixel: int, span: GridSpan) -> list[tuple[int, float]]:
 def test_each_cell_is_the_mean_of_what_it_covers(across: GridSpan, down: GridSpan, rows_a_strip: int) -> None:
     picture = noise(40, 58, 3)
     strips = [picture[row : row + rows_a_strip] for row in range(0, 40, rows_a_strip)]
-    found = area_mean(iter(strips), across, down, 3)
-    assert found.shape == (down.cells, across.cells, 3)
-    assert np.abs(found - slowly(picture, across, down)).max() <= 0.51  # rounded to bytes
+    means = area_mean(iter(strips), across, down, 3)
+    assert means.shape == (down.cells, across.cells, 3)
+    assert np.abs(means - slowly(picture, across, down)).max() <= 0.51  # rounded to bytes
 
 
 def test_a_grid_as_fine_as_the_picture_leaves_it_as_it_is() -> None:
     picture = noise(40, 58, 4)
-    found = area_mean([picture], GridSpan(2, 60, 58, 65), GridSpan(1, 41, 40, 44), 4)
-    assert np.array_equal(found[1:41, 2:60], picture)
-    assert not found[0].any()
-    assert not found[:, 60:].any()
+    means = area_mean([picture], GridSpan(2, 60, 58, 65), GridSpan(1, 41, 40, 44), 4)
+    assert np.array_equal(means[1:41, 2:60], picture)
+    assert not means[0].any()
+    assert not means[:, 60:].any()

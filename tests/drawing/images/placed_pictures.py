@@ -53,8 +53,7 @@ def drawn(
     path: Path, *, press: Press | None = None, px_per_mm: float = 6, page: int = 1
 ) -> PagePlates | Unmeasured:
     """What drawing a page of the picture gives; without `press` nothing can be converted."""
-    with RasterPlates(path, placed(measured(path), px_per_mm), press) as plates:
-        return plates.draw(page)
+    return RasterPlates(path, placed(measured(path), px_per_mm), press).draw(page)
 
 
 def plates_of(path: Path, *, press: Press | None = None, px_per_mm: float = 6, page: int = 1) -> PagePlates:

@@ -63,9 +63,9 @@ def test_a_matte_is_taken_out_of_the_colours() -> None:
     make = picture(
         blended, ColorSpace=Name.DeviceCMYK, SMask=soft_mask(ramp(), Matte=Array([0.2, 0, 0.5, 0]))
     )
-    found = plates(None, make)
+    page_plates = plates(None, make)
     for ink, amount in zip(PROCESS_INKS, INKS, strict=True):
-        assert np.abs(found[ink] - alpha[..., 0] * amount).max() <= 2
+        assert np.abs(page_plates[ink] - alpha[..., 0] * amount).max() <= 2
 
 
 def test_alpha_within_jpeg_2000_data_is_used_if_the_file_says_so() -> None:

@@ -132,9 +132,9 @@ def adobe(data: bytes, transform: int) -> bytes:
 def test_pixels_of_named_inks_are_those_of_the_data(
     make: Make, expected: dict[str, Pixels], *, laid: bool
 ) -> None:
-    found = plates(None, make, laid=laid)
-    assert set(found) == set(expected)
-    for ink, plate in found.items():
+    page_plates = plates(None, make, laid=laid)
+    assert set(page_plates) == set(expected)
+    for ink, plate in page_plates.items():
         assert np.abs(plate.astype(int) - expected[ink]).max() <= 1, ink
 
 

@@ -26,9 +26,9 @@ def test_without_a_profile_own_colours_are_drawn_and_others_are_not_guessed(
 ) -> None:
     page.press = press
     assert page.draw(b"0.5 0 0 0 k " + AREA).at(36, 36) == cmyk(0.5)
-    found = page.result(b"1 0 0 rg " + AREA)
-    assert isinstance(found, Unmeasured)
-    assert "profile" in found.reason
+    plates = page.result(b"1 0 0 rg " + AREA)
+    assert isinstance(plates, Unmeasured)
+    assert "profile" in plates.reason
 
 
 def test_screen_colours_come_twice_as_inks_and_as_they_are_meant(page: Plated) -> None:
@@ -128,8 +128,8 @@ def test_several_pages_are_drawn_from_one_opening(page: Plated) -> None:
     ],
 )
 def test_odd_content_gives_plates_or_a_reason_and_never_raises(page: Plated, content: bytes) -> None:
-    found = page.result(content)
-    assert isinstance(found, PagePlates) or found.reason
+    plates = page.result(content)
+    assert isinstance(plates, PagePlates) or plates.reason
 
 
 def test_content_that_cannot_be_decoded_is_no_blank_page(page: Plated) -> None:
@@ -148,10 +148,10 @@ def test_content_that_breaks_off_is_drawn_as_far_and_told(page: Plated) -> None:
         whole = pdf.pages[0].Contents.read_raw_bytes()
         pdf.pages[0].Contents.write(whole[: len(whole) * 2 // 3], filter=Name.FlateDecode)
         pdf.save(path)
-    found = plates_of(path)
-    assert isinstance(found, PagePlates)
-    assert list(found.inks) == ["Cyan"]
-    assert any("broken" in reason for reason in found.approximate)
+    plates = plates_of(path)
+    assert isinstance(plates, PagePlates)
+    assert list(plates.inks) == ["Cyan"]
+    assert any("broken" in reason for reason in plates.approximate)
 
 
 def test_a_missing_file_raises(tmp_path: Path, page: Plated) -> None:
@@ -207,6 +207,6 @@ def test_letters_that_no_font_at_hand_has_are_not_told_as_no_ink(page: Plated) -
         DescendantFonts=Array([page.pdf.make_indirect(descendant)]),
     )  # fmt: skip
     page.resource("Font", "F", page.pdf.make_indirect(font))
-    found = page.result(b"BT /F 24 Tf 10 30 Td <FF03FF80FF37> Tj ET")
-    assert isinstance(found, Unmeasured)
-    assert "font" in found.reason
+    plates = page.result(b"BT /F 24 Tf 10 30 Td <FF03FF80FF37> Tj ET")
+    assert isinstance(plates, Unmeasured)
+    assert "font" in plates.reason

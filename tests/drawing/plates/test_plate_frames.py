@@ -21,9 +21,9 @@ def page_of(sheet: Box | None, trim: Box | None = None) -> Page:
 
 
 def laid(sheet: Box, trim: Box | None = None) -> Laid:
-    found = lay_frame(page_of(sheet, trim))
-    assert isinstance(found, Laid)
-    return found
+    laid_frame = lay_frame(page_of(sheet, trim))
+    assert isinstance(laid_frame, Laid)
+    return laid_frame
 
 
 SHEETS = [
@@ -63,10 +63,10 @@ def test_the_frame_holds_the_sheet_and_less_than_a_cell_around_it(sheet: Box, tr
 def test_large_sheets_are_drawn_less_finely_and_say_so(
     width_mm: float, height_mm: float, px_per_mm: int, *, nearly: bool
 ) -> None:
-    found = laid(mm_box(0, 0, width_mm, height_mm))
-    assert found.frame.px_per_mm == px_per_mm
-    assert (found.approximate != ()) is nearly
-    assert found.frame.width_px * found.frame.height_px <= 40_000_000
+    laid_frame = laid(mm_box(0, 0, width_mm, height_mm))
+    assert laid_frame.frame.px_per_mm == px_per_mm
+    assert (laid_frame.approximate != ()) is nearly
+    assert laid_frame.frame.width_px * laid_frame.frame.height_px <= 40_000_000
 
 
 def test_what_has_no_size_or_no_end_has_no_frame() -> None:

@@ -369,9 +369,9 @@ def test_a_picture_fills_the_sheet_to_the_fraction_of_a_pixel(tmp_path: Path) ->
     artwork = measured(tmp_path / "a.png")
     sheet = Box(0, 0, 85.6 / 25.4 * 72, 53.98 / 25.4 * 72)
     pages = tuple(replace(page, boxes=PageBoxes(media=sheet), marks=()) for page in artwork.known_pages)
-    found = RasterPlates(tmp_path / "a.png", replace(artwork, pages=pages), None).draw(1)
-    assert isinstance(found, PagePlates)
-    assert means(found) == pytest.approx({"Black": 100}, abs=0.01)
+    plates = RasterPlates(tmp_path / "a.png", replace(artwork, pages=pages), None).draw(1)
+    assert isinstance(plates, PagePlates)
+    assert means(plates) == pytest.approx({"Black": 100}, abs=0.01)
 
 
 def test_each_page_of_a_tiff_file_is_its_own_and_previews_are_none(tmp_path: Path) -> None:

@@ -35,8 +35,8 @@ def test_colours_without_a_press_to_convert_them_for_are_not_measured(
 def test_a_picture_whose_size_is_not_known_is_not_measured(tmp_path: Path) -> None:
     Image.new("L", (60, 40), 0).save(tmp_path / "a.png")
     artwork = measured(tmp_path / "a.png")  # its header declares no resolution, and nobody placed it
-    found = RasterPlates(tmp_path / "a.png", artwork, None).draw(1)
-    assert isinstance(found, Unmeasured)
+    plates = RasterPlates(tmp_path / "a.png", artwork, None).draw(1)
+    assert isinstance(plates, Unmeasured)
 
 
 def test_samples_of_another_kind_are_not_measured(tmp_path: Path) -> None:
@@ -90,8 +90,8 @@ def test_problems_elsewhere_do_not_keep_a_picture_from_being_drawn(tmp_path: Pat
     Image.new("L", (60, 40), 0).save(tmp_path / "a.png")
     artwork: Artwork = placed(measured(tmp_path / "a.png"), 6)
     odd = Problem("pages[1].images[1].icc_profile", "it cannot be read", ProblemKind.DAMAGED)
-    found = RasterPlates(tmp_path / "a.png", replace(artwork, problems=(odd,)), None).draw(1)
-    assert isinstance(found, PagePlates)
+    plates = RasterPlates(tmp_path / "a.png", replace(artwork, problems=(odd,)), None).draw(1)
+    assert isinstance(plates, PagePlates)
 
 
 def test_what_would_have_to_be_held_whole_is_refused_where_it_is_too_large(tmp_path: Path) -> None:
@@ -102,9 +102,9 @@ def test_what_would_have_to_be_held_whole_is_refused_where_it_is_too_large(tmp_p
     (page,) = artwork.known_pages
     assert page.raster is not None
     large = replace(page, raster=replace(page.raster, width_px=10_000, height_px=14_000))
-    found = RasterPlates(tmp_path / "a.jpg", replace(artwork, pages=(large,)), None).draw(1)
-    assert isinstance(found, Unmeasured)
-    assert "1120 MB" in found.reason
+    plates = RasterPlates(tmp_path / "a.jpg", replace(artwork, pages=(large,)), None).draw(1)
+    assert isinstance(plates, Unmeasured)
+    assert "1120 MB" in plates.reason
 
 
 def test_a_sheet_of_line_art_beyond_pillows_own_limit(tmp_path: Path) -> None:

@@ -195,12 +195,12 @@ def test_every_picture_of_the_corpus_as_pillow_decodes_it() -> None:
             continue
         artwork = placed(measured(path), 6)
         for page in artwork.known_pages[:4]:
-            found = RasterPlates(path, artwork, coated()).draw(page.number)
-            wanted = decoded(path, page.number - 1) if isinstance(found, PagePlates) else None
-            if isinstance(found, PagePlates) and wanted is not None:
+            plates = RasterPlates(path, artwork, coated()).draw(page.number)
+            wanted = decoded(path, page.number - 1) if isinstance(plates, PagePlates) else None
+            if isinstance(plates, PagePlates) and wanted is not None:
                 compared += 1
-                if worst(means(found), wanted) > 0.3:
-                    apart[f"{file.name} {page.number}"] = means(found), wanted
+                if worst(means(plates), wanted) > 0.3:
+                    apart[f"{file.name} {page.number}"] = means(plates), wanted
     if not compared:
         pytest.skip("corpus not fetched")
     assert apart == {}

@@ -84,9 +84,9 @@ class Plated:
         return plates_of(self.save(content), self.press)
 
     def draw(self, content: bytes) -> "Inks":
-        found = self.result(content)
-        assert isinstance(found, PagePlates), found
-        return Inks(found)
+        plates = self.result(content)
+        assert isinstance(plates, PagePlates), plates
+        return Inks(plates)
 
 
 @dataclass(frozen=True)

@@ -108,8 +108,8 @@ def test_forms_that_multiply_without_end_are_not_drawn(page: Plated) -> None:
     for level in range(1, 12):
         content = b"/Inner Do " * 40
         inner = page.form(f"F{level}", content, Resources=Dictionary(XObject=Dictionary(Inner=inner)))
-    found = page.result(b"/F11 Do")
-    assert isinstance(found, Unmeasured)
+    plates = page.result(b"/F11 Do")
+    assert isinstance(plates, Unmeasured)
 
 
 # Patterns and gradients
@@ -367,22 +367,22 @@ def test_what_is_beside_an_annotation_that_does_not_say_what_it_looks_like_is_kn
     )
     page.page.obj.Annots = Array([page.pdf.make_indirect(field)])
     page.pdf.Root.AcroForm = Dictionary(Fields=page.page.obj.Annots)
-    found = page.draw(b"0 1 0 0 k 0 0 15 15 re f")
-    assert found.at(5, 10) == cmyk(0, 1)
-    (doubt,) = found.plates.doubts
+    plates = page.draw(b"0 1 0 0 k 0 0 15 15 re f")
+    assert plates.at(5, 10) == cmyk(0, 1)
+    (doubt,) = plates.plates.doubts
     assert doubt.undrawn
     assert doubt.box == Box(19, 19, 61, 41)
     assert "does not say what it looks like" in doubt.reason
-    assert doubt.reason in found.plates.approximate
+    assert doubt.reason in plates.plates.approximate
 
 
 def test_user_units_count(page: Plated) -> None:
     page.page.obj.UserUnit = 2.0
     page.page.obj.MediaBox = Array([0, 0, 36, 36])
-    found = plates_of(page.save(b"1 0 0 0 k 10 10 10 10 re f"))
-    assert not isinstance(found, Unmeasured)
-    assert found.sheet.width == 72
-    size = found.frame.pixel_pt
-    assert float(found.inks["Cyan"].sum()) / 255 * size * size == pytest.approx(
+    plates = plates_of(page.save(b"1 0 0 0 k 10 10 10 10 re f"))
+    assert not isinstance(plates, Unmeasured)
+    assert plates.sheet.width == 72
+    size = plates.frame.pixel_pt
+    assert float(plates.inks["Cyan"].sum()) / 255 * size * size == pytest.approx(
         400, rel=0.05
     )  # edges on whole pixels

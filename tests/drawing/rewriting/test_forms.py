@@ -6,6 +6,7 @@ import pikepdf
 import pytest
 from pikepdf import Array, Dictionary, Name
 
+from hotfolder.model.doubts import KNOCKOUT
 from tests.drawing.rewriting.rewritten_page import Plated, cmyk, coated, dictionary
 
 GROUND = b"1 0 0 0 k 0 0 72 72 re f "
@@ -121,6 +122,19 @@ def test_letters_of_a_type_3_font_in_a_form_take_the_colour_around_it_each_time(
 def test_lines_of_a_form_that_is_drawn_among_letters_are_seen(page: Plated) -> None:
     page.form("Form", LINE)
     assert page.draw(b"BT /Form Do ET").at(*HERE) == cmyk(0, 1)
+
+
+@pytest.mark.parametrize("on_page", [False, True])
+def test_parts_of_a_knockout_group_that_overprint_are_in_doubt(page: Plated, *, on_page: bool) -> None:
+    page.state("Over", OP=True, op=True, OPM=1)
+    parts = b"/Over gs " + FILL + b"0 0 1 0 k 20 20 30 30 re f "
+    if on_page:
+        page.page.obj.Group = Dictionary(S=Name.Transparency, K=True)
+    else:
+        states = Dictionary(ExtGState=page.page.obj.Resources.ExtGState)
+        page.form("Form", parts, Group=Dictionary(S=Name.Transparency, K=True), Resources=states)
+    drawn = page.draw(GROUND + (parts if on_page else b"/Form Do"))
+    assert KNOCKOUT in drawn.plates.approximate
 
 
 def multiplying_group(page: Plated) -> pikepdf.Stream:

@@ -96,5 +96,5 @@ def test_a_mask_that_draws_with_itself_is_not_followed_for_ever(page: Plated) ->
     page.page.obj.Resources.ExtGState.Mask = again
     group.Resources = Dictionary(ExtGState=Dictionary(Mask=again))
     assert isinstance(group, pikepdf.Stream)
-    found = page.result(b"/Mask gs " + CYAN)
-    assert "itself" in getattr(found, "reason", "")
+    plates = page.result(b"/Mask gs " + CYAN)
+    assert "itself" in getattr(plates, "reason", "")

@@ -5,7 +5,7 @@ import pytest
 from pikepdf import Array, Dictionary, Name
 
 from hotfolder.model.facts import Unmeasured
-from tests.drawing.rewriting.rewritten_page import Plated, cmyk
+from tests.drawing.rewriting.rewritten_page import Plated, cmyk, coated
 
 
 @pytest.fixture
@@ -41,12 +41,33 @@ def test_an_inline_image_of_a_negative_height_in_a_hidden_layer_is_not_read_fore
     assert page.draw(before + image + b"1 0 0 0 k 0 0 30 30 re f").at(10, 10) == cmyk(1)
 
 
+@pytest.mark.parametrize("stray", [b")", b"}", b">"])
+def test_a_stray_bracket_parts_what_stands_on_both_sides_of_it(page: Plated, stray: bytes) -> None:
+    content = b"1 0 0 0 k 0 0 30 30 re f%b2 w 0 1 0 0 k 40 40 20 20 re f" % stray
+    drawn = page.draw(content)
+    assert drawn.at(15, 15) == cmyk(1)
+    assert drawn.at(50, 50) == cmyk(0, 1)
+
+
 def test_a_rendering_mode_without_end_is_passed_over(page: Plated) -> None:
     assert page.draw(b"9" * 400 + b" Tr 1 0 0 0 k 0 0 30 30 re f").at(10, 10) == cmyk(1)
 
 
+@pytest.mark.parametrize(
+    "intent", ["Perceptual", "RelativeColorimetric", "Saturation", "AbsoluteColorimetric"]
+)
+def test_the_rendering_intent_of_a_picture_goes_before_that_of_the_state(page: Plated, intent: str) -> None:
+    page.press = coated()
+    place = b" q 40 0 0 40 10 10 cm /I Do Q"
+    page.image("I", bytes([0, 40, 255]) * 4, Name.DeviceRGB)
+    by_state = page.draw(b"/%b ri" % intent.encode() + place).at(30, 30)
+    page.image("I", bytes([0, 40, 255]) * 4, Name.DeviceRGB, Intent=Name(f"/{intent}"))
+    for other in (b"/Perceptual", b"/RelativeColorimetric"):
+        assert page.draw(other + b" ri" + place).at(30, 30) == by_state
+
+
 def test_a_picture_whose_colours_are_patterns_is_told_as_not_drawn(page: Plated) -> None:
     page.image("I", bytes(12), Name.Pattern)
-    told = page.result(b"30 0 0 30 10 10 cm /I Do")
-    assert isinstance(told, Unmeasured)
-    assert "patterns" in told.reason
+    plates = page.result(b"30 0 0 30 10 10 cm /I Do")
+    assert isinstance(plates, Unmeasured)
+    assert "patterns" in plates.reason

@@ -5,6 +5,7 @@ from pathlib import Path
 import pytest
 from pikepdf import Array, Dictionary, Name
 
+from hotfolder.model.doubts import PATTERN_UNDER_MASK
 from tests.drawing.rewriting.rewritten_page import Plated, cmyk, dictionary
 
 GROUND = b"1 0 0 0 k 0 0 72 72 re f "
@@ -135,6 +136,17 @@ def test_lines_of_a_coloured_letter_are_as_opaque_as_lines(page: Plated) -> None
 def test_tiles_that_blend_are_in_doubt_where_they_are_laid_down_with_more(page: Plated, state: bytes) -> None:
     content = GROUND + state + b" " + tiles(page, b"/Multiply gs 0 1 0 0 k 0 0 6 6 re f")
     assert any("as if nothing lay beneath" in each for each in page.draw(content).plates.approximate)
+
+
+def test_letters_that_tiles_fill_under_a_mask_are_in_doubt_where_they_lie(page: Plated) -> None:
+    page.resource("Font", "F", Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica))
+    chosen = tiles(page).replace(b"40 40 20 20 re f", b"")
+    text = b"BT /F 20 Tf 10 40 Td (HH) Tj ET"
+    (doubt,) = page.draw(GROUND + b"/Mask gs " + chosen + text).plates.doubts
+    assert doubt.reason == PATTERN_UNDER_MASK
+    assert doubt.box.x0 >= 9
+    assert doubt.box.y0 >= 30
+    assert not page.draw(GROUND + b"/Half gs " + chosen + text).plates.doubts
 
 
 def test_tiles_that_blend_meet_the_page(page: Plated) -> None:

@@ -82,9 +82,9 @@ def test_letters_that_nobody_has_the_place_of_leave_the_sheet_in_doubt(page: Pla
         replace(artwork, pages=(replace(artwork.known_pages[0], marks=()),)),
     ):
         with PdfPlates(written, known, None) as drawing:
-            found = drawing.draw(1)
-        assert isinstance(found, PagePlates)
-        assert [each.box for each in found.doubts] == [Box(0, 0, SIDE, SIDE)]
+            plates = drawing.draw(1)
+        assert isinstance(plates, PagePlates)
+        assert [each.box for each in plates.doubts] == [Box(0, 0, SIDE, SIDE)]
 
 
 def test_small_letters_in_a_gradient_have_no_black_about_them(page: Plated) -> None:

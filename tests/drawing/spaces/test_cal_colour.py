@@ -35,8 +35,8 @@ def test_a_calibrated_rgb_is_what_the_standard_says(tmp_path: Path, gamma: tuple
     linear = (COLOURS / 255) ** np.array(gamma)
     xyz = linear @ np.array(MATRIX).reshape(3, 3)
     expected = xyz_to_lab(xyz @ to_d50(D65).T)
-    found = transicc(COLOURS, str(profile), "*Lab4", Intent.RELATIVE, black_point=False)
-    assert np.abs(found - expected).max() < 0.1
+    reference = transicc(COLOURS, str(profile), "*Lab4", Intent.RELATIVE, black_point=False)
+    assert np.abs(reference - expected).max() < 0.1
 
 
 @needs_transicc
@@ -46,8 +46,8 @@ def test_a_calibrated_grey_is_what_the_standard_says(tmp_path: Path) -> None:
     greys = np.array([[0.0], [51], [128], [255]])
     # 8.6.5.2: XYZ = white A^G, which is neutral under any white.
     expected = xyz_to_lab((greys / 255) ** 1.8 * D50)
-    found = transicc(greys, str(profile), "*Lab4", Intent.RELATIVE, black_point=False)
-    assert np.abs(found - expected).max() < 0.1
+    reference = transicc(greys, str(profile), "*Lab4", Intent.RELATIVE, black_point=False)
+    assert np.abs(reference - expected).max() < 0.1
 
 
 def test_adapting_takes_white_to_white() -> None:

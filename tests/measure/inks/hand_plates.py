@@ -28,9 +28,9 @@ def page_of(sheet: Box, trim: Box | None) -> Page:
 
 def laid(page: Page) -> Laid:
     """The page's sheet and frame."""
-    found = lay_frame(page)
-    assert isinstance(found, Laid)
-    return found
+    laid_frame = lay_frame(page)
+    assert isinstance(laid_frame, Laid)
+    return laid_frame
 
 
 def share(frame: PlateFrame, box: Box) -> Share:
@@ -69,5 +69,5 @@ def plates_of(
     looks: Mapping[str, tuple[float, float, float]] | None = None,
 ) -> PagePlates:
     """The plates of `page`."""
-    found = laid(page)
-    return PagePlates(page.number, found.sheet, found.frame, inks, looks or {}, screen)
+    laid_frame = laid(page)
+    return PagePlates(page.number, laid_frame.sheet, laid_frame.frame, inks, looks or {}, screen)

@@ -49,9 +49,9 @@ def printed(*patches: tuple[Box, tuple[int, int, int]], frame: PlateFrame = FRAM
 
 
 def shift_of(*patches: tuple[Box, tuple[int, int, int]]) -> ColourShift:
-    found = colour_shift(plates_of(PAGE, printed(*patches), screen=meant(*patches)), conversions())
-    assert found is not None
-    return found
+    shift = colour_shift(plates_of(PAGE, printed(*patches), screen=meant(*patches)), conversions())
+    assert shift is not None
+    return shift
 
 
 def mm(box: Box) -> list[float]:
@@ -150,8 +150,8 @@ def test_smoothed_edges_of_lines_are_no_moved_colours() -> None:
     ]
     screen, inks = meant(*lines), printed(*lines)
     assert (naive(screen, inks) > 5).sum() > 100  # there is something to forgive
-    found = colour_shift(plates_of(PAGE, inks, screen=screen), conversions())
-    assert found == ColourShift(0, 0, 0, ())
+    shift = colour_shift(plates_of(PAGE, inks, screen=screen), conversions())
+    assert shift == ColourShift(0, 0, 0, ())
 
 
 def test_a_spot_ink_alone_prints_as_itself_however_a_screen_shows_it() -> None:

@@ -35,25 +35,25 @@ def middle_mm(paint: EdgePaint) -> float:
 
 
 def test_a_ground_that_fills_the_sheet_reaches_its_edges() -> None:
-    found = edges(painted(frame_of(), (SHEET, 60)))
-    assert set(found) == set(Edge)
-    for paint in found.values():
+    page_edges = edges(painted(frame_of(), (SHEET, 60)))
+    assert set(page_edges) == set(Edge)
+    for paint in page_edges.values():
         assert paint.sheet_pt == pytest.approx(3 * CELL_PT)
         assert reach_mm(paint) == pytest.approx([3.0] * len(paint.reach_pt))
 
 
 def test_each_edge_runs_from_low_to_high_in_steps_of_a_pixel() -> None:
     """Paint in the lower left quarter alone: it is met in the first half of the left and bottom edges."""
-    found = edges(painted(frame_of(), (mm_box(0, 0, 48, 33), 60)))
+    page_edges = edges(painted(frame_of(), (mm_box(0, 0, 48, 33), 60)))
     for edge, start, length in ((Edge.LEFT, TRIM.y0, 60), (Edge.BOTTOM, TRIM.x0, 90)):
-        paint = found[edge]
+        paint = page_edges[edge]
         assert paint.start == pytest.approx(start)
         assert paint.step_pt * len(paint.reach_pt) == pytest.approx(length * CELL_PT)
         half = len(paint.reach_pt) // 2
         assert all(reach is not None for reach in paint.reach_pt[:half])
         assert all(reach is None for reach in paint.reach_pt[half:])
     for edge in (Edge.RIGHT, Edge.TOP):
-        assert set(found[edge].reach_pt) == {None}
+        assert set(page_edges[edge].reach_pt) == {None}
 
 
 @pytest.mark.parametrize("edge", list(Edge))
@@ -151,9 +151,9 @@ def test_a_pale_gradient_that_fades_out_before_the_trim_does_not_touch_it() -> N
     from_left = (np.arange(frame.width_px) + 0.5) / frame.px_per_mm
     tone = np.clip((92 - from_left) / 92, 0, 1) * 0.2 * 255  # from 20 % to nothing 1 mm before the trim
     plate = np.broadcast_to(np.rint(tone), (frame.height_px, frame.width_px)).astype(np.uint8)
-    found = edges(plate)
-    assert set(found[Edge.RIGHT].reach_pt) == {None}
-    assert middle_mm(found[Edge.LEFT]) == pytest.approx(3)
+    page_edges = edges(plate)
+    assert set(page_edges[Edge.RIGHT].reach_pt) == {None}
+    assert middle_mm(page_edges[Edge.LEFT]) == pytest.approx(3)
 
 
 def test_what_is_not_seen_beside_bare_paper_is_no_paint() -> None:
@@ -194,10 +194,10 @@ def test_a_sheet_that_is_the_trim_leaves_no_room() -> None:
 
 def test_a_trim_beyond_the_sheet_is_touched_by_nothing() -> None:
     sheet = mm_box(0, 0, 92, 66)
-    found = edges(painted(frame_of(sheet), (sheet, 60)), sheet=sheet)
-    assert set(found[Edge.RIGHT].reach_pt) == {None}
-    assert found[Edge.RIGHT].sheet_pt == pytest.approx(-CELL_PT)
-    assert middle_mm(found[Edge.LEFT]) == pytest.approx(3)
+    page_edges = edges(painted(frame_of(sheet), (sheet, 60)), sheet=sheet)
+    assert set(page_edges[Edge.RIGHT].reach_pt) == {None}
+    assert page_edges[Edge.RIGHT].sheet_pt == pytest.approx(-CELL_PT)
+    assert middle_mm(page_edges[Edge.LEFT]) == pytest.approx(3)
 
 
 def test_a_page_without_ink_has_edges_without_paint() -> None:

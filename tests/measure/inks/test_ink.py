@@ -156,39 +156,39 @@ def artwork(pages: int) -> Artwork:
 
 def test_every_page_is_drawn_once_and_the_press_is_named() -> None:
     drawer = Drawn()
-    found = measure_ink(drawer, artwork(3), load_press("coated"))
+    with_ink = measure_ink(drawer, artwork(3), load_press("coated"))
     assert drawer.asked == [1, 2, 3]
-    assert found.press == "coated"
-    for page in found.known_pages:
+    assert with_ink.press == "coated"
+    for page in with_ink.known_pages:
         assert isinstance(page.ink, PageInk)
         assert page.ink.plates[0].mean_percent == pytest.approx(50, abs=0.2)
 
 
 @pytest.mark.parametrize("press", [None, Press("FOGRA51", "known by name only", None)])
 def test_without_a_profile_inks_are_measured_all_the_same(press: Press | None) -> None:
-    found = measure_ink(Drawn(), artwork(1), press)
-    assert isinstance(found.known_pages[0].ink, PageInk)
-    assert found.press == (press.name if press else None)
+    with_ink = measure_ink(Drawn(), artwork(1), press)
+    assert isinstance(with_ink.known_pages[0].ink, PageInk)
+    assert with_ink.press == (press.name if press else None)
 
 
 def test_a_page_that_cannot_be_drawn_says_why() -> None:
-    found = measure_ink(Drawn(refused=(2,)), artwork(3), None)
-    assert [isinstance(page.ink, Unmeasured) for page in found.known_pages] == [False, True, False]
-    assert found.known_pages[1].ink == Unmeasured("ink", "its content could not be read")
+    with_ink = measure_ink(Drawn(refused=(2,)), artwork(3), None)
+    assert [isinstance(page.ink, Unmeasured) for page in with_ink.known_pages] == [False, True, False]
+    assert with_ink.known_pages[1].ink == Unmeasured("ink", "its content could not be read")
 
 
 def test_pages_beyond_the_budget_are_not_drawn_and_say_so() -> None:
     drawer = Drawn()
-    found = measure_ink(drawer, artwork(5), None, InkBudget(pages=2))
+    with_ink = measure_ink(drawer, artwork(5), None, InkBudget(pages=2))
     assert drawer.asked == [1, 2]
-    assert [isinstance(page.ink, Unmeasured) for page in found.known_pages] == [
+    assert [isinstance(page.ink, Unmeasured) for page in with_ink.known_pages] == [
         False,
         False,
         True,
         True,
         True,
     ]
-    last = found.known_pages[-1].ink
+    last = with_ink.known_pages[-1].ink
     assert isinstance(last, Unmeasured)
     assert "first 2 pages" in last.reason
 
@@ -196,9 +196,9 @@ def test_pages_beyond_the_budget_are_not_drawn_and_say_so() -> None:
 def test_drawing_stops_when_its_time_is_up() -> None:
     now = iter(range(0, 1000, 25))
     drawer = Drawn()
-    found = measure_ink(drawer, artwork(5), None, InkBudget(seconds=60, clock=lambda: float(next(now))))
+    with_ink = measure_ink(drawer, artwork(5), None, InkBudget(seconds=60, clock=lambda: float(next(now))))
     assert drawer.asked == [1, 2]  # the clock says 25, 50 and 75 s before the first three pages
-    beyond = found.known_pages[2].ink
+    beyond = with_ink.known_pages[2].ink
     assert isinstance(beyond, Unmeasured)
     assert "60 s of processor time" in beyond.reason
 
@@ -209,8 +209,8 @@ def test_how_long_others_keep_the_machine_busy_does_not_count() -> None:
             time.sleep(0.3)
             return super().draw(page_number)
 
-    found = measure_ink(Waiting(), artwork(4), None, InkBudget(seconds=0.6))
-    assert [type(page.ink) for page in found.known_pages] == [PageInk] * 4
+    with_ink = measure_ink(Waiting(), artwork(4), None, InkBudget(seconds=0.6))
+    assert [type(page.ink) for page in with_ink.known_pages] == [PageInk] * 4
 
 
 def test_a_file_that_could_not_be_opened_stays_as_it_is() -> None:

@@ -67,8 +67,8 @@ def test_an_uneven_area_is_one() -> None:
 
 
 def test_areas_are_told_apart_and_corners_join_them() -> None:
-    found = areas(((20, 20, 24, 24), 90), ((24, 24, 27, 27), 90), ((40, 20, 43, 23), 90))
-    assert [each.mm2 for each in found] == pytest.approx([25, 9])
+    heavy_areas = areas(((20, 20, 24, 24), 90), ((24, 24, 27, 27), 90), ((40, 20, 43, 23), 90))
+    assert [each.mm2 for each in heavy_areas] == pytest.approx([25, 9])
 
 
 def test_what_lies_outside_the_product_does_not_count() -> None:

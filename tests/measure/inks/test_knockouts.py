@@ -52,6 +52,12 @@ def test_an_opaque_part_covers_what_it_knocks_out() -> None:
     assert len(places(area(30, 70, OPAQUE), area(20, 40))) == 1
 
 
+def test_a_part_that_overprints_lets_show_what_it_knocks_out() -> None:
+    over = replace(OPAQUE, overprint_fill=True)
+    assert len(places(area(20, 40, OPAQUE), area(30, 70, over))) == 1
+    assert places(area(20, 40, over), area(30, 70, OPAQUE)) == []
+
+
 def test_places_that_lie_apart_are_told_apart() -> None:
     assert len(places(area(20, 40), area(30, 70), area(60, 90), area(80, 99))) == 3
     assert len(places(area(20, 80), area(30, 50), area(40, 60))) == 1

@@ -23,9 +23,9 @@ BARE = page_of(SHEET, SHEET)
 
 def inks(inks: dict[str, Bytes], *marks: Mark, page: Page = BARE) -> list[tuple[str, ...] | None]:
     """What the plates tell of each mark."""
-    told = marks_with_inks(replace(page, marks=marks), plates_of(page, inks))
-    assert not isinstance(told, Unmeasured)
-    return [mark.inks for mark in told]
+    with_inks = marks_with_inks(replace(page, marks=marks), plates_of(page, inks))
+    assert not isinstance(with_inks, Unmeasured)
+    return [mark.inks for mark in with_inks]
 
 
 FRAME = laid(BARE).frame
@@ -194,8 +194,8 @@ def test_thousands_of_pieces_are_told_in_a_moment() -> None:
     marks = [text(box, HALF if n % 2 else MarkState(blend_mode="Multiply")) for n, box in enumerate(boxes)]
     page = replace(BARE, marks=tuple(marks))
     started = time.process_time()
-    told = marks_with_inks(page, plates_of(BARE, plates))
+    with_inks = marks_with_inks(page, plates_of(BARE, plates))
     took = time.process_time() - started
-    assert not isinstance(told, Unmeasured)
-    assert [mark.inks for mark in told] == [()] * len(boxes)
+    assert not isinstance(with_inks, Unmeasured)
+    assert [mark.inks for mark in with_inks] == [()] * len(boxes)
     assert took < 1  # a tenth of a second, on a machine at rest

@@ -211,8 +211,8 @@ IN_SEVERAL_COLOURS: dict[str, tuple[Setting, tuple[str, ...] | None, tuple[str, 
 @pytest.mark.parametrize("name", IN_SEVERAL_COLOURS)
 def test_text_in_a_pattern_or_gradient_has_all_of_its_inks(name: str, tmp_path: Path) -> None:
     setting, on_tint, on_paper = IN_SEVERAL_COLOURS[name]
-    found = inks_of(told(set_in_type(setting, tmp_path / "type.pdf")), MarkKind.TEXT)
-    assert found[3:] == [on_paper] * 3
-    assert all(each in {on_tint, None} for each in found[:3])
+    inks = inks_of(told(set_in_type(setting, tmp_path / "type.pdf")), MarkKind.TEXT)
+    assert inks[3:] == [on_paper] * 3
+    assert all(each in {on_tint, None} for each in inks[:3])
     if on_tint is not None:
-        assert on_tint in found[:3]
+        assert on_tint in inks[:3]

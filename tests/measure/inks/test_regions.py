@@ -71,6 +71,6 @@ def test_as_large_as_a_slow_search_finds_it(density: float) -> None:
     random = np.random.default_rng(11)
     for _ in range(30):
         marked = random.random((random.integers(1, 25), random.integers(1, 25))) < density
-        found = largest_region(marked)
+        region = largest_region(marked)
         sizes = slow_sizes(marked)
-        assert (found.cells if found else 0) == max(sizes, default=0)
+        assert (region.cells if region else 0) == max(sizes, default=0)

@@ -49,15 +49,19 @@ def test_file_facts(tmp_path: Path) -> None:
 def test_a_file_of_another_kind_is_told(tmp_path: Path, data: bytes) -> None:
     file = tmp_path / "flyer.pdf"
     file.write_bytes(data)
-    found = measure(file)
-    assert isinstance(found.pages, Unmeasured)
-    assert (found.pdf, found.file.format, kinds(found.problems)) == (None, None, [ProblemKind.UNREADABLE])
+    artwork = measure(file)
+    assert isinstance(artwork.pages, Unmeasured)
+    assert (artwork.pdf, artwork.file.format, kinds(artwork.problems)) == (
+        None,
+        None,
+        [ProblemKind.UNREADABLE],
+    )
 
 
 def test_a_sound_file_has_no_problems(tmp_path: Path) -> None:
-    found = measure(write_raw(tmp_path / "a.pdf"))
-    assert found.problems == ()
-    assert found.pages != ()
+    artwork = measure(write_raw(tmp_path / "a.pdf"))
+    assert artwork.problems == ()
+    assert artwork.pages != ()
 
 
 @pytest.mark.parametrize(
@@ -109,21 +113,21 @@ def encrypted(path: Path, protection: pikepdf.Encryption) -> Path:
 def test_a_file_that_opens_without_a_password_is_read(
     tmp_path: Path, protection: pikepdf.Encryption, method: str
 ) -> None:
-    found = measure(encrypted(tmp_path / "a.pdf", protection))
-    assert sizes(found.pages) == [300]
-    assert found.pdf is not None
-    assert found.pdf.encryption == Encryption(opened=True, method=method, printing_allowed=True)
-    assert found.problems == ()
+    artwork = measure(encrypted(tmp_path / "a.pdf", protection))
+    assert sizes(artwork.pages) == [300]
+    assert artwork.pdf is not None
+    assert artwork.pdf.encryption == Encryption(opened=True, method=method, printing_allowed=True)
+    assert artwork.problems == ()
 
 
 @pytest.mark.parametrize("refused", ["print_highres", "print_lowres"])
 def test_permission_to_print_means_full_quality(tmp_path: Path, refused: str) -> None:
     permissions = {"print_highres": False} | {refused: False}
     allow = pikepdf.Permissions(**permissions)
-    found = measure(encrypted(tmp_path / "a.pdf", pikepdf.Encryption(owner="keep", allow=allow)))
-    assert found.pdf is not None
-    assert found.pdf.encryption is not None
-    assert found.pdf.encryption.printing_allowed is False
+    artwork = measure(encrypted(tmp_path / "a.pdf", pikepdf.Encryption(owner="keep", allow=allow)))
+    assert artwork.pdf is not None
+    assert artwork.pdf.encryption is not None
+    assert artwork.pdf.encryption.printing_allowed is False
 
 
 @pytest.mark.parametrize(
@@ -134,22 +138,22 @@ def test_permission_to_print_means_full_quality(tmp_path: Path, refused: str) ->
     ],
 )
 def test_a_file_with_an_unknown_password_stays_closed(tmp_path: Path, protection: pikepdf.Encryption) -> None:
-    found = measure(encrypted(tmp_path / "a.pdf", protection))
-    assert isinstance(found.pages, Unmeasured)
-    assert kinds(found.problems) == [ProblemKind.ENCRYPTED]
-    assert found.pdf is not None
-    assert found.pdf.version.startswith(("1.", "2."))
-    assert found.pdf.encryption == Encryption(opened=False, method="unknown", printing_allowed=None)
+    artwork = measure(encrypted(tmp_path / "a.pdf", protection))
+    assert isinstance(artwork.pages, Unmeasured)
+    assert kinds(artwork.problems) == [ProblemKind.ENCRYPTED]
+    assert artwork.pdf is not None
+    assert artwork.pdf.version.startswith(("1.", "2."))
+    assert artwork.pdf.encryption == Encryption(opened=False, method="unknown", printing_allowed=None)
 
 
 def test_a_file_encrypted_for_a_certificate_is_encrypted_and_not_broken(tmp_path: Path) -> None:
     """Source: ISO 32000-2, 7.6.5 (public-key security handlers)."""
     encrypt = "/Encrypt << /Filter /Adobe.PubSec /SubFilter /adbe.pkcs7.s5 /V 4 /R 4 >> /ID [<01> <02>]"
-    found = measure(write_raw(tmp_path / "a.pdf", trailer=encrypt))
-    assert kinds(found.problems) == [ProblemKind.ENCRYPTED]
-    assert found.pdf is not None
-    assert found.pdf.encryption is not None
-    assert not found.pdf.encryption.opened
+    artwork = measure(write_raw(tmp_path / "a.pdf", trailer=encrypt))
+    assert kinds(artwork.problems) == [ProblemKind.ENCRYPTED]
+    assert artwork.pdf is not None
+    assert artwork.pdf.encryption is not None
+    assert not artwork.pdf.encryption.opened
 
 
 # Damage
@@ -158,9 +162,9 @@ def test_a_file_encrypted_for_a_certificate_is_encrypted_and_not_broken(tmp_path
 def test_a_wrong_table_of_contents_is_rebuilt_and_told(tmp_path: Path) -> None:
     file = tmp_path / "a.pdf"
     file.write_bytes(raw_pdf().replace(b"startxref\n", b"startxref\n9"))
-    found = measure(file)
-    assert sizes(found.pages) == [300]
-    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+    artwork = measure(file)
+    assert sizes(artwork.pages) == [300]
+    assert kinds(artwork.problems) == [ProblemKind.DAMAGED]
 
 
 def update_alone() -> bytes:
@@ -175,9 +179,9 @@ def update_alone() -> bytes:
 def test_an_update_of_a_version_that_is_gone_is_read_without_its_table(tmp_path: Path) -> None:
     file = tmp_path / "a.pdf"
     file.write_bytes(update_alone())
-    found = measure(file)
-    assert sizes(found.pages) == [50]
-    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+    artwork = measure(file)
+    assert sizes(artwork.pages) == [50]
+    assert kinds(artwork.problems) == [ProblemKind.DAMAGED]
 
 
 def test_a_file_too_long_to_be_held_in_memory_is_not_rebuilt(
@@ -186,32 +190,32 @@ def test_a_file_too_long_to_be_held_in_memory_is_not_rebuilt(
     monkeypatch.setattr("hotfolder.pdf.document.document.REBUILT_BYTES", 100)
     file = tmp_path / "a.pdf"
     file.write_bytes(update_alone())
-    found = measure(file)
-    assert isinstance(found.pages, Unmeasured)
-    assert kinds(found.problems) == [ProblemKind.UNREADABLE]
+    artwork = measure(file)
+    assert isinstance(artwork.pages, Unmeasured)
+    assert kinds(artwork.problems) == [ProblemKind.UNREADABLE]
 
 
 def test_a_file_cut_after_its_objects_is_rebuilt_and_told(tmp_path: Path) -> None:
     data = raw_pdf()
     file = tmp_path / "a.pdf"
     file.write_bytes(data[: data.index(b"xref\n")] + b"trailer << /Root 1 0 R >>")
-    found = measure(file)
-    assert sizes(found.pages) == [300]
-    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+    artwork = measure(file)
+    assert sizes(artwork.pages) == [300]
+    assert kinds(artwork.problems) == [ProblemKind.DAMAGED]
 
 
 def test_a_header_alone_is_unreadable(tmp_path: Path) -> None:
     file = tmp_path / "a.pdf"
     file.write_bytes(b"%PDF-1.7\n")
-    found = measure(file)
-    assert isinstance(found.pages, Unmeasured)
-    assert kinds(found.problems) == [ProblemKind.UNREADABLE]
+    artwork = measure(file)
+    assert isinstance(artwork.pages, Unmeasured)
+    assert kinds(artwork.problems) == [ProblemKind.UNREADABLE]
 
 
 def test_a_token_that_had_to_be_guessed_is_told(tmp_path: Path) -> None:
-    found = measure(write_raw(tmp_path / "a.pdf", {3: page("/MediaBox [0 0 300 400] /Tabs 1e5")}))
-    assert sizes(found.pages) == [300]
-    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+    artwork = measure(write_raw(tmp_path / "a.pdf", {3: page("/MediaBox [0 0 300 400] /Tabs 1e5")}))
+    assert sizes(artwork.pages) == [300]
+    assert kinds(artwork.problems) == [ProblemKind.DAMAGED]
 
 
 def test_a_page_whose_content_is_garbage_is_told(tmp_path: Path) -> None:
@@ -219,10 +223,10 @@ def test_a_page_whose_content_is_garbage_is_told(tmp_path: Path) -> None:
         3: page("/MediaBox [0 0 300 400] /Contents 4 0 R"),
         4: stream(b"\x78\x9c not deflated at all", "/Filter /FlateDecode"),
     }
-    found = measure(write_raw(tmp_path / "a.pdf", objects))
-    assert sizes(found.pages) == [300]
+    artwork = measure(write_raw(tmp_path / "a.pdf", objects))
+    assert sizes(artwork.pages) == [300]
     graver = {ProblemKind.UNREADABLE, ProblemKind.DAMAGED}
-    assert [problem.where for problem in found.problems if problem.kind in graver] == ["pages[1].marks"]
+    assert [problem.where for problem in artwork.problems if problem.kind in graver] == ["pages[1].marks"]
 
 
 # The page tree
@@ -237,11 +241,11 @@ def test_pages_are_numbered_in_order_through_nested_nodes(tmp_path: Path) -> Non
         6: of_width(60),
         7: of_width(70),
     }
-    found = measure(write_raw(tmp_path / "a.pdf", objects))
-    assert sizes(found.pages) == [30, 50, 60, 70]
-    assert isinstance(found.pages, tuple)
-    assert [each.number for each in found.pages] == [1, 2, 3, 4]
-    assert found.problems == ()
+    artwork = measure(write_raw(tmp_path / "a.pdf", objects))
+    assert sizes(artwork.pages) == [30, 50, 60, 70]
+    assert isinstance(artwork.pages, tuple)
+    assert [each.number for each in artwork.pages] == [1, 2, 3, 4]
+    assert artwork.problems == ()
 
 
 def test_one_page_may_stand_in_the_list_twice(tmp_path: Path) -> None:
@@ -254,9 +258,9 @@ def test_a_list_of_pages_that_runs_in_a_circle_is_cut(tmp_path: Path) -> None:
         2: "<< /Type /Pages /Kids [3 0 R 4 0 R] /Count 2 >>",
         4: "<< /Type /Pages /Parent 2 0 R /Kids [2 0 R 4 0 R] /Count 1 >>",
     }
-    found = measure(write_raw(tmp_path / "a.pdf", objects))
-    assert sizes(found.pages) == [300]
-    assert ProblemKind.DAMAGED in kinds(found.problems)
+    artwork = measure(write_raw(tmp_path / "a.pdf", objects))
+    assert sizes(artwork.pages) == [300]
+    assert ProblemKind.DAMAGED in kinds(artwork.problems)
 
 
 def test_nodes_that_multiply_end_at_a_limit(tmp_path: Path) -> None:
@@ -265,9 +269,9 @@ def test_nodes_that_multiply_end_at_a_limit(tmp_path: Path) -> None:
     for level in range(10, 50):
         objects[level] = f"<< /Type /Pages /Kids [{f'{level + 1} 0 R ' * 10}] /Count 1 >>"
     objects[50] = "<< /Type /Pages /Kids [] /Count 0 >>"
-    found = measure(write_raw(tmp_path / "a.pdf", objects))
-    assert isinstance(found.pages, Unmeasured)
-    assert ProblemKind.LIMIT in kinds(found.problems)
+    artwork = measure(write_raw(tmp_path / "a.pdf", objects))
+    assert isinstance(artwork.pages, Unmeasured)
+    assert ProblemKind.LIMIT in kinds(artwork.problems)
 
 
 def test_a_chain_deeper_than_any_tree_ends_at_a_limit(tmp_path: Path) -> None:
@@ -279,38 +283,38 @@ def test_a_chain_deeper_than_any_tree_ends_at_a_limit(tmp_path: Path) -> None:
 @pytest.mark.parametrize("kids", ["[3 0 R null]", "[3 0 R 99 0 R]", "[3 0 R (page)]", "[5 3 0 R]"])
 def test_a_missing_page_is_told(tmp_path: Path, kids: str) -> None:
     objects: dict[int, str | bytes] = {2: f"<< /Type /Pages /Kids {kids} /Count 2 >>"}
-    found = measure(write_raw(tmp_path / "a.pdf", objects))
-    assert sizes(found.pages) == [300]
-    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+    artwork = measure(write_raw(tmp_path / "a.pdf", objects))
+    assert sizes(artwork.pages) == [300]
+    assert kinds(artwork.problems) == [ProblemKind.DAMAGED]
 
 
 def test_a_count_that_is_not_kept_is_told(tmp_path: Path) -> None:
     objects: dict[int, str | bytes] = {2: "<< /Type /Pages /Kids [3 0 R] /Count 7 >>"}
-    found = measure(write_raw(tmp_path / "a.pdf", objects))
-    assert sizes(found.pages) == [300]
-    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+    artwork = measure(write_raw(tmp_path / "a.pdf", objects))
+    assert sizes(artwork.pages) == [300]
+    assert kinds(artwork.problems) == [ProblemKind.DAMAGED]
 
 
 def test_a_file_that_says_it_has_no_pages_has_none(tmp_path: Path) -> None:
-    found = measure(write_raw(tmp_path / "a.pdf", {2: "<< /Type /Pages /Kids [] /Count 0 >>"}))
-    assert (found.pages, found.problems) == ((), ())
+    artwork = measure(write_raw(tmp_path / "a.pdf", {2: "<< /Type /Pages /Kids [] /Count 0 >>"}))
+    assert (artwork.pages, artwork.problems) == ((), ())
 
 
 @pytest.mark.parametrize(
     "pages", ["<< /Type /Pages /Kids [] /Count 2 >>", "<< /Type /Pages >>", "null", "[3 0 R]", "(pages)"]
 )
 def test_whether_a_file_with_a_broken_list_of_pages_has_any_is_not_known(tmp_path: Path, pages: str) -> None:
-    found = measure(write_raw(tmp_path / "a.pdf", {2: pages}))
-    assert isinstance(found.pages, Unmeasured)
-    assert ProblemKind.UNREADABLE in kinds(found.problems)
+    artwork = measure(write_raw(tmp_path / "a.pdf", {2: pages}))
+    assert isinstance(artwork.pages, Unmeasured)
+    assert ProblemKind.UNREADABLE in kinds(artwork.problems)
 
 
 def test_a_page_without_a_size_is_not_made_a_letter_page(tmp_path: Path) -> None:
-    found = measure(write_raw(tmp_path / "a.pdf", {3: page("")}))
-    assert isinstance(found.pages, tuple)
-    assert found.pages[0].boxes.media is None
-    assert isinstance(found.pages[0].marks, Unmeasured)
-    assert kinds(found.problems) == [ProblemKind.DAMAGED]
+    artwork = measure(write_raw(tmp_path / "a.pdf", {3: page("")}))
+    assert isinstance(artwork.pages, tuple)
+    assert artwork.pages[0].boxes.media is None
+    assert isinstance(artwork.pages[0].marks, Unmeasured)
+    assert kinds(artwork.problems) == [ProblemKind.DAMAGED]
 
 
 # The finished size

@@ -69,21 +69,21 @@ def compressed() -> bytes:
 def measured(tmp_path: Path, data: bytes) -> Artwork:
     file = tmp_path / "a.pdf"
     file.write_bytes(data)
-    found = measure(file)
+    artwork = measure(file)
     # What could not be opened says why; what is clean has all of its pages.
-    assert found.problems or not isinstance(found.pages, Unmeasured)
-    return found
+    assert artwork.problems or not isinstance(artwork.pages, Unmeasured)
+    return artwork
 
 
 def test_the_sound_file_is_measured_in_full(tmp_path: Path) -> None:
     for data in (RICH, compressed()):
-        found = measured(tmp_path, data)
-        assert isinstance(found.pages, tuple)
-        assert len(found.pages[0].known_marks) >= 6
-        assert {font.type for font in found.fonts} == {"TrueType", "CIDFontType2", "Type3"}
-        assert found.pdf is not None
-        assert found.pdf.pdfx is not None
-        assert (found.pdf.form_fields, found.pdf.scripts, len(found.pdf.layers)) == (1, 1, 1)
+        artwork = measured(tmp_path, data)
+        assert isinstance(artwork.pages, tuple)
+        assert len(artwork.pages[0].known_marks) >= 6
+        assert {font.type for font in artwork.fonts} == {"TrueType", "CIDFontType2", "Type3"}
+        assert artwork.pdf is not None
+        assert artwork.pdf.pdfx is not None
+        assert (artwork.pdf.form_fields, artwork.pdf.scripts, len(artwork.pdf.layers)) == (1, 1, 1)
 
 
 @pytest.mark.parametrize("data", [RICH, compressed()], ids=["plain", "compressed"])
@@ -91,8 +91,8 @@ def test_a_file_cut_anywhere_is_never_clean(tmp_path: Path, data: bytes) -> None
     graver = {ProblemKind.UNREADABLE, ProblemKind.DAMAGED, ProblemKind.ENCRYPTED}
     ends = data.rindex(b"startxref")
     for length in range(0, ends, 7):
-        found = measured(tmp_path, data[:length])
-        assert {problem.kind for problem in found.problems} & graver, length
+        artwork = measured(tmp_path, data[:length])
+        assert {problem.kind for problem in artwork.problems} & graver, length
 
 
 @pytest.mark.parametrize("data", [RICH, compressed()], ids=["plain", "compressed"])

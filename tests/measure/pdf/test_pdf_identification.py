@@ -131,8 +131,8 @@ def test_several_descriptions_count_as_one() -> None:
     ],
 )
 def test_a_title_in_several_languages(alternatives: str, title: str | None) -> None:
-    found = read_xmp(packet(f"<dc:title><rdf:Alt>{alternatives}</rdf:Alt></dc:title>{X4}"))
-    assert found == Xmp(title=title, pdfx_version="PDF/X-4")
+    metadata = read_xmp(packet(f"<dc:title><rdf:Alt>{alternatives}</rdf:Alt></dc:title>{X4}"))
+    assert metadata == Xmp(title=title, pdfx_version="PDF/X-4")
 
 
 # Hostile XML
@@ -162,15 +162,15 @@ def test_xml_that_is_broken_or_declares_entities_is_refused(data: bytes) -> None
 
 @pytest.mark.parametrize("xmp", [BILLION_LAUGHS, b"not XML", b""])
 def test_unreadable_xmp_is_told_and_info_still_counts(tmp_path: Path, xmp: bytes) -> None:
-    found = identified(tmp_path, "/GTS_PDFXVersion (PDF/X-3:2003) /Title (Leaf)", xmp)
-    assert facts(found).pdfx == PdfxClaim("PDF/X-3:2003", None, "Info")
-    assert facts(found).title == "Leaf"
-    assert [(each.where, each.kind) for each in found.problems] == [("pdf.pdfx", ProblemKind.NOTE)]
+    artwork = identified(tmp_path, "/GTS_PDFXVersion (PDF/X-3:2003) /Title (Leaf)", xmp)
+    assert facts(artwork).pdfx == PdfxClaim("PDF/X-3:2003", None, "Info")
+    assert facts(artwork).title == "Leaf"
+    assert [(each.where, each.kind) for each in artwork.problems] == [("pdf.pdfx", ProblemKind.NOTE)]
 
 
 def test_xmp_that_expands_without_end_is_not_decoded(tmp_path: Path) -> None:
-    found = identified(tmp_path, xmp=b" " * (17 << 20))
-    assert [(each.where, each.kind) for each in found.problems] == [("pdf.pdfx", ProblemKind.NOTE)]
+    artwork = identified(tmp_path, xmp=b" " * (17 << 20))
+    assert [(each.where, each.kind) for each in artwork.problems] == [("pdf.pdfx", ProblemKind.NOTE)]
 
 
 # Title, programs, trapping
@@ -203,9 +203,9 @@ def test_info_comes_before_xmp_for_title_and_programs(tmp_path: Path) -> None:
     ],
 )
 def test_trapping_is_a_name(tmp_path: Path, written: str, trapped: str | None, told: int) -> None:
-    found = identified(tmp_path, f"/Trapped {written}")
-    assert facts(found).trapped == trapped
-    assert [each.where for each in found.problems] == ["pdf.trapped"] * told
+    artwork = identified(tmp_path, f"/Trapped {written}")
+    assert facts(artwork).trapped == trapped
+    assert [each.where for each in artwork.problems] == ["pdf.trapped"] * told
 
 
 # Output intents
@@ -265,20 +265,20 @@ def test_an_output_intent_is_read_with_its_profile(tmp_path: Path) -> None:
         "/RegistryName (http://www.color.org) /Info (PSO) /DestOutputProfile 5 0 R >> 7 "
         "<< /S /GTS_PDFA1 /OutputConditionIdentifier <FEFF0041> >>"
     )
-    found = intents(tmp_path, entries, icc(description=MLUC_V4))
-    assert facts(found).output_intents == (
+    output_intents = intents(tmp_path, entries, icc(description=MLUC_V4))
+    assert facts(output_intents).output_intents == (
         OutputIntent(
             "GTS_PDFX", "FOGRA51", "Offset", "http://www.color.org", "PSO", "Coated paper 4", "CMYK", "prtr"
         ),
         OutputIntent("GTS_PDFA1", "A", None, None, None, None, None, None),
     )
-    assert found.problems == ()
+    assert output_intents.problems == ()
 
 
 @pytest.mark.parametrize("profile", ["5 0 R", "(profile)", "<< /N 4 >>"])
 def test_a_profile_that_cannot_be_read_is_told(tmp_path: Path, profile: str) -> None:
-    found = intents(tmp_path, f"<< /S /GTS_PDFX /DestOutputProfile {profile} >>", b"no profile")
-    assert facts(found).output_intents[0].profile_space is None
-    assert [(each.where, each.kind) for each in found.problems] == [
+    output_intents = intents(tmp_path, f"<< /S /GTS_PDFX /DestOutputProfile {profile} >>", b"no profile")
+    assert facts(output_intents).output_intents[0].profile_space is None
+    assert [(each.where, each.kind) for each in output_intents.problems] == [
         ("pdf.output_intents[1].profile", ProblemKind.DAMAGED)
     ]

@@ -20,16 +20,16 @@ SCRIPT = "<< /S /JavaScript /JS (app.beep()) >>"
 def with_catalog(tmp_path: Path, catalog: str, others: dict[int, str | bytes] | None = None) -> PdfFacts:
     objects: dict[int, str | bytes] = {1: f"<< /Type /Catalog /Pages 2 0 R {catalog} >>"}
     objects |= others or {}
-    found = measure(write_raw(tmp_path / "a.pdf", objects)).pdf
-    assert found is not None
-    return found
+    pdf = measure(write_raw(tmp_path / "a.pdf", objects)).pdf
+    assert pdf is not None
+    return pdf
 
 
 # Form fields
 
 
 def test_terminal_fields_are_counted_and_their_widgets_are_not(tmp_path: Path) -> None:
-    found = with_catalog(
+    artwork = with_catalog(
         tmp_path,
         "/AcroForm << /Fields [10 0 R 11 0 R 14 0 R] >>",
         {
@@ -42,16 +42,16 @@ def test_terminal_fields_are_counted_and_their_widgets_are_not(tmp_path: Path) -
             16: "<< /Subtype /Widget /Parent 14 0 R >>",
         },
     )
-    assert (found.form_fields, found.xfa) == (4, False)
+    assert (artwork.form_fields, artwork.xfa) == (4, False)
 
 
 def test_fields_that_run_in_a_circle_are_counted_once(tmp_path: Path) -> None:
-    found = with_catalog(
+    artwork = with_catalog(
         tmp_path,
         "/AcroForm << /Fields [10 0 R 10 0 R] /XFA [(xdp) 10 0 R] >>",
         {10: "<< /T (a) /Kids [11 0 R] >>", 11: "<< /T (b) /Kids [10 0 R 12 0 R] >>", 12: "<< /T (c) >>"},
     )
-    assert (found.form_fields, found.xfa) == (1, True)
+    assert (artwork.form_fields, artwork.xfa) == (1, True)
 
 
 @pytest.mark.parametrize("form", ["7", "<< /Fields 7 >>", "<< /Fields [7 null (x)] >>", "<< >>"])
@@ -78,12 +78,12 @@ def test_a_signature_that_is_not_meant_to_be_seen_is_no_field(
     tmp_path: Path, field: str, *, counts: bool
 ) -> None:
     """Source: ISO 32000-2, 12.7.5.5: such a signature has no extent, or is hidden."""
-    found = with_catalog(tmp_path, "/AcroForm << /Fields [10 0 R] >>", {10: f"<< /T (signed) {field} >>"})
-    assert found.form_fields == int(counts)
+    artwork = with_catalog(tmp_path, "/AcroForm << /Fields [10 0 R] >>", {10: f"<< /T (signed) {field} >>"})
+    assert artwork.form_fields == int(counts)
 
 
 def test_a_signature_may_be_one_by_the_field_above_it(tmp_path: Path) -> None:
-    found = with_catalog(
+    artwork = with_catalog(
         tmp_path,
         "/AcroForm << /Fields [10 0 R] >>",
         {
@@ -92,7 +92,7 @@ def test_a_signature_may_be_one_by_the_field_above_it(tmp_path: Path) -> None:
             12: "<< /T (two) /Parent 10 0 R /Subtype /Widget /Rect [0 0 90 40] >>",
         },
     )
-    assert found.form_fields == 1
+    assert artwork.form_fields == 1
 
 
 # Scripts and attachments
@@ -119,18 +119,26 @@ def test_scripts_are_counted_where_they_would_run(tmp_path: Path, catalog: str, 
     assert with_catalog(tmp_path, catalog, others).scripts == scripts
 
 
+def test_scripts_that_follow_another_action_are_counted_too(tmp_path: Path) -> None:
+    """ISO 32000-2, 12.6.2: Next has one action, or an array of them."""
+    go = f"<< /S /GoTo /D [3 0 R /Fit] /Next [{SCRIPT} << /S /URI /URI (x) /Next {SCRIPT} >>] >>"
+    assert with_catalog(tmp_path, f"/OpenAction {go}").scripts == 2
+    circle: dict[int, str | bytes] = {10: "<< /S /JavaScript /JS (app.beep()) /Next 10 0 R >>"}
+    assert with_catalog(tmp_path, "/OpenAction 10 0 R", circle).scripts == 1
+
+
 def test_scripts_of_pages_and_annotations_are_counted_once_each(tmp_path: Path) -> None:
     field = f"<< /Subtype /Widget /T (a) /Rect [0 0 0 0] /A {SCRIPT} >>"
-    found = with_catalog(
+    artwork = with_catalog(
         tmp_path,
         "/AcroForm << /Fields [10 0 R] >>",
         {3: page(f"/MediaBox [0 0 9 9] /AA << /O {SCRIPT} >> /Annots [10 0 R 11 0 R]"), 10: field, 11: field},
     )
-    assert found.scripts == 3
+    assert artwork.scripts == 3
 
 
 def test_attached_files_are_counted_in_the_list_and_on_pages(tmp_path: Path) -> None:
-    found = with_catalog(
+    artwork = with_catalog(
         tmp_path,
         "/Names << /EmbeddedFiles << /Kids [10 0 R] >> >>",
         {
@@ -138,7 +146,7 @@ def test_attached_files_are_counted_in_the_list_and_on_pages(tmp_path: Path) -> 
             10: "<< /Names [(one) << /Type /Filespec >> (two) << /Type /Filespec >>] >>",
         },
     )
-    assert found.attachments == 3
+    assert artwork.attachments == 3
 
 
 # Annotations
@@ -160,11 +168,11 @@ def only_annotation(artwork: Artwork) -> Annotation:
 
 def test_an_annotation_has_a_subtype_a_place_and_an_appearance(tmp_path: Path) -> None:
     stamp = "<< /Subtype /Stamp /F 4 /Rect [30 40 10 20] /AP << /N 10 0 R >> >>"
-    found = annotated(tmp_path, stamp, page_entries="/UserUnit 2")
-    assert only_annotation(found) == Annotation(
+    artwork = annotated(tmp_path, stamp, page_entries="/UserUnit 2")
+    assert only_annotation(artwork) == Annotation(
         "Stamp", Box(20, 40, 60, 80), prints=True, has_appearance=True
     )
-    assert found.problems == ()
+    assert artwork.problems == ()
 
 
 @pytest.mark.parametrize(
@@ -172,8 +180,8 @@ def test_an_annotation_has_a_subtype_a_place_and_an_appearance(tmp_path: Path) -
 )
 def test_an_annotation_prints_where_its_flags_say_so(tmp_path: Path, flags: str, *, prints: bool) -> None:
     """Source: ISO 32000-2, table 167: bit 3 is Print, bit 2 is Hidden."""
-    found = annotated(tmp_path, f"<< /Subtype /Square {flags} /Rect [0 0 9 9] /AP << /N 10 0 R >> >>")
-    assert only_annotation(found).prints is prints
+    artwork = annotated(tmp_path, f"<< /Subtype /Square {flags} /Rect [0 0 9 9] /AP << /N 10 0 R >> >>")
+    assert only_annotation(artwork).prints is prints
 
 
 @pytest.mark.parametrize(
@@ -189,8 +197,8 @@ def test_an_annotation_prints_where_its_flags_say_so(tmp_path: Path, flags: str,
 def test_the_appearance_is_that_of_the_present_state(
     tmp_path: Path, entries: str, *, has_appearance: bool
 ) -> None:
-    found = annotated(tmp_path, f"<< /Subtype /Widget /F 4 /Rect [0 0 9 9] {entries} >>")
-    assert only_annotation(found).has_appearance is has_appearance
+    artwork = annotated(tmp_path, f"<< /Subtype /Widget /F 4 /Rect [0 0 9 9] {entries} >>")
+    assert only_annotation(artwork).has_appearance is has_appearance
 
 
 @pytest.mark.parametrize(
@@ -241,21 +249,21 @@ def test_it_is_told_how_far_such_paint_may_reach(
 
 
 def test_an_annotation_without_a_place_is_left_out_and_told(tmp_path: Path) -> None:
-    found = annotated(tmp_path, "<< /Subtype /Stamp /F 4 /Rect [0 0 (x)] >>", "5", "null")
-    assert isinstance(found.pages, tuple)
-    assert found.pages[0].annotations == ()
-    assert [(each.where, each.kind) for each in found.problems] == [
+    artwork = annotated(tmp_path, "<< /Subtype /Stamp /F 4 /Rect [0 0 (x)] >>", "5", "null")
+    assert isinstance(artwork.pages, tuple)
+    assert artwork.pages[0].annotations == ()
+    assert [(each.where, each.kind) for each in artwork.problems] == [
         ("pages[1].annotations[1]", ProblemKind.DAMAGED)
     ]
 
 
 @pytest.mark.parametrize("annotations", ["5", "(x)", "<< /A 1 >>", "null"])
 def test_annotations_that_are_no_list_are_none(tmp_path: Path, annotations: str) -> None:
-    found = measure(
+    artwork = measure(
         write_raw(tmp_path / "a.pdf", {3: page(f"/MediaBox [0 0 300 400] /Annots {annotations}")})
     )
-    assert isinstance(found.pages, tuple)
-    assert found.pages[0].annotations == ()
+    assert isinstance(artwork.pages, tuple)
+    assert artwork.pages[0].annotations == ()
 
 
 def test_fields_that_all_name_the_same_kids_are_counted_within_limits() -> None:

@@ -43,8 +43,8 @@ def output_of(*command: str | Path) -> str:
     """What a reference tool prints; the test is skipped where the tool is missing."""
     if shutil.which(str(command[0])) is None:
         pytest.skip(f"{command[0]} is not installed")
-    found = subprocess.run([str(part) for part in command], check=True, capture_output=True, timeout=120)
-    return found.stdout.decode("utf-8", "replace")
+    result = subprocess.run([str(part) for part in command], check=True, capture_output=True, timeout=120)
+    return result.stdout.decode("utf-8", "replace")
 
 
 @pytest.fixture(scope="module", params=[*WRITERS, *KEPT])
@@ -116,9 +116,9 @@ def test_the_files_own_words_agree_with_exiftool(written: Path, measured: Artwor
             r"\[(\S+)\]\s+(\S+)\s*: *(.*)", output_of("exiftool", "-s", "-G1", "-a", written)
         )
     }
-    found = measured.pdf
-    assert found is not None
-    assert found.title == told.get(("PDF", "Title"), told.get(("XMP-dc", "Title")))
-    assert found.producer == told.get(("PDF", "Producer"), told.get(("XMP-pdf", "Producer")))
-    assert found.creator == told.get(("PDF", "Creator"), told.get(("XMP-xmp", "CreatorTool")))
-    assert found.version == told["PDF", "PDFVersion"]
+    pdf = measured.pdf
+    assert pdf is not None
+    assert pdf.title == told.get(("PDF", "Title"), told.get(("XMP-dc", "Title")))
+    assert pdf.producer == told.get(("PDF", "Producer"), told.get(("XMP-pdf", "Producer")))
+    assert pdf.creator == told.get(("PDF", "Creator"), told.get(("XMP-xmp", "CreatorTool")))
+    assert pdf.version == told["PDF", "PDFVersion"]

@@ -84,13 +84,13 @@ def test_many_inputs_at_once_give_what_each_gives_alone(text: str, count: int) -
 
 
 def test_a_place_on_the_stack_may_differ_between_inputs() -> None:
-    found = run("10 20 30 4 -1 roll 2 mul cvi index 5 1 roll pop pop pop pop", [(0.1, 0.0), (0.1, 1.0)], 1)
-    assert found[:, 0].tolist() == [30, 10]
+    result = run("10 20 30 4 -1 roll 2 mul cvi index 5 1 roll pop pop pop pop", [(0.1, 0.0), (0.1, 1.0)], 1)
+    assert result[:, 0].tolist() == [30, 10]
 
 
 def test_comments_and_line_ends_are_no_operators() -> None:
-    found = read_program(b"{ % halves\r\n 0.5 mul %}\n}").run(np.array([[0.5]]), 1)
-    assert found.tolist() == [[0.25]]
+    result = read_program(b"{ % halves\r\n 0.5 mul %}\n}").run(np.array([[0.5]]), 1)
+    assert result.tolist() == [[0.25]]
 
 
 @pytest.mark.parametrize(

@@ -70,10 +70,10 @@ def test_cie_based_spaces(family: str, kind: ColourKind, components: int) -> Non
     ],
 )
 def test_separations(ink: str, kind: ColourKind) -> None:
-    found = read_colour_space(pikepdf.Object.parse(f"[/Separation /{ink} /DeviceCMYK << >>]".encode()))
-    assert (found.family, found.kind, found.components) == ("Separation", kind, 1)
-    assert found.inks == (ink.replace("#20", " "),)
-    assert found.base == DEVICE_CMYK
+    space = read_colour_space(pikepdf.Object.parse(f"[/Separation /{ink} /DeviceCMYK << >>]".encode()))
+    assert (space.family, space.kind, space.components) == ("Separation", kind, 1)
+    assert space.inks == (ink.replace("#20", " "),)
+    assert space.base == DEVICE_CMYK
 
 
 @pytest.mark.parametrize(
@@ -86,8 +86,8 @@ def test_separations(ink: str, kind: ColourKind) -> None:
     ],
 )
 def test_device_n_is_what_its_inks_are(names: tuple[str, ...], kind: ColourKind) -> None:
-    found = read_colour_space(_device_n(*names))
-    assert (found.kind, found.components, found.inks) == (kind, len(names), names)
+    space = read_colour_space(_device_n(*names))
+    assert (space.kind, space.components, space.inks) == (kind, len(names), names)
 
 
 def test_process_inks_of_an_nchannel_space_may_have_other_names() -> None:
@@ -98,8 +98,8 @@ def test_process_inks_of_an_nchannel_space_may_have_other_names() -> None:
 
 
 def test_an_indexed_space_is_of_its_bases_kind() -> None:
-    found = read_colour_space(Array([Name.Indexed, _separation("Moss"), 1, pikepdf.String(b"\x00\xff")]))
-    assert (found.kind, found.components, found.base) == (
+    space = read_colour_space(Array([Name.Indexed, _separation("Moss"), 1, pikepdf.String(b"\x00\xff")]))
+    assert (space.kind, space.components, space.base) == (
         ColourKind.SPOT,
         1,
         read_colour_space(_separation("Moss")),
@@ -107,19 +107,19 @@ def test_an_indexed_space_is_of_its_bases_kind() -> None:
 
 
 def test_an_uncoloured_pattern_has_a_space_beneath() -> None:
-    found = read_colour_space(Array([Name.Pattern, _separation("Moss")]))
-    assert (found.kind, found.components) == (ColourKind.PATTERN, 1)
-    assert found.base is not None
-    assert found.base.kind is ColourKind.SPOT
+    space = read_colour_space(Array([Name.Pattern, _separation("Moss")]))
+    assert (space.kind, space.components) == (ColourKind.PATTERN, 1)
+    assert space.base is not None
+    assert space.base.kind is ColourKind.SPOT
 
 
 def test_a_profile_says_what_an_iccbased_space_is() -> None:
     pdf = pikepdf.new()
     profile = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB"))
-    found = read_colour_space(_icc(pdf, profile.tobytes(), 3))
+    space = read_colour_space(_icc(pdf, profile.tobytes(), 3))
     # The description as Pillow's colour engine reads it from the same profile.
     wanted = profile.profile.profile_description
-    assert (found.kind, found.components, found.profile) == (ColourKind.RGB, 3, wanted)
+    assert (space.kind, space.components, space.profile) == (ColourKind.RGB, 3, wanted)
     grey = ImageCms.ImageCmsProfile(ImageCms.createProfile("LAB")).tobytes()
     assert read_colour_space(_icc(pdf, grey, 3)).kind is ColourKind.LAB
 

@@ -76,8 +76,8 @@ def test_the_full_tint_is_what_the_tint_transform_gives(kind: str, tmp_path: Pat
     ],
 )
 def test_a_transform_that_gives_no_colour_tells_nothing(transform: str | bytes, tmp_path: Path) -> None:
-    found = measure(_page_in_spot(tmp_path, transform))
-    assert (_space(found).full_tint, _space(found).kind, found.problems) == ((), ColourKind.SPOT, ())
+    artwork = measure(_page_in_spot(tmp_path, transform))
+    assert (_space(artwork).full_tint, _space(artwork).kind, artwork.problems) == ((), ColourKind.SPOT, ())
 
 
 def test_inks_that_are_no_spot_colours_have_no_look_of_their_own(tmp_path: Path) -> None:
@@ -104,7 +104,7 @@ def test_the_space_that_a_page_blends_in_is_that_of_its_group(
     group: str, kind: ColourKind | None, tmp_path: Path
 ) -> None:
     resources = "/Resources << /ColorSpace << /Named [/CalGray << >>] >> >>"
-    found = measure(write_raw(tmp_path / "a.pdf", {3: page(f"/MediaBox [0 0 9 9] {resources} {group}")}))
-    assert isinstance(found.pages, tuple)
-    space = found.pages[0].blend_space
+    artwork = measure(write_raw(tmp_path / "a.pdf", {3: page(f"/MediaBox [0 0 9 9] {resources} {group}")}))
+    assert isinstance(artwork.pages, tuple)
+    space = artwork.pages[0].blend_space
     assert (None if space is None else space.kind) == kind

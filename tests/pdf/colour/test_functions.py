@@ -40,11 +40,11 @@ def test_tables_are_interpolated_between_all_corners(pdf: pikepdf.Pdf) -> None:
     # By place; in the file the first input runs fastest.
     samples = random.integers(0, 256, (3, 4, 2, 3)).astype(np.uint8)
     data = samples.transpose(2, 1, 0, 3).tobytes()
-    found = read_function(table(pdf, [3, 4, 2], data, 8, Range=[0, 1] * 3))
+    function = read_function(table(pdf, [3, 4, 2], data, 8, Range=[0, 1] * 3))
     places = random.random((50, 3))
     steps = np.array([2, 3, 1])
     expected = np.array([interpolated(samples / 255, place * steps) for place in places])
-    np.testing.assert_allclose(found(places), expected, atol=1e-12)
+    np.testing.assert_allclose(function(places), expected, atol=1e-12)
 
 
 @pytest.mark.parametrize(
@@ -56,28 +56,28 @@ def test_tables_are_interpolated_between_all_corners(pdf: pikepdf.Pdf) -> None:
     ],
 )  # fmt: skip
 def test_samples_have_any_number_of_bits(pdf: pikepdf.Pdf, bits: int, data: bytes) -> None:
-    found = read_function(table(pdf, [2], data, bits, Range=[0, 1]))
+    function = read_function(table(pdf, [2], data, bits, Range=[0, 1]))
     places = np.array([[0.0], [0.25], [1.0]])
-    np.testing.assert_allclose(found(places), places, atol=1e-9)
+    np.testing.assert_allclose(function(places), places, atol=1e-9)
 
 
 def test_encode_and_decode_turn_tables_round(pdf: pikepdf.Pdf) -> None:
-    found = read_function(table(pdf, [2], b"\0\xff", 8, Range=[0, 10], Encode=[1, 0], Decode=[2, 4]))
-    assert found(np.array([[0.0], [0.5], [1.0]])).ravel().tolist() == [4, 3, 2]
+    function = read_function(table(pdf, [2], b"\0\xff", 8, Range=[0, 10], Encode=[1, 0], Decode=[2, 4]))
+    assert function(np.array([[0.0], [0.5], [1.0]])).ravel().tolist() == [4, 3, 2]
 
 
 def test_powers(pdf: pikepdf.Pdf) -> None:
-    found = read_function(
+    function = read_function(
         pdf.make_indirect(Dictionary(FunctionType=2, N=2, Domain=[0, 1], C0=[1, 0], C1=[0, 0.5]))
     )
     # 7.10.3: C0 + x^N (C1 - C0)
     expected = np.array([[0.75, 0.125], [0, 0.5], [0, 0.5]])
-    np.testing.assert_allclose(found(np.array([[0.5], [1.0], [7.0]])), expected)
+    np.testing.assert_allclose(function(np.array([[0.5], [1.0], [7.0]])), expected)
 
 
 def test_stitches_have_their_bounds_in_the_part_that_follows(pdf: pikepdf.Pdf) -> None:
     parts = [Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[at], C1=[at + 1]) for at in (0, 10, 20)]
-    found = read_function(
+    function = read_function(
         pdf.make_indirect(
             Dictionary(
                 FunctionType=3, Domain=[0, 1], Functions=Array(parts), Bounds=[0.25, 0.5],
@@ -86,7 +86,7 @@ def test_stitches_have_their_bounds_in_the_part_that_follows(pdf: pikepdf.Pdf) -
         )
     )  # fmt: skip
     places = np.array([[0.0], [0.125], [0.25], [0.375], [0.5], [1.0]])
-    np.testing.assert_allclose(found(places).ravel(), [0, 0.5, 11, 10.5, 20, 21])
+    np.testing.assert_allclose(function(places).ravel(), [0, 0.5, 11, 10.5, 20, 21])
 
 
 def test_several_functions_stand_side_by_side(pdf: pikepdf.Pdf) -> None:
@@ -133,9 +133,9 @@ def test_a_table_of_more_samples_than_can_be_counted_is_not_drawn(pdf: pikepdf.P
 
 
 def test_of_a_table_with_one_sample_for_each_of_many_inputs_that_sample_is_taken(pdf: pikepdf.Pdf) -> None:
-    found = read_function(table(pdf, [1] * 31 + [2], b"\0\xff", 8, Range=[0, 1]))
+    function = read_function(table(pdf, [1] * 31 + [2], b"\0\xff", 8, Range=[0, 1]))
     places = np.array([[0.0] * 31 + [0.0], [1.0] * 31 + [0.25], [1.0] * 31 + [1.0]])
-    np.testing.assert_allclose(found(places).ravel(), [0, 0.25, 1])
+    np.testing.assert_allclose(function(places).ravel(), [0, 0.25, 1])
     with pytest.raises(NotDrawnError):
         read_function(table(pdf, [2] * 17, bytes(1 << 17), 8, Range=[0, 1]))
 

@@ -84,9 +84,9 @@ def test_the_user_unit_scales_appearances_too() -> None:
 
 def test_an_appearance_without_a_place_is_told() -> None:
     drawn = Drawn()
-    found = _annotated(drawn.form(b"0 0 9 9 re f"), drawn, Rect=Array([1, 2])).read(b"")
-    assert found.marks == ()
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = _annotated(drawn.form(b"0 0 9 9 re f"), drawn, Rect=Array([1, 2])).read(b"")
+    assert page.marks == ()
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 @pytest.mark.parametrize("junk", [Array([1, 2]), Name.Junk, Dictionary(), Array([Dictionary(AP=4)])])

@@ -37,16 +37,16 @@ _BOX = b" 10 10 20 20 re f "
     ],
 )  # fmt: skip
 def test_junk_is_left_out_and_told(junk: bytes) -> None:
-    found = read(junk + _BOX)
-    assert corners(only(found).box) == (10, 10, 30, 30)
-    assert ProblemKind.DAMAGED in kinds(found)
+    page = read(junk + _BOX)
+    assert corners(only(page).box) == (10, 10, 30, 30)
+    assert ProblemKind.DAMAGED in kinds(page)
 
 
 @pytest.mark.parametrize("content", [b"", b"   \n", b"% a remark", b"q Q", b"EMC"])
 def test_a_page_may_be_empty(content: bytes) -> None:
-    found = read(content)
-    assert found.marks == ()
-    assert set(kinds(found)) <= {ProblemKind.NOTE}
+    page = read(content)
+    assert page.marks == ()
+    assert set(kinds(page)) <= {ProblemKind.NOTE}
 
 
 def test_a_page_without_contents_is_empty() -> None:
@@ -61,9 +61,9 @@ def test_a_page_without_contents_is_empty() -> None:
     [(b"--10", -10.0), (b"10.5.7", 10.5), (b"10.-5", 10.0), (b"-", 0.0), (b"+-4", -4.0)],
 )
 def test_broken_numbers_are_read_as_far_as_they_go(spelled: bytes, meant: float) -> None:
-    found = read(spelled + b" 10 20 20 re f")
+    page = read(spelled + b" 10 20 20 re f")
     # How far readers go is common practice; the standard does not say.
-    assert only(found).box.x0 == pytest.approx(meant)
+    assert only(page).box.x0 == pytest.approx(meant)
 
 
 def test_letters_after_a_number_are_an_operator() -> None:
@@ -73,16 +73,16 @@ def test_letters_after_a_number_are_an_operator() -> None:
 
 @pytest.mark.parametrize("word", [b"1e3", b"5x", b"-x"])
 def test_letters_after_a_number_that_are_no_operator_are_told(word: bytes) -> None:
-    found = read(word + b" 10 20 20 re f" + _BOX)
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.DAMAGED] * 2  # the word, and the rectangle that lacks a number
+    page = read(word + b" 10 20 20 re f" + _BOX)
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.DAMAGED] * 2  # the word, and the rectangle that lacks a number
 
 
 def test_many_broken_numbers_take_no_longer_than_others() -> None:
     began_s = time.process_time()
-    found = read(b"--5 " * 50_000 + _BOX)
+    page = read(b"--5 " * 50_000 + _BOX)
     assert time.process_time() - began_s < 10  # seconds; copied each time, they took minutes
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_unknown_instructions_in_a_compatibility_section_are_meant_so() -> None:
@@ -92,21 +92,21 @@ def test_unknown_instructions_in_a_compatibility_section_are_meant_so() -> None:
 
 @pytest.mark.parametrize("tail", [b"10 10 20", b"[(abc) 20", b"(abc", b"<< /A 1"])
 def test_content_that_breaks_off_is_told(tail: bytes) -> None:
-    found = read(_BOX + tail)
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = read(_BOX + tail)
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_an_inline_image_without_an_end_takes_what_follows_with_it() -> None:
-    found = read(_BOX + b"BI /W 1 /H 1 /BPC 8 /CS /G ID xxxx 0 0 5 5 re f")
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.UNREADABLE]
+    page = read(_BOX + b"BI /W 1 /H 1 /BPC 8 /CS /G ID xxxx 0 0 5 5 re f")
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.UNREADABLE]
 
 
 def test_the_same_trouble_is_told_once_with_its_count() -> None:
-    found = read(b"zz " * 7 + _BOX)
-    assert len(found.problems) == 1
-    assert found.problems[0].what.endswith("(7 times)")
+    page = read(b"zz " * 7 + _BOX)
+    assert len(page.problems) == 1
+    assert page.problems[0].what.endswith("(7 times)")
 
 
 def test_several_content_streams_are_one() -> None:
@@ -125,9 +125,9 @@ def test_one_part_that_cannot_be_decoded_is_told_and_the_others_are_read(filter_
     broken = drawn.pdf.make_stream(b"")
     broken.write(b"\x00A\x00~~zz~", filter=filter_)
     drawn.page.obj.Contents = Array([drawn.pdf.make_stream(_BOX), broken, drawn.pdf.make_stream(_BOX)])
-    found = drawn.read_as_is()
-    assert len(found.marks) == 2
-    assert kinds(found) == [ProblemKind.UNREADABLE]
+    page = drawn.read_as_is()
+    assert len(page.marks) == 2
+    assert kinds(page) == [ProblemKind.UNREADABLE]
 
 
 _MANY = b"".join(b"%d %d 20 20 re f\n" % (number * 7 % 251, number * 13 % 257) for number in range(2000))
@@ -168,9 +168,9 @@ def test_a_wrong_checksum_at_the_end_loses_nothing() -> None:
     # The data are whole; readers in use do not look at the sum.
     drawn = Drawn()
     drawn.page.obj.Contents = _stream(drawn, zlib.compress(_MANY)[:-4] + b"\0\0\0\0", Name.FlateDecode)
-    found = drawn.read_as_is()
-    assert len(found.marks) == 2000
-    assert kinds(found) == []
+    page = drawn.read_as_is()
+    assert len(page.marks) == 2000
+    assert kinds(page) == []
 
 
 def test_instructions_that_go_on_from_one_part_to_the_next_survive_a_break_in_a_third() -> None:
@@ -179,10 +179,10 @@ def test_instructions_that_go_on_from_one_part_to_the_next_survive_a_break_in_a_
     drawn.page.obj.Contents = Array(
         [*(drawn.pdf.make_stream(part) for part in parts), _stream(drawn, _broken(_MANY), Name.FlateDecode)]
     )
-    found = drawn.read_as_is()
-    assert corners(found.marks[0].box) == (20, 20, 60, 60)
-    assert len(found.marks) > 500
-    assert found.problems[0].kind is ProblemKind.DAMAGED
+    page = drawn.read_as_is()
+    assert corners(page.marks[0].box) == (20, 20, 60, 60)
+    assert len(page.marks) > 500
+    assert page.problems[0].kind is ProblemKind.DAMAGED
 
 
 def test_what_stands_before_a_break_in_a_form_is_read() -> None:
@@ -190,10 +190,10 @@ def test_what_stands_before_a_break_in_a_form_is_read() -> None:
     form = drawn.form(b"")
     form.write(_broken(_MANY), filter=Name.FlateDecode)
     drawn.resource("XObject", "F", form)
-    found = drawn.read(b"/F Do 0 0 5 5 re f")
-    assert corners(found.marks[-1].box) == (0, 0, 5, 5)
-    assert len(found.marks) > 500
-    assert ProblemKind.DAMAGED in kinds(found)
+    page = drawn.read(b"/F Do 0 0 5 5 re f")
+    assert corners(page.marks[-1].box) == (0, 0, 5, 5)
+    assert len(page.marks) > 500
+    assert ProblemKind.DAMAGED in kinds(page)
 
 
 def test_broken_content_whose_bytes_are_differences_is_not_guessed_at() -> None:
@@ -201,9 +201,9 @@ def test_broken_content_whose_bytes_are_differences_is_not_guessed_at() -> None:
     broken = _stream(drawn, _broken(_MANY), Name.FlateDecode)
     broken.DecodeParms = pikepdf.Dictionary(Predictor=12, Columns=5)
     drawn.page.obj.Contents = broken
-    found = drawn.read_as_is()
-    assert found.marks == ()
-    assert kinds(found) == [ProblemKind.UNREADABLE]
+    page = drawn.read_as_is()
+    assert page.marks == ()
+    assert kinds(page) == [ProblemKind.UNREADABLE]
 
 
 def test_compressed_content_that_is_cut_off_is_told() -> None:
@@ -212,18 +212,18 @@ def test_compressed_content_that_is_cut_off_is_told() -> None:
     cut = drawn.pdf.make_stream(b"")
     cut.write(whole[: len(whole) // 2], filter=Name.FlateDecode)
     drawn.page.obj.Contents = cut
-    found = drawn.read_as_is()
-    assert 0 < len(found.marks) < 500
-    assert ProblemKind.DAMAGED in kinds(found)
+    page = drawn.read_as_is()
+    assert 0 < len(page.marks) < 500
+    assert ProblemKind.DAMAGED in kinds(page)
 
 
 @pytest.mark.parametrize("junk", [pikepdf.String("text"), Array([1, Name.A]), pikepdf.Dictionary(A=1)])
 def test_contents_that_are_no_streams_are_told(junk: pikepdf.Object) -> None:
     drawn = Drawn()
     drawn.page.obj.Contents = junk
-    found = drawn.read_as_is()
-    assert found.marks == ()
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = drawn.read_as_is()
+    assert page.marks == ()
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_a_stream_that_unpacks_beyond_measure_is_not_unpacked(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -232,9 +232,9 @@ def test_a_stream_that_unpacks_beyond_measure_is_not_unpacked(monkeypatch: pytes
     bomb = drawn.pdf.make_stream(b"")
     bomb.write(zlib.compress(b"0 0 1 1 re f " * 1000), filter=Name.FlateDecode)
     drawn.page.obj.Contents = bomb
-    found = drawn.read_as_is()
-    assert found.marks == ()
-    assert kinds(found) == [ProblemKind.LIMIT]
+    page = drawn.read_as_is()
+    assert page.marks == ()
+    assert kinds(page) == [ProblemKind.LIMIT]
 
 
 @pytest.mark.parametrize(
@@ -248,18 +248,18 @@ def test_a_limit_keeps_what_was_found_and_is_told(
     monkeypatch: pytest.MonkeyPatch, limit: str, value: int, content: bytes
 ) -> None:
     monkeypatch.setattr(ledger_module, limit, value)
-    found = read(content)
-    assert len(found.marks) == 5
-    assert kinds(found) == [ProblemKind.LIMIT]
+    page = read(content)
+    assert len(page.marks) == 5
+    assert kinds(page) == [ProblemKind.LIMIT]
 
 
 def test_a_limit_reached_inside_a_form_ends_the_page(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(ledger_module, "OPERATORS_PER_PAGE", 100)
     drawn = Drawn()
     drawn.resource("XObject", "X", drawn.form(_BOX * 40))
-    found = drawn.read(b"/X Do /X Do" + _BOX)
-    assert len(found.marks) == 49
-    assert kinds(found) == [ProblemKind.LIMIT]
+    page = drawn.read(b"/X Do /X Do" + _BOX)
+    assert len(page.marks) == 49
+    assert kinds(page) == [ProblemKind.LIMIT]
 
 
 def test_forms_in_forms_are_read_to_a_depth() -> None:
@@ -268,9 +268,9 @@ def test_forms_in_forms_are_read_to_a_depth() -> None:
     for _ in range(NESTING + 5):
         inner = drawn.form(b"/X Do", Resources=pikepdf.Dictionary(XObject=pikepdf.Dictionary(X=inner)))
     drawn.resource("XObject", "X", inner)
-    found = drawn.read(_BOX + b"/X Do")
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.LIMIT]
+    page = drawn.read(_BOX + b"/X Do")
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.LIMIT]
 
 
 def test_forms_in_forms_below_the_depth_are_all_read() -> None:
@@ -279,9 +279,9 @@ def test_forms_in_forms_below_the_depth_are_all_read() -> None:
     for _ in range(NESTING - 1):
         inner = drawn.form(b"/X Do", Resources=pikepdf.Dictionary(XObject=pikepdf.Dictionary(X=inner)))
     drawn.resource("XObject", "X", inner)
-    found = drawn.read(b"/X Do")
-    assert len(found.marks) == 1
-    assert found.problems == ()
+    page = drawn.read(b"/X Do")
+    assert len(page.marks) == 1
+    assert page.problems == ()
 
 
 _WORDS = st.sampled_from(
@@ -300,8 +300,8 @@ def test_no_order_of_words_raises(words: list[str]) -> None:
 @settings(max_examples=200, deadline=None)
 @given(st.binary(max_size=200))
 def test_no_bytes_raise(data: bytes) -> None:
-    found = read(data)
-    assert all(problem.where == "pages[1].marks" for problem in found.problems)
+    page = read(data)
+    assert all(problem.where == "pages[1].marks" for problem in page.problems)
 
 
 def test_reading_a_page_stops_when_the_time_for_the_file_is_over() -> None:

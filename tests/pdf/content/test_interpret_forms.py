@@ -27,9 +27,9 @@ def test_a_form_without_a_box_is_damaged_and_drawn_whole(box: object) -> None:
     del form.BBox
     if box is not None:
         form.BBox = box
-    found = drawn.resource("XObject", "F", form).read(b"/F Do")
-    assert kinds(found) == [ProblemKind.DAMAGED]
-    assert corners(only(found).visible) == (10, 10, 30, 30)
+    page = drawn.resource("XObject", "F", form).read(b"/F Do")
+    assert kinds(page) == [ProblemKind.DAMAGED]
+    assert corners(only(page).visible) == (10, 10, 30, 30)
 
 
 def test_nested_forms_multiply_their_matrices() -> None:
@@ -66,9 +66,9 @@ def test_a_form_without_resources_uses_those_of_the_page() -> None:
     drawn = Drawn()
     drawn.resource("XObject", "I", drawn.image(10, 10))
     drawn.resource("XObject", "F", drawn.form(b"/I Do"))
-    found = drawn.read(b"/F Do")
-    assert only(found).image is not None
-    assert found.problems == ()
+    page = drawn.read(b"/F Do")
+    assert only(page).image is not None
+    assert page.problems == ()
 
 
 def test_resources_are_inherited_from_the_page_tree() -> None:
@@ -84,18 +84,18 @@ def test_a_form_that_draws_itself_is_drawn_once_and_told() -> None:
     form = drawn.form(_BOX + b"/F Do")
     form.Resources = Dictionary(XObject=Dictionary(F=form))
     drawn.resource("XObject", "F", form)
-    found = drawn.read(b"/F Do /F Do")
-    assert len(found.marks) == 2
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = drawn.read(b"/F Do /F Do")
+    assert len(page.marks) == 2
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_forms_that_draw_each_other_come_to_an_end() -> None:
     drawn = Drawn()
     first, second = drawn.form(_BOX + b"/B Do"), drawn.form(_BOX + b"/A Do")
     drawn.resource("XObject", "A", first).resource("XObject", "B", second)
-    found = drawn.read(b"/A Do")
-    assert len(found.marks) == 2
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = drawn.read(b"/A Do")
+    assert len(page.marks) == 2
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_a_groups_opacity_and_blend_mode_reach_the_marks_inside() -> None:
@@ -154,20 +154,20 @@ def layered() -> Drawn:
 
 
 def test_marks_know_their_layers(layered: Drawn) -> None:
-    found = layered.read(
+    page = layered.read(
         b"/OC /On BDC" + _BOX + b"/OC /Off BDC" + _BOX + b"EMC EMC /P BMC" + _BOX + b"EMC" + _BOX
     )
-    assert [mark.layers for mark in found.marks] == [("Cut marks",), ("Cut marks", "Notes"), (), ()]
-    assert [mark.printed for mark in found.marks] == [True, False, True, True]
+    assert [mark.layers for mark in page.marks] == [("Cut marks",), ("Cut marks", "Notes"), (), ()]
+    assert [mark.printed for mark in page.marks] == [True, False, True, True]
 
 
 def test_xobjects_may_belong_to_a_layer(layered: Drawn) -> None:
     off = layered.page.obj.Resources.Properties.Off
     layered.resource("XObject", "F", layered.form(_BOX, OC=off))
     layered.resource("XObject", "I", layered.image(10, 10, OC=off))
-    found = layered.read(b"/F Do /I Do" + _BOX)
-    assert [mark.printed for mark in found.marks] == [False, False, True]
-    assert [mark.layers for mark in found.marks] == [("Notes",), ("Notes",), ()]
+    page = layered.read(b"/F Do /I Do" + _BOX)
+    assert [mark.printed for mark in page.marks] == [False, False, True]
+    assert [mark.layers for mark in page.marks] == [("Notes",), ("Notes",), ()]
 
 
 def test_sequences_on_layers_nest_and_end_each_by_itself(layered: Drawn) -> None:
@@ -181,9 +181,9 @@ def test_sequences_on_layers_nest_and_end_each_by_itself(layered: Drawn) -> None
         + b"EMC"
         + _BOX
     )
-    found = layered.read(content)
-    assert [mark.printed for mark in found.marks] == [False, False, False, True]
-    assert [mark.layers for mark in found.marks] == [
+    page = layered.read(content)
+    assert [mark.printed for mark in page.marks] == [False, False, False, True]
+    assert [mark.layers for mark in page.marks] == [
         ("Notes", "Cut marks"), ("Notes", "Cut marks"), ("Notes",), (),
     ]  # fmt: skip
 
@@ -205,9 +205,9 @@ def test_a_membership_decides_by_its_groups(layered: Drawn, policy: str, printed
     groups = Array([properties.On, properties.Off])
     member = layered.pdf.make_indirect(Dictionary(Type=Name.OCMD, OCGs=groups, P=Name(f"/{policy}")))
     layered.resource("Properties", "Both", member).resource("XObject", "I", layered.image(10, 10, OC=member))
-    found = layered.read(b"/OC /Both BDC" + _BOX + b"EMC /I Do")
-    assert [mark.printed for mark in found.marks] == [printed, printed]
-    assert {mark.layers for mark in found.marks} == {("Cut marks", "Notes")}
+    page = layered.read(b"/OC /Both BDC" + _BOX + b"EMC /I Do")
+    assert [mark.printed for mark in page.marks] == [printed, printed]
+    assert {mark.layers for mark in page.marks} == {("Cut marks", "Notes")}
 
 
 def test_text_and_inline_images_and_shadings_have_their_layers_too(layered: Drawn) -> None:
@@ -215,19 +215,19 @@ def test_text_and_inline_images_and_shadings_have_their_layers_too(layered: Draw
     shading = Dictionary(ShadingType=2, ColorSpace=Name.DeviceGray, Coords=Array([0, 0, 9, 9]))
     layered.resource("Shading", "S", shading)
     things = b"BT /F 9 Tf (a) Tj ET BI /W 1 /H 1 /BPC 8 /CS /G ID x EI /S sh 5 5 m 9 9 l S "
-    found = layered.read(b"/OC /Off BDC " + things + b"EMC " + things)
-    assert [mark.printed for mark in found.marks] == [False] * 4 + [True] * 4
+    page = layered.read(b"/OC /Off BDC " + things + b"EMC " + things)
+    assert [mark.printed for mark in page.marks] == [False] * 4 + [True] * 4
 
 
 def test_a_page_may_be_a_knockout_group() -> None:
     drawn = Drawn()
     drawn.resource("XObject", "F", drawn.form(_BOX)).resource("XObject", "T", drawn.form(_BOX, Group=_GROUP))
     drawn.page.obj.Group = Dictionary(S=Name.Transparency, K=True)
-    found = drawn.read(_BOX + b"/F Do /T Do")
-    assert [(mark.state.knockout_group, mark.state.group) for mark in found.marks] == [
+    page = drawn.read(_BOX + b"/F Do /T Do")
+    assert [(mark.state.knockout_group, mark.state.group) for mark in page.marks] == [
         (True, False), (True, False), (True, True),
     ]  # fmt: skip
-    assert [mark.solid for mark in found.marks] == [None] * 3
+    assert [mark.solid for mark in page.marks] == [None] * 3
 
 
 def test_knockout_groups_are_known_and_hold_for_what_is_inside() -> None:
@@ -236,8 +236,8 @@ def test_knockout_groups_are_known_and_hold_for_what_is_inside() -> None:
     knockout = Dictionary(S=Name.Transparency, K=True)
     outer = drawn.form(_BOX + b"/In Do", Group=knockout, Resources=Dictionary(XObject=Dictionary(In=inner)))
     drawn.resource("XObject", "Out", outer).resource("XObject", "In", inner)
-    found = drawn.read(b"/Out Do /In Do" + _BOX)
-    assert [mark.state.knockout_group for mark in found.marks] == [True, True, False, False]
+    page = drawn.read(b"/Out Do /In Do" + _BOX)
+    assert [mark.state.knockout_group for mark in page.marks] == [True, True, False, False]
 
 
 def test_a_form_drawn_on_a_layer_is_on_it(layered: Drawn) -> None:
@@ -281,8 +281,6 @@ def test_the_parts_of_each_knockout_group_are_known() -> None:
     drawn.resource("XObject", "Plain", group(area))
     drawn.resource("XObject", "Inner", group(area, knockout=True))
     drawn.resource("XObject", "Outer", group(area + b" /Inner Do /Plain Do", knockout=True))
-    found = drawn.read(area + b" /Outer Do /Plain Do /Inner Do " + area + b" /Inner Do")
-    assert [mark.knockout for mark in found.marks] == [0, 1, 1, 1, 0, 2, 0, 3]
-    assert [mark.state.knockout_group for mark in found.marks] == [
-        bool(mark.knockout) for mark in found.marks
-    ]
+    page = drawn.read(area + b" /Outer Do /Plain Do /Inner Do " + area + b" /Inner Do")
+    assert [mark.knockout for mark in page.marks] == [0, 1, 1, 1, 0, 2, 0, 3]
+    assert [mark.state.knockout_group for mark in page.marks] == [bool(mark.knockout) for mark in page.marks]

@@ -52,8 +52,8 @@ def test_every_matrix_on_the_way_counts() -> None:
     resources = Dictionary(XObject=Dictionary(I=image))
     form = drawn.form(b"0.5 0 0 1 0 0 cm /I Do", Matrix=Array([2, 0, 0, 3, 0, 0]), Resources=resources)
     drawn.resource("XObject", "F", form)
-    found = drawn.read(b"10 0 0 20 0 0 cm /F Do", user_unit=4.0)
-    facts = only(found).image
+    page = drawn.read(b"10 0 0 20 0 0 cm /F Do", user_unit=4.0)
+    facts = only(page).image
     assert facts is not None
     # 10 x 2 x 0.5 x 4 = 40 pt across, 20 x 3 x 4 = 240 pt up.
     assert (facts.x_ppi, facts.y_ppi) == pytest.approx((600 * 72 / 40, 300 * 72 / 240))
@@ -128,11 +128,9 @@ def test_masks() -> None:
 
 
 def test_an_inline_image_has_its_abbreviations_written_out() -> None:
-    found = read(
-        b"q 36 0 0 72 10 20 cm BI /W 4 /H 2 /BPC 8 /CS /RGB /F [/AHx] ID 00112233> EI Q 0 0 5 5 re f"
-    )
-    image, path = found.marks
-    assert found.problems == ()
+    page = read(b"q 36 0 0 72 10 20 cm BI /W 4 /H 2 /BPC 8 /CS /RGB /F [/AHx] ID 00112233> EI Q 0 0 5 5 re f")
+    image, path = page.marks
+    assert page.problems == ()
     assert path.kind is MarkKind.PATH
     assert image.image is not None
     assert (image.image.object, image.image.width_px, image.image.height_px) == (None, 4, 2)
@@ -159,9 +157,9 @@ def test_an_inline_image_in_a_space_of_the_resources() -> None:
 def test_an_image_without_pixels_is_left_out_and_told() -> None:
     drawn = Drawn()
     drawn.resource("XObject", "I", drawn.image(0, 10))
-    found = drawn.read(b"/I Do")
-    assert found.marks == ()
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = drawn.read(b"/I Do")
+    assert page.marks == ()
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def _indexed(base: Name, colours: bytes) -> Array:
@@ -238,7 +236,7 @@ def test_resolutions_are_those_of_pdfimages(tmp_path: Path) -> None:
         drawn.resource(
             "XObject", f"I{number}", drawn.image(32, 32 - number, pixels[: 32 * (32 - number) * 3])
         )
-    found = drawn.read(
+    page = drawn.read(
         b"q 100 0 0 50 0 0 cm /I0 Do Q q 0 90 -30 0 100 100 cm /I1 Do Q q 50 50 -50 50 200 200 cm /I2 Do Q "
         b"q 80 0 40 60 10 200 cm /I3 Do Q q 20 5 -3 70 10 300 cm /I4 Do Q"
     )
@@ -246,8 +244,8 @@ def test_resolutions_are_those_of_pdfimages(tmp_path: Path) -> None:
     command = ["pdfimages", "-list", str(tmp_path / "drawn.pdf")]
     done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60)
     rows = [line.split() for line in done.stdout.splitlines()[2:]]
-    assert len(rows) == len(found.marks) == 5
-    for row, mark in zip(rows, found.marks, strict=True):
+    assert len(rows) == len(page.marks) == 5
+    for row, mark in zip(rows, page.marks, strict=True):
         assert mark.image is not None
         assert (mark.image.width_px, mark.image.height_px) == (int(row[3]), int(row[4]))
         # pdfimages prints whole numbers.

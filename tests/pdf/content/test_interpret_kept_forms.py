@@ -161,11 +161,24 @@ def test_a_form_takes_its_components_for_those_of_the_space_that_holds_around_it
     drawn = Drawn()
     drawn.resource("XObject", "X", drawn.form(b"0 0 5 5 re f 1 sc 0 0 2 2 re f"))
     drawings = (b"0.5 g", b"0.2 g", b"/DeviceCMYK cs 1 0 0 0 sc", b"0.3 g", b"1 0 0 rg", b"0.4 g")
-    found = drawn.read(b" ".join(b"q %s /X Do Q" % colour for colour in drawings))
-    fills = [mark.fill.components for mark in found.marks if mark.fill is not None]
+    page = drawn.read(b" ".join(b"q %s /X Do Q" % colour for colour in drawings))
+    fills = [mark.fill.components for mark in page.marks if mark.fill is not None]
     grey = [[(value,), (1.0,)] for value in (0.5, 0.2, 0.3, 0.4)]
     assert fills == [*grey[0], *grey[1], *[(1, 0, 0, 0)] * 2, *grey[2], *[(1, 0, 0)] * 2, *grey[3]]
-    assert [mark.white for mark in found.marks if mark.fill and mark.fill.components == (1.0,)] == [True] * 4
+    assert [mark.white for mark in page.marks if mark.fill and mark.fill.components == (1.0,)] == [True] * 4
+
+
+def test_knockout_groups_within_a_form_are_others_each_time_that_it_is_drawn() -> None:
+    drawn = Drawn()
+    knockout = Dictionary(S=Name.Transparency, K=True)
+    parts = drawn.form(b"0 0 20 20 re f 5 5 10 10 re f", BBox=Array([0, 0, 50, 50]), Group=knockout)
+    resources = Dictionary(XObject=Dictionary(Parts=parts))
+    form = drawn.form(b"/Parts Do q 0.5 0 0 0.5 9 9 cm /Parts Do Q", Resources=resources)
+    drawn.resource("XObject", "X", form)
+    page = drawn.read(b"q 0.1 0 0 0.1 0 0 cm /X Do /X Do /X Do /X Do Q")
+    numbers = [mark.knockout for mark in page.marks]
+    assert numbers[::2] == numbers[1::2]
+    assert len(set(numbers)) == 8
 
 
 def test_a_font_counts_as_printed_where_its_text_is_on_paper() -> None:
@@ -186,17 +199,17 @@ def test_a_font_counts_as_printed_where_its_text_is_on_paper() -> None:
 def test_a_form_with_a_broken_number_or_an_unknown_instruction_can_be_drawn_again(content: bytes) -> None:
     drawn = Drawn()
     drawn.resource("XObject", "X", drawn.form(content, BBox=Array([-20, -20, 50, 50])))
-    found = drawn.read(b"q 0 0 20 20 re W n /X Do /X Do /X Do /X Do Q")
-    assert found.problems == ()
-    assert [mark.box for mark in found.marks] == [Box(-5, 0, 5, 10)] * 4
+    page = drawn.read(b"q 0 0 20 20 re W n /X Do /X Do /X Do /X Do Q")
+    assert page.problems == ()
+    assert [mark.box for mark in page.marks] == [Box(-5, 0, 5, 10)] * 4
 
 
 def test_a_form_with_trouble_in_it_tells_of_it_each_time() -> None:
     drawn = Drawn()
     drawn.resource("XObject", "X", drawn.form(b"zz 0 0 5 5 re f"))
-    found = drawn.read(b"/X Do " * 5)
-    assert (len(found.marks), kinds(found)) == (5, [ProblemKind.DAMAGED])
-    assert found.problems[0].what.endswith("(5 times)")
+    page = drawn.read(b"/X Do " * 5)
+    assert (len(page.marks), kinds(page)) == (5, [ProblemKind.DAMAGED])
+    assert page.problems[0].what.endswith("(5 times)")
 
 
 def test_a_layer_around_a_form_counts_each_time_that_it_is_drawn() -> None:
@@ -205,10 +218,10 @@ def test_a_layer_around_a_form_counts_each_time_that_it_is_drawn() -> None:
     drawn.pdf.Root.OCProperties = Dictionary(OCGs=Array([off]), D=Dictionary(OFF=Array([off])))
     drawn.resource("Properties", "Off", off)
     hidden, shown = b"/OC /Off BDC /X Do EMC ", b"/X Do "
-    found = drawn.read((hidden + shown) * 4)
-    size = len(found.marks) // 8
+    page = drawn.read((hidden + shown) * 4)
+    size = len(page.marks) // 8
     assert size > 5
-    printed = [mark.printed for mark in found.marks]
+    printed = [mark.printed for mark in page.marks]
     assert printed == ([False] * size + [True] * size) * 4
 
 
@@ -226,8 +239,8 @@ def test_forms_kept_count_towards_the_limits_of_a_page(monkeypatch: pytest.Monke
     drawn = Drawn()
     drawn.resource("XObject", "X", drawn.form(b"0 0 5 5 re f " * 10))
     monkeypatch.setattr(ledger_module, "OPERATORS_PER_PAGE", 100)
-    found = drawn.read(b"/X Do " * 20)
-    assert kinds(found) == [ProblemKind.LIMIT]
-    assert 30 <= len(found.marks) <= 50
+    page = drawn.read(b"/X Do " * 20)
+    assert kinds(page) == [ProblemKind.LIMIT]
+    assert 30 <= len(page.marks) <= 50
     monkeypatch.setattr(ledger_module, "MARKS_PER_PAGE", 25)
     assert len(drawn.read(b"/X Do " * 20).marks) == 25

@@ -220,9 +220,9 @@ def test_white_that_does_not_simply_knock_out_is_paint(entries: dict[str, object
 
 
 def test_a_line_from_nowhere_is_left_out_and_told() -> None:
-    found = read(b"10 10 l 20 20 l S 10 10 20 20 re f")
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = read(b"10 10 l 20 20 l S 10 10 20 20 re f")
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_the_boxes_of_subpaths_are_kept_where_there_are_some() -> None:

@@ -30,8 +30,8 @@ def _tiling(drawn: Drawn, content: bytes, paint_type: int = 1, **entries: object
 def test_a_cells_marks_lie_where_the_area_is_painted() -> None:
     drawn = Drawn()
     _tiling(drawn, b"0 1 0 0 k 0 0 5 5 re f 1 0 0 0 k 5 5 5 5 re f")
-    found = drawn.read(b"0 0 100 100 re W n /Pattern cs /P scn 50 50 200 200 re f")
-    area, *cells = found.marks
+    page = drawn.read(b"0 0 100 100 re W n /Pattern cs /P scn 50 50 200 200 re f")
+    area, *cells = page.marks
     assert area.fill is not None
     assert area.fill.space.kind is ColourKind.PATTERN
     assert [cell.fill and cell.fill.components for cell in cells] == [(0, 1, 0, 0), (1, 0, 0, 0)]
@@ -42,16 +42,16 @@ def test_a_pattern_without_a_box_paints_nothing_and_is_told() -> None:
     """BBox is required (ISO 32000-2, table 74); poppler, Ghostscript and pdfium paint nothing without it."""
     drawn = Drawn()
     _tiling(drawn, b"0 1 0 0 k 0 0 5 5 re f", BBox=5)
-    found = drawn.read(b"/Pattern cs /P scn 50 50 200 200 re f")
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = drawn.read(b"/Pattern cs /P scn 50 50 200 200 re f")
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_marks_that_differ_by_their_place_alone_are_told_once() -> None:
     drawn = Drawn()
     _tiling(drawn, b"0 0 1 1 re f 3 3 1 1 re f 6 6 1 1 re f 50 50 1 1 re f 0 G 0 0 m 5 5 l S")
-    found = drawn.read(b"/Pattern cs /P scn 50 50 200 200 re f")
-    assert [mark.kind for mark in found.marks] == [MarkKind.PATH] * 3
+    page = drawn.read(b"/Pattern cs /P scn 50 50 200 200 re f")
+    assert [mark.kind for mark in page.marks] == [MarkKind.PATH] * 3
 
 
 def test_the_pattern_matrix_builds_on_the_page_not_on_the_current_matrix() -> None:
@@ -65,8 +65,8 @@ def test_the_pattern_matrix_builds_on_the_page_not_on_the_current_matrix() -> No
         Matrix=Array([2, 0, 0, 2, 0, 0]),
         Resources=Dictionary(XObject=Dictionary(I=image)),
     )
-    found = drawn.read(b"5 0 0 5 0 0 cm /Pattern cs /P scn 5 5 20 20 re f", user_unit=2.0)
-    facts = only(found, MarkKind.IMAGE).image
+    page = drawn.read(b"5 0 0 5 0 0 cm /Pattern cs /P scn 5 5 20 20 re f", user_unit=2.0)
+    facts = only(page, MarkKind.IMAGE).image
     assert facts is not None
     assert (facts.x_ppi, facts.y_ppi) == pytest.approx((50, 25))
 
@@ -107,9 +107,9 @@ def test_strokes_and_text_are_painted_with_patterns_too() -> None:
 def test_a_cell_is_read_once_however_often_it_is_used() -> None:
     drawn = Drawn()
     _tiling(drawn, b"0 1 0 0 k 0 0 5 5 re f zz")
-    found = drawn.read(b"/Pattern cs /P scn " + b"50 50 20 20 re f " * 10)
-    assert len(found.marks) == 20
-    assert not found.problems[0].what.endswith("times)")
+    page = drawn.read(b"/Pattern cs /P scn " + b"50 50 20 20 re f " * 10)
+    assert len(page.marks) == 20
+    assert not page.problems[0].what.endswith("times)")
 
 
 def test_a_cell_that_is_painted_with_itself_comes_to_an_end() -> None:
@@ -117,9 +117,9 @@ def test_a_cell_that_is_painted_with_itself_comes_to_an_end() -> None:
     _tiling(drawn, b"/Pattern cs /P scn 0 0 5 5 re f")
     pattern = drawn.page.obj.Resources.Pattern.P
     pattern.Resources = Dictionary(Pattern=Dictionary(P=pattern))
-    found = drawn.read(b"/Pattern cs /P scn 50 50 20 20 re f")
-    assert len(found.marks) == 2
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = drawn.read(b"/Pattern cs /P scn 50 50 20 20 re f")
+    assert len(page.marks) == 2
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_opacity_around_reaches_the_cell() -> None:
@@ -130,9 +130,9 @@ def test_opacity_around_reaches_the_cell() -> None:
 
 
 def test_a_missing_pattern_is_told() -> None:
-    found = Drawn().read(b"/Pattern cs /Nope scn 50 50 20 20 re f")
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = Drawn().read(b"/Pattern cs /Nope scn 50 50 20 20 re f")
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_a_stroked_pattern_has_the_opacity_of_strokes() -> None:

@@ -26,17 +26,17 @@ def _shading(kind: int, **entries: object) -> Dictionary:
 
 def _painted(shading: object, content: bytes = b"/S sh") -> tuple[float, float, float, float] | None:
     """What `sh` paints of a page of 300 x 400 points; None where that is nothing."""
-    found = Drawn().resource("Shading", "S", shading).read(content)
-    assert found.problems == ()
-    return corners(only(found).visible) if found.marks else None
+    page = Drawn().resource("Shading", "S", shading).read(content)
+    assert page.problems == ()
+    return corners(only(page).visible) if page.marks else None
 
 
 def test_sh_paints_what_the_clip_leaves_of_an_endless_gradient() -> None:
     shading = _shading(2, Coords=[0, 0, 1, 1], Extend=[True, True])
-    found = Drawn().resource("Shading", "S", shading).read(b"q 10 10 50 60 re W n /S sh Q /S sh")
-    assert [mark.kind for mark in found.marks] == [MarkKind.SHADING, MarkKind.SHADING]
-    assert corners(found.marks[0].visible) == (10, 10, 60, 70)
-    assert found.marks[1].box == MEDIA
+    page = Drawn().resource("Shading", "S", shading).read(b"q 10 10 50 60 re W n /S sh Q /S sh")
+    assert [mark.kind for mark in page.marks] == [MarkKind.SHADING, MarkKind.SHADING]
+    assert corners(page.marks[0].visible) == (10, 10, 60, 70)
+    assert page.marks[1].box == MEDIA
 
 
 @pytest.mark.parametrize(
@@ -282,8 +282,8 @@ def test_a_gradient_chosen_outside_a_form_stays_where_it_is() -> None:
     )
     drawn.resource("XObject", "F", drawn.form(b"0 0 60 9 re f"))
     draw = b"q 1 0 0 1 %d 0 cm /F Do Q "
-    found = drawn.read(b"/Pattern cs /P scn " + b"".join(draw % x for x in (50, 110, 170, 70)))
-    assert [corners(mark.visible)[::2] for mark in found.marks] == [
+    page = drawn.read(b"/Pattern cs /P scn " + b"".join(draw % x for x in (50, 110, 170, 70)))
+    assert [corners(mark.visible)[::2] for mark in page.marks] == [
         (100, 110),
         (110, 170),
         (170, 200),

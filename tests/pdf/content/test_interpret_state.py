@@ -22,11 +22,11 @@ def test_restore_brings_everything_back() -> None:
 
 
 def test_one_restore_too_many_does_nothing_and_is_noted() -> None:
-    found = read(b"1 0 0 rg Q Q" + _BOX)
-    mark = only(found)
+    page = read(b"1 0 0 rg Q Q" + _BOX)
+    mark = only(page)
     assert mark.fill is not None
     assert mark.fill.space.kind is ColourKind.RGB
-    assert kinds(found) == [ProblemKind.NOTE]
+    assert kinds(page) == [ProblemKind.NOTE]
 
 
 def test_a_state_that_is_never_restored_is_noted() -> None:
@@ -34,10 +34,10 @@ def test_a_state_that_is_never_restored_is_noted() -> None:
 
 
 def test_states_kept_beyond_the_limit_end_the_reading() -> None:
-    found = read(_BOX + b"q " * (SAVED_STATES + 1) + _BOX)
-    assert len(found.marks) == 1
-    assert kinds(found) == [ProblemKind.LIMIT]
-    assert found.problems[0].where == "pages[1].marks"
+    page = read(_BOX + b"q " * (SAVED_STATES + 1) + _BOX)
+    assert len(page.marks) == 1
+    assert kinds(page) == [ProblemKind.LIMIT]
+    assert page.problems[0].where == "pages[1].marks"
 
 
 def test_the_user_unit_scales_everything() -> None:
@@ -115,9 +115,9 @@ def test_a_soft_masks_group_adds_no_mark_and_its_fonts_count() -> None:
     text = b"BT /F 10 Tf 10 10 Td (Mask) Tj ET"
     group = drawn.form(text, Resources=Dictionary(Font=Dictionary(F=helvetica())))
     drawn.resource("ExtGState", "A", Dictionary(SMask=Dictionary(S=Name.Alpha, G=group)))
-    found = drawn.read(b"/A gs" + _BOX + b"/A gs" + _BOX)
-    assert len(found.marks) == 2
-    assert [(font.name, font.printed) for font in found.fonts] == [("Helvetica", True)]
+    page = drawn.read(b"/A gs" + _BOX + b"/A gs" + _BOX)
+    assert len(page.marks) == 2
+    assert [(font.name, font.printed) for font in page.fonts] == [("Helvetica", True)]
 
 
 def test_a_picture_in_a_soft_mask_is_told_apart_from_those_that_are_painted() -> None:
@@ -133,9 +133,9 @@ def test_a_picture_in_a_soft_mask_is_told_apart_from_those_that_are_painted() ->
         ),
     )
     drawn.resource("ExtGState", "A", Dictionary(SMask=Dictionary(S=Name.Luminosity, G=group)))
-    found = drawn.read(b"/A gs" + _BOX + b"/A gs" + _BOX)
-    assert [mark.kind for mark in found.marks] == [MarkKind.PATH, MarkKind.PATH]
-    pictures = [mark.image for mark in found.mask_pictures if mark.image is not None]
+    page = drawn.read(b"/A gs" + _BOX + b"/A gs" + _BOX)
+    assert [mark.kind for mark in page.marks] == [MarkKind.PATH, MarkKind.PATH]
+    pictures = [mark.image for mark in page.mask_pictures if mark.image is not None]
     assert [(image.width_px, round(image.x_ppi)) for image in pictures] == [(20, 29), (30, 30)]
 
 
@@ -145,8 +145,8 @@ def test_a_soft_mask_that_masks_itself_comes_to_an_end() -> None:
     mask = Dictionary(SMask=Dictionary(S=Name.Luminosity, G=group))
     group.Resources = Dictionary(ExtGState=Dictionary(A=mask))
     drawn.resource("ExtGState", "A", mask)
-    found = drawn.read(b"/A gs" + _BOX)
-    assert (len(found.marks), found.problems) == (1, ())
+    page = drawn.read(b"/A gs" + _BOX)
+    assert (len(page.marks), page.problems) == (1, ())
 
 
 def test_a_dictionary_changes_only_what_it_has() -> None:

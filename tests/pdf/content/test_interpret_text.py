@@ -22,9 +22,9 @@ def _read(content: bytes) -> PageMarks:
 
 
 def _run(content: bytes) -> Mark:
-    found = _read(content)
-    assert found.problems == ()
-    return only(found, MarkKind.TEXT)
+    page = _read(content)
+    assert page.problems == ()
+    return only(page, MarkKind.TEXT)
 
 
 def _across(content: bytes) -> tuple[float, float]:
@@ -110,12 +110,12 @@ def test_size_is_the_height_of_the_em_on_the_page(content: bytes, size: float) -
     ],
 )
 def test_rendering_modes(mode: int, filled: bool, stroked: bool, printed: bool) -> None:  # noqa: FBT001 - columns
-    found = _read(f"BT /F 10 Tf {mode} Tr 50 60 Td (ab) Tj ET".encode())
-    mark = only(found)
+    page = _read(f"BT /F 10 Tf {mode} Tr 50 60 Td (ab) Tj ET".encode())
+    mark = only(page)
     assert (mark.fill is not None, mark.stroke is not None, mark.printed) == (filled, stroked, printed)
     assert mark.text is not None
     assert mark.text.invisible is not printed
-    assert [font.printed for font in found.fonts] == [printed]
+    assert [font.printed for font in page.fonts] == [printed]
 
 
 def test_a_stroked_run_is_wider_by_its_line() -> None:
@@ -128,15 +128,15 @@ def test_a_stroked_run_is_wider_by_its_line() -> None:
 
 
 def test_text_clips_what_follows() -> None:
-    found = _read(b"q BT /F 40 Tf 7 Tr 50 60 Td (ab) Tj ET 0 0 300 400 re f Q 0 0 300 400 re f")
-    text, inside, after = found.marks
+    page = _read(b"q BT /F 40 Tf 7 Tr 50 60 Td (ab) Tj ET 0 0 300 400 re f Q 0 0 300 400 re f")
+    text, inside, after = page.marks
     assert inside.visible == text.box
     assert after.visible != text.box
 
 
 def test_spaces_alone_are_no_mark_and_use_no_font() -> None:
-    found = _read(b"BT /F 10 Tf 50 60 Td (   ) Tj ET")
-    assert (found.marks, found.fonts, found.problems) == ((), (), ())
+    page = _read(b"BT /F 10 Tf 50 60 Td (   ) Tj ET")
+    assert (page.marks, page.fonts, page.problems) == ((), (), ())
 
 
 def test_glyphs_are_counted_with_spaces() -> None:
@@ -146,14 +146,14 @@ def test_glyphs_are_counted_with_spaces() -> None:
 
 
 def test_text_in_a_font_that_is_missing_is_told() -> None:
-    found = Drawn().read(b"BT /F 10 Tf 50 60 Td (ab) Tj ET")
-    assert found.marks == ()
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = Drawn().read(b"BT /F 10 Tf 50 60 Td (ab) Tj ET")
+    assert page.marks == ()
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_a_font_is_printed_if_one_run_is() -> None:
-    found = _read(b"BT /F 10 Tf 3 Tr (a) Tj 0 Tr (a) Tj 3 Tr (a) Tj ET")
-    assert [(font.name, font.printed) for font in found.fonts] == [("Helvetica", True)]
+    page = _read(b"BT /F 10 Tf 3 Tr (a) Tj 0 Tr (a) Tj 3 Tr (a) Tj ET")
+    assert [(font.name, font.printed) for font in page.fonts] == [("Helvetica", True)]
 
 
 def test_white_text_is_no_paint() -> None:
@@ -166,8 +166,8 @@ def test_a_code_32_that_is_no_space_is_painted() -> None:
     # Fonts cut down to their used glyphs give the code away (seen in mathematics set with an office program).
     font = helvetica()
     font.Encoding = Dictionary(BaseEncoding=Name.WinAnsiEncoding, Differences=Array([32, Name.a]))
-    found = Drawn().resource("Font", "F", font).read(b"BT /F 10 Tf 50 60 Td ( ) Tj ET")
-    assert only(found).box.width == pytest.approx(10 * _A)
+    page = Drawn().resource("Font", "F", font).read(b"BT /F 10 Tf 50 60 Td ( ) Tj ET")
+    assert only(page).box.width == pytest.approx(10 * _A)
 
 
 def _composite(drawn: Drawn, **entries: object) -> Dictionary:
@@ -212,7 +212,7 @@ def test_boxes_are_those_of_pdftotext(tmp_path: Path) -> None:
     times = helvetica()
     times.BaseFont = Name("/Times-Italic")
     drawn.resource("Font", "T", times)
-    found = drawn.read(
+    page = drawn.read(
         b"BT /F 12 Tf 40 300 Td (Harbour) Tj ET "
         b"BT /T 1 Tf 24 0 0 18 40 250 Tm (Regatta) Tj ET "
         b"q 1.5 0 0 1.5 20 30 cm BT /F 9 Tf 0.5 Tc 80 Tz 10 100 Td (Lighthouse) Tj ET Q "
@@ -222,8 +222,8 @@ def test_boxes_are_those_of_pdftotext(tmp_path: Path) -> None:
     command = ["pdftotext", "-bbox", str(tmp_path / "drawn.pdf"), "-"]
     text = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60).stdout
     words = re.findall(r'<word xMin="(.*?)" yMin="(.*?)" xMax="(.*?)" yMax="(.*?)">', text)
-    assert len(words) == len(found.marks) == 4
-    for word, mark in zip(words, found.marks, strict=True):
+    assert len(words) == len(page.marks) == 4
+    for word, mark in zip(words, page.marks, strict=True):
         x0, top, x1, bottom = (float(number) for number in word)
         wanted = (x0, 400 - bottom, x1, 400 - top)
         # Poppler substitutes the standard fonts and takes ascent and descent from the substitute.

@@ -61,8 +61,8 @@ def test_colours_do_not_count_in_a_glyph_that_is_a_shape() -> None:
         b"0.5 0 0 0 1 1 d1 1 0 0 rg 0.4 0 0 0.2 0 0 cm BI /W 20 /H 10 /IM true ID " + b"\xaa" * 30 + b" EI"
     )
     _font(drawn, a=bitmap, b=bitmap)
-    found = drawn.read(b"0 1 0 0 k " + _SHOW + _SHOW)
-    images = [mark for mark in found.marks if mark.image is not None]
+    page = drawn.read(b"0 1 0 0 k " + _SHOW + _SHOW)
+    images = [mark for mark in page.marks if mark.image is not None]
     assert len(images) == 2
     assert images[0].image is not None
     assert images[0].image.masking is Masking.STENCIL
@@ -78,8 +78,8 @@ def test_a_glyph_that_shows_itself_comes_to_an_end() -> None:
     drawn.resource("Font", "F", drawn.pdf.make_indirect(font))
     inner = drawn.page.obj.Resources.Font.F
     inner.Resources = Dictionary(Font=Dictionary(F=inner))
-    found = drawn.read(b"BT /F 20 Tf (a) Tj ET")
-    assert kinds(found) == [ProblemKind.DAMAGED]
+    page = drawn.read(b"BT /F 20 Tf (a) Tj ET")
+    assert kinds(page) == [ProblemKind.DAMAGED]
 
 
 def test_an_invisible_run_shows_no_glyphs() -> None:
@@ -106,5 +106,5 @@ def test_what_is_read_to_measure_a_glyph_counts_for_the_page_with_all_that_it_dr
     drawn.page.obj.Resources.Font.F.Resources = Dictionary(XObject=Dictionary(X=form))
     assert drawn.read(b"BT /F 20 Tf (a) Tj ET").operators >= 2 * 100
     monkeypatch.setattr(ledger_module, "OPERATORS_PER_PAGE", 50)
-    found = drawn.read(b"BT /F 20 Tf (a) Tj ET")
-    assert [each.what for each in found.problems] == ["reading stopped after 50 drawing instructions"]
+    page = drawn.read(b"BT /F 20 Tf (a) Tj ET")
+    assert [each.what for each in page.problems] == ["reading stopped after 50 drawing instructions"]

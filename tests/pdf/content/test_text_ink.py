@@ -27,15 +27,15 @@ def test_ink_is_that_of_the_letters_and_not_the_room_that_the_font_declares() ->
 
 
 def test_ink_may_reach_beyond_the_run() -> None:
-    found = _text(b"BT /F 10 Tf 50 60 Td (g) Tj ET").ink
-    assert corners(found) == pytest.approx((49.4, 57.9, 54.8, 65), abs=0.01)
+    ink = _text(b"BT /F 10 Tf 50 60 Td (g) Tj ET").ink
+    assert corners(ink) == pytest.approx((49.4, 57.9, 54.8, 65), abs=0.01)
 
 
 def test_letters_apart_are_added_up() -> None:
-    found = _text(b"BT /F 10 Tf 2 Tc 50 60 Td (g  A) Tj ET").ink
+    ink = _text(b"BT /F 10 Tf 2 Tc 50 60 Td (g  A) Tj ET").ink
     # Four advances and three spacings lie before the last letter.
     last = 50 + 10 * (0.5 + 0.25 + 0.25) + 3 * 2
-    assert corners(found) == pytest.approx((49.4, 57.9, last + 5.8, 67), abs=0.01)
+    assert corners(ink) == pytest.approx((49.4, 57.9, last + 5.8, 67), abs=0.01)
 
 
 def test_accents_and_other_parts_are_drawn_with_their_letter() -> None:
@@ -144,8 +144,8 @@ def test_trouble_inside_a_letter_is_told_once() -> None:
     font = made_fonts.type3(drawn.pdf)
     font.CharProcs.A = drawn.stream(b"600 0 d0 0 0 500 500 re f 1 2 nonsense")
     drawn.resource("Font", "F", font)
-    found = drawn.read(b"BT /F 10 Tf 50 60 Td (A) Tj ET")
-    assert [problem.what for problem in found.problems] == ["an unknown instruction was left out"]
+    page = drawn.read(b"BT /F 10 Tf 50 60 Td (A) Tj ET")
+    assert [problem.what for problem in page.problems] == ["an unknown instruction was left out"]
 
 
 def test_words_come_from_the_map_to_unicode_or_the_names_of_glyphs() -> None:

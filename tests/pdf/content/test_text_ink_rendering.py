@@ -113,9 +113,9 @@ def _both(kind: str, placing: str, folder: Path) -> tuple[Box, Box]:
     make, text = FONTS[kind]
     drawn = Drawn()
     drawn.resource("Font", "F", make(drawn.pdf))
-    found = drawn.read(PLACINGS[placing].replace(b"%s", text))
-    assert found.problems == ()
-    facts = only(found).text
+    page = drawn.read(PLACINGS[placing].replace(b"%s", text))
+    assert page.problems == ()
+    facts = only(page).text
     assert facts is not None
     assert facts.ink is not None
     assert facts.visible_ink == facts.ink

@@ -25,11 +25,11 @@ def test_visible_text_takes_at_most_ten_times_as_long_as_parsing() -> None:
     parsed = len(pikepdf.parse_content_stream(drawn.page))
     parsing_s = time.process_time() - began
     began = time.process_time()
-    found = drawn.read_as_is()
+    page = drawn.read_as_is()
     reading_s = time.process_time() - began
 
     assert parsed == _OPERATORS
-    assert len(found.marks) == count
-    assert found.marks[-1].text is not None
-    assert found.marks[-1].text.ink is not None
+    assert len(page.marks) == count
+    assert page.marks[-1].text is not None
+    assert page.marks[-1].text.ink is not None
     assert reading_s < _TIMES * parsing_s

@@ -30,35 +30,37 @@ def geometry(entries: str, pages: str = "", **others: str) -> Geometry:
 
 
 def test_boxes_are_read_as_they_stand() -> None:
-    found = geometry(
+    page_geometry = geometry(
         "/MediaBox [0 0 300 400] /CropBox [1 1 299 399] /BleedBox [5 5 295 395] /ArtBox [9 9 20 30]"
     )
-    assert found.boxes == PageBoxes(
+    assert page_geometry.boxes == PageBoxes(
         media=Box(0, 0, 300, 400), crop=Box(1, 1, 299, 399), bleed=Box(5, 5, 295, 395), art=Box(9, 9, 20, 30)
     )
-    assert found.problems == ()
+    assert page_geometry.problems == ()
 
 
 def test_media_and_crop_box_are_inherited_and_the_others_are_not() -> None:
     inherited = "/MediaBox [0 0 300 400] /CropBox [1 1 299 399]"
-    found = geometry("", pages=f"{inherited} /TrimBox [5 5 9 9] /BleedBox [5 5 9 9] /ArtBox [5 5 9 9]")
-    assert found.boxes == PageBoxes(media=Box(0, 0, 300, 400), crop=Box(1, 1, 299, 399))
+    page_geometry = geometry(
+        "", pages=f"{inherited} /TrimBox [5 5 9 9] /BleedBox [5 5 9 9] /ArtBox [5 5 9 9]"
+    )
+    assert page_geometry.boxes == PageBoxes(media=Box(0, 0, 300, 400), crop=Box(1, 1, 299, 399))
 
 
 def test_the_nearest_inherited_box_counts() -> None:
-    found = geometry("/MediaBox [0 0 10 20]", pages="/MediaBox [0 0 300 400]")
-    assert found.boxes.media == Box(0, 0, 10, 20)
+    page_geometry = geometry("/MediaBox [0 0 10 20]", pages="/MediaBox [0 0 300 400]")
+    assert page_geometry.boxes.media == Box(0, 0, 10, 20)
 
 
 def test_a_chain_of_parents_that_bites_its_tail_ends() -> None:
-    found = geometry("/CropBox [0 0 1 1]", pages="/Parent 2 0 R")
-    assert found.boxes == PageBoxes(media=None, crop=Box(0, 0, 1, 1))
-    assert [problem.kind for problem in found.problems] == [ProblemKind.DAMAGED]
+    page_geometry = geometry("/CropBox [0 0 1 1]", pages="/Parent 2 0 R")
+    assert page_geometry.boxes == PageBoxes(media=None, crop=Box(0, 0, 1, 1))
+    assert [problem.kind for problem in page_geometry.problems] == [ProblemKind.DAMAGED]
 
 
 def test_numbers_may_be_references() -> None:
-    found = geometry("/MediaBox 4 0 R", object_4="[0 0 5 0 R 400]", object_5="300")
-    assert found.boxes.media == Box(0, 0, 300, 400)
+    page_geometry = geometry("/MediaBox 4 0 R", object_4="[0 0 5 0 R 400]", object_5="300")
+    assert page_geometry.boxes.media == Box(0, 0, 300, 400)
 
 
 def test_swapped_corners_are_put_in_order() -> None:
@@ -70,17 +72,20 @@ def test_an_origin_away_from_zero_is_kept() -> None:
 
 
 def test_the_user_unit_scales_all_boxes_and_is_not_inherited() -> None:
-    found = geometry("/MediaBox [0 0 300 400] /TrimBox [10 10 20 20] /UserUnit 10")
-    assert found.user_unit == 10
-    assert (found.boxes.media, found.boxes.trim) == (Box(0, 0, 3000, 4000), Box(100, 100, 200, 200))
+    page_geometry = geometry("/MediaBox [0 0 300 400] /TrimBox [10 10 20 20] /UserUnit 10")
+    assert page_geometry.user_unit == 10
+    assert (page_geometry.boxes.media, page_geometry.boxes.trim) == (
+        Box(0, 0, 3000, 4000),
+        Box(100, 100, 200, 200),
+    )
     assert geometry("/MediaBox [0 0 300 400]", pages="/UserUnit 10").user_unit == 1
 
 
 @pytest.mark.parametrize("junk", ["0", "-1", "/Two", "(2)", "true", "9999999999"])
 def test_a_user_unit_that_is_none_counts_as_points(junk: str) -> None:
-    found = geometry(f"/MediaBox [0 0 300 400] /UserUnit {junk}")
-    assert (found.user_unit, found.boxes.media) == (1.0, Box(0, 0, 300, 400))
-    assert [problem.where for problem in found.problems] == ["pages[0].user_unit"]
+    page_geometry = geometry(f"/MediaBox [0 0 300 400] /UserUnit {junk}")
+    assert (page_geometry.user_unit, page_geometry.boxes.media) == (1.0, Box(0, 0, 300, 400))
+    assert [problem.where for problem in page_geometry.problems] == ["pages[0].user_unit"]
 
 
 @pytest.mark.parametrize(
@@ -89,23 +94,23 @@ def test_a_user_unit_that_is_none_counts_as_points(junk: str) -> None:
      "[0 0 1e9999 5]", "[0 0 99999999999 5]", "9 0 R", "[0 0 true 4]"],
 )  # fmt: skip
 def test_a_box_that_is_none_is_left_out_and_told(junk: str) -> None:
-    found = geometry(f"/MediaBox [0 0 300 400] /TrimBox {junk}")
-    assert found.boxes == PageBoxes(media=Box(0, 0, 300, 400))
-    told = [(problem.where, problem.kind) for problem in found.problems]
+    page_geometry = geometry(f"/MediaBox [0 0 300 400] /TrimBox {junk}")
+    assert page_geometry.boxes == PageBoxes(media=Box(0, 0, 300, 400))
+    told = [(problem.where, problem.kind) for problem in page_geometry.problems]
     # A reference to an object that is not there is the null object: as if the box were not named (7.3.10).
     assert told == ([] if junk == "9 0 R" else [("pages[0].boxes", ProblemKind.DAMAGED)])
 
 
 def test_a_broken_box_gives_way_to_the_inherited_one() -> None:
-    found = geometry("/MediaBox [0 0]", pages="/MediaBox [0 0 300 400]")
-    assert found.boxes.media == Box(0, 0, 300, 400)
-    assert len(found.problems) == 1
+    page_geometry = geometry("/MediaBox [0 0]", pages="/MediaBox [0 0 300 400]")
+    assert page_geometry.boxes.media == Box(0, 0, 300, 400)
+    assert len(page_geometry.problems) == 1
 
 
 def test_a_page_without_a_size_has_none() -> None:
-    found = geometry("")
-    assert found.boxes == PageBoxes(media=None)
-    assert [(problem.where, problem.kind) for problem in found.problems] == [
+    page_geometry = geometry("")
+    assert page_geometry.boxes == PageBoxes(media=None)
+    assert [(problem.where, problem.kind) for problem in page_geometry.problems] == [
         ("pages[0].boxes", ProblemKind.DAMAGED)
     ]
 
@@ -115,8 +120,8 @@ def test_a_page_without_a_size_has_none() -> None:
     [("90", 90), ("-90", 270), ("450", 90), ("360", 0), ("180.0", 180), ("-630", 90)],
 )
 def test_turns_are_normalised(written: str, turn: int) -> None:
-    found = geometry(f"{A6_WITH_BLEED} /Rotate {written}")
-    assert (found.rotate, found.problems) == (turn, ())
+    page_geometry = geometry(f"{A6_WITH_BLEED} /Rotate {written}")
+    assert (page_geometry.rotate, page_geometry.problems) == (turn, ())
 
 
 def test_a_turn_is_inherited() -> None:
@@ -126,9 +131,9 @@ def test_a_turn_is_inherited() -> None:
 
 @pytest.mark.parametrize("junk", ["45", "/Left", "(90)", "1e3", "90.5", "[90]"])
 def test_a_turn_that_is_none_is_noted(junk: str) -> None:
-    found = geometry(f"{A6_WITH_BLEED} /Rotate {junk}")
-    assert found.rotate == 0
-    assert [(problem.where, problem.kind) for problem in found.problems] == [
+    page_geometry = geometry(f"{A6_WITH_BLEED} /Rotate {junk}")
+    assert page_geometry.rotate == 0
+    assert [(problem.where, problem.kind) for problem in page_geometry.problems] == [
         ("pages[0].rotate", ProblemKind.NOTE)
     ]
 
@@ -175,8 +180,8 @@ def test_boxes_are_those_that_poppler_finds(tmp_path: Path, entries: str, pages:
     }  # fmt: skip
     file = write_raw(tmp_path / "boxes.pdf", objects)
     told = subprocess.run(["pdfinfo", "-box", str(file)], check=True, capture_output=True, text=True).stdout
-    found = geometry(entries, pages)
-    boxes = found.boxes
+    page_geometry = geometry(entries, pages)
+    boxes = page_geometry.boxes
     crop = boxes.crop or boxes.media
     expected = {
         "MediaBox": boxes.media, "CropBox": crop, "BleedBox": boxes.bleed or crop,
@@ -192,4 +197,4 @@ def test_boxes_are_those_that_poppler_finds(tmp_path: Path, entries: str, pages:
         )
     turn = re.search(r"Page rot:\s+(\d+)", told)
     assert turn is not None
-    assert found.rotate == int(turn[1])
+    assert page_geometry.rotate == int(turn[1])

@@ -33,8 +33,8 @@ def _over(program: bytes) -> Make:
 def test_a_program_that_cannot_be_read_here_is_told_and_is_not_called_damaged(program: bytes) -> None:
     drawn = Drawn()
     drawn.resource("Font", "F", _over(program)(drawn.pdf))
-    found = drawn.read(b"BT /F 10 Tf 50 60 Td (Ax) Tj ET")
-    [font], [mark] = found.fonts, found.marks
+    page = drawn.read(b"BT /F 10 Tf 50 60 Td (Ax) Tj ET")
+    [font], [mark] = page.fonts, page.marks
     assert (font.missing_glyphs, font.widths_differ, font.damaged) == (0, False, False)
     assert font.unread != ""
     assert mark.text is not None
@@ -79,11 +79,11 @@ def test_poppler_puts_another_font_in_the_place_of_one_that_is_none(program: byt
     drawn.read(b"BT /F 40 Tf 50 60 Td (A) Tj ET")
     path = tmp_path / "text.pdf"
     drawn.pdf.save(path)
-    told = subprocess.run(
+    result = subprocess.run(
         ["pdftoppm", "-r", "72", "-gray", "-singlefile", path, tmp_path / "drawn"],
         check=True, capture_output=True, timeout=60,
     )  # fmt: skip
-    assert b"Embedded font file may be invalid" in told.stderr
+    assert b"Embedded font file may be invalid" in result.stderr
     with Image.open(tmp_path / "drawn.pgm") as picture:
         assert sum(picture.histogram()[:128]) > 100  # it draws a letter all the same
 
@@ -101,10 +101,10 @@ def test_what_lies_beyond_a_limit_is_told(module: str, limit: str, monkeypatch: 
     monkeypatch.setattr(f"hotfolder.pdf.fonts.programs.{module}.{limit}", 10)
     drawn = Drawn()
     drawn.resource("Font", "F", made_fonts.simple(drawn.pdf, made_fonts.truetype()))
-    found = drawn.read(b"BT /F 10 Tf 50 60 Td (AO) Tj ET")
-    assert "intricate" in found.fonts[0].unread
-    assert found.marks[0].text is not None
-    assert found.marks[0].text.ink is None
+    page = drawn.read(b"BT /F 10 Tf 50 60 Td (AO) Tj ET")
+    assert "intricate" in page.fonts[0].unread
+    assert page.marks[0].text is not None
+    assert page.marks[0].text.ink is None
 
 
 def test_instructions_of_a_glyph_are_limited(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -29,9 +29,9 @@ def picture(drawn: Drawn, data: bytes, *filters: Name, **entries: object) -> Str
 
 
 def troubles(drawn: Drawn, made: Stream, content: bytes = SHOWN) -> list[str]:
-    found = drawn.resource("XObject", "Im", made).read(content)
-    assert all(problem.kind is ProblemKind.DAMAGED for problem in found.problems)
-    return [problem.what for problem in found.problems]
+    page = drawn.resource("XObject", "Im", made).read(content)
+    assert all(problem.kind is ProblemKind.DAMAGED for problem in page.problems)
+    return [problem.what for problem in page.problems]
 
 
 @pytest.mark.parametrize("where", ["photo.jpg", Dictionary(Type=Name.Filespec, F="photo.jpg")])
@@ -39,16 +39,16 @@ def test_a_photo_whose_data_are_in_another_file_is_told_as_unreadable(where: obj
     """ISO 32000-2, 7.3.8.2, table 5: F names the file that has the data, in place of the stream."""
     drawn = Drawn()
     made = picture(drawn, b"", F=where, FFilter=Name.DCTDecode)
-    found = drawn.resource("XObject", "Im", made).read(SHOWN)
-    assert [(each.kind, each.what) for each in found.problems] == [(ProblemKind.UNREADABLE, ELSEWHERE)]
+    page = drawn.resource("XObject", "Im", made).read(SHOWN)
+    assert [(each.kind, each.what) for each in page.problems] == [(ProblemKind.UNREADABLE, ELSEWHERE)]
 
 
 def test_a_mask_whose_data_are_in_another_file_is_told_too() -> None:
     drawn = Drawn()
     mask = picture(drawn, b"", F="mask.jpg", BitsPerComponent=8, ColorSpace=Name.DeviceGray)
     made = picture(drawn, PIXELS, SMask=mask)
-    found = drawn.resource("XObject", "Im", made).read(SHOWN)
-    assert [each.what for each in found.problems] == [ELSEWHERE]
+    page = drawn.resource("XObject", "Im", made).read(SHOWN)
+    assert [each.what for each in page.problems] == [ELSEWHERE]
 
 
 def test_a_filter_named_in_short_is_no_other_file() -> None:
@@ -60,9 +60,9 @@ def test_a_filter_named_in_short_is_no_other_file() -> None:
 def test_a_form_whose_instructions_are_in_another_file_is_told() -> None:
     drawn = Drawn()
     form = drawn.pdf.make_stream(b"", Type=Name.XObject, Subtype=Name.Form, BBox=[0, 0, 9, 9], F="part.ps")
-    found = drawn.resource("XObject", "Im", form).read(SHOWN)
-    assert [each.kind for each in found.problems] == [ProblemKind.UNREADABLE]
-    assert "another file" in found.problems[0].what
+    page = drawn.resource("XObject", "Im", form).read(SHOWN)
+    assert [each.kind for each in page.problems] == [ProblemKind.UNREADABLE]
+    assert "another file" in page.problems[0].what
 
 
 def jpeg(mode: str = "RGB", size: tuple[int, int] = (WIDTH, HEIGHT), **how: object) -> bytes:

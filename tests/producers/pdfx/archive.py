@@ -2,6 +2,7 @@
 
 import tarfile
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
@@ -14,13 +15,16 @@ _TABLE: Final = Path(__file__).with_name("files.toml")
 class ProducedFile:
     """What the table says of a file. producer: with its version; level: as the file claims it.
 
-    untrue: what of the claim is not so, by reading the file by hand; empty where all of it is so.
+    breaks: the requirements that it breaks, by id, with what the file has instead; advised: those
+    that are told as advice only, as their wording is not certain; open: those that nobody can judge in it.
     """
 
     producer: str
     level: str
     holds: str
-    untrue: tuple[str, ...]
+    breaks: Mapping[str, str]
+    advised: Mapping[str, str]
+    open: tuple[str, ...]
 
 
 def unpacked(folder: Path) -> tuple[Path, ...]:
@@ -39,6 +43,13 @@ def described() -> dict[str, ProducedFile]:
     """What is said of each file, by its name without `.pdf`."""
     tables = tomllib.loads(_TABLE.read_text(encoding="utf-8"))
     return {
-        name: ProducedFile(table["producer"], table["level"], table["holds"], tuple(table.get("untrue", ())))
+        name: ProducedFile(
+            table["producer"],
+            table["level"],
+            table["holds"],
+            table.get("breaks", {}),
+            table.get("advised", {}),
+            tuple(table.get("open", ())),
+        )
         for name, table in tables.items()
     }

@@ -45,6 +45,10 @@ class _Ticket:
         return folder / "made.pdf"
 
 
+_GREY: Final = (
+    "-sProcessColorModel=DeviceGray", "-sColorConversionStrategy=Gray", "-sOutputICCProfile=grey-press.icc",
+    "-dChannels=1", "-sProfile=grey-press.icc",
+)  # fmt: skip
 _X1: Final = ("-sConformance=PDF/X-1a:2003",)
 _TICKETS: Final = {
     "x3-words": _Ticket("words"),
@@ -55,6 +59,10 @@ _TICKETS: Final = {
     "x3-pages": _Ticket("band words two two", more=(_BLEED,)),
     "x3-boxes-of-tree": _Ticket("words band", where="PAGES", more=(_BLEED,)),
     "x3-note-outside": _Ticket("words note"),
+    "x3-drawn-font": _Ticket("words drawn", more=(_BLEED,)),
+    "x3-mesh": _Ticket("words mesh"),
+    "x3-grey-condition": _Ticket("greys greypicture", more=_GREY),
+    "newer-x4-many-inks": _Ticket("words manyinks drawn", "PDF/X-4", 4),
     "newer-x1a-words": _Ticket("band words", "PDF/X-1a:2003", 1, _X1),
     "newer-x1a-pictures": _Ticket("words picture greypicture stencil", "PDF/X-1a:2003", 1, _X1),
     "newer-x1a2001-spot": _Ticket("words spot", "PDF/X-1:2001", 1, ("-sConformance=PDF/X-1a:2001", _BLEED)),

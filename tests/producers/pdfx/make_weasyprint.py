@@ -22,6 +22,8 @@ _WORDS: Final = (
     "<h1>Lantern walk</h1><p>Bring a candle, a scarf and somebody to sing with.</p><div class='band'></div>"
 )
 
+_PROFILED: Final = "@color-profile --screen { src: url(screen.icc); components: r, g, b }"
+
 
 def _page(title: str, size: str, body: str, style: str = "", page: str = "") -> str:
     return _HEAD.format(title=title, size=size, body=body, style=style, page=page)
@@ -47,6 +49,10 @@ _PAGES: Final[dict[str, tuple[str, str]]] = {
         _page("Pages", "A6", "<div style='break-after: page'>One</div>Two<img src='cmyk.jpg'>"),
     ),
     "x4-rgb-picture": ("pdf/x-4", _page("A screen's picture", "A6", _WORDS + "<img src='rgb.png'>")),
+    "x4-profiled-colours": (
+        "pdf/x-4",
+        _page("Colours with profiles", "A6", _WORDS, _PROFILED + " p { color: color(--screen .8 .1 .1) }"),
+    ),
     "x4-link": ("pdf/x-4", _page("A link", "A6", _WORDS + "<a href='https://example.org/'>more</a>")),
 }
 

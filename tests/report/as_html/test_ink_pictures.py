@@ -54,9 +54,9 @@ def ink() -> PageInk:
 @pytest.fixture(scope="module")
 def report(ink: PageInk) -> Report:
     pages = tuple(replace(page, ink=ink) for page in flyer().known_pages)
-    told = Judgement((TOTAL_INK, BLEED), (), ())
+    judgement = Judgement((TOTAL_INK, BLEED), (), ())
     artwork = replace(flyer(), pages=pages, press="coated")
-    return replace(faulty_report(), artwork=artwork, judgement=told)
+    return replace(faulty_report(), artwork=artwork, judgement=judgement)
 
 
 def read(report: Report, *shown: PageProof | PagePicture | Unmeasured) -> Reader:

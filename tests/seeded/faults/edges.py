@@ -18,7 +18,7 @@ def a_page_of_letter_size_that_does_not_say_where_it_is_cut(sheet: Sheet) -> Tol
     page.MediaBox = Array([low.x0, low.y0, low.x0 + 612, low.y0 + 792])
     if "/CropBox" in page:
         del page.CropBox
-    return Told((215.9, 279.4), "mm", within=0.02, inside=low.grown(500))
+    return Told(sheet.as_seen(215.9, 279.4), "mm", within=0.02, inside=low.grown(500))
 
 
 @fault("trim-size", "unknown", *_UNCUT, breaks=True)
@@ -39,7 +39,7 @@ def a_page_with_more_bleed_than_wanted_that_does_not_say_where_it_is_cut(sheet: 
     if "/CropBox" in page:
         del page.CropBox
     page.MediaBox = corners(sheet.trim.grown(5 * UNIT))
-    return Told((148, 210), "mm", within=0.02, boxes=(sheet.trim,))
+    return Told(sheet.as_seen(148, 210), "mm", within=0.02, boxes=(sheet.trim,))
 
 
 @fault("bleed", "not-drawn")

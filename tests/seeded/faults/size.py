@@ -10,19 +10,20 @@ from tests.seeded.planting import HEIGHT_MM, UNIT, WIDTH_MM, Sheet, corners
 def a_page_five_millimetres_short(sheet: Sheet) -> Told:
     trim = sheet.box(5, 0, WIDTH_MM, HEIGHT_MM)
     sheet.page.obj.TrimBox = corners(trim)
-    return Told((143, 210), "mm", within=0.02, boxes=(trim,))
+    return Told(sheet.as_seen(143, 210), "mm", within=0.02, boxes=(trim,))
 
 
 @fault("trim-size", "wrong", "bleed.not-drawn")
 def a_page_with_its_bleed_counted_in(sheet: Sheet) -> Told:
     sheet.page.obj.TrimBox = sheet.page.obj.MediaBox = corners(sheet.bleed)
     sheet.page.obj.BleedBox = corners(sheet.bleed)
-    return Told((154, 216), "mm", within=0.02, boxes=(sheet.bleed,))
+    return Told(sheet.as_seen(154, 216), "mm", within=0.02, boxes=(sheet.bleed,))
 
 
 @fault("trim-size", "spread")
 def two_pages_side_by_side(sheet: Sheet) -> Told:
     """Twice DL (99 x 210 mm), which is no size of the rule set as a whole."""
+    sheet.page.obj.Rotate = 0  # on a turned page they would be one above the other
     trim = sheet.box(0, 0, 198, HEIGHT_MM)
     sheet.page.obj.TrimBox = corners(trim)
     sheet.page.obj.MediaBox = sheet.page.obj.BleedBox = corners(trim.grown(3 * UNIT))
@@ -33,7 +34,7 @@ def two_pages_side_by_side(sheet: Sheet) -> Told:
 def a_page_a_hair_too_high(sheet: Sheet) -> Told:
     trim = sheet.box(0, -0.4, WIDTH_MM, HEIGHT_MM)
     sheet.page.obj.TrimBox = corners(trim)
-    return Told((148, 210.4), "mm", within=0.02, boxes=(trim,))
+    return Told(sheet.as_seen(148, 210.4), "mm", within=0.02, boxes=(trim,))
 
 
 @fault("trim-size", "mixed")
@@ -42,7 +43,7 @@ def a_back_of_another_size(sheet: Sheet) -> Told:
     back = sheet.copy()
     trim = sheet.box(0, 62, 105, HEIGHT_MM)
     back.page.obj.TrimBox = corners(trim)
-    return Told((105, 148), "mm", within=0.02, page=2, boxes=(trim,))
+    return Told(sheet.as_seen(105, 148), "mm", within=0.02, page=2, boxes=(trim,))
 
 
 @fault("trim-size", "turned")
@@ -77,7 +78,7 @@ def a_trim_box_without_extent(sheet: Sheet) -> Told:
 def a_page_whose_cut_had_to_be_concluded(sheet: Sheet) -> Told:
     del sheet.page.obj.TrimBox
     del sheet.page.obj.BleedBox
-    return Told((148, 210), "mm", within=0.02, boxes=(sheet.trim,))
+    return Told(sheet.as_seen(148, 210), "mm", within=0.02, boxes=(sheet.trim,))
 
 
 @fault("page-boxes", "two-boxes", "pdfx-claim.untrue")

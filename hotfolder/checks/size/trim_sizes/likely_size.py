@@ -9,6 +9,8 @@ from hotfolder.units import PAPER_SIZES, Size, mm_to_pt
 # the same amount on each side; bleeds are 1 to 10 mm (common practice).
 _LEAST_BLEED: Final = mm_to_pt(1)
 _LARGEST_BLEED: Final = mm_to_pt(10)
+# Two A5 are a millimetre narrower than an A4 (ISO 216 rounds down): just what two tolerances allow.
+_NOISE: Final = 0.01
 
 
 def known_size(width: float, height: float, tolerance: float) -> Size | None:
@@ -33,7 +35,7 @@ def bled_size(
 def half_of_spread(sizes: Iterable[Size], width: float, height: float, tolerance: float) -> Size | None:
     """That of `sizes` of which the page holds two, side by side."""
     for way in _ways(sizes):
-        if Size(2 * way.width, way.height).distance(width, height) <= 2 * tolerance:
+        if Size(2 * way.width, way.height).distance(width, height) <= 2 * tolerance + _NOISE:
             return way
     return None
 

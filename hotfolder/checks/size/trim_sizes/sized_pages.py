@@ -31,12 +31,19 @@ class SizedPage:
     origin: TrimOrigin | None
 
     @property
+    def seen(self) -> tuple[float, float]:
+        """Width and height in points, as the page is shown."""
+        return _as_seen(self.page, self.box)
+
+    @property
     def upright(self) -> bool | None:
         """Whether the page is higher than wide as it is shown; None for a square."""
-        width, height = self.box.width, self.box.height
-        if abs(width - height) < mm_to_pt(1):
-            return None
-        return (height > width) is (self.page.rotate in {0, 180})
+        width, height = self.seen
+        return None if abs(width - height) < mm_to_pt(1) else height > width
+
+
+def _as_seen(page: Page, box: Box) -> tuple[float, float]:
+    return (box.width, box.height) if page.rotate in {0, 180} else (box.height, box.width)
 
 
 def visible_area(page: Page) -> Box | None:
@@ -63,15 +70,17 @@ def sized_page(
 ) -> SizedPage:
     """A page with the size that it comes nearest to, whichever way up, and its distance from that."""
     ways = [way for size in settings.sizes for way in (size, size.turned())]
-    nearest = min(ways, key=lambda way: way.distance(box.width, box.height))
-    return SizedPage(page, box, nearest, nearest.distance(box.width, box.height), note, origin)
+    seen = _as_seen(page, box)
+    nearest = min(ways, key=lambda way: way.distance(*seen))
+    return SizedPage(page, box, nearest, nearest.distance(*seen), note, origin)
 
 
 def grouped_by_size(pages: Sequence[SizedPage]) -> Iterator[list[SizedPage]]:
-    """The pages in groups of one size, to a tenth of a point."""
+    """The pages in groups of one size as they are shown, to a tenth of a point."""
 
     def key(each: SizedPage) -> tuple[float, float]:
-        return round(each.box.width, 1), round(each.box.height, 1)
+        width, height = each.seen
+        return round(width, 1), round(height, 1)
 
     for _, group in groupby(sorted(pages, key=key), key):
         yield list(group)

@@ -17,7 +17,7 @@ _SAME_SHAPE: Final = 0.03
 def wrong_size(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
     """What is told of pages of one size that is not taken: what it probably is, and where it would belong."""
     first = alike[0]
-    width, height = first.box.width, first.box.height
+    width, height = first.seen
     measured = size_in_unit(width, height, first.nearest)
     wanted = listed((str(size) for size in settings.sizes), "or")
     boxes = "" if first.origin is not None else f" {WITH_BOXES}"
@@ -36,7 +36,7 @@ def wrong_size(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
     if spread is not None:
         also = f", or {known.name} as a whole" if known is not None else ""
         meant = f"That is two pages of {spread} side by side{also}. {wanted} is expected here."
-        remedy = "Export single pages instead of spreads."
+        remedy = f"{inbox}{'e' if inbox else 'E'}xport single pages instead of spreads."
     elif known is not None:
         meant = f"This is {known.name}; {wanted} is expected here."
         remedy = _dropped_elsewhere(known, remedy, first, settings)
@@ -46,7 +46,10 @@ def wrong_size(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
             f"That is {size} with {added} more on every side: the bleed seems to be part of the page."
             f" {wanted} is expected here, with the bleed outside it."
         )
-        remedy = f"Set the page size to {size}, set the bleed to {added}, then export again."
+        remedy = (
+            f"{inbox}{'s' if inbox else 'S'}et the page size to {size}, set the bleed to {added}, then export"
+        )
+        remedy += " again."
     elif printed is not None:
         size, added = printed[0], settings.tolerance.like(printed[1])
         meant = f"That is {size} with {added} more on every side; {wanted} is expected here."
@@ -70,7 +73,7 @@ def wrong_size(alike: list[SizedPage], settings: TrimSizeSettings) -> Finding:
 
 def _other_inbox(sized: SizedPage, settings: TrimSizeSettings) -> str:
     """Where else in the studio such a page is taken, to begin a remedy with; empty for nowhere."""
-    width, height, tolerance = sized.box.width, sized.box.height, settings.tolerance.points
+    (width, height), tolerance = sized.seen, settings.tolerance.points
     for other in settings.elsewhere:
         for size in other.sizes:
             fits = min(way.distance(width, height) for way in (size, size.turned())) <= tolerance
@@ -98,8 +101,8 @@ def _how_known(sized: SizedPage) -> str:
 
 def _at_ppi(sized: SizedPage) -> str:
     """What a picture's pixels come to in the size wanted, where it has about that shape; else nothing."""
-    raster, nearest, box = sized.page.raster, sized.nearest, sized.box
-    ratio = box.width / box.height * nearest.height / nearest.width
+    raster, nearest, (width, height) = sized.page.raster, sized.nearest, sized.seen
+    ratio = width / height * nearest.height / nearest.width
     if raster is None or abs(ratio - 1) > _SAME_SHAPE:
         return ""
     across, _ = raster.turned_px

@@ -3,6 +3,7 @@
 from typing import Final
 
 from hotfolder.colour.conversions import Intent
+from hotfolder.drawing.images.entries import intent_named
 from hotfolder.drawing.rewriting.choosing import choose_changed
 from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
 from hotfolder.drawing.rewriting.laid_back import MaskSet
@@ -17,12 +18,6 @@ from hotfolder.model.doubts import TRANSFER
 from hotfolder.pdf.content.ext_gstate import Parameters, read_parameters
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import entry, fingerprint, name
-
-_INTENTS: Final = {
-    "Perceptual": Intent.PERCEPTUAL,
-    "Saturation": Intent.SATURATION,
-    "AbsoluteColorimetric": Intent.ABSOLUTE,
-}
 
 
 def copied(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
@@ -77,7 +72,13 @@ def line_width(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
 
 def rendering_intent(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     """`ri`."""
-    rewriter.state.intent = _INTENTS.get(last_name(operands) or "", Intent.RELATIVE)
+    _set_intent(rewriter, last_name(operands))
+
+
+def _set_intent(rewriter: Rewriter, intent: str | None) -> None:
+    """Sets the rendering intent; a name that is not known is RelativeColorimetric (8.6.5.8)."""
+    known = intent_named(intent)
+    rewriter.state.intent = Intent.RELATIVE if known is None else known
 
 
 def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
@@ -136,7 +137,7 @@ def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) ->
         rewriter.shines_through()
     intent = name(entry(dictionary, "/RI"))
     if intent is not None:
-        state.intent = _INTENTS.get(intent, Intent.RELATIVE)
+        _set_intent(rewriter, intent)
     rewriter.measure_lines()
 
 

@@ -9,7 +9,7 @@ from hotfolder.drawing.rewriting.rewriter import Rewriter
 from hotfolder.drawing.rewriting.scan import last_numbers, name_in, number_in, operands_in
 from hotfolder.drawing.rewriting.script import ShownText
 from hotfolder.drawing.rewriting.state import Lettering
-from hotfolder.model.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3
+from hotfolder.model.doubts import OUTLINE_BY_PATTERN, PATTERN_IN_TYPE_3, PATTERN_UNDER_MASK
 from hotfolder.pdf.objects.matrix import Matrix
 
 _MODES: Final = 8
@@ -89,6 +89,9 @@ def show(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
         rewriter.note_touched(touched)
     if plain in {0, 2}:
         rewriter.note_painted(stroke=False)
+        if state.masked and isinstance(state.fill, PatternPaint):
+            # The renderer applies the mask to each letter's pattern, and to all letters again.
+            rewriter.doubt_somewhere(PATTERN_UNDER_MASK)
     if plain in {1, 2}:
         rewriter.note_painted(stroke=True)
     if state.outlined_apart:

@@ -292,8 +292,8 @@ def group_around(part: Part) -> FormResource:
 
 
 def _doubts(rewriter: Rewriter, group: TransparencyGroup, record: StreamRecord) -> Iterator[str]:
-    """Why a group of which this is known is drawn only nearly; none where all in it is opaque."""
-    if group.knockout and record.transparent:
+    """Why a group of which this is known is drawn only nearly; none where all of it hides what is beneath."""
+    if group.knockout and record.shows_beneath:
         yield KNOCKOUT
     if group.space is not None and group.isolated and record.transparent:
         yield IN_INKS if blends_in_inks(rewriter, group.space) else IN_SCREEN_COLOURS

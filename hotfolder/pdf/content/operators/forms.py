@@ -245,10 +245,16 @@ def _lay_down(content: Content, cached: KeptMarks, ctm: Matrix) -> None:
     """Adds cached marks at their place and in their colours of this drawing, and the fonts that they use."""
     ledger, recording = content.ledger, cached.recording
     stretch, colours = _stretch(cached.ctm, ctm), _colours(content, cached)
+    knockout_groups: dict[int, int] = {}  # drawn again, the knockout groups within the form are others
     for mark, matrix in zip(recording.marks, recording.matrices, strict=True):
         ledger.pieces_left -= len(mark.pieces)
         whole = mark if ledger.pieces_left >= 0 else replace(mark, pieces=())
         now = moved(whole, matrix, stretch, colours)
+        if mark.knockout:
+            if mark.knockout not in knockout_groups:
+                ledger.knockout_groups += 1
+                knockout_groups[mark.knockout] = ledger.knockout_groups
+            now = replace(now, knockout=knockout_groups[mark.knockout])
         if matrix is not None and ledger.is_recording:
             ledger.add(now, matrix.then(stretch))
         else:
