@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from hotfolder.model.inventory.colour import ColourFacts
+from hotfolder.model.inventory.fonts import FontEntries
 from hotfolder.model.inventory.identification import IdentificationFacts
 from hotfolder.model.inventory.interactive import InteractiveFacts
 from hotfolder.model.inventory.layers import LayerFacts
@@ -31,3 +32,4 @@ class Inventory:
     states: tuple[StateFacts, ...]
     stray_operators: tuple[StrayOperator, ...]
     xobjects: XObjectFacts
+    fonts: tuple[FontEntries, ...]

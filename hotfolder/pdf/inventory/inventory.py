@@ -9,6 +9,7 @@ from hotfolder.model.inventory.inventory import Inventory
 from hotfolder.pdf.content.readers import Readers
 from hotfolder.pdf.content.uses import Use
 from hotfolder.pdf.inventory.colour import read_colour
+from hotfolder.pdf.inventory.fonts import read_fonts
 from hotfolder.pdf.inventory.identification import read_identification_facts
 from hotfolder.pdf.inventory.interactive import read_interactive_facts
 from hotfolder.pdf.inventory.layers import read_layers
@@ -45,6 +46,7 @@ def take_inventory(contents: Contents) -> Inventory:
         interactive=read_interactive_facts(contents.pdf, contents.pages),
         layers=read_layers(contents.pdf),
         colour=read_colour(contents.pdf, contents.pages, contents.uses, contents.readers),
+        fonts=read_fonts(contents.uses, contents.readers),
         resources=read_resources(contents.pages, contents.uses),
         states=read_states(contents.uses),
         stray_operators=read_stray_operators(contents.uses),

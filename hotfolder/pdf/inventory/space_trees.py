@@ -1,7 +1,6 @@
 """Reads colour spaces with all that they are built on (ISO 32000-2, 8.6)."""
 
 import hashlib
-import zlib
 from dataclasses import replace
 from typing import Final
 
@@ -27,10 +26,11 @@ from hotfolder.pdf.colour.written_spaces import (
     WrittenSpace,
     written_space,
 )
+from hotfolder.pdf.inventory.beginnings import beginning_of
 from hotfolder.pdf.objects.limits import COLOUR_SPACE_NESTING, PROFILE_BYTES
-from hotfolder.pdf.objects.reading import READING_ERRORS, entry, identity, item, name, numbers, whole
+from hotfolder.pdf.objects.reading import entry, identity, item, name, numbers, whole
 from hotfolder.pdf.objects.resources import Resources
-from hotfolder.pdf.objects.streams import bounded_bytes, filters, predictor
+from hotfolder.pdf.objects.streams import bounded_bytes
 
 _HEADER_BYTES: Final = 128  # of an ICC profile (ICC.1:2022, 7.2)
 _FUNCTIONS: Final = 8  # functions within stitching functions
@@ -122,7 +122,7 @@ class SpaceTrees:
         alternate = self._tree(named, depth - 1) if named is not None else None
         ranges = entry(written.stream, "/Range")
         count = _length(ranges) if ranges is not None else None
-        header = _beginning(written.stream)
+        header = beginning_of(written.stream, _HEADER_BYTES)
         facts = read_profile(header) if header is not None else None
         if header is None or facts is None:
             return SpaceProfile(written.components, alternate=alternate, range_numbers=count)
@@ -144,7 +144,7 @@ class SpaceTrees:
             return self._has_checksum(stream, header)
         if identity(stream) is not None and identity(stream) == identity(self._output):
             return True
-        if _beginning(self._output) != header:
+        if beginning_of(self._output, _HEADER_BYTES) != header:
             return False
         data = bounded_bytes(stream, PROFILE_BYTES)
         return data is not None and data == bounded_bytes(self._output, PROFILE_BYTES)
@@ -154,19 +154,6 @@ class SpaceTrees:
             return False  # only the press's own colours are asked after
         data = bounded_bytes(stream, PROFILE_BYTES) or b""
         return hashlib.md5(data, usedforsecurity=False).digest() == self._checksum
-
-
-def _beginning(stream: object) -> bytes | None:
-    """The header of a profile; None where it cannot be had. Profiles are large, and mostly deflated."""
-    if not isinstance(stream, pikepdf.Stream):
-        return None
-    if filters(stream) == ("FlateDecode",) and predictor(stream) == 1:
-        try:
-            return zlib.decompressobj().decompress(stream.read_raw_bytes(), _HEADER_BYTES)
-        except (zlib.error, *READING_ERRORS):
-            return None
-    data = bounded_bytes(stream, PROFILE_BYTES)
-    return data[:_HEADER_BYTES] if data is not None else None
 
 
 def _tint(value: object) -> TintTransform:

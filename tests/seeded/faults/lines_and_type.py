@@ -217,14 +217,14 @@ def text_of_6_pt_left_blank_in_a_colour(sheet: Sheet) -> Told:
     return Told((6,), "pt", boxes=(box,), close_pt=2)
 
 
-@fault("fonts-embedded", "not-embedded", "pdfx-claim.untrue")
+@fault("fonts-embedded", "not-embedded", "pdfx-claim.font-not-embedded")
 def a_font_that_is_not_in_the_file(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     sheet.text(30, 45, "Open", 12, font=sheet.font("Absent-Book", embedded=False))
     return Told("not embedded: Absent-Book", page=None)
 
 
-@fault("fonts-embedded", "not-embedded", "pdfx-claim.untrue")
+@fault("fonts-embedded", "not-embedded", "pdfx-claim.font-not-embedded")
 def a_standard_font_that_is_not_in_the_file(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     font = Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica)

@@ -12,6 +12,7 @@ from hotfolder.checks.pdf.pdfx.requirements.colour.taken_spaces import TAKEN_SPA
 from hotfolder.checks.pdf.pdfx.requirements.completeness import COMPLETENESS
 from hotfolder.checks.pdf.pdfx.requirements.document_information import DOCUMENT_INFORMATION
 from hotfolder.checks.pdf.pdfx.requirements.filters import FILTERS
+from hotfolder.checks.pdf.pdfx.requirements.fonts import FONTS
 from hotfolder.checks.pdf.pdfx.requirements.graphics_state import GRAPHICS_STATE
 from hotfolder.checks.pdf.pdfx.requirements.identification import IDENTIFICATION
 from hotfolder.checks.pdf.pdfx.requirements.layers import LAYERS
@@ -35,6 +36,7 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("Layers", LAYERS),
     ("Annotations", ANNOTATIONS),
     ("Actions and forms", ACTIONS),
+    ("Fonts", FONTS),
     ("Resources", RESOURCES),
     ("Colours", (*TAKEN_SPACES, *PROFILES, *BLENDING, *SPACE_ENTRIES)),
     ("Transparency", TRANSPARENCY),
