@@ -270,8 +270,8 @@ FONTS: Final = (
         unconfirmed=ALL,
         why="Programs that do not take the plain order for granted print other characters.",
         remedy=_AGAIN,
-        source="ISO 32000-2, 9.7.4, table 115, where it may be left out; that the level asks for it is from"
-        " memory",
+        source="ISO 32000-2, 9.7.4.2, which asks for it of embedded TrueType, while table 115 takes the plain"
+        " order where it is left out",
         judge=_each_font(_cid_map),
         of_content=True,
     ),
