@@ -3,21 +3,22 @@
 import pikepdf
 from pikepdf import Array, Dictionary, Name, String
 
+from hotfolder.checks.shared.pdfx_levels import Level
+from tests.checks.pdf.pdfx.bases import metadata
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import Sheet
 
 _BLUE = "0.6 0.2 0 0 k"
 _AREA = "30 40 40 20 re f"
-_XMP_LEVEL = "{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"
 # The bases' output intents name a condition of the registry and bring no profile, as X-4 would have it.
-_OF_X4 = "output-intent.no-profile"
+_OF_X4 = ("output-intent.no-profile", "pdfx-claim.output-profile-missing")
 
 
 def _x4(sheet: Sheet) -> None:
     """Lets the file be PDF/X-4 and nothing else."""
-    del sheet.pdf.docinfo["/GTS_PDFXVersion"]
-    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
-        metadata[_XMP_LEVEL] = "PDF/X-4"
+    for key in list(sheet.pdf.docinfo):
+        del sheet.pdf.docinfo[key]
+    sheet.pdf.Root.Metadata = metadata(sheet.pdf, Level.X4)
 
 
 @fault("pdfx-claim", "wrong-identifier")
@@ -47,13 +48,16 @@ def the_level_of_2001_with_the_conformance_of_another(sheet: Sheet) -> Told:
     return Told("PDF/X-1:2001", page=None)
 
 
-@fault("pdfx-claim", "wrong-identifier", _OF_X4)
+@fault(
+    "pdfx-claim", "wrong-identifier", *_OF_X4,
+    "pdfx-claim.no-metadata", "pdfx-claim.xmp-title", "pdfx-claim.xmp-dates", "pdfx-claim.xmp-identifiers",
+)  # fmt: skip
 def a_claim_of_x4_where_x1a_has_it(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-4")
-    return Told("PDF/X-4", page=None)
+    return Told("'PDF/X-4' stands only in the document information, not in the metadata (XMP)", page=None)
 
 
-@fault("pdfx-claim", "transfer-function", _OF_X4)
+@fault("pdfx-claim", "transfer-function", *_OF_X4)
 def an_x4_file_with_a_transfer_function(sheet: Sheet) -> Told:
     _x4(sheet)
     function = Dictionary(FunctionType=2, Domain=Array([0, 1]), N=1, C0=Array([1]), C1=Array([0]))
@@ -61,7 +65,7 @@ def an_x4_file_with_a_transfer_function(sheet: Sheet) -> Told:
     return Told("a transfer function (TR)")
 
 
-@fault("pdfx-claim", "opi", _OF_X4)
+@fault("pdfx-claim", "opi", *_OF_X4)
 def an_x4_file_with_a_picture_that_stands_in_for_another(sheet: Sheet) -> Told:
     _x4(sheet)
     proxy = Dictionary({"/2.0": Dictionary(Type=Name.OPI, Version=2.0, F=String("harbour.tif"))})
@@ -70,7 +74,7 @@ def an_x4_file_with_a_picture_that_stands_in_for_another(sheet: Sheet) -> Told:
     return Told("a drawing that stands in for a picture (OPI)...", boxes=(sheet.box(30, 40, 70, 60),))
 
 
-@fault("pdfx-claim", "postscript", _OF_X4)
+@fault("pdfx-claim", "postscript", *_OF_X4)
 def an_x4_file_with_code_for_a_postscript_press(sheet: Sheet) -> Told:
     _x4(sheet)
     code = sheet.pdf.make_stream(b"showpage")
@@ -85,22 +89,25 @@ def _without_id(data: bytes) -> bytes:
     return data[:at] + b"/Xd " + data[at + 4 :]
 
 
-@fault("pdfx-claim", "untrue", _OF_X4, spoil=_without_id)
+@fault("pdfx-claim", "file-identifier", *_OF_X4, spoil=_without_id)
 def an_x4_file_without_an_id(sheet: Sheet) -> Told:
     _x4(sheet)
-    return Told("it has no file identifier", page=None)
+    return Told("the file has no identifier (ID in its trailer)", page=None)
 
 
-@fault("pdfx-claim", "untrue", "layers.present")
+@fault("pdfx-claim", "layers", "layers.present")
 def layers_in_a_file_of_the_days_before(sheet: Sheet) -> Told:
     sheet.draw_on(sheet.layer("Text"), f"{_BLUE} {_AREA}")
-    return Told("it has layers", page=None)
+    return Told("the file has 1 layer (Text)", page=None)
 
 
-@fault("pdfx-claim", "untrue", save={"object_stream_mode": pikepdf.ObjectStreamMode.generate})
+@fault(
+    "pdfx-claim", "packed-objects", "pdfx-claim.pdf-version",
+    save={"object_stream_mode": pikepdf.ObjectStreamMode.generate},
+)  # fmt: skip
 def objects_packed_in_streams_in_a_file_of_the_days_before(sheet: Sheet) -> Told:
     del sheet
-    return Told("its objects are packed in streams, which came with PDF 1.5", page=None)
+    return Told("the file's objects or its table of contents are packed in streams", page=None)
 
 
 @fault("pdfx-claim", "transparency-group", "transparency.group")
@@ -110,20 +117,24 @@ def a_group_of_transparency_in_a_file_of_the_days_before(sheet: Sheet) -> Told:
     return Told("a transparency group...", boxes=(sheet.box(30, 40, 70, 60),))
 
 
-@fault("pdfx-claim", "untrue")
+@fault("pdfx-claim", "no-title")
 def a_file_of_the_days_before_without_a_title(sheet: Sheet) -> Told:
     sheet.pdf.docinfo["/Title"] = String("")
     if "/Metadata" in sheet.pdf.Root:
         del sheet.pdf.Root["/Metadata"]
-    return Told("it has no title", page=None)
+    return Told("the file has no title", page=None)
 
 
-@fault("pdfx-claim", "untrue")
+@fault("pdfx-claim", "no-dates")
 def a_file_of_the_days_before_without_dates(sheet: Sheet) -> Told:
     del sheet.pdf.docinfo["/CreationDate"], sheet.pdf.docinfo["/ModDate"]
     if "/Metadata" in sheet.pdf.Root:
         del sheet.pdf.Root["/Metadata"]
-    return Told("it does not say when it was made and it does not say when it was last changed", page=None)
+    return Told(
+        "the file does not say when it was made (CreationDate); the file does not say when it was last"
+        " changed (ModDate)",
+        page=None,
+    )
 
 
 @fault("pdfx-claim", "page-group")
