@@ -16,7 +16,7 @@ _OF_X4 = ("output-intent.no-profile", "pdfx-claim.output-profile-missing")
 
 def _x4(sheet: Sheet) -> None:
     """Lets the file be PDF/X-4 and nothing else."""
-    for key in list(sheet.pdf.docinfo):
+    for key in list(sheet.pdf.docinfo.keys()):
         del sheet.pdf.docinfo[key]
     sheet.pdf.Root.Metadata = metadata(sheet.pdf, Level.X4)
 
