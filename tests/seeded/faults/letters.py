@@ -36,17 +36,17 @@ def _over(program: bytes, tag: bytes, content: bytes) -> bytes:
     return program[:place] + (content * (length // len(content) + 1))[:length] + program[place + length :]
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_that_was_cut_off_in_the_middle(sheet: Sheet) -> Told:
     return _set(sheet, lambda program: program[: len(program) // 2])
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_that_was_cut_off_behind_its_list_of_tables(sheet: Sheet) -> Told:
     return _set(sheet, lambda program: program[: 12 + 16 * program[5]])
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_of_garbage_behind_a_valid_start(sheet: Sheet) -> Told:
     def spoil(program: bytes) -> bytes:
         start = 12 + 16 * program[5]
@@ -55,33 +55,33 @@ def a_font_of_garbage_behind_a_valid_start(sheet: Sheet) -> Told:
     return _set(sheet, spoil)
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_of_which_only_the_beginning_was_written(sheet: Sheet) -> Told:
     """As a copy leaves it that set the size of the file and stopped."""
     return _set(sheet, lambda program: program[: 12 + 16 * program[5]].ljust(len(program), b"\0"))
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_whose_glyphs_are_garbage(sheet: Sheet) -> Told:
     return _set(sheet, lambda program: _over(program, b"glyf", _GARBAGE))
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_whose_glyphs_were_wiped_out(sheet: Sheet) -> Told:
     return _set(sheet, lambda program: _over(program, b"glyf", b"\0"))
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_that_does_not_say_where_its_glyphs_are(sheet: Sheet) -> Told:
     return _set(sheet, lambda program: _over(program, b"loca", b"\0"))
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_without_its_head(sheet: Sheet) -> Told:
     return _set(sheet, lambda program: program.replace(b"head", b"dead", 1))
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_composite_font_that_was_cut_off(sheet: Sheet) -> Told:
     """As office programs write them."""
     sheet.paper(20, 30, 120, 70)
@@ -105,27 +105,27 @@ def _by_hand(sheet: Sheet, program: bytes, key: str, subtype: str) -> Told:
     return Told("Made", inside=sheet.box(29, 40, 60, 52))
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_type_1_font_that_was_cut_off(sheet: Sheet) -> Told:
     """As TeX programs write them."""
     program = made_fonts.type1()
     return _by_hand(sheet, program[: len(program) * 3 // 5], "FontFile", "")
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_cff_font_that_was_cut_off(sheet: Sheet) -> Told:
     """As layout programs and Ghostscript write them."""
     program = made_fonts.cff()
     return _by_hand(sheet, program[: len(program) * 4 // 5], "FontFile3", "Type1C")
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_cff_font_of_garbage_behind_a_valid_start(sheet: Sheet) -> Told:
     program = made_fonts.cff()
     return _by_hand(sheet, program[:60] + _GARBAGE * 2, "FontFile3", "Type1C")
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def two_fonts_that_were_cut_off(sheet: Sheet) -> Told:
     """One cause, one finding, and both places."""
     sheet.paper(20, 30, 120, 70)

@@ -232,7 +232,7 @@ def a_standard_font_that_is_not_in_the_file(sheet: Sheet) -> Told:
     return Told("not embedded: Helvetica", page=None)
 
 
-@fault("fonts", "signs-missing")
+@fault("fonts", "signs-missing", "pdfx-claim.glyph-missing")
 def a_sign_that_the_font_lacks(sheet: Sheet) -> Told:
     """The alphabet has neither @ nor %."""
     sheet.paper(20, 30, 120, 70)
@@ -242,7 +242,7 @@ def a_sign_that_the_font_lacks(sheet: Sheet) -> Told:
     return Told((2,), "missing characters", inside=sheet.box(29, 40, 60, 52))
 
 
-@fault("fonts", "signs-missing")
+@fault("fonts", "signs-missing", "pdfx-claim.glyph-missing")
 def a_glyph_number_that_the_font_lacks(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     font = sheet.resource("Font", composite_font(sheet.pdf, "Seed-Wide", 74))
@@ -250,7 +250,7 @@ def a_glyph_number_that_the_font_lacks(sheet: Sheet) -> Told:
     return Told((1,), "missing characters", inside=sheet.box(29, 40, 60, 52))
 
 
-@fault("fonts", "damaged")
+@fault("fonts", "damaged", "pdfx-claim.font-damaged")
 def a_font_whose_data_are_none(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     font = plain_font(sheet.pdf, made_typeface("Seed-Text", 74))
@@ -259,7 +259,7 @@ def a_font_whose_data_are_none(sheet: Sheet) -> Told:
     return Told("Seed-Text", inside=sheet.box(29, 40, 60, 52))
 
 
-@fault("fonts", "widths-differ")
+@fault("fonts", "widths-differ", "pdfx-claim.font-widths")
 def letters_of_other_widths_than_the_file_says(sheet: Sheet) -> Told:
     sheet.paper(20, 30, 120, 70)
     font = plain_font(sheet.pdf, made_typeface("Seed-Text", 74))
