@@ -18,7 +18,7 @@ from tests.artwork.flyer import flyer
 from tests.artwork.pictures import placed, raster
 from tests.checks.pdf.pdfx.bases import Edit, base, saved
 from tests.checks.pdf.pdfx.judged import measured
-from tests.checks.said import codes, figures, finding, unjudged, without_pages
+from tests.checks.said import codes, figures, the_only, unjudged, without_pages
 
 ALL = PdfxClaimSettings(accepted=tuple(Level))
 X1A_ONLY = PdfxClaimSettings(accepted=(Level.X1A_2001, Level.X1A_2003))
@@ -44,26 +44,26 @@ def test_accepted_levels_pass(claim: PdfxClaim) -> None:
 
 
 def test_no_claim_must_be_fixed() -> None:
-    found = finding(check(claimed(None), ALL))
-    assert (found.code, found.severity, found.measured) == ("absent", Severity.MUST_FIX, "no PDF/X")
+    finding = the_only(check(claimed(None), ALL))
+    assert (finding.code, finding.severity, finding.measured) == ("absent", Severity.MUST_FIX, "no PDF/X")
 
 
 def test_another_level_must_be_fixed() -> None:
-    found = finding(check(claimed(X4), X1A_ONLY))
-    assert (found.code, *figures(found)) == ("other", "PDF/X-4", "PDF/X-1a:2001 or PDF/X-1a:2003")
+    finding = the_only(check(claimed(X4), X1A_ONLY))
+    assert (finding.code, *figures(finding)) == ("other", "PDF/X-4", "PDF/X-1a:2001 or PDF/X-1a:2003")
 
 
 def test_a_conformance_that_is_left_over_in_an_x3_file_says_nothing() -> None:
     claim = PdfxClaim("PDF/X-3:2002", "PDF/X-1a:2001", "Info")
     assert codes(check(claimed(claim), ALL)) == []
-    found = finding(check(claimed(claim), X1A_ONLY))
-    assert (found.code, found.measured) == ("other", "PDF/X-3:2002")
+    finding = the_only(check(claimed(claim), X1A_ONLY))
+    assert (finding.code, finding.measured) == ("other", "PDF/X-3:2002")
 
 
 def test_a_level_of_nonsense_beside_a_right_conformance_is_no_level() -> None:
-    found = finding(check(claimed(PdfxClaim("Press quality", "PDF/X-1a:2001", "Info")), ALL))
-    assert (found.code, found.measured) == ("wrong-identifier", "Press quality")
-    assert "there is no such level" in found.message
+    finding = the_only(check(claimed(PdfxClaim("Press quality", "PDF/X-1a:2001", "Info")), ALL))
+    assert (finding.code, finding.measured) == ("wrong-identifier", "Press quality")
+    assert "there is no such level" in finding.message
 
 
 @pytest.mark.parametrize("name", ["PDF/X-5g", "PDF/X-6"])
@@ -85,9 +85,9 @@ def _no_label(pdf: pikepdf.Pdf) -> None:
 
 def test_a_file_that_lacks_only_the_label_is_told_so(tmp_path: Path) -> None:
     piece = of_file(Level.X3_2003, _no_label, tmp_path)
-    found = finding(check(piece, PdfxClaimSettings(accepted=(Level.X3_2003,))))
-    assert found.code == "absent"
-    assert "It would be PDF/X-3:2003 but for that label" in found.message
+    finding = the_only(check(piece, PdfxClaimSettings(accepted=(Level.X3_2003,))))
+    assert finding.code == "absent"
+    assert "It would be PDF/X-3:2003 but for that label" in finding.message
 
 
 def _both_labels(pdf: pikepdf.Pdf) -> None:
@@ -102,8 +102,8 @@ def test_what_a_level_asks_that_the_printer_does_not_take_is_advice(
     settings: PdfxClaimSettings, severity: Severity, tmp_path: Path
 ) -> None:
     said = list(check(of_file(Level.X4, _both_labels, tmp_path), settings))
-    (found,) = [each for each in said if isinstance(each, Finding) and each.code == "contradiction"]
-    assert found.severity is severity
+    (finding,) = [each for each in said if isinstance(each, Finding) and each.code == "contradiction"]
+    assert finding.severity is severity
 
 
 def _in_compressed_nonsense(pdf: pikepdf.Pdf) -> None:
