@@ -14,7 +14,7 @@ from hotfolder.checks.pdf.pdfx.judging import judge_level
 from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.demo.artwork.colours import PRESS
-from hotfolder.demo.artwork.festival import faces, flyer, programme
+from hotfolder.demo.artwork.festival import card, faces, flyer, programme
 from hotfolder.demo.artwork.publication import Export, pdf_of
 from hotfolder.measure import measure
 from hotfolder.measure.pdf import pdf_file
@@ -61,11 +61,11 @@ def print_judgement_costs(folder: Path, share: float, times: int) -> None:
 
 
 def write_brochure(folder: Path) -> Path:
-    """A brochure of 24 pages, PDF/X-1a:2003, of the demo's sheets: twelve different ones, each twice."""
+    """A brochure of 24 pages, PDF/X-1a:2003: four sheets of the demo, each six times."""
     fonts = faces()
-    sheets = [sheet for _ in range(4) for sheet in (*programme(fonts), flyer(fonts, PRESS, 300))]
+    sheets = (*programme(fonts), flyer(fonts, PRESS, 150), card(fonts, 150))
     path = folder / "demo-brochure.pdf"
-    path.write_bytes(pdf_of((*sheets, *sheets), Export("The programme of all nights")))
+    path.write_bytes(pdf_of(sheets * 6, Export("The programme of all nights")))
     return path
 
 

@@ -6,10 +6,14 @@ from pathlib import Path
 
 import pytest
 
+from hotfolder.checks.pdf.pdfx.judging import judge_level
+from hotfolder.checks.pdf.pdfx.requirement import Subject
+from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.measure import measure
 from hotfolder.model.document import Font
 from tests.bench.__main__ import main
 from tests.bench.contents import KINDS, page_of
+from tests.bench.pdfx_judgement import cost_of, print_judgement_costs, write_brochure
 from tests.bench.pieces import write_pieces
 from tests.bench.timing import POPPLER
 from tests.bench.verdict_time import waits_s
@@ -82,3 +86,31 @@ def test_each_job_measures_without_trouble_and_a_check_of_it_is_whole(tmp_path: 
 def test_the_wait_in_a_studio_is_read_from_its_audit_log(tmp_path: Path) -> None:
     [wait] = waits_s(tmp_path, next(path for path in produced_files() if path.stem == "pdflatex"), 1)
     assert 0 < wait < 60
+
+
+def test_judging_a_brochure_is_timed_beside_its_facts(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    print_judgement_costs(tmp_path, share=0.02, times=1)
+    said = capsys.readouterr().out
+    assert len(re.findall(r"^.{40} +\d\.\d{3} +\d\.\d{3} +\d\.\d{3} +\d+\.\d%", said, re.MULTILINE)) == 2
+
+
+def test_the_brochure_that_is_judged_has_24_pages_and_keeps_its_level(tmp_path: Path) -> None:
+    artwork = measure(write_brochure(tmp_path))
+    assert len(artwork.known_pages) == 24
+    assert artwork.pdf is not None
+    assert artwork.pdf.inventory is not None
+    subject = Subject(artwork, artwork.pdf.inventory)
+    assert judge_level(subject, Level.X1A_2003).broken == ()
+
+
+def test_facts_are_timed_without_what_only_the_judgement_needs(tmp_path: Path) -> None:
+    path = write_brochure(tmp_path)
+    cost = cost_of(path, Level.X1A_2003, 1)
+    assert cost.facts_s > 0
+    assert cost.judging_s > 0
+    artwork = measure(path)  # all is as it was
+    assert artwork.pdf is not None
+    assert artwork.pdf.inventory is not None
+    assert artwork.pdf.inventory.xobjects.images
