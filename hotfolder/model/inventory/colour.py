@@ -155,12 +155,14 @@ class BlendGroup:
 class NamedIntent:
     """A rendering intent that is named (ISO 32000-2, 8.6.5.8).
 
-    name: as written; None for what is no name. place: an operator, a graphics state, or a picture, in words.
+    name: as written; None for what is no name. place: an instruction, a graphics state, or a picture, in
+    words. picture: the object number of the picture (`12 0`); None for one without, and for the others.
     """
 
     name: str | None
     place: str
     page: int
+    picture: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

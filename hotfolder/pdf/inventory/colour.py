@@ -140,4 +140,4 @@ def _intents(uses: Sequence[Use]) -> Iterator[NamedIntent]:
             if given is not None and entry(use.value, "/ImageMask") is not True:
                 number = identity(use.value)
                 picture = f"picture {number.split()[0]}" if number else "a picture"
-                yield NamedIntent(name(given), picture, use.page)
+                yield NamedIntent(name(given), picture, use.page, number)

@@ -1,4 +1,5 @@
 # Colours that come near to breaking a requirement and keep it, and where breaches are told to be.
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -222,6 +223,33 @@ def test_a_breach_names_what_is_painted_its_page_and_its_place(tmp_path: Path) -
     assert breach.page is not None
     assert breach.page.number == 2
     assert breach.boxes == (Box(100, 60, 140, 80),)
+
+
+def test_pictures_are_named_by_their_object_numbers(tmp_path: Path) -> None:
+    def edit(pdf: Pdf) -> None:
+        xobjects = pdf.pages[0].obj.Resources.XObject
+        for name in ("One", "Two"):
+            copy = Stream(pdf, xobjects.Picture.read_bytes(), xobjects.Picture.stream_dict)
+            copy.ColorSpace = Name.DeviceRGB
+            xobjects[f"/{name}"] = pdf.make_indirect(copy)
+        draw(pdf, "q 20 0 0 20 60 60 cm /One Do 1 0 0 1 2 0 cm /Two Do Q 1 0 0 rg 60 60 2 2 re f")
+
+    (requirement,) = judged(edited(X1A, edit), X1A, tmp_path).broken
+    words = {each.what for each in requirement.breaches}
+    assert len(words) == 1
+    assert re.fullmatch(r"shapes and pictures \d+ and \d+ in RGB \(DeviceRGB\)", words.pop())
+
+
+def test_a_group_is_told_where_it_lies(tmp_path: Path) -> None:
+    def edit(pdf: Pdf) -> None:
+        form = Stream(pdf, b"1 0 0 0 k 0 0 10 10 re f")
+        form.Type, form.Subtype, form.BBox = Name.XObject, Name.Form, Array([0, 0, 10, 10])
+        form.Resources, form.Group = Dictionary(), Dictionary(S=Name.Transparency, CS=Name.DeviceRGB)
+        resource(pdf, "XObject", "Veiled", pdf.make_indirect(form))
+        draw(pdf, "q 1 0 0 1 60 60 cm /Veiled Do Q")
+
+    (requirement,) = judged(edited(X4, edit), X4, tmp_path).broken
+    assert [each.boxes for each in requirement.breaches] == [(Box(60, 60, 70, 70),)]
 
 
 def test_colours_in_a_soft_mask_count_without_a_place(tmp_path: Path) -> None:

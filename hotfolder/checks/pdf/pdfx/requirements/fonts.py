@@ -43,6 +43,8 @@ _PREDEFINED: Final = frozenset(
     {f"{cmap}-{way}" for cmap in _BOTH_WAYS for way in "HV"}
     | {"83pv-RKSJ-H", "90pv-RKSJ-H", "KSCpc-EUC-H", "H", "V"}
 )
+# The same table says which of them came with which version of PDF.
+_SINCE: Final = {"UTF16": (1, 5), "GBK2K": (1, 4), "GBKp": (1, 4), "HKscs": (1, 4)}
 _RESTRICTED: Final = 0x0002  # OpenType 1.9, OS/2, fsType: not to be embedded
 _OTHER_LICENCES: Final = 0x000C  # printing and editing: the least restrictive of several bits counts
 
@@ -143,9 +145,17 @@ def _opentype(font: Font, entries: FontEntries) -> str | None:
     return "is embedded as OpenType" if font.embedded and entries.file_subtype == "OpenType" else None
 
 
-def _cmap(_font: Font, entries: FontEntries) -> str | None:
-    if not entries.composite or entries.cmap == "" or entries.cmap in _PREDEFINED:
+def _cmaps(subject: Subject, level: Level) -> Iterator[Breach | NotJudged]:
+    yield from _each_font(lambda _font, entries: _cmap(entries, level))(subject, level)
+
+
+def _cmap(entries: FontEntries, level: Level) -> str | None:
+    if not entries.composite or entries.cmap == "":
         return None
+    if entries.cmap in _PREDEFINED:
+        since = next((since for part, since in _SINCE.items() if part in (entries.cmap or "")), (1, 3))
+        newer = f"goes by the map '{entries.cmap}', which came with PDF {since[0]}.{since[1]}"
+        return newer if since > level.base else None
     if entries.cmap is None:
         return "has no map from codes to characters (CMap)"
     return (
@@ -260,7 +270,7 @@ FONTS: Final = (
         why="Other characters print, or none.",
         remedy=_AGAIN,
         source="ISO 32000-2, 9.7.5.2, table 116, and 9.7.5.3",
-        judge=_each_font(_cmap),
+        judge=_cmaps,
         of_content=True,
     ),
     Requirement(

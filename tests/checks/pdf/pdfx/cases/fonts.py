@@ -90,6 +90,12 @@ def _no_such_cmap(pdf: Pdf) -> None:
     _write(pdf, font, shown("LIGHT"))
 
 
+def _later_cmap(pdf: Pdf) -> None:
+    font = composite_font(pdf, "Wide", 60)
+    font.Encoding = Name("/UniJIS-UTF16-H")
+    _write(pdf, font, "<00410042>")
+
+
 def _no_glyph_map(pdf: Pdf) -> None:
     font = composite_font(pdf, "Wide", 60)
     del font.DescendantFonts[0]["/CIDToGIDMap"]
@@ -119,6 +125,7 @@ CASES: Final = (
     Case("font-program-kind", "TrueType as CFF", _truetype_as_cff),
     Case("font-opentype", "an OpenType font", _opentype, X1A | X3),
     Case("font-cmap", "no such map", _no_such_cmap),
+    Case("font-cmap", "a map of PDF 1.5", _later_cmap, X1A | X3),
     Case("font-glyph-map", "none", _no_glyph_map),
     Case("font-licence", "not to be embedded", _restricted),
 )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Final
 
+from hotfolder.checks.pdf.pdfx.places import places_of
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
 from hotfolder.checks.pdf.pdfx.requirements.colour.naming import space_name
 from hotfolder.checks.pdf.pdfx.requirements.colour.taken_spaces import (
@@ -33,19 +34,28 @@ def _called(group: BlendGroup) -> str:
 def _blend_spaces(subject: Subject, _level: Level) -> Iterator[Breach | NotJudged]:
     colour = subject.inventory.colour
     model = output_model(colour)
+    faults = {group: words for group in colour.groups if (words := _blend_fault(group, model)) is not None}
+    forms = frozenset(each.object for each in faults if each.kind is GroupKind.FORM and each.object)
+    places = places_of(subject, forms)
     pages = {page.number: page for page in subject.pages}
-    for group in colour.groups:
-        space, page = group.space, pages.get(group.page)
-        if space is None:
-            continue
-        if space.family not in _BLENDING:
-            yield Breach(f"{_called(group)} blends in {space_name(space)}", page)
-        elif model is not None and stands_alone(space, model):
-            yield Breach(
-                f"{_called(group)} blends in {space_name(space)} ({space.family}) without a profile", page
-            )
+    for group, words in faults.items():
+        page = pages.get(group.page)
+        boxes = next((boxes for at, boxes in places.get(group.object or "", []) if at is page), ())
+        yield Breach(f"{_called(group)} {words}", page, boxes)
     if model is None and any(group.space and group.space.family in DEVICES for group in colour.groups):
         yield model_unknown(colour)
+
+
+def _blend_fault(group: BlendGroup, model: str | None) -> str | None:
+    """What is wrong with the space that a group blends in; None where nothing is."""
+    space = group.space
+    if space is None:
+        return None
+    if space.family not in _BLENDING:
+        return f"blends in {space_name(space)}"
+    if model is not None and stands_alone(space, model):
+        return f"blends in {space_name(space)} without a profile ({space.family})"
+    return None
 
 
 def _mask_spaces(subject: Subject, _level: Level) -> Iterator[Breach]:
@@ -58,10 +68,13 @@ def _mask_spaces(subject: Subject, _level: Level) -> Iterator[Breach]:
 
 def _intents(subject: Subject, _level: Level) -> Iterator[Breach]:
     pages = {page.number: page for page in subject.pages}
-    for intent in subject.inventory.colour.intents:
-        if intent.name not in _INTENTS:
-            named = f"'{shown_name(intent.name)}'" if intent.name is not None else "something else"
-            yield Breach(f"{intent.place} asks for the rendering intent {named}", pages.get(intent.page))
+    odd = [each for each in subject.inventory.colour.intents if each.name not in _INTENTS]
+    places = places_of(subject, frozenset(each.picture for each in odd if each.picture is not None))
+    for intent in odd:
+        named = f"'{shown_name(intent.name)}'" if intent.name is not None else "something else"
+        page = pages.get(intent.page)
+        boxes = next((boxes for at, boxes in places.get(intent.picture or "", []) if at is page), ())
+        yield Breach(f"{intent.place} asks for the rendering intent {named}", page, boxes)
 
 
 def _black_points(subject: Subject, _level: Level) -> Iterator[Breach]:

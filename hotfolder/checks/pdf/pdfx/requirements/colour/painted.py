@@ -1,6 +1,6 @@
 """Where on the pages something is painted in a colour space, and what."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final, TypeAlias
 
@@ -18,6 +18,8 @@ _CALLED: Final = {
     MarkKind.SHADING: "gradients",
 }
 _IN_MASK: Final = "a soft mask"
+_PICTURE: Final = "picture "
+_PICTURES: Final = "pictures "
 
 # What is wrong with a space, and with which space that it is made of; None where nothing is.
 Fault: TypeAlias = Callable[[SpaceTree], str | None]
@@ -53,11 +55,7 @@ class PaintedSpaces:
         own = [mark for mark in marks if mark.within == used.within] or marks
         if page is None or not (own or used.in_mask):
             return
-        things = list(dict.fromkeys(mark.called for mark in own)) or [_IN_MASK]
-        pictures = [each for each in things if each.startswith("picture ")]
-        others = [each for each in things if each not in pictures]
-        named = listed([*others, *([shortened(pictures)] if pictures else [])])
-        yield Breach(f"{named} {fault}", page, tuple(mark.box for mark in own))
+        yield Breach(f"{_things(own)} {fault}", page, tuple(mark.box for mark in own))
 
     def _on_page(self, number: int) -> dict[ColourSpace, list[PaintedMark]]:
         if number not in self._marks:
@@ -78,10 +76,20 @@ class PaintedSpaces:
         return self._marks[number]
 
 
+def _things(marks: Sequence[PaintedMark]) -> str:
+    """What marks are together: `text and pictures 12, 14 and 15`."""
+    things = list(dict.fromkeys(mark.called for mark in marks)) or [_IN_MASK]
+    numbers = [each.removeprefix(_PICTURE) for each in things if each.startswith(_PICTURE)]
+    others = [each for each in things if not each.startswith(_PICTURE)]
+    if numbers:
+        others.append(f"{_PICTURE if len(numbers) == 1 else _PICTURES}{shortened(numbers)}")
+    return listed(others)
+
+
 def called(mark: Mark) -> str:
     """What people call a mark: `text`, `shapes`, `picture 12` by its object number."""
     if mark.image is not None and mark.image.object is not None:
-        return f"picture {mark.image.object.split()[0]}"
+        return f"{_PICTURE}{mark.image.object.split()[0]}"
     return _CALLED[mark.kind]
 
 
