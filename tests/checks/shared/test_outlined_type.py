@@ -112,3 +112,16 @@ def test_thousands_of_shapes_at_one_place_take_a_moment() -> None:
     started = time.process_time()
     assert type_lines(many(line() * 400), NOWHERE) == []
     assert time.process_time() - started < 2  # a fifth of that on a machine at rest
+
+
+def test_many_short_rows_of_shapes_take_no_time() -> None:
+    sizes = ((2, 4), (2.5, 5.5), (3, 4), (3.4, 4))
+    rows = [
+        Box(column * 40 + place * 4, row * 9, column * 40 + place * 4 + width, row * 9 + height)
+        for column in range(70)
+        for row in range(70)
+        for place, (width, height) in enumerate(sizes)
+    ]
+    began = time.process_time()
+    assert type_lines(many(rows), NOWHERE) == []
+    assert time.process_time() - began < 10
