@@ -14,6 +14,7 @@ import pytest
 from hotfolder.children.orders import ExamineOrder, MeasureOrder
 from hotfolder.drawing import PlateDrawer
 from hotfolder.model.facts import Unmeasured
+from hotfolder.model.jobs import FileToExamine
 from hotfolder.model.plates import PagePlates
 from hotfolder.rulebook import load_named_rule_set
 from hotfolder.workshop import workshop
@@ -63,7 +64,7 @@ def _measured(folder: Path, pages: int) -> list[Any]:
 def _examined(folder: Path, pages: int) -> dict[str, Any]:
     rules = load_named_rule_set("flyer-offset-coated", None)
     path = _file(folder, pages)
-    workshop.examine(ExamineOrder(path, path.name, rules, folder, with_page=True))
+    workshop.examine(ExamineOrder(FileToExamine(path, path.name, folder), rules, with_page=True))
     assert (folder / "report.html").is_file()
     read: dict[str, Any] = json.loads((folder / "report.json").read_text())
     return read
