@@ -221,6 +221,11 @@ class InkSpace(_ArraySpace):
         return len(self.names)
 
     @property
+    def meaning(self) -> str:
+        """The array, and what its alternate means among the resources."""
+        return f"{self.alternate.meaning} {fingerprint(self.array)}"
+
+    @property
     def inks(self) -> tuple[str, ...]:
         """The inks that have a name."""
         return tuple(each for each in self.names if each is not None)

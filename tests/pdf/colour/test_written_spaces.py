@@ -241,7 +241,13 @@ def indexed_over(base: pikepdf.Object) -> pikepdf.Array:
     return Array([Name.Indexed, base, 0, String("abc")])
 
 
-@pytest.mark.parametrize("over", [indexed_over, lambda base: Array([Name.Pattern, base]), lambda base: base])
+def inks_over(base: pikepdf.Object) -> pikepdf.Array:
+    return Array([Name.Separation, Name.Moss, base, FUNCTION])
+
+
+@pytest.mark.parametrize(
+    "over", [indexed_over, inks_over, lambda base: Array([Name.Pattern, base]), lambda base: base]
+)
 def test_the_meaning_of_a_name_within_is_that_of_the_resource(
     over: Callable[[pikepdf.Object], pikepdf.Object],
 ) -> None:
