@@ -74,16 +74,16 @@ def lay_studio(root: Path) -> Studio:
 
 def examine(order: JobOrder) -> JobResult:
     """A child's work in small: what says `faulty` needs fixing, anything else is ready."""
-    faulty = b"faulty" in order.artwork.read_bytes()
+    faulty = b"faulty" in order.file.artwork.read_bytes()
     return written(order, Verdict.NEEDS_FIXING if faulty else Verdict.READY)
 
 
 def written(order: JobOrder, verdict: Verdict, problem: str | None = None) -> JobResult:
     """The result of a child, with its reports on the disk."""
-    report_json, report_html = order.try_folder / "report.json", order.try_folder / "report.html"
-    report = {"schema": "hotfolder-report/1", "job": order.job, "findings": ["kept"], "released": None}
+    report_json, report_html = order.file.folder / "report.json", order.file.folder / "report.html"
+    report = {"schema": "hotfolder-report/1", "job": order.file.job, "findings": ["kept"], "released": None}
     report_json.write_text(as_text(report), encoding="utf-8")
-    report_html.write_text(HTML.format(job=order.job), encoding="utf-8")
+    report_html.write_text(HTML.format(job=order.file.job), encoding="utf-8")
     must_fix = 1 if verdict is Verdict.NEEDS_FIXING else 0
     first = "p.1 bleed: 0 mm at the top, 3 mm wanted" if must_fix else None
     summary = Summary(verdict, must_fix, 2, 0, first, "flyer-offset-coated")

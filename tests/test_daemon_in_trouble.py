@@ -50,7 +50,7 @@ def test_an_error_with_one_job_keeps_it_for_later_and_the_others_are_served(
     tmp_path: Path, caplog: pytest.LogCaptureFixture, trouble: Exception, why: str
 ) -> None:
     def child(order: JobOrder) -> JobResult:
-        if b"trouble" in order.artwork.read_bytes():
+        if b"trouble" in order.file.artwork.read_bytes():
             raise trouble
         return examine(order)
 

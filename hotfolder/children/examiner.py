@@ -12,7 +12,7 @@ from hotfolder.children.supervisor import Ending, Supervisor
 from hotfolder.digest import sha256_to_end
 from hotfolder.errors import HotfolderError
 from hotfolder.model.facts import FileFacts
-from hotfolder.model.jobs import ChildFailure, Failures, Obstacle, Summary
+from hotfolder.model.jobs import ChildFailure, Failures, FileToExamine, Obstacle, Summary
 from hotfolder.model.press import Press
 from hotfolder.model.ruleset import RuleSet
 from hotfolder.report import failure_report
@@ -30,8 +30,9 @@ class Examiner:
 
     def try_once(self, order: ExamineOrder) -> Summary | ChildFailure:
         """Run one child on `order`. DaemonStoppingError where the supervisor is told to stop."""
-        ended = self._supervisor.run(ENTRY_EXAMINE, order, order.folder, _size(order.artwork))
-        summary = collect(order.folder)
+        folder = order.file.folder
+        ended = self._supervisor.run(ENTRY_EXAMINE, order, folder, _size(order.file.artwork))
+        summary = collect(folder)
         if summary is not None:
             return summary
         return ChildFailure(ended.how, ended.ending is not Ending.OVERRAN, ended.log_tail)
@@ -54,7 +55,8 @@ def examine_file(
     while (obstacle := failures.obstacle) is None:
         own = folder / str(failures.attempt)
         own.mkdir()
-        order = ExamineOrder(file.absolute(), file.name, rule_set, own, with_page=with_page)
+        asked = FileToExamine(file.absolute(), file.name, own)
+        order = ExamineOrder(asked, rule_set, with_page=with_page)
         outcome = examiner.try_once(order)
         if isinstance(outcome, Summary):
             return Examined(_read(own / REPORT_JSON), own)

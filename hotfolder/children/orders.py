@@ -3,28 +3,18 @@
 from dataclasses import dataclass
 from pathlib import Path
 
+from hotfolder.model.jobs import FileToExamine
 from hotfolder.model.press import Press
 from hotfolder.model.ruleset import RuleSet
 
 
 @dataclass(frozen=True, slots=True)
 class ExamineOrder:
-    """Measure and judge one file, and report on it into the empty folder `folder`.
+    """Measure and judge one file, and report on it. with_page: whether on a page with pictures as well."""
 
-    artwork: where its bytes lie. name: what people call it. sha256: its hash where it is known.
-    with_page: whether to write the report with pictures as well.
-    """
-
-    artwork: Path
-    name: str
+    file: FileToExamine
     rule_set: RuleSet
-    folder: Path
     with_page: bool
-    sha256: str | None = None
-    job: str | None = None
-    previous_job: str | None = None
-    same_bytes_as: str | None = None
-    replaces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -84,4 +84,4 @@ def _accepted(answer: Answer) -> str:
 
 
 def _examine_nothing(order: JobOrder, obstacle: Obstacle | None = None) -> NoReturn:
-    raise AssertionError(f"a released job is not examined again: {order.job} {obstacle}")
+    raise AssertionError(f"a released job is not examined again: {order.file.job} {obstacle}")

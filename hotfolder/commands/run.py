@@ -81,41 +81,29 @@ class JobExaminer:
     def examine(self, order: JobOrder) -> JobResult | ChildFailure:
         """Examine the job's copy in a child."""
         self._screen.begin(order)
-        outcome = self._examiner.try_once(
-            ExamineOrder(
-                artwork=order.artwork,
-                name=order.original_name,
-                rule_set=self._rules[order.printer, order.product],
-                folder=order.try_folder,
-                with_page=True,
-                sha256=order.sha256,
-                job=order.job,
-                previous_job=order.previous_job,
-                same_bytes_as=order.same_bytes_as,
-                replaces=order.replaces,
-            ),
-        )
+        rule_set = self._rules[order.printer, order.product]
+        outcome = self._examiner.try_once(ExamineOrder(order.file, rule_set, with_page=True))
         if isinstance(outcome, ChildFailure):
+            words = "job=%s attempt %d: the child %s"
             detail = {"detail": outcome.log_tail}
-            logger.warning(
-                "job=%s attempt %d: the child %s", order.job, order.attempt, outcome.how, extra=detail
-            )
+            logger.warning(words, order.file.job, order.attempt, outcome.how, extra=detail)
             return outcome
         return _result(outcome, order, None)
 
     def give_up(self, order: JobOrder, obstacle: Obstacle) -> JobResult:
         """A report that says that the file could not be measured, made without looking into it."""
-        facts = facts_of(order.artwork, order.original_name, order.sha256)
-        rule_set = self._rules[order.printer, order.product]
-        summary = give_up(facts, rule_set, obstacle, order.try_folder, order.job)
+        file, rule_set = order.file, self._rules[order.printer, order.product]
+        facts = facts_of(file.artwork, file.name, file.sha256)
+        summary = give_up(facts, rule_set, obstacle, file.folder, file.job)
         return _result(summary, order, obstacle.reason)
 
 
 def _result(summary: Summary, order: JobOrder, problem: str | None) -> JobResult:
-    page = order.try_folder / REPORT_HTML
+    folder = order.file.folder
+    page = folder / REPORT_HTML
     return JobResult(
         summary=summary,
-        report_json=order.try_folder / REPORT_JSON,
+        report_json=folder / REPORT_JSON,
         report_html=page if page.is_file() else None,
         problem=problem,
     )
@@ -135,7 +123,7 @@ class VerdictScreen:
     def begin(self, order: JobOrder) -> None:
         """One line that says what is being measured."""
         again = "once more" if order.attempt > 1 else ""
-        self._line("measuring", "dim", order.printer, order.original_name, again)
+        self._line("measuring", "dim", order.printer, order.file.name, again)
 
     def show(self, notice: JobNotice) -> None:
         """One line for the verdict, one for the gravest finding, one for where to look."""

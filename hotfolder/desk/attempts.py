@@ -11,7 +11,7 @@ from typing import Final
 from hotfolder.config.studio import Printer
 from hotfolder.delivery.sidecars import is_whole
 from hotfolder.errors import DaemonStoppingError, StorageError
-from hotfolder.model.jobs import ChildFailure, Failures, JobOrder, JobResult, Obstacle
+from hotfolder.model.jobs import ChildFailure, Failures, FileToExamine, JobOrder, JobResult, Obstacle
 from hotfolder.store.jobs import Job, JobState
 from hotfolder.store.refusals import owner_of
 from hotfolder.store.writing import make_folder
@@ -106,20 +106,18 @@ def _order(job: Job, printer: Printer) -> JobOrder:
     state = job.state
     folder = job.try_folder(state.tries)
     make_folder(folder)
-    return JobOrder(
-        job=state.job,
-        printer=state.printer,
-        product=state.product,
+    file = FileToExamine(
         artwork=job.copy if state.readable else job.claimed,
-        original_name=state.name,
+        name=state.name,
+        folder=folder,
         sha256=state.sha256,
-        rules=_rules_for(printer, state.product),
-        try_folder=folder,
-        attempt=_failures(state).attempt,
+        job=state.job,
         previous_job=state.previous_job,
         same_bytes_as=state.same_bytes_as,
         replaces=state.replaces,
     )
+    rules, attempt = _rules_for(printer, state.product), _failures(state).attempt
+    return JobOrder(file, state.printer, state.product, rules, attempt)
 
 
 def _rules_for(printer: Printer, product: str | None) -> str:

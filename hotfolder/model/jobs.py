@@ -63,28 +63,39 @@ class Summary:
 
 
 @dataclass(frozen=True, slots=True)
-class JobOrder:
-    """Examine one piece of artwork and report on it.
+class FileToExamine:
+    """A piece of artwork that is to be examined and reported on, with what its report says of it besides.
 
-    artwork: the job's private copy, of which `sha256` is the hash. original_name: what the file was
-    called in the inbox, for the report. rules: a rule set's name or path, as the studio file has it.
-    try_folder: existing and empty; the child writes there and nowhere else. attempt: 1, or 2 after a
-    child that died. previous_job: the last job of this name at this printer. same_bytes_as: an earlier
-    job with exactly these bytes. replaces: earlier jobs whose files make room for this one's.
+    artwork: where its bytes lie. name: what people call it. folder: existing and empty; the reports are
+    written there. sha256: the hash of its bytes, empty where they are too many for that; None where it is
+    still to be made. job: None for a file that is none. previous_job: the last job of this name at its
+    printer. same_bytes_as: an earlier job with exactly these bytes. replaces: earlier jobs whose files make
+    room for this one's.
     """
 
-    job: JobId
-    printer: str
-    product: str | None
     artwork: Path
-    original_name: str
-    sha256: str
-    rules: str
-    try_folder: Path
-    attempt: int = 1
+    name: str
+    folder: Path
+    sha256: str | None = None
+    job: JobId | None = None
     previous_job: JobId | None = None
     same_bytes_as: JobId | None = None
     replaces: tuple[JobId, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class JobOrder:
+    """Examine the artwork of one job.
+
+    file: the job's private copy, called as in the inbox. rules: a rule set's name or path, as the studio file
+    has it. attempt: 1, or 2 after a child that died.
+    """
+
+    file: FileToExamine
+    printer: str
+    product: str | None
+    rules: str
+    attempt: int = 1
 
 
 @dataclass(frozen=True, slots=True)

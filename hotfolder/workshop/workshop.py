@@ -76,8 +76,8 @@ def examine(order: ExamineOrder) -> None:
     """
     began = _taken()
     rules = order.rule_set
-    placed = place(_facts(order.artwork, order.name, order.sha256), rules.product)
-    artwork = _draw(partial(_draw_and_report, order), placed, order.folder, began)
+    placed = place(_facts(order.file.artwork, order.file.name, order.file.sha256), rules.product)
+    artwork = _draw(partial(_draw_and_report, order), placed, order.file.folder, began)
     if artwork is not None:
         artwork = _for_press(artwork, rules.press)
         _report(order, artwork, judge(artwork, rules), () if order.with_page else None)
@@ -85,12 +85,12 @@ def examine(order: ExamineOrder) -> None:
 
 def _draw_and_report(order: ExamineOrder, work: _ToDraw) -> None:
     rules, placed = order.rule_set, work.artwork
-    with PlateDrawer(order.artwork, placed, rules.press, until=work.until) as plates:
+    with PlateDrawer(order.file.artwork, placed, rules.press, until=work.until) as plates:
         limits = ink_limits(placed, rules)
         artwork = measure_ink(plates, placed, rules.press, work.budget, limits, work.finished)
         judgement = judge(artwork, rules)
         pictures = (
-            page_proofs(plates, order.artwork, artwork, proof_rules(artwork, rules, judgement))
+            page_proofs(plates, order.file.artwork, artwork, proof_rules(artwork, rules, judgement))
             if order.with_page
             else None
         )
@@ -156,13 +156,13 @@ def _report(
         rule_set=rules,
         judgement=judgement,
         not_measured=NOT_MEASURED,
-        job=order.job,
-        previous_job=order.previous_job,
-        same_bytes_as=order.same_bytes_as,
-        replaces=order.replaces,
+        job=order.file.job,
+        previous_job=order.file.previous_job,
+        same_bytes_as=order.file.same_bytes_as,
+        replaces=order.file.replaces,
         made_at=datetime.now(UTC),
     )
-    leave(report, pictures, order.folder)
+    leave(report, pictures, order.file.folder)
 
 
 def measure_only(order: MeasureOrder) -> None:

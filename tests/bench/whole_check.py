@@ -14,6 +14,7 @@ from typing import Final
 import pytest
 
 from hotfolder.children.orders import ExamineOrder
+from hotfolder.model.jobs import FileToExamine
 from hotfolder.rulebook import load_rule_set
 from hotfolder.workshop import workshop
 from hotfolder.workshop.workshop import examine
@@ -49,10 +50,8 @@ def check(job: Job) -> int:
     with tempfile.TemporaryDirectory() as folder:
         examine(
             ExamineOrder(
-                artwork=job.path,
-                name=job.path.name,
-                rule_set=load_rule_set(job.rules),
-                folder=Path(folder),
+                FileToExamine(job.path, job.path.name, Path(folder)),
+                load_rule_set(job.rules),
                 with_page=True,
             )
         )

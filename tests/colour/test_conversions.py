@@ -54,8 +54,8 @@ def path_of(name: str) -> str:
 COATED = Path(path_of("coated")).read_bytes()
 
 
-def worst(found: NDArray[np.generic], wanted: NDArray[np.float64]) -> float:
-    return float(np.abs(found.astype(np.float64) - wanted).max())
+def worst(converted: NDArray[np.generic], wanted: NDArray[np.float64]) -> float:
+    return float(np.abs(converted.astype(np.float64) - wanted).max())
 
 
 @needs_transicc
@@ -65,9 +65,9 @@ def test_screen_colours_get_the_inks_that_transicc_gives(press: str, intent: Int
     wanted = transicc(
         RGB.astype(float), "*sRGB", path_of(press), intent, black_point=intent != Intent.ABSOLUTE
     )
-    found = conversions(press).to_press(RGB, intent=intent)
-    assert found.dtype == np.uint8
-    assert worst(found, wanted * 2.55) <= ROUNDED
+    converted = conversions(press).to_press(RGB, intent=intent)
+    assert converted.dtype == np.uint8
+    assert worst(converted, wanted * 2.55) <= ROUNDED
     exact = conversions(press).to_press(RGB / 255, intent=intent)
     assert worst(exact * 100, wanted) <= EXACT
 
@@ -97,8 +97,8 @@ def test_a_grey_profile_is_followed() -> None:
 @needs_file(GHOSTSCRIPT, "libgs-common")
 def test_inks_of_another_press_are_converted_to_ours() -> None:
     wanted = transicc(INKS / 2.55, str(GHOSTSCRIPT), path_of("coated"), Intent.RELATIVE, black_point=True)
-    found = conversions("coated").to_press(INKS, GHOSTSCRIPT.read_bytes())
-    assert worst(found, wanted * 2.55) <= ROUNDED
+    converted = conversions("coated").to_press(INKS, GHOSTSCRIPT.read_bytes())
+    assert worst(converted, wanted * 2.55) <= ROUNDED
 
 
 @needs_transicc
@@ -107,9 +107,9 @@ def test_inks_of_another_press_are_converted_to_ours() -> None:
 def test_the_soft_proof_is_what_transicc_shows(press: str, *, paper: bool) -> None:
     intent = Intent.ABSOLUTE if paper else Intent.RELATIVE
     wanted = transicc(INKS / 2.55, path_of(press), "*sRGB", intent, black_point=not paper).clip(0, 255)
-    found = conversions(press).press_to_screen(INKS, paper=paper)
-    assert worst(found, wanted) <= ROUNDED
-    assert np.array_equal(conversions(press, paper_white=paper).press_to_screen(INKS), found)
+    converted = conversions(press).press_to_screen(INKS, paper=paper)
+    assert worst(converted, wanted) <= ROUNDED
+    assert np.array_equal(conversions(press, paper_white=paper).press_to_screen(INKS), converted)
     assert worst(conversions(press).press_to_screen(INKS / 255, paper=paper) * 255, wanted) <= EXACT
 
 
@@ -119,9 +119,9 @@ def test_the_soft_proof_is_what_transicc_shows(press: str, *, paper: bool) -> No
 def test_inks_on_paper_have_the_lab_that_transicc_gives(press: str, *, paper: bool) -> None:
     intent = Intent.ABSOLUTE if paper else Intent.RELATIVE
     wanted = transicc(INKS / 2.55, path_of(press), "*Lab", intent, black_point=False)
-    found = conversions(press, paper_white=paper).press_to_lab(INKS)
-    assert found.dtype == np.float32
-    assert worst(found, wanted) <= IN_16_BITS
+    converted = conversions(press, paper_white=paper).press_to_lab(INKS)
+    assert converted.dtype == np.float32
+    assert worst(converted, wanted) <= IN_16_BITS
     assert worst(conversions(press, paper_white=paper).press_to_lab(INKS / 255), wanted) <= EXACT
 
 
@@ -188,7 +188,7 @@ def test_a_profile_that_does_not_do_is_told(data: bytes, colours: NDArray[np.uin
 
 
 def test_a_damaged_profile_converts_or_is_told_and_nothing_else_happens() -> None:
-    damage, told = np.random.default_rng(4), 0
+    damage, refused = np.random.default_rng(4), 0
     ways = conversions("uncoated")
     for _ in range(200):
         data = bytearray(COATED)
@@ -197,8 +197,8 @@ def test_a_damaged_profile_converts_or_is_told_and_nothing_else_happens() -> Non
         try:
             assert ways.to_press(INKS[:5], bytes(data)).shape == (5, 4)
         except UnusableProfileError:
-            told += 1
-    assert 0 < told < 200
+            refused += 1
+    assert 0 < refused < 200
 
 
 def test_nothing_is_converted_for_a_condition_without_profile() -> None:

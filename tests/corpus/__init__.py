@@ -2,7 +2,8 @@
 
 `python -m tests.corpus` fetches them. Nothing of them is kept in the repository: `manifest.toml` names
 the packages, their versions and the files with their SHA-256, so that the corpus is the same everywhere;
-`manifest-slow.toml` names those that only the slow tests take.
+`manifest-slow.toml` names those that only the slow tests take, `manifest-labelled.toml` those taken for
+their claim of PDF/X.
 """
 
 from tests.corpus.manifest import CorpusFile, Package, read_manifest

@@ -1,6 +1,6 @@
 """Fetches the corpus: `python -m tests.corpus [--all]`. Fails where a package could not be had.
 
-With `--all` it fetches what the slow tests take as well, some 500 MB more.
+With `--all` it fetches what the slow tests take as well, and files that claim PDF/X: some 900 MB more.
 """
 
 import sys
@@ -20,7 +20,7 @@ def main(arguments: list[str]) -> int:
     for name, reason in failed.items():
         word = "left out here" if name in left_out else "not fetched"
         sys.stdout.write(f"{name}: {word}: {reason}\n")
-    here = sum(problems_with(file) is None for file in corpus_files(slow=slow))
+    here = sum(problems_with(file) is None for file in corpus_files(slow=slow, labelled=slow))
     sys.stdout.write(f"{here} files in {corpus_folder()}\n")
     return 1 if failed.keys() - left_out.keys() else 0
 

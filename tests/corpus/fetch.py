@@ -30,12 +30,12 @@ class NotFetchedError(Exception):
 def fetch_corpus(*, slow: bool = False) -> dict[str, str]:
     """Fetches what is missing; gives what could not be had, by package, with the reason.
 
-    slow: also what only the slow tests take. Processes that ask at the same time wait for each other.
-    Packages of a Debian release other than the one that the manifest was written on are left out of the
-    corpus, and noted.
+    slow: also what only the slow tests take, and what claims to be PDF/X. Processes that ask at the same
+    time wait for each other. Packages of a Debian release other than the one that the manifest was written
+    on are left out of the corpus, and noted.
     """
     with _locked():
-        wanted = read_manifest(slow=slow)
+        wanted = read_manifest(slow=slow, labelled=slow)
         missing = [package for package in wanted if any(map(problems_with, package.files))]
         with ThreadPoolExecutor(_AT_ONCE) as pool:
             reasons = dict(zip((each.name for each in missing), pool.map(_fetch, missing), strict=True))

@@ -8,6 +8,7 @@ from typing import Any, Final
 
 MANIFEST: Final = Path(__file__).with_name("manifest.toml")
 MANIFEST_OF_SLOW_TESTS: Final = Path(__file__).with_name("manifest-slow.toml")
+MANIFEST_OF_LABELLED_FILES: Final = Path(__file__).with_name("manifest-labelled.toml")
 
 
 class Client(StrEnum):
@@ -47,9 +48,16 @@ class Package:
     files: tuple[CorpusFile, ...]
 
 
-def read_manifest(*, slow: bool = False) -> tuple[Package, ...]:
-    """The packages of the manifest, in its order; slow: those that only the slow tests take as well."""
-    manifests = (MANIFEST, MANIFEST_OF_SLOW_TESTS) if slow else (MANIFEST,)
+def read_manifest(*, slow: bool = False, labelled: bool = False) -> tuple[Package, ...]:
+    """The packages of the manifest, in its order.
+
+    slow: those that only the slow tests take as well; labelled: also those with files that claim PDF/X.
+    """
+    manifests = (
+        MANIFEST,
+        *([MANIFEST_OF_SLOW_TESTS] if slow else []),
+        *([MANIFEST_OF_LABELLED_FILES] if labelled else []),
+    )
     return tuple(_package(table) for manifest in manifests for table in _tables(manifest))
 
 

@@ -18,14 +18,17 @@ def corpus_folder() -> Path:
     return Path(chosen).absolute() if chosen else _REPOSITORY / ".cache" / "corpus"
 
 
-def corpus_files(*, slow: bool = False) -> tuple[CorpusFile, ...]:
+def corpus_files(*, slow: bool = False, labelled: bool = False) -> tuple[CorpusFile, ...]:
     """The files that the corpus can have here: those of all packages but the ones left out in fetching.
 
-    slow: also those that only the slow tests take.
+    slow: also those that only the slow tests take; labelled: also those taken for their claim of PDF/X.
     """
     left_out = read_left_out()
     return tuple(
-        file for package in read_manifest(slow=slow) for file in package.files if package.name not in left_out
+        file
+        for package in read_manifest(slow=slow, labelled=labelled)
+        for file in package.files
+        if package.name not in left_out
     )
 
 

@@ -41,8 +41,8 @@ class Shown:
     def closed(self, piece: DemoPiece) -> ClosedJob:
         jobs = closed_jobs(self.studio.audit).values()
         wanted = (piece.printer, piece.product, piece.name)
-        (found,) = (job for job in jobs if (job.printer, job.product, job.name) == wanted)
-        return found
+        (job_found,) = (job for job in jobs if (job.printer, job.product, job.name) == wanted)
+        return job_found
 
 
 @pytest.fixture(scope="module")
@@ -70,8 +70,8 @@ def test_every_piece_lies_where_it_belongs_with_its_reports(shown: Shown) -> Non
         )
         assert (home / piece.name).is_file(), piece.name
         report = json.loads((reports / f"{piece.name}.report.json").read_text())
-        found = {f"{finding['rule']}.{finding['code']}" for finding in report["findings"]}
-        assert found >= piece.must_fix | piece.advice, piece.name
+        codes = {f"{finding['rule']}.{finding['code']}" for finding in report["findings"]}
+        assert codes >= piece.must_fix | piece.advice, piece.name
         assert report["job"] == shown.closed(piece).job
         assert (reports / f"{piece.name}.report.html").is_file(), piece.name
         assert not (shown.folder / piece.inbox / piece.name).exists()
@@ -100,9 +100,9 @@ def test_a_narrow_terminal_gets_no_longer_lines(
     assert demonstration.run_demo(None) == 0
     said = capsys.readouterr().out
     assert [line for line in said.splitlines() if len(line) > 60] == []
-    # What is told in several lines is still one command for a shell.
-    told = said.replace("\\\n", " ")
-    (release,) = (line for line in told.splitlines() if line.startswith("  hotfolder release"))
+    # What is joined in several lines is still one command for a shell.
+    joined = said.replace("\\\n", " ")
+    (release,) = (line for line in joined.splitlines() if line.startswith("  hotfolder release"))
     assert shlex.split(release) == [
         *("hotfolder", "release", "hotfolder-demo", NOTES.name),
         *("--by", "your name", "--reason", "why"),

@@ -103,7 +103,7 @@ def test_what_grows_is_a_new_job_that_names_the_old_one(at_work: AtWork) -> None
     assert again not in {job, kept}
     quay = at_work.studio.printer("quay")
     assert (quay.needs_fixing / "flyer.pdf").read_bytes() == GOOD + FAULTY
-    assert at_work.orders[1].previous_job == job
+    assert at_work.orders[1].file.previous_job == job
     assert at_work.notices[1].continues == job
     (claimed, *_) = read_chain(at_work.studio.audit / "2026/11" / f"{kept}.jsonl").records
     assert claimed.content["continues"] == job
@@ -146,7 +146,7 @@ def test_a_kept_file_survives_a_restart_and_what_was_written_meanwhile_is_found(
     assert again.desk.recover() == [kept]
     again.desk.work(kept)
     again.desk.work(kept)
-    assert again.orders[0].previous_job == job
+    assert again.orders[0].file.previous_job == job
     assert (at_work.studio.printer("quay").needs_fixing / "flyer.pdf").read_bytes() == GOOD + FAULTY
 
 

@@ -67,8 +67,8 @@ def test_a_product_is_judged_by_its_own_rules(at_work: AtWork) -> None:
 def test_the_child_gets_a_copy_that_is_not_the_claimed_file(at_work: AtWork) -> None:
     at_work.bring(GOOD)
     (order,) = at_work.orders
-    assert order.artwork.parent.name == "artwork"
-    assert order.try_folder.name == "try-1"
+    assert order.file.artwork.parent.name == "artwork"
+    assert order.file.folder.name == "try-1"
 
 
 def test_a_vanished_candidate_is_no_job(at_work: AtWork) -> None:
@@ -98,7 +98,7 @@ def test_a_link_in_the_place_of_a_candidate_is_not_followed(at_work: AtWork, tmp
 def test_a_file_that_changes_while_it_is_judged_is_judged_again(at_work: AtWork) -> None:
     def child(order: JobOrder) -> JobResult:
         if len(at_work.orders) == 1:
-            claimed = order.artwork.parents[1] / "claimed" / "flyer.pdf"
+            claimed = order.file.artwork.parents[1] / "claimed" / "flyer.pdf"
             claimed.write_bytes(FAULTY)
         return examine(order)
 
@@ -144,7 +144,7 @@ def test_newer_bytes_after_the_delivery_become_a_job_of_their_own(
     quay = at_work.studio.printer("quay")
     assert (quay.outbox / "flyer.pdf").read_bytes() == GOOD
     assert (quay.needs_fixing / "flyer.pdf").read_bytes() == FAULTY
-    assert at_work.orders[1].previous_job == job
+    assert at_work.orders[1].file.previous_job == job
     assert holds(at_work)
 
 
@@ -162,15 +162,15 @@ def test_a_claimed_file_still_being_written_waits(at_work: AtWork) -> None:
 def test_a_name_that_comes_again_is_numbered_and_linked(at_work: AtWork) -> None:
     first = at_work.bring(GOOD)
     second = at_work.bring(GOOD + b"2", "FLYER.pdf")
-    assert [order.previous_job for order in at_work.orders] == [None, first]
+    assert [order.file.previous_job for order in at_work.orders] == [None, first]
     assert at_work.notices[1].previous_job == first
-    assert at_work.orders[1].same_bytes_as is None
+    assert at_work.orders[1].file.same_bytes_as is None
     assert sorted(path.name for path in at_work.studio.printer("quay").outbox.glob("*.pdf")) == [
         "FLYER (2).pdf", "flyer.pdf",
     ]  # fmt: skip
     at_work.bring(GOOD, "other.pdf")
-    assert at_work.orders[2].previous_job is None
-    assert at_work.orders[2].same_bytes_as == first
+    assert at_work.orders[2].file.previous_job is None
+    assert at_work.orders[2].file.same_bytes_as == first
     assert second != first
 
 
@@ -180,7 +180,7 @@ def test_a_name_is_linked_to_a_job_that_is_still_in_hand(at_work: AtWork) -> Non
     assert first is not None
     assert second is not None
     at_work.desk.work(second)
-    assert at_work.orders[0].previous_job == first
+    assert at_work.orders[0].file.previous_job == first
 
 
 def test_links_survive_a_restart_and_a_lost_index(at_work: AtWork) -> None:
@@ -189,15 +189,15 @@ def test_links_survive_a_restart_and_a_lost_index(at_work: AtWork) -> None:
         path.write_bytes(b"no database at all, but long enough to be taken for one" * 10)
     again = AtWork(at_work.studio)
     again.bring(GOOD)
-    assert again.orders[0].previous_job == first
-    assert again.orders[0].same_bytes_as == first
+    assert again.orders[0].file.previous_job == first
+    assert again.orders[0].file.same_bytes_as == first
 
 
 def test_a_child_that_dies_is_tried_once_more_then_the_file_needs_fixing(at_work: AtWork) -> None:
     at_work.child = lambda _: ChildFailure("was ended by SIGKILL")
     at_work.bring(GOOD)
     assert [order.attempt for order in at_work.orders] == [1, 2]
-    assert [order.try_folder.name for order in at_work.orders] == ["try-1", "try-2"]
+    assert [order.file.folder.name for order in at_work.orders] == ["try-1", "try-2"]
     (notice,) = at_work.notices
     assert notice.summary.verdict is Verdict.NEEDS_FIXING
     line = read_chain(at_work.studio.audit / "chain.jsonl").records[0]

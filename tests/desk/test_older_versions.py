@@ -41,7 +41,7 @@ def test_a_corrected_file_that_is_ready_retires_the_one_that_came_back(at_work: 
     assert tree(fixing(at_work)) == older(first)
     assert (fixing(at_work) / f"older-versions/{first}/flyer.pdf").read_bytes() == FAULTY
     assert tree(at_work.studio.printer("quay").outbox) == GROUP
-    assert at_work.orders[-1].replaces == (first,)  # so that the new report names it
+    assert at_work.orders[-1].file.replaces == (first,)  # so that the new report names it
     assert chain_line(at_work, second)["replaces"] == [first]
     assert verify(at_work.studio.audit).troubles == ()
 

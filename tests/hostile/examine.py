@@ -12,6 +12,7 @@ from pathlib import Path
 from hotfolder.children.orders import ExamineOrder
 from hotfolder.children.supervisor import _limit
 from hotfolder.config.studio import ChildLimits
+from hotfolder.model.jobs import FileToExamine
 from hotfolder.rulebook import load_named_rule_set
 from hotfolder.workshop.workshop import examine
 
@@ -31,7 +32,9 @@ if __name__ == "__main__":
     _limit(ChildLimits())
     examine(
         ExamineOrder(
-            file, file.name, load_named_rule_set("flyer-offset-coated", None), folder, with_page=True
+            FileToExamine(file, file.name, folder),
+            load_named_rule_set("flyer-offset-coated", None),
+            with_page=True,
         )
     )
     sys.stdout.write(" ".join(map(str, taken())))

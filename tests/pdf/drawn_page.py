@@ -71,9 +71,9 @@ def marks(content: bytes) -> tuple[Mark, ...]:
     return page.marks
 
 
-def only(found: PageMarks, kind: MarkKind | None = None) -> Mark:
+def only(page: PageMarks, kind: MarkKind | None = None) -> Mark:
     """The only mark, or the only one of a kind."""
-    [mark] = [each for each in found.marks if kind is None or each.kind is kind]
+    [mark] = [each for each in page.marks if kind is None or each.kind is kind]
     return mark
 
 
@@ -83,9 +83,9 @@ def corners(box: Box | None) -> tuple[float, float, float, float]:
     return round(box.x0, 4), round(box.y0, 4), round(box.x1, 4), round(box.y1, 4)
 
 
-def kinds(found: PageMarks) -> list[ProblemKind]:
+def kinds(page: PageMarks) -> list[ProblemKind]:
     """The kinds of the problems, in order."""
-    return [problem.kind for problem in found.problems]
+    return [problem.kind for problem in page.problems]
 
 
 def helvetica() -> Dictionary:

@@ -71,7 +71,7 @@ def write_close_copy(source: Path, target: Path, frame: Box) -> None:
 
 def without_fitting(font: bytes) -> bytes:
     """A TrueType font whose instructions do nothing; as it is where its tables are not as they should be."""
-    found = bytearray(font)
+    changed = bytearray(font)
     try:
         (count,) = unpack_from(">H", font, 4)
         tables = {
@@ -89,13 +89,13 @@ def without_fitting(font: bytes) -> bytes:
             if contours >= 0:
                 at = glyphs + start + 10 + 2 * contours
                 (length,) = unpack_from(">H", font, at)
-                found[at + 2 : at + 2 + length] = bytes(length)  # 0: an axis is chosen, and nothing moved
+                changed[at + 2 : at + 2 + length] = bytes(length)  # 0: an axis is chosen, and nothing moved
         for tag in {b"fpgm", b"prep"} & set(tables):
             start, length = tables[tag]
-            found[start : start + length] = bytes(length)
+            changed[start : start + length] = bytes(length)
     except (StructError, KeyError):
         return font
-    return bytes(found) if len(found) == len(font) else font
+    return bytes(changed) if len(changed) == len(font) else font
 
 
 def _cut(page: pikepdf.Page, media: pikepdf.Array) -> None:

@@ -89,24 +89,24 @@ def reference_cells(
         key.update(b"intents")
     kept = corpus_folder().parent / "plates" / f"{key.hexdigest()}.npz"
     if kept.exists():
-        with np.load(kept) as found:
-            inks = {ink: found[ink] for ink in found.files if ink not in _NOT_INKS}
-            row, column = found[_PLACE] if _PLACE in found.files else (-1, -1)
+        with np.load(kept) as stored:
+            inks = {ink: stored[ink] for ink in stored.files if ink not in _NOT_INKS}
+            row, column = stored[_PLACE] if _PLACE in stored.files else (-1, -1)
             place = None if row < 0 else (int(row), int(column))
-            return Reference(inks, float(found[_MOST]), float(found[_FINEST]), place)
+            return Reference(inks, float(stored[_MOST]), float(stored[_FINEST]), place)
     [plates] = draw_plates(
         copy, tagged_as_delivered=tagged_as_delivered, on_screen=on_screen, intents=intents, finer=finer,
         centred=centred,
     )  # fmt: skip
     total = np.asarray(sum(plate.astype(np.int64) for plate in plates.values()))
     (most, place), (finest, _) = (most_ink_at(total, steps) for steps in (frame.px_per_mm, PX_PER_MM))
-    told = Reference(_means(plates, rows, columns), most, finest, place)
+    reference = Reference(_means(plates, rows, columns), most, finest, place)
     kept.parent.mkdir(parents=True, exist_ok=True)
     with tempfile.NamedTemporaryFile(dir=kept.parent, delete=False, suffix=".part") as file:
         figures = {_MOST: np.float64(most), _FINEST: np.float64(finest), _PLACE: np.array(place)}
-        np.savez_compressed(file, **told.cells, **figures)  # type: ignore[arg-type]  # the names are the inks'
+        np.savez_compressed(file, **reference.cells, **figures)  # type: ignore[arg-type]  # the names are the inks'
     Path(file.name).replace(kept)
-    return told
+    return reference
 
 
 def most_ink_of(total: NDArray[np.int64], steps_per_mm: int, px_per_mm: int = PX_PER_MM) -> float:
@@ -174,12 +174,12 @@ def _finer(mm2: int) -> int:
 
 def _means(plates: Plates, rows: int, columns: int) -> Cells:
     """The mean of each cell; where rounding left out a row or column of pixels, it is bare."""
-    found = {}
+    means = {}
     for ink, picture in plates.items():
         whole = np.zeros((rows * PX_PER_MM, columns * PX_PER_MM), np.uint8)
         part = picture[: whole.shape[0], : whole.shape[1]]
         whole[: part.shape[0], : part.shape[1]] = part
         if whole.any():
             cells = whole.reshape(rows, PX_PER_MM, columns, PX_PER_MM)
-            found[ink] = cells.mean(axis=(1, 3), dtype=np.float32) * np.float32(100 / 255)
-    return found
+            means[ink] = cells.mean(axis=(1, 3), dtype=np.float32) * np.float32(100 / 255)
+    return means

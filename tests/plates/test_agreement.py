@@ -1,4 +1,4 @@
-# Our plates against Ghostscript's tiffsep on real pages: plate means, and the most ink on a millimetre.
+# Our plates against Ghostscript's tiffsep on real pages: plate means, and the most ink on 1 mm2.
 #
 # Reference: Ghostscript 10.00.0, drawn at 1219 ppi and reduced to 305, with the same press profile, intent
 # and black point compensation.
@@ -19,9 +19,7 @@ from tests.plates.tiffsep import is_installed
 from tests.seeded.bases import BASES
 
 LEAST_PLATES: Final = 0.99
-LEAST_PAGES: Final = 0.99
-# At our pixels, a third or a sixth of a millimetre, type and thin rules are off by some points.
-LEAST_AT_OUR_PIXELS: Final = 0.92
+LEAST_PAGES: Final = 0.985
 A_FEW: Final = 25
 
 
@@ -54,8 +52,7 @@ def test_plates_of_many_pages_are_as_ghostscript_draws_them(tmp_path: Path) -> N
     assert len({page.name.partition("/")[0] for page in summary.compared}) >= 100
     assert len(summary.producers) >= 8
     assert summary.plates_that_agree >= LEAST_PLATES, str(summary)
-    assert summary.pages_that_agree_closely >= LEAST_PAGES, str(summary)
-    assert summary.pages_that_agree >= LEAST_AT_OUR_PIXELS, str(summary)
+    assert summary.pages_that_agree >= LEAST_PAGES, str(summary)
     assert summary.unexplained == (), str(summary)
     assert summary.stale == (), str(summary)
     assert {(page.name, page.page) for page in summary.pages} >= set(DIFFERENCES)

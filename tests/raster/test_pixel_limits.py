@@ -65,8 +65,8 @@ def measured_apart(path: Path, form: Format) -> tuple[int, int, int, str]:
         cwd=Path(__file__).parents[2],
         timeout=120,
     )
-    width, height, grown, found = out.stdout.split()
-    return int(width), int(height), int(grown), found
+    width, height, grown, problems = out.stdout.split()
+    return int(width), int(height), int(grown), problems
 
 
 def zeros_packed(count: int) -> bytes:
@@ -78,18 +78,18 @@ def zeros_packed(count: int) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("side", "found"),
+    ("side", "expected"),
     [(30_000, "-"), (40_000, "limit")],  # 2.7 GB are unpacked in passing, 4.8 GB are not
 )
-def test_a_png_bomb_costs_no_memory(side: int, found: str, tmp_path: Path) -> None:
+def test_a_png_bomb_costs_no_memory(side: int, expected: str, tmp_path: Path) -> None:
     path = tmp_path / "bomb.png"
     header = struct.pack(">IIBBBBB", side, side, 8, 2, 0, 0, 0)
-    data = zeros_packed(side * (1 + 3 * side)) if found == "-" else b"\x78\x9c\x03\0\0\0\0\1"
+    data = zeros_packed(side * (1 + 3 * side)) if expected == "-" else b"\x78\x9c\x03\0\0\0\0\1"
     path.write_bytes(
         b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", data) + chunk(b"IEND", b"")
     )
     width, height, grown, problems = measured_apart(path, Format.PNG)
-    assert (width, height, problems) == (side, side, found)
+    assert (width, height, problems) == (side, side, expected)
     assert grown < 40  # the file itself has 12 MB
 
 
@@ -102,7 +102,7 @@ def claiming(data: bytes, side: int) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("progressive", "padding", "found"),
+    ("progressive", "padding", "expected"),
     [
         (False, 0, "damaged"),
         (True, 0, "damaged"),
@@ -114,7 +114,7 @@ def claiming(data: bytes, side: int) -> bytes:
 def test_a_jpeg_that_claims_to_be_huge_costs_no_memory(
     progressive: bool,  # noqa: FBT001 - a table
     padding: int,
-    found: str,
+    expected: str,
     tmp_path: Path,
 ) -> None:
     small = saved(Image.new("RGB", (16, 16)), "JPEG", progressive=progressive, subsampling=0)
@@ -122,7 +122,7 @@ def test_a_jpeg_that_claims_to_be_huge_costs_no_memory(
     path.write_bytes(claiming(small, 60_000)[:-2] + bytes(padding))
     width, height, grown, problems = measured_apart(path, Format.JPEG)
     assert (width, height) == (60_000, 60_000)
-    assert problems == found
+    assert problems == expected
     assert grown < 400
 
 

@@ -60,9 +60,9 @@ def test_a_whole_picture_has_no_problem(name: str, tmp_path: Path) -> None:
 @pytest.mark.parametrize("share", [0.6, 0.8, 0.95])
 def test_a_picture_cut_short_is_damaged(name: str, share: float, tmp_path: Path) -> None:
     form, data = WHOLE[name]
-    found = kinds(tmp_path, data[: int(len(data) * share)], form)
+    seen = kinds(tmp_path, data[: int(len(data) * share)], form)
     # TIFF files of some writers keep the directory behind the pixels: without it there is nothing.
-    assert found in ({ProblemKind.DAMAGED}, {ProblemKind.UNREADABLE} if form is Format.TIFF else set())
+    assert seen in ({ProblemKind.DAMAGED}, {ProblemKind.UNREADABLE} if form is Format.TIFF else set())
 
 
 @pytest.mark.parametrize("name", ["png", "png alpha", "png palette", "png bitmap"])
@@ -136,8 +136,8 @@ def test_strips_outside_the_file(tmp_path: Path) -> None:
 )
 def test_packed_strips(code: int, body: bytes, whole: bool, tmp_path: Path) -> None:  # noqa: FBT001 - a table
     fields = [field for field in plain_fields(8, 8, 1, [8]) if field[0] != 259]
-    found = kinds(tmp_path, tiff(([*fields, (259, SHORT, [code])], body)), Format.TIFF)
-    assert found == (set() if whole else {ProblemKind.DAMAGED})
+    seen = kinds(tmp_path, tiff(([*fields, (259, SHORT, [code])], body)), Format.TIFF)
+    assert seen == (set() if whole else {ProblemKind.DAMAGED})
 
 
 def test_a_row_of_a_layered_file_that_is_too_short(tmp_path: Path) -> None:

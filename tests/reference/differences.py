@@ -62,21 +62,21 @@ def evidence_in(path: Path) -> Evidence:
     except pikepdf.PdfError:
         return Evidence(path)
     with pdf:
-        found = _Found()
+        gathered = _Found()
         for thing in pdf.objects:
-            _look_at(thing, found)
+            _look_at(thing, gathered)
         try:
             pages = list(pdf.pages)
         except pikepdf.PdfError:  # their tree is a circle
             return Evidence(path)
         for page in pages:
-            _look_at_annotations(page.obj, found)
+            _look_at_annotations(page.obj, gathered)
         return Evidence(
             path,
-            frozenset(found.glyph_procedures),
-            frozenset(found.hidden - found.printed),
-            frozenset(found.pattern_cells),
-            found.direct_pages,
+            frozenset(gathered.glyph_procedures),
+            frozenset(gathered.hidden - gathered.printed),
+            frozenset(gathered.pattern_cells),
+            gathered.direct_pages,
         )
 
 
@@ -89,26 +89,28 @@ class _Found:
     printed: set[str] = field(default_factory=set)
 
 
-def _look_at(thing: pikepdf.Object, found: _Found) -> None:
+def _look_at(thing: pikepdf.Object, gathered: _Found) -> None:
     if isinstance(thing, pikepdf.Dictionary) and thing.get("/Subtype") == "/Type3":
         procedures = thing.get("/CharProcs")
         if isinstance(procedures, pikepdf.Dictionary):
-            found.glyph_procedures.update(_number(each) for each in procedures.values())
+            gathered.glyph_procedures.update(_number(each) for each in procedures.values())
     if isinstance(thing, pikepdf.Stream) and thing.get("/PatternType") == 1:
-        found.pattern_cells.add(_number(thing))
+        gathered.pattern_cells.add(_number(thing))
     kids = thing.get("/Kids") if isinstance(thing, pikepdf.Dictionary) else None
     if isinstance(kids, pikepdf.Array) and thing.get("/Type") == "/Pages":
-        found.direct_pages |= any(isinstance(kid, pikepdf.Dictionary) and not kid.is_indirect for kid in kids)
+        gathered.direct_pages |= any(
+            isinstance(kid, pikepdf.Dictionary) and not kid.is_indirect for kid in kids
+        )
 
 
-def _look_at_annotations(page: pikepdf.Object, found: _Found) -> None:
+def _look_at_annotations(page: pikepdf.Object, gathered: _Found) -> None:
     """Gathers the images that annotations paint on paper, or not, and those that the page itself paints."""
-    _gather_images(page.get("/Resources"), found.printed, set())
+    _gather_images(page.get("/Resources"), gathered.printed, set())
     annotations = page.get("/Annots")
     for annotation in annotations if isinstance(annotations, pikepdf.Array) else ():
         if isinstance(annotation, pikepdf.Dictionary):
             flags = annotation.get("/F", 0)
-            chosen = found.printed if int(flags) & _PRINTS else found.hidden
+            chosen = gathered.printed if int(flags) & _PRINTS else gathered.hidden
             appearances = annotation.get("/AP")
             if isinstance(appearances, pikepdf.Dictionary):
                 for form in appearances.values():

@@ -118,10 +118,10 @@ def _said(judgement: Judgement) -> Iterator[str]:
 def wrong_with(judgement: Judgement, fault: Fault, told: Told) -> Iterator[str]:
     """What is wrong with what is told of a fault, in words; nothing where all is as due."""
     due = f"{fault.rule}.{fault.code}"
-    found = [each for each in _found(judgement) if each.name == due]
-    if len(found) != 1:
-        yield f"{due} is told {len(found)} times"
-    for finding in found[:1]:
+    by_its_rule = [each for each in _found(judgement) if each.name == due]
+    if len(by_its_rule) != 1:
+        yield f"{due} is told {len(by_its_rule)} times"
+    for finding in by_its_rule[:1]:
         yield from _wrong_figure(finding, told)
         yield from _wrong_place(finding, told)
     if fault.breaks:
@@ -168,14 +168,14 @@ def _wrong_place(finding: Finding, told: Told) -> Iterator[str]:
         yield f"at {_corners(finding.boxes)}, not {_corners(told.boxes)}"
 
 
-def _match(found: tuple[Box, ...], due: tuple[Box, ...], close_pt: float) -> bool:
+def _match(boxes: tuple[Box, ...], due: tuple[Box, ...], close_pt: float) -> bool:
     def near(one: Box, other: Box) -> bool:
         return one.holds(other, close_pt + _SAME_PT) and other.holds(one, close_pt + _SAME_PT)
 
     return (
-        len(found) == len(due)
-        and all(any(near(one, other) for other in found) for one in due)
-        and all(any(near(one, other) for other in due) for one in found)
+        len(boxes) == len(due)
+        and all(any(near(one, other) for other in boxes) for one in due)
+        and all(any(near(one, other) for other in due) for one in boxes)
     )
 
 

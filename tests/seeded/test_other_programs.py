@@ -94,8 +94,8 @@ def test_boxes_are_as_planted(
     line = re.search(rf"^{box}:(.*)$", text, re.MULTILINE)
     assert line is not None
     x0, y0, x1, y1 = (float(side) for side in line[1].split())
-    found = tuple(round(length * 25.4 / 72, 1) for length in (x1 - x0, y1 - y0))
-    assert found == pytest.approx(size_mm, abs=0.11)
+    sides_mm = tuple(round(length * 25.4 / 72, 1) for length in (x1 - x0, y1 - y0))
+    assert sides_mm == pytest.approx(size_mm, abs=0.11)
 
 
 def test_locks_are_locks(base: Base, tmp_path: Path) -> None:

@@ -14,6 +14,7 @@ import pytest
 from hotfolder.children.orders import ExamineOrder, MeasureOrder
 from hotfolder.drawing import PlateDrawer
 from hotfolder.model.facts import Unmeasured
+from hotfolder.model.jobs import FileToExamine
 from hotfolder.model.plates import PagePlates
 from hotfolder.rulebook import load_named_rule_set
 from hotfolder.workshop import workshop
@@ -63,7 +64,7 @@ def _measured(folder: Path, pages: int) -> list[Any]:
 def _examined(folder: Path, pages: int) -> dict[str, Any]:
     rules = load_named_rule_set("flyer-offset-coated", None)
     path = _file(folder, pages)
-    workshop.examine(ExamineOrder(path, path.name, rules, folder, with_page=True))
+    workshop.examine(ExamineOrder(FileToExamine(path, path.name, folder), rules, with_page=True))
     assert (folder / "report.html").is_file()
     read: dict[str, Any] = json.loads((folder / "report.json").read_text())
     return read
@@ -71,8 +72,8 @@ def _examined(folder: Path, pages: int) -> dict[str, Any]:
 
 def _open_inks(report: dict[str, Any]) -> set[tuple[int | None, str]]:
     """Pages, and why their inks are not known; None for all pages."""
-    told = ((unjudged.get("page"), unjudged["reason"]) for unjudged in report["unjudged"])
-    return {(page, reason.removeprefix(_NOT_KNOWN)) for page, reason in told if _NOT_KNOWN in reason}
+    reasons = ((unjudged.get("page"), unjudged["reason"]) for unjudged in report["unjudged"])
+    return {(page, reason.removeprefix(_NOT_KNOWN)) for page, reason in reasons if _NOT_KNOWN in reason}
 
 
 def test_only_the_page_that_brings_the_renderer_down_is_without_inks(
@@ -107,10 +108,10 @@ def test_a_page_that_takes_all_the_time_takes_nothing_from_those_before(
 ) -> None:
     monkeypatch.setattr(workshop, "CPU_SECONDS", 7)
     _at_page(monkeypatch, {2}, _for_ever)
-    told = dict(_open_inks(_examined(tmp_path, 3)))
-    assert told.keys() == {2, 3}
-    assert told[2].startswith("the page was not drawn: too heavy, it took more than ")
-    assert told[3].startswith("its pages were not drawn: too heavy, it took more than ")
+    reasons = dict(_open_inks(_examined(tmp_path, 3)))
+    assert reasons.keys() == {2, 3}
+    assert reasons[2].startswith("the page was not drawn: too heavy, it took more than ")
+    assert reasons[3].startswith("its pages were not drawn: too heavy, it took more than ")
 
 
 def test_a_file_of_which_each_page_brings_the_renderer_down_is_given_up(

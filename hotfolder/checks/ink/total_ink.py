@@ -9,7 +9,8 @@ Not flagged: areas smaller than the rule set names, such as crossings of thin li
     marks and colour bars outside trim and bleed; one percent more than the limit, which rounding makes.
     Ink is averaged over each square millimetre, which slides in steps of a third of a millimetre (a sixth
     on sheets up to A5 with bleed), so that the place of a bar or a square makes no difference; only the
-    part with so much ink counts, without paler parts around it. Where plates can only be drawn roughly,
+    part with so much ink counts, without paler parts around it. Type and lines are drawn closely where the
+    most ink may lie, and count with what that shows. Where plates can only be drawn roughly,
     and the limit may be passed there, that is left open, with the reason.
 Source: the limits are those of the printing condition: 220 % recommended by ISO 12647-3:2013 for
     newspapers, 300 % an advertisement specification's for magazines, 330 % ISO 12647-2:2013's for

@@ -47,6 +47,17 @@ def reduced(samples: Bytes, smaller: Smaller) -> Bytes:
     return means.reshape(*means.shape[:2], channels)
 
 
+def block_means(samples: Bytes, side: int) -> Bytes:
+    """The means of blocks of `side` x `side` pixels of a small picture, whose sides are multiples of that.
+
+    samples: shape (rows, columns, channels).
+    """
+    height, width, channels = samples.shape
+    blocks = samples.reshape(height // side, side, width // side, side, channels)
+    sums = blocks.sum(axis=1, dtype=np.uint32).sum(axis=2)
+    return np.asarray((sums + side**2 // 2) // side**2, np.uint8)
+
+
 def smaller_for(width: int, height: int, across_px: float, down_px: float) -> Smaller:
     """By how much a picture of `width` times `height` can be made smaller for a drawing of so many pixels.
 

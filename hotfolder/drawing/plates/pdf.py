@@ -1,7 +1,7 @@
 """A PDF's pages as the inks that they lay down: rewritten, drawn in a few passes, taken apart into plates."""
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from dataclasses import replace
 from pathlib import Path
@@ -10,20 +10,19 @@ from typing import Final, Self
 
 import numpy as np
 import pikepdf
-from pikepdf import Array, Dictionary, Name
 
 from hotfolder.colour.conversions import conversions_for
-from hotfolder.drawing.grid.reducing import Smaller, reduced
+from hotfolder.drawing.grid.reducing import Smaller, block_means, reduced
 from hotfolder.drawing.images.images import PlateImages
+from hotfolder.drawing.plates.closely import CLOSE_PX_PER_MM, LIGHT, LIGHT_PAGES, ClosePlace, draw_closely
+from hotfolder.drawing.plates.drawings import PageDrawings
 from hotfolder.drawing.plates.frames import Laid, lay_frame
 from hotfolder.drawing.plates.letters_in_doubt import LettersInDoubt
-from hotfolder.drawing.plates.renderer import PlateRenderer
 from hotfolder.drawing.rewriting.context import Budget, PageSummary, RewriteContext
 from hotfolder.drawing.rewriting.names import ResourceNames
 from hotfolder.drawing.rewriting.page import RewrittenPage, rewrite_page
 from hotfolder.drawing.rewriting.passes import Pass, in_order, plan
 from hotfolder.drawing.rewriting.resources.type3_fonts import ANOTHER_FONT
-from hotfolder.drawing.rewriting.script import Script
 from hotfolder.drawing.spaces.reader import PaintSpaces
 from hotfolder.drawing.spaces.view import View
 from hotfolder.errors import NotDrawnError
@@ -31,7 +30,6 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.colour import PROCESS_INKS
 from hotfolder.model.doubts import APART, IN_INKS, IN_SCREEN_COLOURS, OF_MASKS, TRANSFER
 from hotfolder.model.facts import Problem, ProblemKind, Unmeasured
-from hotfolder.model.geometry import Box
 from hotfolder.model.inks import Doubt
 from hotfolder.model.marks import MarkKind
 from hotfolder.model.pages import Page
@@ -45,15 +43,10 @@ from hotfolder.pdf.objects.reading import READING_ERRORS
 _WHAT: Final = "ink"
 _SCREEN: Final = Pass(View.screen())
 _BLENDED: Final = Pass(View.blended())
-# Passes are written into one document, which holds their pictures; for larger drawings one by one.
-_SMALL_PX: Final = 2_000_000
-
 _STRIP_PX: Final = 1 << 20  # that become inks at once
 
 _FINE_PIXELS: Final = 24_000_000  # of a page that is drawn finer: 72 MB
-_FINE_ENOUGH: Final = 6  # pixels a millimetre: for letters with hard edges to be as heavy as they are
-
-_HAIR: Final = 1e-3  # what is less of a pixel is rounding
+_CLOSER: Final = 3  # times as fine at least, for drawing closely to be of use
 
 _ERRORS: Final = (*READING_ERRORS, MemoryError)
 _TOO_HEAVY: Final = "not drawn: too heavy, it takes more memory than there is for it"
@@ -146,6 +139,7 @@ class _Document:
         self._spaces = PaintSpaces(pdf, self._conversions)
         self._images = PlateImages(self._spaces)
         self._layers = Layers(pdf)
+        self._light_pages = 0  # of which places were drawn closely
 
     def draw(self, page: Page, laid: Laid) -> PagePlates:
         """The plates of one page; NotDrawnError where they cannot be."""
@@ -171,8 +165,8 @@ class _Document:
             wanted = _finer(laid.frame) if passes == [_BLENDED] else 1
             if wanted != finer:
                 return wanted
-            pictures = _drawn(passes, rewritten.script, context, fine, page.user_unit)
-            return self._plates(page, laid, context.summary, zip(passes, pictures, strict=True), context)
+            drawings = PageDrawings(passes, rewritten.script, context, fine, page.user_unit)
+            return self._plates(page, laid, context.summary, drawings, context)
         finally:
             context.drop()
 
@@ -181,19 +175,21 @@ class _Document:
         page: Page,
         laid: Laid,
         summary: PageSummary,
-        pictures: Iterable[tuple[Pass, Bytes]],
+        drawings: PageDrawings,
         context: RewriteContext,
     ) -> PagePlates:
         inks: dict[str, Bytes] = {}
         screen: Bytes | None = None
-        for each, picture in pictures:
-            if each == _BLENDED:
+        for each, picture in drawings.whole():
+            if not each.tells_inks:
+                screen = picture
+                continue
+            if each.plates:
+                inks.update(_plates(each, picture))
+            else:
                 screen, process = self._separated(picture, laid.frame)
                 inks.update(process)
-            elif not each.plates:
-                screen = picture
-            else:
-                inks.update(_plates(each, picture))
+        most = self._draw_closely(inks, page, laid.frame, drawings)
         inked = [ink for ink in inks if inks[ink].any()]
         if not inked and summary.warned_of(ANOTHER_FONT) and _shows_text(page):
             raise NotDrawnError(
@@ -212,7 +208,39 @@ class _Document:
             screen=screen,
             approximate=tuple(dict.fromkeys(reasons)),
             doubts=_doubts(summary, laid, page, self._letters),
+            most_1mm2=most,
         )
+
+    def _draw_closely(
+        self, inks: dict[str, Bytes], page: Page, frame: PlateFrame, drawings: PageDrawings
+    ) -> float | None:
+        """Makes the plates exact where the most ink may lie, and gives what lies there (`most_1mm2`).
+
+        None where they are drawn finely anyway, or cannot be.
+        """
+        finer = CLOSE_PX_PER_MM // drawings.laid.frame.px_per_mm
+        if finer < _CLOSER or not drawings.can_be_drawn_closely:
+            return None
+        finer *= drawings.laid.frame.px_per_mm // frame.px_per_mm
+
+        def drawn(touched: Sequence[str], places: Sequence[ClosePlace]) -> list[dict[str, Bytes]]:
+            close = [place.in_frame(frame, finer) for place in places]
+            wanted = set(touched)
+            passes = [each for each in drawings.passes if each == _BLENDED or wanted & set(each.plates)]
+            plates: list[dict[str, Bytes]] = [{} for _ in places]
+            for each, pictures in drawings.closely(passes, close):
+                for place, kept, picture in zip(places, plates, pictures, strict=True):
+                    on_frame = place.in_frame(frame)
+                    if each.plates:
+                        kept.update(_plates(each, block_means(picture, finer)))
+                    else:
+                        kept.update(self._separated(picture, on_frame)[1])
+            return plates
+
+        most = draw_closely(inks, frame, page, drawn, if_light=self._light_pages < LIGHT_PAGES)
+        if most is not None and most < LIGHT:
+            self._light_pages += 1
+        return most
 
     def _separated(self, picture: Bytes, frame: PlateFrame) -> tuple[Bytes, dict[str, Bytes]]:
         """A picture that was blended in sRGB, and its process plates, 255 full ink, on the frame.
@@ -297,75 +325,6 @@ def _doubts(summary: PageSummary, laid: Laid, page: Page, letters: LettersInDoub
     )
     on_sheet = ((reason, laid.sheet.cut_by(place)) for reason, place in placed)
     return tuple(Doubt(reason, place) for reason, place in on_sheet if place is not None)
-
-
-def _drawn(
-    passes: list[Pass], script: Script, context: RewriteContext, laid: Laid, user_unit: float
-) -> Iterator[Bytes]:
-    """The picture of each pass.
-
-    Where the page is laid back as it was before, that is drawn first, from the first place to the last.
-    """
-    laid_back = context.laid_back
-    for number in range(laid_back.count):
-        laid_back.until = number
-        for each, picture in zip(passes, _pictures(passes, script, context, laid, user_unit), strict=True):
-            laid_back.before[number, each] = picture
-    laid_back.until = None
-    for picture in _pictures(passes, script, context, laid, user_unit):
-        _fade_at_edges(picture, laid)
-        yield picture
-
-
-def _pictures(
-    passes: list[Pass], script: Script, context: RewriteContext, laid: Laid, user_unit: float
-) -> Iterator[Bytes]:
-    """The picture of each pass as the renderer gives it."""
-    together = len(passes) if laid.frame.width_px * laid.frame.height_px <= _SMALL_PX else 1
-    for start in range(0, len(passes), together or 1):
-        batch = passes[start : start + together]
-        with _written(batch, script, context, laid, user_unit) as renderer:
-            for index, each in enumerate(batch):
-                # The grey of a half covered pixel is other inks than half of a black letter's: where pixels
-                # become inks one by one, and many of them one of the plates', letters have hard edges.
-                hard = each == _BLENDED and laid.frame.px_per_mm >= _FINE_ENOUGH
-                yield renderer.drawn(index, grey=len(each.plates) == 1, hard_text=hard)
-
-
-def _written(
-    passes: list[Pass], script: Script, context: RewriteContext, laid: Laid, user_unit: float
-) -> PlateRenderer:
-    """A document with the page in each of several passes."""
-    with pikepdf.new() as document:
-        for each in passes:
-            making = context.names.made(each)
-            page = Dictionary(
-                Type=Name.Page,
-                MediaBox=_frame_box(laid.frame.box, user_unit),
-                Resources=making.resources,
-                Contents=making.stream(script.written(each)),
-            )
-            document.pages.append(pikepdf.Page(context.pdf.make_indirect(page)))
-        renderer = PlateRenderer(document, laid.frame, context.budget.until)
-    context.drop_pictures()
-    return renderer
-
-
-def _fade_at_edges(picture: Bytes, laid: Laid) -> None:
-    """Makes pixels that lie only partly on the sheet as pale as that: the renderer cuts at whole pixels."""
-    frame, sheet = laid.frame, laid.sheet
-    places = [(x - frame.left) / frame.pixel_pt for x in (sheet.x0, sheet.x1)]
-    places += [(frame.top - y) / frame.pixel_pt for y in (sheet.y1, sheet.y0)]
-    for number, place in enumerate(places):
-        at = math.floor(place)
-        share = place - at if number % 2 else 1 - (place - at)
-        lines = picture[:, at : at + 1] if number < 2 else picture[at : at + 1]
-        if _HAIR < share < 1 - _HAIR:
-            lines[...] = 255 - (255 - lines) * share
-
-
-def _frame_box(box: Box, user_unit: float) -> Array:
-    return Array([each / user_unit for each in (box.x0, box.y0, box.x1, box.y1)])
 
 
 def _plates(each: Pass, picture: Bytes) -> dict[str, Bytes]:

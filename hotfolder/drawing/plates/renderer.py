@@ -2,6 +2,7 @@
 
 import math
 import time
+from collections.abc import Sequence
 from io import BytesIO
 from typing import Final, Self
 
@@ -48,36 +49,59 @@ class PlateRenderer:
         if self._opened is not None:
             self._opened.close()
 
+    @property
+    def bytes_held(self) -> int:
+        """How large the document is."""
+        return len(self._data)
+
     def drawn(self, index: int, *, grey: bool = False, hard_text: bool = False) -> Bytes:
         """The page at `index` on the frame: its three channels, shape (height, width, 3), red first.
 
         grey: its only channel, shape (height, width, 1). Small text comes out 6 % heavier in colour.
         hard_text: a pixel is of a letter or is not, and never half of each colour.
         """
+        [shown] = self.drawn_at(index, [self._frame], grey=grey, hard_text=hard_text)
+        return shown
+
+    def drawn_at(
+        self, index: int, places: Sequence[PlateFrame], *, grey: bool = False, hard_text: bool = False
+    ) -> list[Bytes]:
+        """Places of the page at `index`, the content of which is read once; else as `drawn`."""
         if self._opened is None:
             raise NotDrawnError("the renderer is closed")
-        width, height = self._frame.width_px, self._frame.height_px
         flags = pdfium.FPDF_RENDER_NO_SMOOTHTEXT if hard_text else 0
         try:
             page = self._opened[index]
             try:
-                form = pdfium.FPDFBitmap_Gray if grey else pdfium.FPDFBitmap_BGRx
-                bitmap = pypdfium2.PdfBitmap.new_native(width, height, form)
-                bitmap.fill_rect(_PAPER, 0, 0, width, height)
-                self._render(bitmap, page, flags)
-                pixels = bitmap.to_numpy().reshape(height, width, -1)
-                shown = np.ascontiguousarray(pixels if grey else pixels[:, :, 2::-1])
-                bitmap.close()
+                return [self._picture(page, place, flags, grey=grey) for place in places]
             finally:
                 page.close()
         except PDFIUM_ERRORS as trouble:
             raise NotDrawnError(f"the renderer could not draw it ({trouble})") from trouble
+
+    def _picture(self, page: pypdfium2.PdfPage, place: PlateFrame, flags: int, *, grey: bool) -> Bytes:
+        width, height = place.width_px, place.height_px
+        form = pdfium.FPDFBitmap_Gray if grey else pdfium.FPDFBitmap_BGRx
+        bitmap = pypdfium2.PdfBitmap.new_native(width, height, form)
+        bitmap.fill_rect(_PAPER, 0, 0, width, height)
+        self._render(bitmap, page, place, flags)
+        pixels = bitmap.to_numpy().reshape(height, width, -1)
+        shown = np.ascontiguousarray(pixels if grey else pixels[:, :, 2::-1])
+        bitmap.close()
         return shown
 
-    def _render(self, bitmap: pypdfium2.PdfBitmap, page: pypdfium2.PdfPage, flags: int) -> None:
+    def _render(
+        self, bitmap: pypdfium2.PdfBitmap, page: pypdfium2.PdfPage, place: PlateFrame, flags: int
+    ) -> None:
         asked = pdfium.IFSDK_PAUSE(version=1)
         pypdfium2.internal.set_callback(asked, "NeedToPauseNow", lambda _: time.process_time() > self._until)
-        size = (0, 0, self._frame.width_px, self._frame.height_px)
+        whole, finer = self._frame, place.px_per_mm / self._frame.px_per_mm
+        size = (
+            round((whole.left - place.left) / place.pixel_pt),
+            round((place.top - whole.top) / place.pixel_pt),
+            round(whole.width_px * finer),
+            round(whole.height_px * finer),
+        )
         status = pdfium.FPDF_RenderPageBitmap_Start(bitmap, page, *size, 0, flags, asked)
         pdfium.FPDF_RenderPage_Close(page)
         if status == pdfium.FPDF_RENDER_TOBECONTINUED:

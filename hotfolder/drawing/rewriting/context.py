@@ -7,7 +7,7 @@ modes and overprinting objects were met, from which the drawings that the plates
 import math
 import time
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Final
 
 import pikepdf
@@ -192,7 +192,7 @@ class RewriteContext:
     laid_back: LaidBack = field(init=False)
     _changed: dict[tuple[PaintSpace, SpaceChange], PaintSpace] = field(default_factory=dict)
     _named: dict[Resources, NamedColours] = field(default_factory=dict)
-    _greys: Making | None = None
+    _greys: dict[int, Making] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.laid_back = LaidBack(self.frame)
@@ -226,16 +226,19 @@ class RewriteContext:
         """The context that soft masks are rewritten in: this one where it is for masks itself."""
         return self if self.masks is None else self.masks
 
-    def greys(self) -> Making:
-        """The resources of this context as greys, made once: soft masks are the same in all passes."""
-        if self._greys is None:
-            self._greys = self.names.begun(MASKS)
-            self.names.fill(self._greys)  # masks within masks ask for it meanwhile
-        return self._greys
+    def greys(self, finer: int) -> Making:
+        """The resources of this context as greys, made once: soft masks are the same in all passes.
+
+        finer: that of the passes.
+        """
+        if finer not in self._greys:
+            self._greys[finer] = self.names.begun(replace(MASKS, finer=finer))
+            self.names.fill(self._greys[finer])  # masks within masks ask for it meanwhile
+        return self._greys[finer]
 
     def drop_pictures(self) -> None:
         """Frees the memory of the pictures made so far, once the drawings that show them are written."""
-        self.for_masks._greys = None  # noqa: SLF001 - another object of this very class
+        self.for_masks._greys.clear()  # noqa: SLF001 - another object of this very class
         self.images.forget()
 
     def drop(self) -> None:

@@ -5,6 +5,7 @@ black generation, halftones) too, carried out in the colours as far as it
 can be. The blend mode is the one that the plates of a pass take.
 """
 
+from dataclasses import dataclass
 from typing import Final
 
 import pikepdf
@@ -44,6 +45,33 @@ class GState(PassResource):
         elif self._blend_mode is not None:
             made.BM = Name(f"/{making.into.blend_mode(self._blend_mode)}")
         return made
+
+
+@dataclass(frozen=True, slots=True)
+class LineOpacity:
+    """What lines are drawn with: the renderer draws none thinner than a pixel, so thin ones go pale.
+
+    opacity: as the file asks, 0 to 1. width_px: how wide a line is in pixels of the usual drawing; 1 for all
+    that are wider.
+    """
+
+    opacity: float = 1.0
+    width_px: float = 1.0
+
+    def in_drawing(self, finer: int = 1) -> float:
+        """The opacity in a drawing that is so many times finer than usual."""
+        return self.opacity * min(1.0, self.width_px * finer)
+
+
+class LineState(PassResource):
+    """The graphics state with the opacity for lines, which is another one in finer drawings."""
+
+    def __init__(self, opacity: LineOpacity) -> None:
+        self._opacity = opacity
+
+    def made(self, making: Making) -> pikepdf.Object:
+        """The dictionary in a pass."""
+        return making.pdf.make_indirect(Dictionary({"/CA": self._opacity.in_drawing(making.into.finer)}))
 
 
 def kept_entries(dictionary: object) -> Entries:

@@ -71,7 +71,7 @@ class Before(PassResource):
 
     def made(self, making: Making) -> pikepdf.Object:
         """The picture in a pass; a white speck as long as there is none, which nothing draws then."""
-        pixels = self._laid_back.before.get((self._number, making.into))
+        pixels = self._laid_back.before.get((self._number, making.into.of_whole_page))
         speck = np.full((1, 1, 1), 255, np.uint8)
         made = plain_image(making.pdf, speck if pixels is None else pixels)
         making.streams.append(made)

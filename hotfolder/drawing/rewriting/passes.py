@@ -5,7 +5,7 @@ drawing may show plates of which some are touched by it and some are not; the pl
 """
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from hotfolder.drawing.rewriting.overprint import Touched
@@ -26,10 +26,20 @@ KEEPS_BLACK: Final = frozenset({"Hue", "Saturation", "Color"})
 
 @dataclass(frozen=True, slots=True)
 class Pass:
-    """One drawing. through_colours: all colours become screen colours first, and those then inks."""
+    """One drawing. through_colours: all colours become screen colours first, and those then inks.
+
+    finer: how many times finer than the page is drawn as a whole; more than 1 for places that are drawn
+    closely.
+    """
 
     view: View
     through_colours: bool = False
+    finer: int = 1
+
+    @property
+    def of_whole_page(self) -> "Pass":
+        """The same drawing of the page as a whole."""
+        return replace(self, finer=1)
 
     @property
     def plates(self) -> tuple[str, ...]:

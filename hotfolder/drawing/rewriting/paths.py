@@ -29,7 +29,7 @@ def paint(rewriter: Rewriter, _operands: bytes, operator: bytes) -> None:
     filled = state.touched(stroke=False) if painting.fill else None
     stroked = state.touched(stroke=True) if painting.stroke else None
     both = filled is not None and stroked is not None
-    path = rewriter.path() if both and state.line_opacity < state.stroke_opacity else b""
+    path = rewriter.path() if both and state.has_pale_lines else b""
     if stroked is not None:
         rewriter.set_line_opacity()
     for touched, stroke in ((filled, False), (stroked, True)):

@@ -11,7 +11,7 @@ from typing import Final
 import pikepdf
 
 from hotfolder.drawing.rewriting.context import RewriteContext
-from hotfolder.drawing.rewriting.gstates import GState
+from hotfolder.drawing.rewriting.gstates import GState, LineOpacity, LineState
 from hotfolder.drawing.rewriting.overprint import Touched, named_inks
 from hotfolder.drawing.rewriting.paints import Chosen
 from hotfolder.drawing.rewriting.rectangles import with_soft_rectangles
@@ -41,6 +41,8 @@ _BYTES_OF_AN_INSTRUCTION: Final = 12
 
 # The thinnest line of a digital press, a dot of 1/600 inch; what a file means by a width of 0.
 _THINNEST_PT: Final = 0.12
+
+_NO_LINES: Final = LineOpacity(0.0)
 
 _WIDE_PX: Final = 64  # of rectangles that are left to be laid on whole pixels
 
@@ -167,8 +169,8 @@ class Rewriter:
         """Switches the drawing of letters as paths on or off, where text is filled with a plain colour."""
         if self.in_text and self.state.plainly_filled:
             names, opacity = self.context.names, self.state.written_opacity
-            hidden = names.name("ExtGState", ("line", 0.0), lambda: GState({"/CA": 0.0}))
-            shown = names.name("ExtGState", ("line", opacity), lambda: GState({"/CA": opacity}))
+            hidden = names.name("ExtGState", ("line", _NO_LINES), lambda: LineState(_NO_LINES))
+            shown = names.name("ExtGState", ("line", opacity), lambda: LineState(opacity))
             self.emit(AsPaths(hidden if on else shown, on=on))
 
     def choose_again(self) -> None:
@@ -237,7 +239,16 @@ class Rewriter:
         state = self.state
         scale = (state.ctm.x_length + state.ctm.y_length) / 2
         width = max(state.line_width * scale, _THINNEST_PT) * self.context.pixels_per_pt
-        state.line_opacity = state.stroke_opacity * min(1.0, round(width, 3))
+        state.line_opacity = LineOpacity(state.stroke_opacity, min(1.0, round(width, 3)))
+
+    def widen_lines(self) -> None:
+        """Makes lines as wide as the thinnest of a press that are thinner: finer drawings show how wide."""
+        state = self.state
+        scale = (state.ctm.x_length + state.ctm.y_length) / 2
+        thin = state.line_width * scale < _THINNEST_PT
+        if scale and (thin or state.widened):
+            self.emit(b" %.6f w" % (_THINNEST_PT / scale if thin else state.line_width))
+            state.widened = thin
 
     def set_line_opacity(self) -> None:
         """Makes lines as opaque as they are to be drawn, where rewritten content has not said so yet."""
@@ -245,7 +256,7 @@ class Rewriter:
         if state.written_opacity != state.line_opacity:
             opacity = state.written_opacity = state.line_opacity
             resource_name = self.context.names.name(
-                "ExtGState", ("line", opacity), lambda: GState({"/CA": opacity})
+                "ExtGState", ("line", opacity), lambda: LineState(opacity)
             )
             self.emit(b" %b gs" % resource_name)
 

@@ -249,8 +249,8 @@ def number_in(operand: bytes) -> float | None:
 
 def last_name(operands: bytes) -> str | None:
     """The name that the last operand is; None where it is none."""
-    found = operands_in(operands)
-    return name_in(found[-1]) if found else None
+    apart = operands_in(operands)
+    return name_in(apart[-1]) if apart else None
 
 
 def decoded_name(written: bytes) -> str:

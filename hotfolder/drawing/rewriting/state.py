@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from hotfolder.colour.conversions import Intent
+from hotfolder.drawing.rewriting.gstates import LineOpacity
 from hotfolder.drawing.rewriting.laid_back import MaskSet
 from hotfolder.drawing.rewriting.overprint import (
     EVERY_PLATE,
@@ -21,6 +22,7 @@ from hotfolder.drawing.spaces.space import PaintSpace
 from hotfolder.pdf.objects.matrix import Matrix
 
 _PLAIN: Final = "Normal"
+_OPAQUE: Final = LineOpacity()
 _BLACK: Final = frozenset({"Black"})
 _NOTHING: Final[frozenset[str]] = frozenset()
 
@@ -44,6 +46,7 @@ class State:
 
     ctm: user space to the page's points. stroke_opacity: as the file asks. line_opacity: what lines are to be
     drawn with, less where they are thinner than a pixel; written_opacity: what rewritten content has set.
+    widened: rewritten content has set another line width than that.
     tones: of the transfer function in force (10.5).
     """
 
@@ -58,9 +61,10 @@ class State:
     mask: MaskSet | None = None
     fill_opacity: float = 1.0
     stroke_opacity: float = 1.0
-    line_opacity: float = 1.0
-    written_opacity: float = 1.0
+    line_opacity: LineOpacity = _OPAQUE
+    written_opacity: LineOpacity = _OPAQUE
     line_width: float = 1.0
+    widened: bool = False
     text_mode: int = 0
     lettering: Lettering | None = None
     intent: Intent = Intent.RELATIVE
@@ -71,8 +75,8 @@ class State:
         return State(
             self.ctm, self.fill, self.stroke, self.fill_space, self.stroke_space, self.overprint,
             self.blend_mode, self.masked, self.mask, self.fill_opacity, self.stroke_opacity,
-            self.line_opacity, self.written_opacity, self.line_width, self.text_mode, self.lettering,
-            self.intent, self.tones,
+            self.line_opacity, self.written_opacity, self.line_width, self.widened,
+            self.text_mode, self.lettering, self.intent, self.tones,
         )  # fmt: skip
 
     def for_group(self, ctm: Matrix) -> "State":
@@ -85,7 +89,7 @@ class State:
             mask=None,
             fill_opacity=1.0,
             stroke_opacity=1.0,
-            written_opacity=1.0,
+            written_opacity=_OPAQUE,
         )
 
     @property
@@ -114,8 +118,12 @@ class State:
 
         Either that is drawn paler than it is, or a pattern is among the two.
         """
-        paler = self.line_opacity < self.stroke_opacity
-        return (self.text_mode == 2 and paler) or (self.text_mode in {2, 6} and self.by_pattern)
+        return (self.text_mode == 2 and self.has_pale_lines) or (self.text_mode in {2, 6} and self.by_pattern)
+
+    @property
+    def has_pale_lines(self) -> bool:
+        """Whether lines are drawn paler than the file asks."""
+        return self.line_opacity.width_px < 1
 
     @property
     def spared(self) -> frozenset[str]:

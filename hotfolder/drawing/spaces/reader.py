@@ -82,8 +82,8 @@ class PaintSpaces:
 
     def profiled(self, data: bytes | None, components: int) -> PaintSpace:
         """The space of colours with an ICC profile, or with none, as picture data have them."""
-        found = self._by_profile(data, components) if data is not None else None
-        return found if found is not None else self._device[DEVICE_OF_COUNT[components]]
+        profiled = self._by_profile(data, components) if data is not None else None
+        return profiled if profiled is not None else self._device[DEVICE_OF_COUNT[components]]
 
     def _space(self, written: WrittenSpace) -> PaintSpace:
         match written:
@@ -219,10 +219,10 @@ class _Tint:
     def __call__(self, values: Floats) -> Floats:
         if self._function is None:
             self._function = read_function(self._value)
-        found = self._function(values)
-        if found.shape[1] != self._alternate.components:
+        tinted = self._function(values)
+        if tinted.shape[1] != self._alternate.components:
             raise NotDrawnError(
                 "a tint transform gives another number of values than its alternate space has"
             )
         low, high = np.array(self._alternate.traits.ranges).T
-        return np.clip(found, low, high)
+        return np.clip(tinted, low, high)

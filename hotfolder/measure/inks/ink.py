@@ -133,6 +133,8 @@ def page_ink(
     inks = {name: ink for name, ink in plates.inks.items() if ink.max(initial=0) >= LEAST_INK}
     sheet_px = plates.sheet.width * plates.sheet.height / frame.pixel_pt**2
     highest, most = most_ink(list(inks.values()), side) if inks else (0, 0.0)
+    if plates.most_1mm2 is not None:  # where nothing was drawn closely, pixels may seem to hold more
+        most = plates.most_1mm2
     plate_facts = tuple(_plate(name, ink, side, sheet_px) for name, ink in inks.items())
     trim = page.trim
     doubts = narrowed_doubts(page, plates.doubts)

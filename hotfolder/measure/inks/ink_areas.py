@@ -42,7 +42,7 @@ def heavy_ink(
     without = frozenset(name for name in inks if not limits.counts(name))
     counting = [plate for name, plate in inks.items() if name not in without]
     return tuple(
-        HeavyInk(figure, without, _areas(counting, frame, page.product_area, figure))
+        HeavyInk(figure, without, _areas(counting, frame, page.product_area, figure, most_percent))
         if counting and most_percent > figure
         else HeavyInk(figure, without, ())
         for figure in limits.figures
@@ -50,7 +50,7 @@ def heavy_ink(
 
 
 def _areas(
-    plates: list[Bytes], frame: PlateFrame, within: Box | None, figure: float
+    plates: list[Bytes], frame: PlateFrame, within: Box | None, figure: float, most_percent: float
 ) -> tuple[HeavyArea, ...]:
     side = frame.px_per_mm
     flags, sums = heavy_pixels(plates, side, figure * 2.55)
@@ -70,7 +70,8 @@ def _areas(
                 frame.top - float(areas.top[each]) * step,
             ),
             mm2=float(areas.cells[each]) / side**2,
-            highest_percent=float(highest[each]) / side**2 / 2.55,
+            # The pixels of a place that was not drawn closely may seem to have more.
+            highest_percent=min(most_percent, float(highest[each]) / side**2 / 2.55),
         )
         for each in order
     )

@@ -91,10 +91,10 @@ def _reach(annotation: pikepdf.Dictionary, box: Box, unit: float) -> Box:
 
 
 def _border_width(annotation: pikepdf.Dictionary) -> float:
-    """The width of the border: from the border style, else the older entry, else 1 (12.5.4)."""
+    """The width of the border, no less than 0: from its style, else from the older entry, else 1 (12.5.4)."""
     style = number(entry(entry(annotation, "/BS"), "/W"))
     older = number(item(entry(annotation, "/Border"), 2))
-    return next((width for width in (style, older) if width is not None), 1.0)
+    return max(0.0, next((width for width in (style, older) if width is not None), 1.0))
 
 
 def _has_value(field: object) -> bool:

@@ -221,6 +221,11 @@ class InkSpace(_ArraySpace):
         return len(self.names)
 
     @property
+    def meaning(self) -> str:
+        """The array, and what its alternate means among the resources."""
+        return f"{self.alternate.meaning} {fingerprint(self.array)}"
+
+    @property
     def inks(self) -> tuple[str, ...]:
         """The inks that have a name."""
         return tuple(each for each in self.names if each is not None)
@@ -268,7 +273,7 @@ def _read(  # noqa: PLR0911 - one for each family
         case "Pattern":
             return PatternSpace(value, _part(item(value, 1), resources, within))
         case "Separation" | "DeviceN":
-            return _of_inks(value, family, within)
+            return _of_inks(value, family, resources, within)
         case _:
             return _named(written, resources, within)
 
@@ -299,7 +304,7 @@ def _icc_based(array: object, within: tuple[str, ...]) -> IccSpace:
     return IccSpace(array, stream, whole(entry(stream, "/N")), alternate)
 
 
-def _of_inks(array: object, family: str, within: tuple[str, ...]) -> InkSpace:
+def _of_inks(array: object, family: str, resources: Resources, within: tuple[str, ...]) -> InkSpace:
     separation = family == "Separation"
     attributes = None if separation else item(array, 4)
     process = entry(attributes, "/Process")
@@ -307,8 +312,8 @@ def _of_inks(array: object, family: str, within: tuple[str, ...]) -> InkSpace:
         array=array,
         family=family,
         names=(name(item(array, 1)),) if separation else _names(item(array, 1)),
-        # Default spaces do not stand for the alternate: the function was made for the device.
-        alternate=_read(item(array, 2), NO_RESOURCES, within),
+        # A default space stands for the alternate as well, where that is taken (ISO 32000-2, 8.6.5.6).
+        alternate=_read(item(array, 2), resources, within),
         tint=item(array, 3),
         attributes=attributes,
         process_space=_part(entry(process, "/ColorSpace"), NO_RESOURCES, within),

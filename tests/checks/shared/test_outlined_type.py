@@ -22,15 +22,15 @@ LETTERS = (
 
 
 def line(x: float = 20, y: float = 5) -> list[Box]:
-    found: list[Box] = []
+    letters: list[Box] = []
     for letter in LETTERS:
         if letter is None:
             x += 1.1
             continue
         width, height, below = letter
-        found.append(mm_box(x, y - below, x + width, y - below + height))
+        letters.append(mm_box(x, y - below, x + width, y - below + height))
         x += width + 0.25
-    return found
+    return letters
 
 
 def many(boxes: Sequence[Box]) -> list[Mark]:
@@ -43,15 +43,15 @@ def one(boxes: Sequence[Box]) -> list[Mark]:
 
 
 def only(marks: Sequence[Mark]) -> TypeLine:
-    (found,) = type_lines(marks, NOWHERE)
-    return found
+    (only_line,) = type_lines(marks, NOWHERE)
+    return only_line
 
 
 @pytest.mark.parametrize("drawn", [many, one])
 def test_a_line_of_letters_is_one_line(drawn: Callable[[Sequence[Box]], list[Mark]]) -> None:
-    found = only(drawn(line()))
-    assert found.box == Box.around([corner for box in line() for corner in box.corners])
-    assert found.size_pt == pytest.approx(2.1 / 0.7 * 72 / 25.4, abs=0.2)
+    type_line = only(drawn(line()))
+    assert type_line.box == Box.around([corner for box in line() for corner in box.corners])
+    assert type_line.size_pt == pytest.approx(2.1 / 0.7 * 72 / 25.4, abs=0.2)
 
 
 @pytest.mark.parametrize("turn", [(0, -1), (-1, 0), (0, 1)])
@@ -112,3 +112,16 @@ def test_thousands_of_shapes_at_one_place_take_a_moment() -> None:
     started = time.process_time()
     assert type_lines(many(line() * 400), NOWHERE) == []
     assert time.process_time() - started < 2  # a fifth of that on a machine at rest
+
+
+def test_many_short_rows_of_shapes_take_no_time() -> None:
+    sizes = ((2, 4), (2.5, 5.5), (3, 4), (3.4, 4))
+    rows = [
+        Box(column * 40 + place * 4, row * 9, column * 40 + place * 4 + width, row * 9 + height)
+        for column in range(70)
+        for row in range(70)
+        for place, (width, height) in enumerate(sizes)
+    ]
+    began = time.process_time()
+    assert type_lines(many(rows), NOWHERE) == []
+    assert time.process_time() - began < 10

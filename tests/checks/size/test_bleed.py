@@ -1,6 +1,6 @@
 # Bleed: which edges are short, which of the three faults it is, and what is left alone.
 from dataclasses import replace
-from time import perf_counter
+from time import process_time
 
 import pytest
 
@@ -310,9 +310,9 @@ def test_hatching_over_the_edge_is_judged_in_a_moment() -> None:
         y = step * 0.1
         places = (mm_box(-3, y, 903, y + 0.05), mm_box(0, y, 900, y + 0.05))
         marks.extend(replace(base, box=box, visible=box, fill=YELLOW) for box in places)
-    started = perf_counter()
+    started = process_time()
     assert codes(check(replace(piece, marks=tuple(marks)).artwork(), THREE)) == []
-    assert perf_counter() - started < 10
+    assert process_time() - started < 10
 
 
 def test_every_edge_is_looked_at() -> None:

@@ -205,9 +205,9 @@ def test_a_picture_file_of_unknown_size_is_no_question_for_this_rule() -> None:
 
 def test_a_slanting_shape_is_as_wide_as_it_is_across() -> None:
     (mark,) = flyer().with_area(20, 20, 60, 50, colour=BLACK).marks
-    for width, told in ((0.1, ["thin"]), (0.3, [])):
+    for width, wanted in ((0.1, ["thin"]), (0.3, [])):
         piece = flyer().with_mark(replace(mark, sliver_pt=width))
-        assert codes(check(piece.artwork(), WANTED)) == told
+        assert codes(check(piece.artwork(), WANTED)) == wanted
 
 
 def test_slanting_strips_laid_side_by_side_are_a_gradient() -> None:
@@ -228,10 +228,10 @@ def test_crossing_slanting_lines_are_lines() -> None:
     assert len(the_only(check(piece.artwork(), WANTED)).boxes) == 1  # in one place
 
 
-@pytest.mark.parametrize(("width", "told"), [(0.0, ["hairline"]), (0.1, ["thin"]), (0.5, [])])
-def test_letters_drawn_by_their_outline_alone_are_lines(width: float, told: list[str]) -> None:
+@pytest.mark.parametrize(("width", "wanted"), [(0.0, ["hairline"]), (0.1, ["thin"]), (0.5, [])])
+def test_letters_drawn_by_their_outline_alone_are_lines(width: float, wanted: list[str]) -> None:
     piece = flyer().with_text((20, 20), fill=None, stroke=BLACK, line_width_pt=width)
-    assert codes(check(piece.artwork(), WANTED)) == told
+    assert codes(check(piece.artwork(), WANTED)) == wanted
 
 
 # Lines drawn as areas that are bent or go around something
@@ -246,9 +246,9 @@ def _ring(inset_mm: float, width_pt: float, colour: Colour = BLACK, piece: Flyer
     return (piece or flyer()).with_mark(ring)
 
 
-@pytest.mark.parametrize(("width", "told"), [(0.1, ["thin"]), (0.3, [])])
-def test_a_frame_filled_as_a_ring_is_a_line(width: float, told: list[str]) -> None:
-    assert codes(check(_ring(0, width).artwork(), WANTED)) == told
+@pytest.mark.parametrize(("width", "wanted"), [(0.1, ["thin"]), (0.3, [])])
+def test_a_frame_filled_as_a_ring_is_a_line(width: float, wanted: list[str]) -> None:
+    assert codes(check(_ring(0, width).artwork(), WANTED)) == wanted
 
 
 def test_frames_within_one_another_without_a_gap_are_a_gradient() -> None:
@@ -265,17 +265,19 @@ def test_frames_within_one_another_with_gaps_are_lines() -> None:
     assert len(the_only(check(piece.artwork(), WANTED)).boxes) == 4
 
 
-@pytest.mark.parametrize(("width", "sides", "told"), [(0.4, 10, []), (0.2, 10, 1), (0.4, 4, 1), (0.3, 10, 1)])
-def test_a_tick_is_a_line_only_where_it_is_thinner_than_any(width: float, sides: int, told: object) -> None:
+@pytest.mark.parametrize(
+    ("width", "sides", "counts"), [(0.4, 10, []), (0.2, 10, 1), (0.4, 4, 1), (0.3, 10, 1)]
+)
+def test_a_tick_is_a_line_only_where_it_is_thinner_than_any(width: float, sides: int, counts: object) -> None:
     """4 pt across, in two inks, which ask for half a point of lines."""
     (mark,) = flyer().with_area(20, 20, 21, 21, colour=BLUE).marks
     piece = flyer().with_mark(replace(mark, sliver_pt=width, sides=sides))
-    assert codes(check(piece.artwork(), WANTED)) == (["thin-in-inks"] if told else [])
+    assert codes(check(piece.artwork(), WANTED)) == (["thin-in-inks"] if counts else [])
 
 
-@pytest.mark.parametrize(("width", "told"), [(0.2, ["thin"]), (0.4, [])])
+@pytest.mark.parametrize(("width", "wanted"), [(0.2, ["thin"]), (0.4, [])])
 def test_letters_in_outlines_are_lines_only_where_they_are_thinner_than_any(
-    width: float, told: list[str]
+    width: float, wanted: list[str]
 ) -> None:
     """In two inks, which ask for half a point of lines."""
     piece, at = flyer(), 20.0
@@ -283,5 +285,5 @@ def test_letters_in_outlines_are_lines_only_where_they_are_thinner_than_any(
         (mark,) = flyer().with_area(at, 20, at + wide, 20 + high, colour=BLUE).marks
         piece = piece.with_mark(replace(mark, sliver_pt=width))
         at += wide + 0.3
-    expected = ["thin-in-inks"] if told else []
+    expected = ["thin-in-inks"] if wanted else []
     assert codes(check(piece.artwork(), WANTED)) == expected

@@ -37,8 +37,8 @@ def drawn(pixels: Pixels, matrix: Matrix) -> Pixels:
     """The black plate of a grey picture laid on the grid."""
     sheet = Sheet(None, FRAME)
     height, width = pixels.shape
-    found = image(sheet.pdf, pixels.tobytes(), width, height, ColorSpace=Name.DeviceGray)
-    placed = sheet.images.resampled(found, Resources(), in_page(matrix), FRAME, BLACK)
+    picture = image(sheet.pdf, pixels.tobytes(), width, height, ColorSpace=Name.DeviceGray)
+    placed = sheet.images.resampled(picture, Resources(), in_page(matrix), FRAME, BLACK)
     assert placed is not None
     sheet.place(placed.image, placed.matrix)
     plate: Pixels = 255 - sheet.drawn()[..., 0]
@@ -123,9 +123,9 @@ def test_neighbours_share_their_edge() -> None:
     # A picture in strips, as flattened transparency leaves it: no strip of paper, none doubled.
     sheet = Sheet(None, FRAME)
     for number in range(12):
-        found = image(sheet.pdf, b"\x40" * 600, 60, 10, ColorSpace=Name.DeviceGray)
+        picture = image(sheet.pdf, b"\x40" * 600, 60, 10, ColorSpace=Name.DeviceGray)
         matrix = Matrix(100.4, 0, 0, 7.3, 20.2, 30.1 + 7.3 * number)
-        placed = sheet.images.resampled(found, Resources(), in_page(matrix), FRAME, BLACK)
+        placed = sheet.images.resampled(picture, Resources(), in_page(matrix), FRAME, BLACK)
         assert placed is not None
         sheet.place(placed.image, placed.matrix)
     plate = 255 - sheet.drawn()[..., 0]

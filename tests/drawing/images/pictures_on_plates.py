@@ -72,13 +72,13 @@ def plates(conversions: Conversions | None, make: Make, *, laid: bool = False) -
 def drawn(conversions: Conversions | None, make: Make, view: View, *, laid: bool = False) -> Pixels:
     frame = grid_frame() if laid else None
     sheet = Sheet(conversions, frame)
-    found = make(sheet.pdf)
+    stored = make(sheet.pdf)
     side = SIDE * frame.pixel_pt if frame is not None else SIDE
     whole = Matrix(side, 0, 0, side, 0, 0)
     if frame is None:
-        made = sheet.images.drawn(found, NOTHING, SIDE, SIDE, view)
+        made = sheet.images.drawn(stored, NOTHING, SIDE, SIDE, view)
     else:
-        placed = sheet.images.resampled(found, NOTHING, whole, frame, view)
+        placed = sheet.images.resampled(stored, NOTHING, whole, frame, view)
         assert placed is not None
         made, whole = placed.image, placed.matrix
     assert made is not None

@@ -58,9 +58,9 @@ def drawn(
 
 def plates_of(path: Path, *, press: Press | None = None, px_per_mm: float = 6, page: int = 1) -> PagePlates:
     """The plates of a page of the picture."""
-    found = drawn(path, press=press, px_per_mm=px_per_mm, page=page)
-    assert isinstance(found, PagePlates), found
-    return found
+    plates = drawn(path, press=press, px_per_mm=px_per_mm, page=page)
+    assert isinstance(plates, PagePlates), plates
+    return plates
 
 
 def means(plates: PagePlates) -> dict[str, float]:
@@ -73,10 +73,10 @@ def cell_means(picture: NDArray[np.integer[Any]], side: int) -> NDArray[np.float
     """Means of squares of `side` pixels; what is left over at the end is left out."""
     rows, columns = picture.shape[0] // side, picture.shape[1] // side
     blocks = picture[: rows * side, : columns * side].reshape(rows, side, columns, side)
-    found: NDArray[np.float64] = blocks.mean(axis=(1, 3), dtype=np.float64)
-    return found
+    means: NDArray[np.float64] = blocks.mean(axis=(1, 3), dtype=np.float64)
+    return means
 
 
-def worst(found: Mapping[str, float], wanted: Mapping[str, float]) -> float:
+def worst(shares: Mapping[str, float], wanted: Mapping[str, float]) -> float:
     """The largest difference of two sets of means; an ink that one lacks is 0 there."""
-    return max(abs(found.get(ink, 0.0) - wanted.get(ink, 0.0)) for ink in {*found, *wanted})
+    return max(abs(shares.get(ink, 0.0) - wanted.get(ink, 0.0)) for ink in {*shares, *wanted})

@@ -102,8 +102,8 @@ def test_several_pages_are_drawn_from_one_opening(page: Plated) -> None:
     second.obj.Contents = page.pdf.make_stream(b"0 1 0 0 k " + AREA)
     path = page.save(b"1 0 0 0 k " + AREA)
     with PdfPlates(path, measure(path), None) as drawing:
-        found = [drawing.draw(number) for number in (2, 1, 2, 3)]
-    assert [list(each.inks) if isinstance(each, PagePlates) else None for each in found] == [
+        drawn = [drawing.draw(number) for number in (2, 1, 2, 3)]
+    assert [list(each.inks) if isinstance(each, PagePlates) else None for each in drawn] == [
         ["Magenta"],
         ["Cyan"],
         ["Magenta"],
@@ -182,14 +182,14 @@ def test_pages_that_share_a_picture_each_keep_their_own_default_space(tmp_path: 
         page.obj.Contents = pdf.make_stream(b"q 16 0 0 36 0 0 cm /A Do Q q 16 0 0 36 18 0 cm /B Do Q")
     path = tmp_path / "shared.pdf"
     pdf.save(path)
-    found = []
+    means = []
     with PdfPlates(path, measure(path), coated()) as drawing:
         for number in range(1, 61):
             plates = drawing.draw(number)
             assert isinstance(plates, PagePlates)
-            found.append(tuple(round(float(plates.inks[ink].mean()), 3) for ink in sorted(plates.inks)))
-    assert len(set(found[::2])) == len(set(found[1::2])) == 1
-    assert found[0] != found[1]
+            means.append(tuple(round(float(plates.inks[ink].mean()), 3) for ink in sorted(plates.inks)))
+    assert len(set(means[::2])) == len(set(means[1::2])) == 1
+    assert means[0] != means[1]
 
 
 def test_letters_that_no_font_at_hand_has_are_not_told_as_no_ink(page: Plated) -> None:

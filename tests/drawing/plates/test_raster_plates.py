@@ -34,8 +34,8 @@ RGB_PROFILE = ICC_FREE / "compatibleWithAdobeRGB1998.icc"
 def flat(plates: PagePlates) -> dict[str, float]:
     """The inks of a picture of one colour, in percent, taken from its middle; inks of nothing left out."""
     row, column = plates.frame.height_px // 2, plates.frame.width_px // 2
-    found = {name: float(plate[row, column]) / 2.55 for name, plate in plates.inks.items()}
-    return {name: percent for name, percent in found.items() if percent}
+    percents = {name: float(plate[row, column]) / 2.55 for name, plate in plates.inks.items()}
+    return {name: percent for name, percent in percents.items() if percent}
 
 
 def by_transicc(
@@ -117,10 +117,10 @@ def test_the_profile_that_a_picture_brings_is_followed(tmp_path: Path) -> None:
     data = RGB_PROFILE.read_bytes()
     for name in ("a.tif", "a.png", "a.jpg"):
         Image.new("RGB", (64, 64), OLIVE).save(tmp_path / name, icc_profile=data)
-        found = flat(plates_of(tmp_path / name, press=coated()))
+        percents = flat(plates_of(tmp_path / name, press=coated()))
         wanted = by_transicc(OLIVE, str(RGB_PROFILE))
-        assert worst(found, wanted) <= (1.6 if name == "a.jpg" else 0.4)
-        assert worst(found, by_transicc(OLIVE)) > 3  # sRGB would be seen
+        assert worst(percents, wanted) <= (1.6 if name == "a.jpg" else 0.4)
+        assert worst(percents, by_transicc(OLIVE)) > 3  # sRGB would be seen
 
 
 def test_a_profile_that_does_not_fit_its_picture_is_left_aside(tmp_path: Path) -> None:
@@ -205,8 +205,8 @@ def test_tiff_keeps_colours_multiplied_with_opacity_or_not(tmp_path: Path, kind:
     fields: list[Field] = [*plain_fields(64, 64, 2, [bits] * 4), (338, SHORT, [kind])]
     (tmp_path / "a.tif").write_bytes(tiff((fields, pixels)))
     Image.new("RGBA", (64, 64), (*OLIVE, 128)).save(tmp_path / "a.png")
-    found, wanted = (flat(plates_of(tmp_path / name, press=coated())) for name in ("a.tif", "a.png"))
-    assert worst(found, wanted) <= 0.8
+    percents, wanted = (flat(plates_of(tmp_path / name, press=coated())) for name in ("a.tif", "a.png"))
+    assert worst(percents, wanted) <= 0.8
 
 
 # Spot inks
@@ -307,8 +307,8 @@ def test_a_layered_file_in_rgb_grey_and_cmyk(tmp_path: Path, depth: int) -> None
 def test_a_layered_file_in_lab(tmp_path: Path, depth: int) -> None:
     values = (138, 168, 108) if depth == 8 else (138 * 257, 168 * 256, 108 * 256)
     (tmp_path / "a.psd").write_bytes(document(values, 9, depth=depth))
-    found = flat(plates_of(tmp_path / "a.psd", press=coated()))
-    assert worst(found, by_transicc((54.1176, 40, -20), "*Lab")) <= 0.6
+    percents = flat(plates_of(tmp_path / "a.psd", press=coated()))
+    assert worst(percents, by_transicc((54.1176, 40, -20), "*Lab")) <= 0.6
 
 
 def test_layers_without_a_flat_picture_have_no_plates(tmp_path: Path) -> None:

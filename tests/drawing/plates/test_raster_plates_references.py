@@ -316,8 +316,8 @@ def taken(path: Path) -> dict[str, float | list[str]]:
         [sys.executable, "-c", POSTER, str(path)], capture_output=True, timeout=300, check=False, text=True
     )
     assert done.returncode == 0, done.stderr
-    found: dict[str, float | list[str]] = json.loads(done.stdout)
-    return found
+    figures: dict[str, float | list[str]] = json.loads(done.stdout)
+    return figures
 
 
 @pytest.mark.parametrize(
@@ -343,9 +343,9 @@ def test_a_poster_takes_little_memory(
 ) -> None:
     """The plates of the larger one are 26 MB in four inks, and 19 MB for the picture as meant."""
     poster(tmp_path / name, mode, size)
-    found = taken(tmp_path / name)
-    assert found["plates"]
-    assert isinstance(found["bytes"], int)
-    assert found["bytes"] < most_mb * 1_000_000
-    assert isinstance(found["seconds"], float)
-    assert found["seconds"] < 20  # some 4 s on an idle machine
+    figures = taken(tmp_path / name)
+    assert figures["plates"]
+    assert isinstance(figures["bytes"], int)
+    assert figures["bytes"] < most_mb * 1_000_000
+    assert isinstance(figures["seconds"], float)
+    assert figures["seconds"] < 20  # some 4 s on an idle machine

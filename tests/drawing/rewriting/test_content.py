@@ -376,6 +376,14 @@ def test_what_is_beside_an_annotation_that_does_not_say_what_it_looks_like_is_kn
     assert doubt.reason in plates.plates.approximate
 
 
+def test_an_annotation_whose_border_is_less_than_nothing_wide_is_in_doubt_all_the_same(page: Plated) -> None:
+    square = Dictionary(Type=Name.Annot, Subtype=Name.Square, Rect=[20, 20, 60, 40], F=4)
+    square.BS = Dictionary(W=-1000)
+    page.page.obj.Annots = Array([page.pdf.make_indirect(square)])
+    (doubt,) = page.draw(b"0 1 0 0 k 0 0 15 15 re f").plates.doubts
+    assert doubt.box == Box(20, 20, 60, 40)
+
+
 def test_user_units_count(page: Plated) -> None:
     page.page.obj.UserUnit = 2.0
     page.page.obj.MediaBox = Array([0, 0, 36, 36])

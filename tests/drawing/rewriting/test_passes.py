@@ -11,9 +11,9 @@ ALL = {*CMY, K}
 
 
 def plates(
-    inks: set[str], told: dict[Touched, set[str]] | None = None, modes: tuple[str, ...] = ()
+    inks: set[str], overprinted: dict[Touched, set[str]] | None = None, modes: tuple[str, ...] = ()
 ) -> list[tuple[str, ...]]:
-    return [each.plates for each in plan(inks, told or {}, modes).passes]
+    return [each.plates for each in plan(inks, overprinted or {}, modes).passes]
 
 
 def test_three_plates_go_together_process_inks_first() -> None:
@@ -71,14 +71,14 @@ _INKS = st.sets(st.sampled_from([*CMY, K, "Lantern", "Acorn", "Moss"]))
 
 @given(_INKS, st.lists(st.tuples(_INKS, _INKS), max_size=4), st.sets(st.sampled_from(["Hue", "Difference"])))
 def test_no_drawing_holds_plates_that_something_parts(
-    inks: set[str], told: list[tuple[set[str], set[str]]], modes: set[str]
+    inks: set[str], pairs: list[tuple[set[str], set[str]]], modes: set[str]
 ) -> None:
-    overprinted = {Touched(frozenset(only)): beneath for only, beneath in told}
-    found = [each.plates for each in plan(inks, overprinted, modes).passes]
-    drawn = [ink for group in found for ink in group]
+    overprinted = {Touched(frozenset(only)): beneath for only, beneath in pairs}
+    groups = [each.plates for each in plan(inks, overprinted, modes).passes]
+    drawn = [ink for group in groups for ink in group]
     assert len(drawn) == len(set(drawn))
     assert inks <= set(drawn)
-    for group in found:
+    for group in groups:
         assert len(group) <= 3
         for touched, beneath in overprinted.items():
             left = [ink for ink in group if ink not in touched and ink in beneath]

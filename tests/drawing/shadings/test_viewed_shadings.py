@@ -85,12 +85,12 @@ def between(family: str, shares: NDArray[np.float64]) -> NDArray[np.float64]:
 @pytest.mark.parametrize("view", VIEWS)
 @pytest.mark.parametrize("family", ENDS)
 def test_a_gradient_lays_the_inks_of_its_colours(conversions: Conversions, family: str, view: View) -> None:
-    found, space = drawn(conversions, lambda pdf: line(pdf, family), view)
+    pixels, space = drawn(conversions, lambda pdf: line(pdf, family), view)
     # The renderer looks colours up at the left edge of each pixel, in steps of 1/256 of the whole.
     expected = space.shown_values(between(family, np.arange(SIDE) / SIDE), view) * 255
     next_step = space.shown_values(between(family, np.arange(SIDE) / SIDE + 1 / 256), view) * 255
     tolerance = 1 + np.abs(next_step - expected)
-    assert (np.abs(found[SIDE // 2] - expected) <= tolerance).all()
+    assert (np.abs(pixels[SIDE // 2] - expected) <= tolerance).all()
 
 
 def test_both_ends_of_a_gradient_are_exact() -> None:
@@ -100,16 +100,16 @@ def test_both_ends_of_a_gradient_are_exact() -> None:
         made.Function = Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[1], C1=[0])
         return made
 
-    found, _ = drawn(None, make, View.of_inks(("Spot",)))
-    assert set(found[20, :9, 0]) == {0}
-    assert set(found[20, 31:, 0]) == {255}
+    pixels, _ = drawn(None, make, View.of_inks(("Spot",)))
+    assert set(pixels[20, :9, 0]) == {0}
+    assert set(pixels[20, 31:, 0]) == {255}
 
 
 def test_a_radial_gradient_lays_the_inks_of_its_colours(conversions: Conversions) -> None:
-    found, space = drawn(conversions, lambda pdf: line(pdf, "DeviceRGB", 3), CMY)
+    pixels, space = drawn(conversions, lambda pdf: line(pdf, "DeviceRGB", 3), CMY)
     for x in (20, 25, 30, 35):
         expected = space.shown_values(between("DeviceRGB", np.array([(x - 20) / 20])), CMY)[0] * 255
-        assert np.abs(found[20, x] - expected).max() < 6  # half a pixel of a gradient of 20
+        assert np.abs(pixels[20, x] - expected).max() < 6  # half a pixel of a gradient of 20
 
 
 def test_a_stitched_gradient_keeps_its_edge(conversions: Conversions) -> None:
@@ -124,10 +124,10 @@ def test_a_stitched_gradient_keeps_its_edge(conversions: Conversions) -> None:
         )
         return made
 
-    found, space = drawn(conversions, make, CMY)
+    pixels, space = drawn(conversions, make, CMY)
     red = np.array(space.shown((1, 0, 0), CMY)) * 255
-    assert np.abs(found[20, 22] - red).max() <= 1
-    assert np.abs(found[20, 17].astype(int) - 255).max() <= 1
+    assert np.abs(pixels[20, 22] - red).max() <= 1
+    assert np.abs(pixels[20, 17].astype(int) - 255).max() <= 1
 
 
 def test_a_shading_over_a_plane_lays_the_inks_of_its_colours(conversions: Conversions) -> None:
@@ -141,13 +141,13 @@ def test_a_shading_over_a_plane_lays_the_inks_of_its_colours(conversions: Conver
             )
         )
 
-    found, space = drawn(conversions, make, CMY)
+    pixels, space = drawn(conversions, make, CMY)
     down, across = np.mgrid[0:SIDE, 0:SIDE] / SIDE
     up = 1 - down
     colours = np.stack([across, up, across * up], axis=-1).reshape(-1, 3)
     expected = space.shown_values(colours, CMY).reshape(SIDE, SIDE, 3) * 255
-    assert np.abs(found - expected).mean() < 1
-    assert np.abs(found - expected).max() < 4
+    assert np.abs(pixels - expected).mean() < 1
+    assert np.abs(pixels - expected).max() < 4
 
 
 CORNERS = ((255, 0, 0), (0, 255, 0), (0, 0, 255))
@@ -205,18 +205,18 @@ def lattice(pdf: pikepdf.Pdf) -> pikepdf.Object:
 
 @pytest.mark.parametrize("bits", [8, 16])
 def test_the_corners_of_a_triangle_have_their_inks(conversions: Conversions, bits: int) -> None:
-    found, space = drawn(conversions, lambda pdf: triangle(pdf, bits), CMY)
+    pixels, space = drawn(conversions, lambda pdf: triangle(pdf, bits), CMY)
     for (y, x), colour in zip(((38, 1), (38, 37), (2, 1)), CORNERS, strict=True):
         expected = np.array(space.shown([part / 255 for part in colour], CMY)) * 255
-        assert np.abs(found[y, x] - expected).max() < 28  # some four pixels from the corner, of forty
-    assert found[5, 35].tolist() == [255, 255, 255]
+        assert np.abs(pixels[y, x] - expected).max() < 28  # some four pixels from the corner, of forty
+    assert pixels[5, 35].tolist() == [255, 255, 255]
 
 
 @pytest.mark.parametrize("make", [lambda pdf: patch(pdf, 6), lambda pdf: patch(pdf, 7), lattice])
 def test_an_even_mesh_has_its_ink_everywhere(conversions: Conversions, make: Make) -> None:
-    found, space = drawn(conversions, make, CMY)
+    pixels, space = drawn(conversions, make, CMY)
     expected = np.array(space.shown((0, 1, 0), CMY)) * 255
-    assert np.abs(found[5:35, 5:35] - expected).max() <= 1
+    assert np.abs(pixels[5:35, 5:35] - expected).max() <= 1
 
 
 def test_a_mesh_of_named_inks_stays_as_it_is(conversions: Conversions) -> None:
@@ -228,8 +228,8 @@ def test_a_mesh_of_named_inks_stays_as_it_is(conversions: Conversions) -> None:
         )  # fmt: skip
         return made
 
-    found, _ = drawn(conversions, make, View.of_inks(("Cyan", "Spot", "Black")))
-    assert np.abs(found[38, 1].astype(int) - [0, 255, 255]).max() < 28
+    pixels, _ = drawn(conversions, make, View.of_inks(("Cyan", "Spot", "Black")))
+    assert np.abs(pixels[38, 1].astype(int) - [0, 255, 255]).max() < 28
 
 
 def test_a_background_is_converted_too(conversions: Conversions) -> None:

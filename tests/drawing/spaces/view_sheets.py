@@ -75,11 +75,11 @@ class Sheet:
         bitmap.fill_rect((255, 255, 255, 255), 0, 0, width, height)
         loaded = with_pdfium[0]
         pypdfium2.raw.FPDF_RenderPageBitmap(bitmap, loaded, 0, 0, width, height, 0, 0)
-        found: Pixels = bitmap.to_numpy()[..., ::-1].copy()
+        pixels: Pixels = bitmap.to_numpy()[..., ::-1].copy()
         bitmap.close()
         loaded.close()
         with_pdfium.close()
-        return found
+        return pixels
 
 
 def image(pdf: pikepdf.Pdf, data: bytes, width: int, height: int, **entries: object) -> pikepdf.Stream:

@@ -1,12 +1,13 @@
 # The inks of a page as facts, on plates painted by hand; each figure is worked out beside it.
 
 import time
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import pytest
 
 from hotfolder.measure.inks.ink import LEAST_INK, InkBudget, measure_ink, page_ink
+from hotfolder.measure.inks.ink_areas import InkLimits
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import FileFacts, Format, Unmeasured
 from hotfolder.model.geometry import Box
@@ -68,6 +69,18 @@ def test_a_crossing_of_hairlines_is_high_in_a_pixel_and_low_over_a_square_millim
     assert FRAME.px_per_mm == 6
     assert ink.max_percent == 300
     assert ink.max_1mm2_percent == pytest.approx(300 * 11 / 36)  # 6 + 6 - 1 of 36 pixels
+
+
+def test_what_was_drawn_closely_is_the_most_ink_on_a_square_millimetre() -> None:
+    """A block that pixels show with 60 %, and that was found to be of 40 % in truth."""
+    inks = {"Cyan": painted(FRAME, (mm_box(10, 10, 20, 20), 60)), "Black": painted(FRAME)}
+    limits = InkLimits((30.0,), lambda _: True)
+    coarse = plates_of(PAGE, inks)
+    assert ink_of(PAGE, coarse).max_1mm2_percent == pytest.approx(60)
+    close = page_ink(replace(coarse, most_1mm2=0.4 * 255), PAGE, None, limits)
+    assert close.max_1mm2_percent == pytest.approx(40)
+    assert [area.highest_percent for area in close.heavy[0].areas] == [pytest.approx(40)]
+    assert page_ink(replace(coarse, most_1mm2=0.29 * 255), PAGE, None, limits).heavy[0].areas == ()
 
 
 def test_cells_are_square_millimetres_in_reading_order() -> None:

@@ -21,28 +21,28 @@ def areas(*heavy: tuple[Place, float], over: float = 300, page: Page = PAGE) -> 
     """The areas over a figure where boxes (mm) are laid in so much of each of the four inks."""
     plate = painted(laid(page).frame, *((mm_box(*place), percent) for place, percent in heavy))
     plates = plates_of(page, dict.fromkeys(INKS, plate))
-    (found,) = page_ink(plates, page, None, InkLimits((over,), lambda _: True)).heavy
-    return found.areas
+    (over_limit,) = page_ink(plates, page, None, InkLimits((over,), lambda _: True)).heavy
+    return over_limit.areas
 
 
 @pytest.mark.parametrize("shift", [0, 0.1, 0.25, 1 / 3, 0.5, 0.8])
 @pytest.mark.parametrize("page", [PAGE, LARGE])  # six and three pixels a millimetre
 def test_a_square_is_as_large_wherever_it_lies(shift: float, page: Page) -> None:
     side = 4
-    (found,) = areas(((20 + shift, 20 + shift, 20 + side + shift, 20 + side + shift), 90), page=page)
-    assert found.mm2 == pytest.approx(16, abs=2.7)  # a pixel in each direction, at three a millimetre
-    assert found.highest_percent == pytest.approx(360, abs=1.6)
+    (area,) = areas(((20 + shift, 20 + shift, 20 + side + shift, 20 + side + shift), 90), page=page)
+    assert area.mm2 == pytest.approx(16, abs=2.7)  # a pixel in each direction, at three a millimetre
+    assert area.highest_percent == pytest.approx(360, abs=1.6)
 
 
 @pytest.mark.parametrize("shift", [0, 1 / 6, 1 / 3, 0.5])
 def test_a_bar_across_cells_is_found(shift: float) -> None:
     """1.2 mm are more than a square millimetre and a pixel, wherever they lie."""
-    (found,) = areas(((20, 20 + shift, 40, 21.2 + shift), 90))
-    assert found.mm2 == pytest.approx(24, abs=4)
-    assert found.highest_percent == pytest.approx(360, abs=1.6)
+    (area,) = areas(((20, 20 + shift, 40, 21.2 + shift), 90))
+    assert area.mm2 == pytest.approx(24, abs=4)
+    assert area.highest_percent == pytest.approx(360, abs=1.6)
     box = mm_box(20, 20 + shift, 40, 21.2 + shift)
-    assert (found.box.x0, found.box.y0) == pytest.approx((box.x0, box.y0), abs=CELL_PT / 6)
-    assert (found.box.x1, found.box.y1) == pytest.approx((box.x1, box.y1), abs=CELL_PT / 6)
+    assert (area.box.x0, area.box.y0) == pytest.approx((box.x0, box.y0), abs=CELL_PT / 6)
+    assert (area.box.x1, area.box.y1) == pytest.approx((box.x1, box.y1), abs=CELL_PT / 6)
 
 
 def test_a_line_of_half_a_millimetre_is_none() -> None:
@@ -52,8 +52,8 @@ def test_a_line_of_half_a_millimetre_is_none() -> None:
 
 def test_what_lies_around_does_not_count() -> None:
     """A square of 4 mm in 360 % on a ground of 240 %: squares across its edge are over 300 % too."""
-    (found,) = areas(((3, 3, 97, 47), 60), ((20, 20, 24, 24), 90))
-    assert found.mm2 == pytest.approx(16, abs=1.4)  # a sixth of a millimetre on two of its sides
+    (area,) = areas(((3, 3, 97, 47), 60), ((20, 20, 24, 24), 90))
+    assert area.mm2 == pytest.approx(16, abs=1.4)  # a sixth of a millimetre on two of its sides
 
 
 def test_an_uneven_area_is_one() -> None:
@@ -62,8 +62,8 @@ def test_an_uneven_area_is_one() -> None:
     noise[60:120, 60:180] = np.where(np.indices((60, 120)).sum(axis=0) % 2, 255, 163)
     plates = plates_of(PAGE, dict.fromkeys(INKS, noise))
     (asked,) = page_ink(plates, PAGE, None, InkLimits((300,), lambda _: True)).heavy
-    (found,) = asked.areas
-    assert found.mm2 == pytest.approx(200, rel=0.1)
+    (area,) = asked.areas
+    assert area.mm2 == pytest.approx(200, rel=0.1)
 
 
 def test_areas_are_told_apart_and_corners_join_them() -> None:
@@ -72,8 +72,8 @@ def test_areas_are_told_apart_and_corners_join_them() -> None:
 
 
 def test_what_lies_outside_the_product_does_not_count() -> None:
-    (found,) = areas(((0, 10, 10, 20), 90))
-    assert found.mm2 == pytest.approx(70)  # the trim begins at 3 mm, and no bleed is declared
+    (area,) = areas(((0, 10, 10, 20), 90))
+    assert area.mm2 == pytest.approx(70)  # the trim begins at 3 mm, and no bleed is declared
 
 
 def test_inks_that_are_none_to_look_at_are_left_out() -> None:

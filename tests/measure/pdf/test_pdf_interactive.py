@@ -222,8 +222,8 @@ def test_the_appearance_is_that_of_the_present_state(
     ],
 )
 def test_paint_that_no_appearance_describes_is_told(tmp_path: Path, annotation: str, *, told: bool) -> None:
-    found = [(each.where, each.kind) for each in annotated(tmp_path, annotation).problems]
-    assert found == ([("pages[1].annotations", ProblemKind.UNSUPPORTED)] if told else [])
+    problems_seen = [(each.where, each.kind) for each in annotated(tmp_path, annotation).problems]
+    assert problems_seen == ([("pages[1].annotations", ProblemKind.UNSUPPORTED)] if told else [])
 
 
 @pytest.mark.parametrize(

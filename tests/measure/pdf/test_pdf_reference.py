@@ -75,8 +75,8 @@ def test_what_programs_write_has_no_problems(measured: Artwork) -> None:
 def test_boxes_agree_with_pdfinfo(written: Path, measured: Artwork) -> None:
     """Reference: `pdfinfo -box`, which fills in the defaults of ISO 32000-2, table 31; two decimals."""
     assert isinstance(measured.pages, tuple)
-    told = output_of("pdfinfo", "-box", "-f", "1", "-l", str(len(measured.pages)), written)
-    pages = re.search(r"Pages:\s+(\d+)", told)
+    said = output_of("pdfinfo", "-box", "-f", "1", "-l", str(len(measured.pages)), written)
+    pages = re.search(r"Pages:\s+(\d+)", said)
     assert pages is not None
     assert int(pages[1]) == len(measured.pages)
     for page in measured.pages:
@@ -86,7 +86,7 @@ def test_boxes_agree_with_pdfinfo(written: Path, measured: Artwork) -> None:
             "TrimBox": page.boxes.trim or crop, "ArtBox": page.boxes.art or crop,
         }  # fmt: skip
         for name, box in boxes.items():
-            line = re.search(rf"Page\s+{page.number}\s+{name}:\s+(\S+)\s+(\S+)\s+(\S+)\s+(\S+)", told)
+            line = re.search(rf"Page\s+{page.number}\s+{name}:\s+(\S+)\s+(\S+)\s+(\S+)\s+(\S+)", said)
             assert line is not None
             assert box is not None
             expected = [float(corner) for corner in line.groups()]
@@ -95,22 +95,22 @@ def test_boxes_agree_with_pdfinfo(written: Path, measured: Artwork) -> None:
 
 def test_fonts_agree_with_pdffonts(written: Path, measured: Artwork) -> None:
     """Reference: `pdffonts`; each program here uses every font that it puts into the file."""
-    told: dict[str, tuple[str, bool, bool]] = {}
+    theirs: dict[str, tuple[str, bool, bool]] = {}
     for line in output_of("pdffonts", written).splitlines()[2:]:
         match = re.search(r"^(\S+)\s.*\s(yes|no)\s+(yes|no)\s+(?:yes|no)\s+(\d+\s+\d+)$", line)
         assert match is not None
-        told[" ".join(match[4].split())] = (match[1], match[2] == "yes", match[3] == "yes")
+        theirs[" ".join(match[4].split())] = (match[1], match[2] == "yes", match[3] == "yes")
 
     def facts(font: Font) -> tuple[str, bool, bool]:
         return font.name, font.embedded, font.subset
 
-    assert {font.object: facts(font) for font in measured.fonts} == told
-    assert len(told) >= 2 or written in KEPT.values()
+    assert {font.object: facts(font) for font in measured.fonts} == theirs
+    assert len(theirs) >= 2 or written in KEPT.values()
 
 
 def test_the_files_own_words_agree_with_exiftool(written: Path, measured: Artwork) -> None:
     """Reference: exiftool, the Info dictionary first, then XMP."""
-    told = {
+    theirs = {
         (match[1], match[2]): match[3]
         for match in re.finditer(
             r"\[(\S+)\]\s+(\S+)\s*: *(.*)", output_of("exiftool", "-s", "-G1", "-a", written)
@@ -118,7 +118,7 @@ def test_the_files_own_words_agree_with_exiftool(written: Path, measured: Artwor
     }
     pdf = measured.pdf
     assert pdf is not None
-    assert pdf.title == told.get(("PDF", "Title"), told.get(("XMP-dc", "Title")))
-    assert pdf.producer == told.get(("PDF", "Producer"), told.get(("XMP-pdf", "Producer")))
-    assert pdf.creator == told.get(("PDF", "Creator"), told.get(("XMP-xmp", "CreatorTool")))
-    assert pdf.version == told["PDF", "PDFVersion"]
+    assert pdf.title == theirs.get(("PDF", "Title"), theirs.get(("XMP-dc", "Title")))
+    assert pdf.producer == theirs.get(("PDF", "Producer"), theirs.get(("XMP-pdf", "Producer")))
+    assert pdf.creator == theirs.get(("PDF", "Creator"), theirs.get(("XMP-xmp", "CreatorTool")))
+    assert pdf.version == theirs["PDF", "PDFVersion"]

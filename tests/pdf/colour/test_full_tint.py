@@ -41,9 +41,9 @@ def _page_in_spot(tmp_path: Path, transform: str | bytes, alternate: str = "/Dev
     )
 
 
-def _space(found: Artwork) -> ColourSpace:
-    assert isinstance(found.pages, tuple)
-    [mark] = found.pages[0].known_marks
+def _space(artwork: Artwork) -> ColourSpace:
+    assert isinstance(artwork.pages, tuple)
+    [mark] = artwork.pages[0].known_marks
     assert mark.fill is not None
     return mark.fill.space
 
@@ -51,8 +51,8 @@ def _space(found: Artwork) -> ColourSpace:
 @pytest.mark.parametrize("kind", FUNCTIONS)
 def test_the_full_tint_is_what_the_tint_transform_gives(kind: str, tmp_path: Path) -> None:
     path = _page_in_spot(tmp_path, FUNCTIONS[kind])
-    found = _space(measure(path)).full_tint
-    assert found == pytest.approx((0.2, 0.6, 0.4), abs=0.001)
+    tint = _space(measure(path)).full_tint
+    assert tint == pytest.approx((0.2, 0.6, 0.4), abs=0.001)
     if shutil.which("pdftoppm") is not None:
         # Poppler draws it in the alternate space, which is that of the screen.
         subprocess.run(
@@ -60,7 +60,7 @@ def test_the_full_tint_is_what_the_tint_transform_gives(kind: str, tmp_path: Pat
         )
         with Image.open(tmp_path / "drawn.ppm") as picture:
             drawn = picture.getpixel((4, 4))
-        assert drawn == pytest.approx([255 * value for value in found], abs=1)
+        assert drawn == pytest.approx([255 * value for value in tint], abs=1)
 
 
 @pytest.mark.parametrize(

@@ -27,12 +27,12 @@ def table(pdf: pikepdf.Pdf, size: list[int], data: bytes, bits: int, **entries: 
 
 def interpolated(samples: NDArray[np.float64], place: NDArray[np.float64]) -> NDArray[np.float64]:
     """All corners of a cell, weighted; samples by place, inputs in order (7.10.2)."""
-    found = np.zeros(samples.shape[-1])
+    values = np.zeros(samples.shape[-1])
     low = np.minimum(np.floor(place).astype(int), np.array(samples.shape[:-1]) - 2)
     for corner in product((0, 1), repeat=len(place)):
         weight = np.prod([share if up else 1 - share for up, share in zip(corner, place - low, strict=True)])
-        found += weight * samples[tuple(low + corner)]
-    return found
+        values += weight * samples[tuple(low + corner)]
+    return values
 
 
 def test_tables_are_interpolated_between_all_corners(pdf: pikepdf.Pdf) -> None:
@@ -91,8 +91,8 @@ def test_stitches_have_their_bounds_in_the_part_that_follows(pdf: pikepdf.Pdf) -
 
 def test_several_functions_stand_side_by_side(pdf: pikepdf.Pdf) -> None:
     parts = [Dictionary(FunctionType=2, N=1, Domain=[0, 1], C0=[0], C1=[at]) for at in (1, 2)]
-    found = read_functions(pdf.make_indirect(Array(parts)))
-    assert found(np.array([[0.5]])).tolist() == [[0.5, 1.0]]
+    joined = read_functions(pdf.make_indirect(Array(parts)))
+    assert joined(np.array([[0.5]])).tolist() == [[0.5, 1.0]]
 
 
 @pytest.mark.parametrize(

@@ -82,12 +82,23 @@ def test_a_default_with_another_number_of_components_does_not_count() -> None:
     assert device.meant is device
 
 
-def test_no_default_stands_for_what_lies_beneath_inks_and_profiles() -> None:
+def test_a_default_stands_for_the_alternate_of_inks() -> None:
+    """One of the places that ISO 32000-2, 8.6.5.6 names; programs rely on it, such as Apache FOP."""
+    held = resources(DefaultRGB=Array([Name.CalRGB, Dictionary(WhitePoint=[1, 1, 1])]))
+    for inks in (Array([Name.Separation, Name.A]), Array([Name.DeviceN, Array([Name.A])])):
+        inks.extend([Name.DeviceRGB, FUNCTION])
+        written = written_space(inks, held)
+        assert isinstance(written, InkSpace)
+        assert isinstance(written.alternate, DeviceSpace)
+        assert isinstance(written.alternate.meant, CalibratedSpace)
+
+
+def test_no_default_stands_for_the_process_inks_or_beneath_a_profile() -> None:
     held = resources(DefaultCMYK=Array([Name.DeviceN, Array([Name.A] * 4), Name.DeviceCMYK, FUNCTION]))
     process = Dictionary(Process=Dictionary(ColorSpace=Name.DeviceCMYK))
     inks = written_space(Array([Name.DeviceN, Array([Name.A]), Name.DeviceCMYK, FUNCTION, process]), held)
     assert isinstance(inks, InkSpace)
-    assert inks.alternate == inks.process_space == CMYK
+    assert inks.process_space == CMYK
     with pikepdf.new() as pdf:
         stream = pdf.make_stream(b"profile", N=4, Alternate=Name.DeviceCMYK)
         profiled = written_space(Array([Name.ICCBased, stream]), held)
@@ -230,7 +241,13 @@ def indexed_over(base: pikepdf.Object) -> pikepdf.Array:
     return Array([Name.Indexed, base, 0, String("abc")])
 
 
-@pytest.mark.parametrize("over", [indexed_over, lambda base: Array([Name.Pattern, base]), lambda base: base])
+def inks_over(base: pikepdf.Object) -> pikepdf.Array:
+    return Array([Name.Separation, Name.Moss, base, FUNCTION])
+
+
+@pytest.mark.parametrize(
+    "over", [indexed_over, inks_over, lambda base: Array([Name.Pattern, base]), lambda base: base]
+)
 def test_the_meaning_of_a_name_within_is_that_of_the_resource(
     over: Callable[[pikepdf.Object], pikepdf.Object],
 ) -> None:

@@ -96,9 +96,9 @@ def test_a_user_unit_that_is_none_counts_as_points(junk: str) -> None:
 def test_a_box_that_is_none_is_left_out_and_told(junk: str) -> None:
     page_geometry = geometry(f"/MediaBox [0 0 300 400] /TrimBox {junk}")
     assert page_geometry.boxes == PageBoxes(media=Box(0, 0, 300, 400))
-    told = [(problem.where, problem.kind) for problem in page_geometry.problems]
+    troubles = [(problem.where, problem.kind) for problem in page_geometry.problems]
     # A reference to an object that is not there is the null object: as if the box were not named (7.3.10).
-    assert told == ([] if junk == "9 0 R" else [("pages[0].boxes", ProblemKind.DAMAGED)])
+    assert troubles == ([] if junk == "9 0 R" else [("pages[0].boxes", ProblemKind.DAMAGED)])
 
 
 def test_a_broken_box_gives_way_to_the_inherited_one() -> None:
@@ -147,12 +147,12 @@ def test_any_four_numbers_with_extent_make_the_same_box_in_any_order_of_corners(
 ) -> None:
     x0, y0, x1, y1 = corners
     orders = [(x0, y0, x1, y1), (x1, y1, x0, y0), (x0, y1, x1, y0), (x1, y0, x0, y1)]
-    found = {
+    media_boxes = {
         geometry(f"/MediaBox [{' '.join(f'{value:.3f}' for value in order)}] /UserUnit {unit}").boxes.media
         for order in orders
     }
-    assert len(found) == 1
-    media = found.pop()
+    assert len(media_boxes) == 1
+    media = media_boxes.pop()
     if x0 == x1 or y0 == y1:
         assert media is None
     else:
@@ -179,7 +179,7 @@ def test_boxes_are_those_that_poppler_finds(tmp_path: Path, entries: str, pages:
         2: f"<< /Type /Pages /Kids [3 0 R] /Count 1 {pages} >>", 3: page(entries)
     }  # fmt: skip
     file = write_raw(tmp_path / "boxes.pdf", objects)
-    told = subprocess.run(["pdfinfo", "-box", str(file)], check=True, capture_output=True, text=True).stdout
+    said = subprocess.run(["pdfinfo", "-box", str(file)], check=True, capture_output=True, text=True).stdout
     page_geometry = geometry(entries, pages)
     boxes = page_geometry.boxes
     crop = boxes.crop or boxes.media
@@ -188,13 +188,13 @@ def test_boxes_are_those_that_poppler_finds(tmp_path: Path, entries: str, pages:
         "TrimBox": boxes.trim or crop, "ArtBox": boxes.art or crop,
     }  # fmt: skip
     for name, box in expected.items():
-        line = re.search(rf"{name}:\s+(\S+)\s+(\S+)\s+(\S+)\s+(\S+)", told)
+        line = re.search(rf"{name}:\s+(\S+)\s+(\S+)\s+(\S+)\s+(\S+)", said)
         assert line is not None
         assert box is not None
         # pdfinfo prints two decimals.
         assert (box.x0, box.y0, box.x1, box.y1) == pytest.approx(
             [float(part) for part in line.groups()], abs=0.006
         )
-    turn = re.search(r"Page rot:\s+(\d+)", told)
+    turn = re.search(r"Page rot:\s+(\d+)", said)
     assert turn is not None
     assert page_geometry.rotate == int(turn[1])

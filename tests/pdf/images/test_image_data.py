@@ -197,11 +197,11 @@ def test_a_jpeg_of_other_colours_than_the_file_says_is_told(mode: str, space: Na
 
 @pytest.mark.skipif(not features.check("jpg_2000"), reason="needs Pillow with OpenJPEG")
 def test_a_jpeg_2000_of_another_size_than_the_file_says_is_told() -> None:
-    for size, told in (((WIDTH, HEIGHT), []), ((60, 40), [OTHER_SIZE])):
+    for size, wanted in (((WIDTH, HEIGHT), []), ((60, 40), [OTHER_SIZE])):
         file = io.BytesIO()
         Image.new("RGB", size).save(file, "JPEG2000")
         drawn = Drawn()
-        assert troubles(drawn, picture(drawn, file.getvalue(), Name.JPXDecode)) == told
+        assert troubles(drawn, picture(drawn, file.getvalue(), Name.JPXDecode)) == wanted
 
 
 def test_resolution_is_that_of_the_pixels_that_there_are() -> None:
@@ -216,10 +216,10 @@ def test_resolution_is_that_of_the_pixels_that_there_are() -> None:
 
 
 def test_a_jpeg_packed_once_more_tells_its_size_too() -> None:
-    for size, told in (((WIDTH, HEIGHT), []), ((60, 40), [OTHER_SIZE])):
+    for size, wanted in (((WIDTH, HEIGHT), []), ((60, 40), [OTHER_SIZE])):
         drawn = Drawn()
         made = picture(drawn, zlib.compress(jpeg(size=size)), Name.FlateDecode, Name.DCTDecode)
-        assert troubles(drawn, made) == told
+        assert troubles(drawn, made) == wanted
 
 
 def test_a_whole_picture_in_lzw_whose_codes_grow_late_is_not_told() -> None:

@@ -6,6 +6,7 @@ hatching and borders are of one shape; a texture stands on no line; a logo has f
 one letter, or a whole line.
 """
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
@@ -159,7 +160,7 @@ def _lines(shapes: Sequence[LetterShape]) -> Iterator[TypeLine]:
         if _LEAST_HEIGHT_PT <= shape.box.height <= _MOST_HEIGHT_PT
         and shape.box.width <= _WIDEST * shape.box.height
     ]
-    letters.sort(key=lambda shape: shape.box.y0)
+    letters.sort(key=_foot_of)
     at = 0
     while at < len(letters):
         end = at + 1
@@ -172,6 +173,10 @@ def _lines(shapes: Sequence[LetterShape]) -> Iterator[TypeLine]:
             if line is not None:
                 yield line
         at = end
+
+
+def _foot_of(shape: LetterShape) -> float:
+    return shape.box.y0
 
 
 def _runs(standing: Iterable[LetterShape]) -> Iterator[list[LetterShape]]:
@@ -192,20 +197,19 @@ def _height(run: Sequence[LetterShape]) -> float:
 
 
 def _line(standing: list[LetterShape], letters: Sequence[LetterShape]) -> TypeLine | None:
-    """The line of type of which `standing` stand on its base line, if it is one."""
+    """The line of type of which `standing` stand on its base line, if it is one. letters: sorted by y0."""
     if not _STANDING * _LEAST_LETTERS <= len(standing) <= _MOST_LETTERS:
         return None
     height = median(shape.box.height for shape in standing)
     base = median(shape.box.y0 for shape in standing)
     beside = 1.6 * height  # a letter that hangs below the line may be the first or the last
     low, high = standing[0].box.x0 - beside, max(shape.box.x1 for shape in standing) + beside
+    first = bisect_left(letters, base - 0.6 * height, key=_foot_of)
+    behind = bisect_right(letters, base + 0.3 * height, key=_foot_of)
     whole = [
         shape
-        for shape in letters
-        if low <= shape.box.x0
-        and shape.box.x1 <= high
-        and base - 0.6 * height <= shape.box.y0 <= base + 0.3 * height
-        and shape.box.y1 > base + 0.3 * height
+        for shape in letters[first:behind]
+        if low <= shape.box.x0 and shape.box.x1 <= high and shape.box.y1 > base + 0.3 * height
     ]
     if len(whole) < _LEAST_LETTERS or len(standing) < _STANDING * len(whole) or not _varies(whole):
         return None

@@ -32,10 +32,12 @@ def text_clips(marks: Sequence[Mark]) -> TextClips:
         if mark.text is not None and mark.text.clips:
             if before != order - 1 or around is None:
                 run, around = [], mark.box
-            run, before = [*run, order], order
+            run.append(order)
+            before = order
             around = Box.around([*around.corners, *mark.box.corners])
         elif around is not None and _is_seen_through(mark, around):
             texts.update(run)
+            run = []  # each is counted once, however much is painted through it
             painted.add(order)
     return TextClips(frozenset(texts), frozenset(painted))
 

@@ -5,7 +5,7 @@ from typing import Final
 from hotfolder.colour.conversions import Intent
 from hotfolder.drawing.images.entries import intent_named
 from hotfolder.drawing.rewriting.choosing import choose_changed
-from hotfolder.drawing.rewriting.gstates import GState, kept_entries, transfer_function
+from hotfolder.drawing.rewriting.gstates import GState, LineOpacity, kept_entries, transfer_function
 from hotfolder.drawing.rewriting.laid_back import MaskSet
 from hotfolder.drawing.rewriting.operators.text import choose_font
 from hotfolder.drawing.rewriting.overprint import Overprint
@@ -56,9 +56,10 @@ def concatenate(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
         return
     matrix, state = Matrix(*numbers), rewriter.state
     state.ctm = matrix.then(state.ctm)
+    rewriter.emit(b"%b cm" % operands)
     if matrix[:4] != (1, 0, 0, 1):
         rewriter.measure_lines()
-    rewriter.emit(b"%b cm" % operands)
+        rewriter.widen_lines()
 
 
 def line_width(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
@@ -68,6 +69,8 @@ def line_width(rewriter: Rewriter, operands: bytes, operator: bytes) -> None:
         rewriter.state.line_width = abs(numbers[0])
         rewriter.measure_lines()
         rewriter.emit(b"%b w" % operands)
+        rewriter.state.widened = False
+        rewriter.widen_lines()
 
 
 def rendering_intent(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
@@ -109,6 +112,7 @@ def apply_gstate(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
     rewriter.emit(b" %b gs" % resource_name)
     if parameters.font is not None and parameters.font_size is not None:
         choose_font(rewriter, parameters.font, parameters.font_size)
+    rewriter.widen_lines()
     rewriter.text_as_paths(on=True)
 
 
@@ -125,7 +129,8 @@ def _remember(rewriter: Rewriter, parameters: Parameters, dictionary: object) ->
         rewriter.record.blends = rewriter.record.blends or state.blend_mode != "Normal"
         summary.blend_modes.add(parameters.blend_mode)
     if parameters.stroke_opacity is not None:
-        state.stroke_opacity = state.written_opacity = parameters.stroke_opacity
+        state.stroke_opacity = parameters.stroke_opacity
+        state.written_opacity = LineOpacity(parameters.stroke_opacity)
     if parameters.fill_opacity is not None:
         state.fill_opacity = parameters.fill_opacity
     if parameters.soft_mask is not None:

@@ -127,7 +127,7 @@ def _show_at_once(rewriter: Rewriter, what: bytes, filled: Touched, stroked: Tou
         # The renderer knows no coordinates but those of the content stream for such lines, and no opacity.
         scale = _mean_scale(state.ctm) / (_mean_scale(rewriter.scope.base) or 1.0)
         rewriter.emit(b" %.6f w" % (state.line_width * scale))
-        if state.line_opacity < 1:
+        if state.line_opacity.in_drawing() < 1:
             rewriter.doubt_somewhere(OUTLINE_BY_PATTERN)
     if filled == stroked == EVERY_PLATE:
         rewriter.emit(what)

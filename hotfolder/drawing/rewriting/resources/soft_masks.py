@@ -30,7 +30,7 @@ class MaskResource(PassResource):
 
     def made(self, making: Making) -> pikepdf.Object:
         """The dictionary, the same in all passes that are drawn together."""
-        greys = self._context.greys()
+        greys = self._context.greys(making.into.finer)
         if self._made is None or self._greys is not greys:
             self._greys = greys
             group = self._form.made(greys)

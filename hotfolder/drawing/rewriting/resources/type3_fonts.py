@@ -7,7 +7,7 @@ import pikepdf
 from pikepdf import Dictionary
 
 from hotfolder.drawing.rewriting.context import Type3Font
-from hotfolder.drawing.rewriting.gstates import GState
+from hotfolder.drawing.rewriting.gstates import GState, LineOpacity
 from hotfolder.drawing.rewriting.names import Entries, Making, PassResource
 from hotfolder.drawing.rewriting.rewriter import Rewriter, StreamScope
 from hotfolder.drawing.rewriting.script import Script
@@ -104,7 +104,7 @@ def _rewritten(rewriter: Rewriter, font: object) -> GlyphFont:
         resources = rewriter.scope.resources.within(entry(font, "/Resources"), fingerprint(font))
         state = rewriter.state.saved()
         state.ctm, state.stroke, state.stroke_space = _GLYPH, state.fill, state.fill_space
-        state.lettering, state.text_mode, state.written_opacity = None, 0, 1.0
+        state.lettering, state.text_mode, state.written_opacity = None, 0, LineOpacity()
         chain = rewriter.inner_chain(number)
         scope = StreamScope(
             resources,
@@ -136,7 +136,7 @@ def coloured_glyph(rewriter: Rewriter, operands: bytes, _operator: bytes) -> Non
             "ExtGState", ("opacities", *opacities.values()), lambda: GState(opacities)
         )
         rewriter.emit(b" %b gs" % resource_name)
-        state.written_opacity = state.stroke_opacity
+        state.written_opacity = LineOpacity(state.stroke_opacity)
 
 
 def uncoloured_glyph(rewriter: Rewriter, operands: bytes, _operator: bytes) -> None:
