@@ -29,7 +29,7 @@ def on_pages(
     """
     placed: set[int] = set()
     for what, numbers in things:
-        for page in _pages(subject, numbers):
+        for page in pages_of(subject, numbers):
             is_first = page.number not in placed
             placed.add(page.number)
             yield Breach(what, page, boxes_where(page, wanted) if wanted is not None and is_first else ())
@@ -46,7 +46,7 @@ def by_object(
     """
     places: dict[int, dict[str, list[Box]]] = {}
     for what, key, numbers in things:
-        for page in _pages(subject, numbers):
+        for page in pages_of(subject, numbers):
             if page.number not in places:
                 places[page.number] = _boxes_by_object(page, object_of)
             yield Breach(what, page, tuple(places[page.number].get(key or "", ())))
@@ -67,6 +67,12 @@ def in_object(key: str | None) -> str:
     return f" (object {key.split()[0]})" if key is not None else ""
 
 
+def pages_of(subject: Subject, numbers: Iterable[int]) -> Iterator[Page]:
+    """The pages of these numbers; none for a number that no page has."""
+    pages = subject.pages
+    yield from (pages[number - 1] for number in numbers if 0 < number <= len(pages))
+
+
 def _boxes_by_object(page: Page, object_of: Callable[[Mark], str | None]) -> dict[str, list[Box]]:
     boxes: dict[str, list[Box]] = {}
     for mark in page.known_marks:
@@ -74,8 +80,3 @@ def _boxes_by_object(page: Page, object_of: Callable[[Mark], str | None]) -> dic
         if key is not None and mark.printed and mark.visible is not None:
             boxes.setdefault(key, []).append(mark.visible)
     return boxes
-
-
-def _pages(subject: Subject, numbers: Iterable[int]) -> Iterator[Page]:
-    pages = subject.pages
-    yield from (pages[number - 1] for number in numbers if 0 < number <= len(pages))

@@ -93,6 +93,8 @@ def test_jpeg_2000_data_that_cannot_be_read_leave_it_open(tmp_path: Path) -> Non
 
     conformance = judged(edited(Level.X4, edit), Level.X4, tmp_path)
     assert {"jpx-channels", "jpx-depth"} <= set(left_open(conformance))
+    reasons = {each.reason for each in conformance.left_open if each.requirement.id.startswith("jpx")}
+    assert [each.page.number for each in reasons if each.page is not None] == [1]
 
 
 def test_an_appearance_that_prints_is_judged_as_any_form(tmp_path: Path) -> None:

@@ -5,7 +5,14 @@ from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
 from hotfolder.checks.pdf.pdfx.requirements.graphics_state import POSTSCRIPT_OPERATOR
-from hotfolder.checks.pdf.pdfx.used_places import by_object, image_object, in_object, on_pages, source_object
+from hotfolder.checks.pdf.pdfx.used_places import (
+    by_object,
+    image_object,
+    in_object,
+    on_pages,
+    pages_of,
+    source_object,
+)
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.inventory.xobjects import DrawnForm, DrawnImage, JpxData
 from hotfolder.wording.lists import counted, listed
@@ -79,7 +86,8 @@ def _jpx_depth_words(image: DrawnImage) -> str:
 def _unread_jpx(subject: Subject, unread: Callable[[JpxData], bool]) -> Iterator[NotJudged]:
     for image in subject.inventory.xobjects.images:
         if image.jpx is not None and unread(image.jpx):
-            yield NotJudged(f"what a JPEG 2000 picture{in_object(image.object)} is made of could not be read")
+            reason = f"what a JPEG 2000 picture{in_object(image.object)} is made of could not be read"
+            yield from (NotJudged(reason, page) for page in pages_of(subject, image.pages))
 
 
 def _forms(subject: Subject, what: str, guilty: Callable[[DrawnForm], bool]) -> Iterator[Breach]:
