@@ -27,7 +27,7 @@ from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfFacts, PdfxClaim
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule
-from hotfolder.wording.lists import counted, listed
+from hotfolder.wording.lists import counted, listed, shortened
 from hotfolder.wording.shown import shown_name
 
 ID: Final = "pdfx-claim"
@@ -98,21 +98,22 @@ def _nearest(artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings) -> st
     judged = [judge_level(subject, level) for level in levels]
     if not judged:
         return ""
-    nearest = min(judged, key=_missing)
+    nearest = min(judged, key=lambda conformance: len(_missing(conformance)))
     missing = _missing(nearest)
     if missing:
-        return f" It is nearest to {nearest.level}, and breaks {counted(missing, 'requirement')} of that."
+        what = f"{counted(len(missing), 'requirement')} of that ({shortened(missing, 4)})"
+        return f" It is nearest to {nearest.level}, and breaks {what}."
     if any(each.requirement.id not in _LABEL for each in nearest.left_open):
         return ""
     return f" It would be {nearest.level} but for that label, as far as that is judged here."
 
 
-def _missing(conformance: Conformance) -> int:
-    """How many requirements are certainly broken, that about the label left out."""
-    return sum(
-        each.requirement.id not in _LABEL and conformance.level not in each.requirement.unconfirmed
-        for each in conformance.broken
-    )
+def _missing(conformance: Conformance) -> list[str]:
+    """The requirements that are certainly broken, by id, that about the label left out."""
+    certain = (each.requirement for each in conformance.broken)
+    return [
+        each.id for each in certain if each.id not in _LABEL and conformance.level not in each.unconfirmed
+    ]
 
 
 def _other(claim: PdfxClaim, settings: PdfxClaimSettings, wanted: str) -> Iterator[Finding]:

@@ -90,6 +90,17 @@ def test_a_file_that_lacks_only_the_label_is_told_so(tmp_path: Path) -> None:
     assert "It would be PDF/X-3:2003 but for that label" in finding.message
 
 
+def _no_label_and_no_title(pdf: pikepdf.Pdf) -> None:
+    _no_label(pdf)
+    del pdf.docinfo["/Title"]
+
+
+def test_a_file_that_lacks_the_label_and_more_is_told_what_else(tmp_path: Path) -> None:
+    piece = of_file(Level.X3_2003, _no_label_and_no_title, tmp_path)
+    finding = the_only(check(piece, PdfxClaimSettings(accepted=(Level.X1A_2003, Level.X3_2003))))
+    assert "nearest to PDF/X-3:2003, and breaks 1 requirement of that (no-title)" in finding.message
+
+
 def _both_labels(pdf: pikepdf.Pdf) -> None:
     pdf.docinfo.GTS_PDFXVersion = String("PDF/X-1a:2003")
 
