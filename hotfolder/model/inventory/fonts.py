@@ -24,7 +24,7 @@ class FontEntries:
     cmap: the name of a composite font's predefined CMap; empty for an embedded one, and None where neither
     is there. cid_map: a map from CIDs to glyphs is there, the name `Identity` included. cid_map_name: that
     name, or any other that stands there. licence: the bits of the program's own licence to embed it
-    (OpenType, OS/2, fsType); None where it has none.
+    (OpenType, OS/2, fsType); None where it has none. pages: those whose content chooses it, by number.
     """
 
     name: str
@@ -38,3 +38,4 @@ class FontEntries:
     cid_map: bool = False
     cid_map_name: str = ""
     licence: int | None = None
+    pages: frozenset[int] = frozenset()

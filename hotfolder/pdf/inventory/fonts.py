@@ -1,7 +1,7 @@
 """Reads how the fonts that pages use are put down (ISO 32000-2, 9.6 to 9.9)."""
 
 import struct
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Final
 
 import pikepdf
@@ -23,19 +23,15 @@ _TYPE1_WITHIN: Final = 1024  # bytes that a program in PostScript may have befor
 
 def read_fonts(uses: Sequence[Use], readers: Readers) -> tuple[FontEntries, ...]:
     """The entries of each font that pages choose, once; nothing is raised for what a file says."""
-    seen: set[str] = set()
-    return tuple(_fonts(uses, readers, seen))
-
-
-def _fonts(uses: Sequence[Use], readers: Readers, seen: set[str]) -> Iterator[FontEntries]:
+    fonts: dict[str, tuple[object, set[int]]] = {}
     for use in uses:
-        key = fingerprint(use.value) if use.kind is UseKind.FONT else ""
-        if key and key not in seen:
-            seen.add(key)
-            yield _entries(use.value, readers)
+        if use.kind is UseKind.FONT:
+            _, pages = fonts.setdefault(fingerprint(use.value), (use.value, set()))
+            pages.add(use.page)
+    return tuple(_entries(font, frozenset(pages), readers) for font, pages in fonts.values())
 
 
-def _entries(font: object, readers: Readers) -> FontEntries:
+def _entries(font: object, pages: frozenset[int], readers: Readers) -> FontEntries:
     facts = readers.font(font).facts
     composite = name(entry(font, "/Subtype")) == "Type0"
     inner = item(entry(font, "/DescendantFonts"), 0) if composite else font
@@ -56,6 +52,7 @@ def _entries(font: object, readers: Readers) -> FontEntries:
         cid_map=mapped is not None,
         cid_map_name=name(mapped) or "",
         licence=_licence(program, directory or b""),
+        pages=pages,
     )
 
 

@@ -252,6 +252,22 @@ def test_a_group_is_told_where_it_lies(tmp_path: Path) -> None:
     assert [each.boxes for each in requirement.breaches] == [(Box(60, 60, 70, 70),)]
 
 
+def test_colours_of_what_an_annotation_prints_count(tmp_path: Path) -> None:
+    def edit(pdf: Pdf) -> None:
+        look = Stream(pdf, b"1 0 0 rg 0 0 8 8 re f")
+        look.Type, look.Subtype, look.BBox = Name.XObject, Name.Form, Array([0, 0, 8, 8])
+        look.Resources = Dictionary()
+        mark = Dictionary(
+            Type=Name.Annot, Subtype=Name.PrinterMark, Rect=Array([4, 4, 12, 12]), F=4,
+            AP=Dictionary(N=pdf.make_indirect(look)),
+        )  # fmt: skip
+        pdf.pages[0].obj.Annots = Array([pdf.make_indirect(mark)])
+
+    (requirement,) = judged(edited(X1A, edit), X1A, tmp_path).broken
+    assert requirement.requirement.id == "rgb-colour"
+    assert [each.boxes for each in requirement.breaches] == [(Box(4, 4, 12, 12),)]
+
+
 def test_colours_in_a_soft_mask_count_without_a_place(tmp_path: Path) -> None:
     def edit(pdf: Pdf) -> None:
         group = Stream(pdf, b"1 0 0 rg 0 0 10 10 re f")

@@ -90,6 +90,19 @@ def test_a_breach_names_the_font_its_pages_and_its_places(tmp_path: Path) -> Non
     assert [len(each.boxes) for each in requirement.breaches] == [1, 1]
 
 
+def test_another_font_of_the_same_name_is_not_told_where_it_is_used(tmp_path: Path) -> None:
+    def edit(pdf: Pdf) -> None:
+        face = made_typeface("Twice", 70)
+        resource(pdf, "Font", "Here", plain_font(pdf, face))
+        resource(pdf, "Font", "Gone", plain_font(pdf, face, embedded=False))
+        for page, font in zip(pdf.pages, ("Here", "Gone"), strict=True):
+            text = f"BT 0 0 0 1 k /{font} 12 Tf 60 60 Td {latin('LIGHT')} Tj ET"
+            page.contents_add(Stream(pdf, text.encode()))
+
+    (requirement,) = judged(edited(Level.X4, edit), Level.X4, tmp_path).broken
+    assert [each.page.number for each in requirement.breaches if each.page is not None] == [2]
+
+
 def test_glyphs_are_left_open_where_a_map_that_is_not_read_tells_them(tmp_path: Path) -> None:
     def edit(pdf: Pdf) -> None:
         font = composite_font(pdf, "Wide", 60)

@@ -1,6 +1,6 @@
 """Requirements on fonts: that they are in the file, whole, and as the file says that they are."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from typing import Final, TypeAlias
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, Judging, NotJudged, Requirement, Subject
@@ -64,8 +64,25 @@ def _text_in(subject: Subject, font: Font, *, invisible: bool = False) -> Iterat
             yield index, boxes
 
 
-def _breaches(subject: Subject, font: Font, what: str, *, invisible: bool = False) -> Iterator[Breach]:
-    places = list(_text_in(subject, font, invisible=invisible))
+def _written(subject: Subject) -> dict[str, FontEntries]:
+    return {each.object or each.name: each for each in subject.inventory.fonts}
+
+
+def _entries_of(font: Font, written: Mapping[str, FontEntries]) -> FontEntries:
+    """The entries of a font; those that a font without any has, where nothing chooses it by its own."""
+    return written.get(font.object or font.name) or FontEntries(font.name, font.object, font.type)
+
+
+def _breaches(
+    subject: Subject, font: Font, entries: FontEntries, what: str, *, invisible: bool = False
+) -> Iterator[Breach]:
+    """`what` on each page with text in the font; another font of that name may be used on others."""
+    everywhere = _text_in(subject, font, invisible=invisible)
+    places = [
+        (index, boxes)
+        for index, boxes in everywhere
+        if not entries.pages or subject.pages[index].number in entries.pages
+    ]
     if not places and not invisible:
         yield Breach(what)  # in a soft mask, which leaves no marks
     for index, boxes in places:
@@ -76,12 +93,12 @@ def _each_font(fault: FontFault) -> Judging:
     """A judging of all fonts that print, by what is wrong with one."""
 
     def judge(subject: Subject, _level: Level) -> Iterator[Breach | NotJudged]:
-        entries = {each.object or each.name: each for each in subject.inventory.fonts}
+        written = _written(subject)
         for font in subject.artwork.fonts:
-            written = entries.get(font.object or font.name)
-            words = fault(font, written) if font.printed and written is not None else None
+            entries = _entries_of(font, written)
+            words = fault(font, entries) if font.printed else None
             if words is not None:
-                yield from _breaches(subject, font, f"the font {plain_font_name(font)} {words}")
+                yield from _breaches(subject, font, entries, f"the font {plain_font_name(font)} {words}")
 
     return judge
 
@@ -92,9 +109,9 @@ def _each_glyph(fault: FontFault) -> Judging:
 
     def judge(subject: Subject, level: Level) -> Iterator[Breach | NotJudged]:
         yield from by_font(subject, level)
-        maps = {each.object or each.name: each.cmap for each in subject.inventory.fonts}
+        written = _written(subject)
         for font in subject.artwork.fonts:
-            cmap = maps.get(font.object or font.name)
+            cmap = _entries_of(font, written).cmap
             if not font.printed or not font.embedded:
                 continue
             if font.unread:
@@ -180,10 +197,11 @@ def _licence(font: Font, entries: FontEntries) -> str | None:
 
 
 def _unseen_text(subject: Subject, _level: Level) -> Iterator[Breach]:
+    written = _written(subject)
     for font in subject.artwork.fonts:
         if not font.embedded and not font.printed:
             what = f"invisible text is in the font {plain_font_name(font)}, which is not in the file"
-            yield from _breaches(subject, font, what, invisible=True)
+            yield from _breaches(subject, font, _entries_of(font, written), what, invisible=True)
 
 
 FONTS: Final = (

@@ -6,6 +6,7 @@ from typing import Final
 from hotfolder.checks.pdf.pdfx.places import places_of
 from hotfolder.checks.pdf.pdfx.requirement import Breach, Requirement, Subject
 from hotfolder.checks.shared.pdfx_levels import ALL, Level
+from hotfolder.model.geometry import Box
 from hotfolder.model.marks import Mark
 from hotfolder.wording.shown import shown_name
 
@@ -52,10 +53,13 @@ def _own(subject: Subject, _level: Level) -> Iterator[Breach]:
         boxes = next((boxes for at, boxes in places.get(each.drawing, []) if at is page), ())
         yield Breach(_taken(each.drawing, each.category), page, boxes)
     for page in subject.pages if without else ():
+        taken: dict[tuple[str, str], list[Box]] = {}
         for mark in page.known_marks:
             drawing, category = mark.source.object, _category(mark)
             if drawing in without and category is not None:
-                yield Breach(_taken(drawing, category), page, (mark.box,))
+                taken.setdefault((drawing, category), []).append(mark.box)
+        for (drawing, category), around in taken.items():
+            yield Breach(_taken(drawing, category), page, tuple(around))
 
 
 def _taken(drawing: str, category: str) -> str:
