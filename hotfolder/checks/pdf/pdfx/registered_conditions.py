@@ -9,6 +9,8 @@ Japanese ones are from memory. The registry grows: a name that is not here may b
 
 from typing import Final
 
+from hotfolder.checks.shared.printing_conditions import conditions_in
+
 _REGISTERED: Final = frozenset(
     {
         *(f"FOGRA{number}" for number in (*range(27, 31), *range(39, 49), *range(51, 58), 59)),
@@ -46,12 +48,19 @@ def is_icc_registry(registry: str) -> bool:
 
 
 def registered_name(identifier: str) -> str | None:
-    """The registry's name for a condition, where it is known; case and spaces at the ends do not count.
+    """The registry's name for the condition that is meant, where that is known.
 
-    >>> registered_name("Fogra39"), registered_name("FOGRA39L"), registered_name("Press 4")
-    ('FOGRA39', 'FOGRA39', None)
+    Case and spaces at the ends do not count, and the name of a profile tells its condition.
+
+    >>> registered_name("FOGRA39L"), registered_name("PSO Coated v3"), registered_name("Press 4")
+    ('FOGRA39', 'FOGRA51', None)
     """
-    return _KNOWN.get(identifier.strip().casefold())
+    known = _KNOWN.get(identifier.strip().casefold())
+    conditions = conditions_in(identifier)
+    if known is None and len(conditions) == 1:
+        (condition,) = conditions
+        return _KNOWN.get(condition.casefold())
+    return known
 
 
 def means_no_condition(identifier: str) -> bool:

@@ -72,12 +72,6 @@ def _described(subject: Subject, _level: Level) -> Iterator[Breach | NotJudged]:
             )
 
 
-def _in_words(subject: Subject, _level: Level) -> Iterator[Breach]:
-    for intent in intents_of(subject):
-        if not intent.condition:
-            yield Breach("the output intent does not name its printing condition in words (OutputCondition)")
-
-
 def _reference_present(subject: Subject, _level: Level) -> Iterator[Breach]:
     for intent in intents_of(subject):
         if intent.reference is None:
@@ -164,16 +158,6 @@ OUTPUT_INTENT: Final = (
         judge=_described,
         extent=JudgedExtent.PART,
         limits="Left open where the ICC's registry may have a name that is not known here.",
-    ),
-    Requirement(
-        id="output-condition-words",
-        wants="recommends to name the printing condition in words too",
-        levels=ALL,
-        unconfirmed=ALL,
-        why="People at the printer's read that, not the code.",
-        remedy=f"{_EXPORT}, or write the condition in words into the output intent.",
-        source=f"{_SERIES}: it should be there",
-        judge=_in_words,
     ),
     Requirement(
         id="profile-reference",

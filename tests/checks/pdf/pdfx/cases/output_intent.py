@@ -37,6 +37,10 @@ def _name_of_the_data(pdf: pikepdf.Pdf) -> None:
     pdf.Root.OutputIntents[0].OutputConditionIdentifier = String("FOGRA39L")
 
 
+def _name_of_a_profile(pdf: pikepdf.Pdf) -> None:
+    pdf.Root.OutputIntents[0].OutputConditionIdentifier = String("Coated FOGRA39 (ISO 12647-2:2004)")
+
+
 def _custom_of_the_registry(pdf: pikepdf.Pdf) -> None:
     pdf.Root.OutputIntents[0].OutputConditionIdentifier = String("Custom")
 
@@ -45,10 +49,6 @@ def _custom_without_words(pdf: pikepdf.Pdf) -> None:
     intent = pdf.Root.OutputIntents[0]
     intent.OutputConditionIdentifier = String("Custom")
     del intent.RegistryName, intent.Info
-
-
-def _no_words(pdf: pikepdf.Pdf) -> None:
-    del pdf.Root.OutputIntents[0].OutputCondition
 
 
 def _no_reference(pdf: pikepdf.Pdf) -> None:
@@ -91,9 +91,9 @@ CASES: Final = (
     Case("output-condition-name", "none", _no_identifier),
     Case("output-condition-name", "a name, not text", _identifier_as_a_name),
     Case("registered-name", "the name of the data", _name_of_the_data),
+    Case("registered-name", "the name of a profile", _name_of_a_profile),
     Case("registered-name", "a house condition", _custom_of_the_registry),
     Case("output-condition-info", "a house condition without words", _custom_without_words),
-    Case("output-condition-words", "none", _no_words),
     Case("profile-reference", "none", _no_reference, levels=_X4P),
     Case("profile-reference-entries", "a check sum of four bytes", _short_check_sum, levels=_X4P),
     Case("profile-reference-entries", "no check sum", _no_check_sum, levels=_X4P),
