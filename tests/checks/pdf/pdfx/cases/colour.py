@@ -207,6 +207,7 @@ CASES: Final = (
     Case("device-colour", "a gradient in RGB", _rgb_gradient, X3 | X4),
     Case("device-colour", "a pattern in RGB", _rgb_pattern, X3 | X4),
     Case("device-colour", "a form without the default", _rgb_where_only_the_page_has_a_default, X3 | X4),
+    Case("device-colour", "CMYK on a press of grey", _cmyk_on_a_press_of_grey, X1A),
     # The spot ink is described in CMYK, too
     Case(
         "device-colour",

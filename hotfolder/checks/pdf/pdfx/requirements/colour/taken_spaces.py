@@ -6,7 +6,7 @@ from typing import Final
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
 from hotfolder.checks.pdf.pdfx.requirements.colour.naming import inks_name, space_name
 from hotfolder.checks.pdf.pdfx.requirements.colour.painted import called, each_space, faulty
-from hotfolder.checks.shared.pdfx_levels import ALL, X1A, X3, X4, Level
+from hotfolder.checks.shared.pdfx_levels import ALL, X1A, X4, Level
 from hotfolder.checks.shared.printing_conditions import conditions_in
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.inventory.colour import ColourFacts, SpaceTree
@@ -105,9 +105,11 @@ def _has_device_alternate(subject: Subject) -> bool:
     )
 
 
-def _device_colours(subject: Subject, _level: Level) -> Iterator[Breach | NotJudged]:
+def _device_colours(subject: Subject, level: Level) -> Iterator[Breach | NotJudged]:
     colour = subject.inventory.colour
     model = output_model(colour)
+    if level in X1A and model != "GRAY":
+        return  # RGB is no colour of that level, whatever the press prints with
     if model is None:
         if any(used.tree.named_colours.family in DEVICES for used in colour.spaces):
             yield model_unknown(colour)
@@ -116,7 +118,7 @@ def _device_colours(subject: Subject, _level: Level) -> Iterator[Breach | NotJud
 
     def alone(tree: SpaceTree) -> str | None:
         named = tree.named_colours
-        if not stands_alone(named, model):
+        if not stands_alone(named, model) or (level in X1A and named.family == "DeviceRGB"):
             return None
         return f"in {space_name(named)} without a profile ({named.family}) for a press that prints {press}"
 
@@ -208,10 +210,12 @@ TAKEN_SPACES: Final = (
     Requirement(
         id="device-colour",
         wants="takes colours without a profile only in what the press prints with, by the output intent",
-        levels=X3 | X4,
+        levels=ALL,
+        unconfirmed=X1A,
         why="Without a profile nobody knows which colour is meant.",
         remedy="Convert these colours to those of the printing condition, or export them with their profile.",
-        source=f"{_SERIES}; PDFlib's tutorial, table 10.2",
+        source=f"{_SERIES}; PDFlib's tutorial, table 10.2; that it holds of CMYK in PDF/X-1a for a press of"
+        " grey is concluded",
         judge=_device_colours,
         of_content=True,
     ),
