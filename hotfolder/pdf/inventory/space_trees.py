@@ -51,12 +51,17 @@ class SpaceTrees:
         self._output = output
         self._checksum = checksum
         self._profiles: dict[str, SpaceProfile] = {}
+        self._known: dict[str, SpaceTree] = {}
 
     def read(self, value: object, resources: Resources) -> SpaceTree:
         """The space that a name or an array stands for, looked up in `resources` where it is a name."""
-        tree = self._tree(written_space(value, resources), COLOUR_SPACE_NESTING)
-        missing = tree.trouble is SpaceTrouble.NO_SPACE and tree.name and tree.name == name(value)
-        return replace(tree, trouble=SpaceTrouble.MISSING) if missing else tree
+        written = written_space(value, resources)
+        meaning = written.meaning  # pages of a book have the same few spaces
+        if not meaning:
+            return _named(self._tree(written, COLOUR_SPACE_NESTING), value)
+        if meaning not in self._known:
+            self._known[meaning] = self._tree(written, COLOUR_SPACE_NESTING)
+        return self._known[meaning]
 
     def _tree(self, written: WrittenSpace, depth: int) -> SpaceTree:  # noqa: PLR0911 - one a family
         match written:
@@ -154,6 +159,12 @@ class SpaceTrees:
             return False  # only the press's own colours are asked after
         data = bounded_bytes(stream, PROFILE_BYTES) or b""
         return hashlib.md5(data, usedforsecurity=False).digest() == self._checksum
+
+
+def _named(tree: SpaceTree, value: object) -> SpaceTree:
+    """What is no space, told apart from a name that the resources do not have."""
+    missing = tree.trouble is SpaceTrouble.NO_SPACE and tree.name and tree.name == name(value)
+    return replace(tree, trouble=SpaceTrouble.MISSING) if missing else tree
 
 
 def _tint(value: object) -> TintTransform:

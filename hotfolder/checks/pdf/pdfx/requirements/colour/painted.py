@@ -113,8 +113,12 @@ def each_troubled_space(fault: Fault) -> Judging:
 
 def _found(subject: Subject, fault: Fault) -> Iterator[Breach]:
     painted = PaintedSpaces(subject)
+    known: dict[int, str | None] = {}  # pages of a book share their few spaces
     for used in subject.inventory.colour.spaces:
-        words = fault(used.tree)
+        key = id(used.tree)
+        if key not in known:
+            known[key] = fault(used.tree)
+        words = known[key]
         if words is not None:
             yield from painted.breaches(used, words)
 
