@@ -94,7 +94,7 @@ def a_mask_whose_data_break_off(sheet: Sheet) -> Told:
     return Told("1 part damaged")
 
 
-@fault("readable", "damaged")
+@fault("readable", "damaged", "pdfx-claim.unknown-operator")
 def an_unknown_operator(sheet: Sheet) -> Told:
     sheet.draw(f"1 2 unheardof {_BLUE} 30 40 40 20 re f")
     return Told("1 part damaged")

@@ -162,19 +162,19 @@ def the_blend_mode_compatible(sheet: Sheet) -> None:
     sheet.area(*_AREA, f"{sheet.state(BM=Name.Compatible)} {_BLUE}")
 
 
-@look_alike("transparency")
+@look_alike("transparency", rules="seed-later.toml")  # PDF/X forbids to set it at all
 def opacity_that_is_set_and_taken_back(sheet: Sheet) -> None:
     half = sheet.state(ca=0.5)
     sheet.draw(f"q {half} Q {_BLUE} 30 40 40 20 re f")
 
 
-@look_alike("transparency")
+@look_alike("transparency", rules="seed-later.toml")  # PDF/X forbids to set it at all
 def half_opacity_of_what_is_clipped_away(sheet: Sheet) -> None:
     """PDF/X minds marks on the page only."""
     sheet.draw(f"{sheet.state(ca=0.5)} 100 100 10 10 re W n {_BLUE} 30 40 10 10 re f")
 
 
-@look_alike("transparency")
+@look_alike("transparency", rules="seed-later.toml")  # PDF/X forbids to set it at all
 def opacity_of_strokes_on_an_area(sheet: Sheet) -> None:
     sheet.area(*_AREA, f"{sheet.state(CA=0.5)} {_BLUE}")
 
