@@ -28,29 +28,34 @@ def a_level_of_nonsense_beside_a_right_conformance(sheet: Sheet) -> Told:
     return Told("Press quality", page=None)
 
 
-@fault("pdfx-claim", "other")
+@fault("pdfx-claim", "other", breaks=True)  # whether it keeps that level is not judged
 def a_level_that_is_not_taken_beside_the_conformance_of_one_that_is(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-2:2003")
     sheet.pdf.docinfo["/GTS_PDFXConformance"] = String("PDF/X-1a:2001")
     return Told("PDF/X-2:2003", page=None)
 
 
-@fault("pdfx-claim", "wrong-identifier")
+@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.ascii-filter", "pdfx-claim.pdf-version")
 def the_level_of_2001_without_its_conformance(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-1:2001")
-    return Told("PDF/X-1:2001", page=None)
+    return Told(
+        "nothing stands beside the level 'PDF/X-1:2001' where the standard has 'PDF/X-1a:2001'", page=None
+    )
 
 
-@fault("pdfx-claim", "wrong-identifier")
+@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.ascii-filter", "pdfx-claim.pdf-version")
 def the_level_of_2001_with_the_conformance_of_another(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-1:2001")
     sheet.pdf.docinfo["/GTS_PDFXConformance"] = String("PDF/X-3:2002")
-    return Told("PDF/X-1:2001", page=None)
+    return Told(
+        "'PDF/X-3:2002' stands beside the level 'PDF/X-1:2001' where the standard has 'PDF/X-1a:2001'",
+        page=None,
+    )
 
 
 @fault(
     "pdfx-claim", "wrong-identifier", *_OF_X4,
-    "pdfx-claim.no-metadata", "pdfx-claim.xmp-title", "pdfx-claim.xmp-dates", "pdfx-claim.xmp-identifiers",
+    "pdfx-claim.no-metadata", "pdfx-claim.xmp-dates", "pdfx-claim.xmp-identifiers",
 )  # fmt: skip
 def a_claim_of_x4_where_x1a_has_it(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-4")
@@ -142,3 +147,13 @@ def a_page_that_is_a_group_with_nothing_transparent(sheet: Sheet) -> Told:
     """Many libraries write it on every page."""
     sheet.page.obj.Group = Dictionary(S=Name.Transparency, CS=Name.DeviceCMYK)
     return Told("the page is marked as a transparency group")
+
+
+@fault("pdfx-claim", "no-title", "pdfx-claim.no-dates")
+def a_title_and_dates_that_stand_in_the_metadata_alone(sheet: Sheet) -> Told:
+    """Levels before X-4 go by the document information."""
+    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata_of_file:
+        metadata_of_file["dc:title"] = "Flyer"
+        metadata_of_file["xmp:CreateDate"] = metadata_of_file["xmp:ModifyDate"] = "2026-01-01T00:00:00Z"
+    del sheet.pdf.docinfo["/Title"], sheet.pdf.docinfo["/CreationDate"], sheet.pdf.docinfo["/ModDate"]
+    return Told("the file has no title", page=None)

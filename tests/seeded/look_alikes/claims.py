@@ -30,14 +30,6 @@ def the_level_as_a_name_and_no_string(sheet: Sheet) -> None:
 
 
 @look_alike("pdfx-claim")
-def a_title_and_dates_that_stand_in_the_metadata_alone(sheet: Sheet) -> None:
-    with sheet.pdf.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
-        metadata["dc:title"] = "Flyer"
-        metadata["xmp:CreateDate"] = metadata["xmp:ModifyDate"] = "2026-01-01T00:00:00Z"
-    del sheet.pdf.docinfo["/Title"], sheet.pdf.docinfo["/CreationDate"], sheet.pdf.docinfo["/ModDate"]
-
-
-@look_alike("pdfx-claim")
 def a_page_that_is_a_group_of_another_kind(sheet: Sheet) -> None:
     sheet.page.obj.Group = Dictionary(S=Name("/Reference"))
 
