@@ -1,18 +1,33 @@
-"""Profiles of presses that say no more than what they are called."""
+"""Profiles of presses that are called as a test wants it."""
 
 import struct
+from functools import cache
 
 from pikepdf import Name, String
 
+from hotfolder.presses.loading import load_press
 from tests.seeded.planting import Sheet
 
+_HEADER_BYTES = 128
+_TAG_BYTES = 12
 
+
+@cache
 def press_profile(name: str) -> bytes:
-    """The head of a profile for CMYK that is called `name` (ICC.1:2001-04, 6.5.17)."""
-    head = bytearray(128)
-    head[12:16], head[16:20], head[36:40] = b"prtr", b"CMYK", b"acsp"
-    text = b"desc" + bytes(4) + struct.pack(">I", len(name) + 1) + name.encode() + b"\0"
-    return bytes(head) + struct.pack(">I4sII", 1, b"desc", 144, len(text)) + text
+    """The profile for coated paper that comes with the program, called `name` (ICC.1:2001-04, 6.5.17)."""
+    path = load_press("coated").profile
+    assert path is not None
+    data = bytearray(path.read_bytes())
+    words = name.encode() + b"\0"
+    text = b"desc" + struct.pack(">4xI", len(words)) + words + bytes(4 + 4 + 2 + 1 + 67)
+    (count,) = struct.unpack_from(">I", data, _HEADER_BYTES)
+    places = [_HEADER_BYTES + 4 + _TAG_BYTES * index for index in range(count)]
+    (place,) = [each for each in places if data[each : each + 4] == b"desc"]
+    data += bytes(-len(data) % 4)
+    struct.pack_into(">II", data, place + 4, len(data), len(text))
+    data += text
+    struct.pack_into(">I", data, 0, len(data))
+    return bytes(data)
 
 
 def meant_for(sheet: Sheet, condition: str, profile: str) -> None:

@@ -35,7 +35,7 @@ def a_level_that_is_not_taken_beside_the_conformance_of_one_that_is(sheet: Sheet
     return Told("PDF/X-2:2003", page=None)
 
 
-@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.ascii-filter", "pdfx-claim.pdf-version")
+@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.pdf-version")
 def the_level_of_2001_without_its_conformance(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-1:2001")
     return Told(
@@ -43,7 +43,7 @@ def the_level_of_2001_without_its_conformance(sheet: Sheet) -> Told:
     )
 
 
-@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.ascii-filter", "pdfx-claim.pdf-version")
+@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.pdf-version")
 def the_level_of_2001_with_the_conformance_of_another(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-1:2001")
     sheet.pdf.docinfo["/GTS_PDFXConformance"] = String("PDF/X-3:2002")

@@ -1,7 +1,5 @@
 """Faults of the file as a whole: claims, output intents, layers, what is meant for screens, locks."""
 
-import struct
-
 import pikepdf
 from pikepdf import Array, Dictionary, Name, String
 from PIL import ImageCms
@@ -10,6 +8,7 @@ from tests.seeded.colours import icc_based
 from tests.seeded.images import slope
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import Sheet
+from tests.seeded.profiles import press_profile
 
 _AREA = (30.0, 40.0, 70.0, 60.0)
 _BLUE = "0.6 0.2 0 0 k"
@@ -22,7 +21,7 @@ def a_file_that_claims_nothing(sheet: Sheet) -> Told:
     return Told("no PDF/X", page=None)
 
 
-@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.ascii-filter", "pdfx-claim.pdf-version")
+@fault("pdfx-claim", "wrong-identifier", "pdfx-claim.pdf-version")
 def a_claim_that_is_badly_written(sheet: Sheet) -> Told:
     sheet.pdf.docinfo["/GTS_PDFXVersion"] = String("PDF/X-1a:2001")
     return Told(
@@ -60,7 +59,8 @@ def a_claim_without_a_trapping_state(sheet: Sheet) -> Told:
     return Told("the file does not say whether it is trapped (Trapped)", page=None)
 
 
-@fault("output-intent", "absent", "pdfx-claim.no-output-intent")
+# There is nothing that the colours could be held against.
+@fault("output-intent", "absent", "pdfx-claim.no-output-intent", breaks=True)
 def a_file_without_output_intent(sheet: Sheet) -> Told:
     del sheet.pdf.Root.OutputIntents
     return Told("no output intent", page=None)
@@ -94,6 +94,7 @@ def an_output_intent_for_newsprint(sheet: Sheet) -> Told:
     "output-intent.no-profile",
     "pdfx-claim.output-condition-name",
     "pdfx-claim.output-profile-missing",
+    breaks=True,  # it does not tell what the colours could be held against
 )
 def an_output_intent_without_a_name(sheet: Sheet) -> Told:
     del sheet.pdf.Root.OutputIntents[0].OutputConditionIdentifier
@@ -117,14 +118,12 @@ def two_output_intents(sheet: Sheet) -> Told:
     "output-intent",
     "other-profile",
     "pdfx-claim.device-independent-colour",
-    "pdfx-claim.output-profile-tables",
-    "pdfx-claim.output-profile-version",
 )
 def a_picture_for_another_press(sheet: Sheet) -> Told:
-    meant = sheet.pdf.make_stream(_press_profile("Coated sheet"))
+    meant = sheet.pdf.make_stream(press_profile("Coated sheet"))
     meant.N = 4
     sheet.pdf.Root.OutputIntents[0].DestOutputProfile = meant
-    space = sheet.known("ColorSpace", icc_based(sheet, _press_profile("Newsprint"), 4))
+    space = sheet.known("ColorSpace", icc_based(sheet, press_profile("Newsprint"), 4))
     box = sheet.picture((30, 30, 55.4, 55.4), slope(sheet.pdf, 300, 300, ColorSpace=space))
     return Told("Newsprint", boxes=(box,))
 
@@ -284,11 +283,3 @@ def _automatic(sheet: Sheet, group: pikepdf.Object, event: str) -> None:
     """Lets the layer's own wish decide when the page is seen or printed."""
     applied = Dictionary(Event=Name(f"/{event}"), OCGs=Array([group]), Category=Array([Name(f"/{event}")]))
     sheet.pdf.Root.OCProperties.D.AS = Array([applied])
-
-
-def _press_profile(name: str) -> bytes:
-    """A CMYK profile as far as its name (ICC.1:2022, 7.2 and 7.3): no colour is worked out with it here."""
-    head = bytearray(128)
-    head[12:16], head[16:20], head[36:40] = b"prtr", b"CMYK", b"acsp"
-    text = b"desc" + bytes(4) + struct.pack(">I", len(name) + 1) + name.encode() + b"\0"
-    return bytes(head) + struct.pack(">I4sII", 1, b"desc", 144, len(text)) + text

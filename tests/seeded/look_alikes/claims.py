@@ -9,7 +9,7 @@ _BLUE = "0.6 0.2 0 0 k"
 _AREA = "30 40 40 20 re f"
 
 
-@look_alike("pdfx-claim")
+@look_alike("pdfx-claim", save={"force_version": "1.3"})
 def an_x3_file_with_the_conformance_of_a_former_life(sheet: Sheet) -> None:
     """The level decides; no other than X-1a:2001 has a conformance beside it."""
     sheet.claim("PDF/X-3:2002")

@@ -51,12 +51,12 @@ def a_stamp_outside_the_bleed(sheet: Sheet) -> None:
     sheet.annotate("Stamp", (20, -12, 60, -5), F=4, AP=looks)
 
 
-@look_alike("annotations")
+@look_alike("annotations", rules="seed-ink.toml")  # no level of PDF/X takes it there
 def the_window_of_a_comment(sheet: Sheet) -> None:
     sheet.annotate("Popup", (20, 20, 60, 50), Open=False)
 
 
-@look_alike("annotations")
+@look_alike("annotations", rules="seed-ink.toml")  # no level of PDF/X takes it there
 def a_comment_without_extent(sheet: Sheet) -> None:
     sheet.annotate("FreeText", (20, 20, 20, 20), F=4)
 
@@ -136,7 +136,7 @@ def the_same_claim_in_both_places(sheet: Sheet) -> None:
         metadata["{http://www.npes.org/pdfx/ns/id/}GTS_PDFXVersion"] = level
 
 
-@look_alike("pdfx-claim")
+@look_alike("pdfx-claim", save={"force_version": "1.3"})
 def the_level_of_2001_as_the_standard_writes_it(sheet: Sheet) -> None:
     """PDF/X-1:2001, with the conformance PDF/X-1a:2001 beside it (ISO 15930-1)."""
     sheet.claim("PDF/X-1:2001")

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from typing import Final
 
-# ISO 32000-1, 7.9.4. "D:" was optional up to the PDF Reference of PDF 1.7 (3.8.3). The apostrophe at the end is left out from PDF 2.0 on, and by many before; LibreOffice
-# writes one behind Z.
+# ISO 32000-1, 7.9.4. "D:" was optional up to the PDF Reference of PDF 1.7 (3.8.3). The apostrophe at the end
+# is left out from PDF 2.0 on, and by many before; LibreOffice writes one behind Z.
 _PDF: Final = re.compile(
     r"(?:D:)?(?P<year>\d{4})(?:(?P<month>\d\d)(?:(?P<day>\d\d)(?:(?P<hour>\d\d)(?:(?P<minute>\d\d)"
     r"(?:(?P<second>\d\d))?)?)?)?)?(?P<zone>Z(?:'|00'?(?:00'?)?)?|[+-]\d\d'?(?:\d\d'?)?)?"
