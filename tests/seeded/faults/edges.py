@@ -6,7 +6,7 @@ from tests.seeded.images import image, slope
 from tests.seeded.kinds import Told, fault
 from tests.seeded.planting import HEIGHT_MM, UNIT, WIDTH_MM, Sheet, corners
 
-_UNCUT = ("page-boxes.no-trim-box", "pdfx-claim.untrue")
+_UNCUT = ("page-boxes.no-trim-box", "pdfx-claim.trim-box")
 
 
 @fault("trim-size", "wrong", *_UNCUT, breaks=True)

@@ -46,7 +46,7 @@ def a_form_that_shows_itself(sheet: Sheet) -> Told:
     return Told("1 part damaged")
 
 
-@fault("readable", "damaged")
+@fault("readable", "damaged", "pdfx-claim.missing-resource")
 def a_picture_that_the_file_does_not_hold(sheet: Sheet) -> Told:
     sheet.draw(f"{sheet.resource('XObject', slope(sheet.pdf, 10, 10))}x Do")
     return Told("1 part damaged")

@@ -137,7 +137,7 @@ def a_back_with_nothing_on_it(sheet: Sheet) -> Told:
     return Told((1,), "blank pages", page=2)
 
 
-@fault("blank-pages", "blank", "layers.present", "layers.hidden", "pdfx-claim.untrue")
+@fault("blank-pages", "blank", "layers.present", "layers.hidden", "pdfx-claim.layers")
 def a_back_whose_layers_are_all_off(sheet: Sheet) -> Told:
     back = sheet.copy()
     back.page.obj.Contents = sheet.pdf.make_stream(b"")

@@ -71,7 +71,7 @@ def a_picture_in_a_pattern(sheet: Sheet) -> Told:
     return Told((100,), "ppi", inside=sheet.box(30, 30, 70, 70))
 
 
-@fault("image-resolution", "below-floor", "annotations.prints")
+@fault("image-resolution", "below-floor", "annotations.prints", "pdfx-claim.annotation-on-page")
 def a_coarse_picture_in_a_stamp(sheet: Sheet) -> Told:
     image = sheet.resource("XObject", slope(sheet.pdf, 100, 100))
     box = sheet.annotate("Stamp", _INCH, F=4, AP=sheet.looks(f"10 0 0 10 0 0 cm {image} Do"))

@@ -62,54 +62,54 @@ def a_page_too_many(sheet: Sheet) -> Told:
     return Told((3,), "pages", page=None)
 
 
-@fault("page-boxes", "no-trim-box", "trim-size.inferred", "pdfx-claim.untrue")
+@fault("page-boxes", "no-trim-box", "trim-size.inferred", "pdfx-claim.trim-box")
 def a_page_without_a_trim_box(sheet: Sheet) -> Told:
     del sheet.page.obj.TrimBox
     return Told("no trim box", boxes=(sheet.trim,))
 
 
-@fault("page-boxes", "no-trim-box", "trim-size.inferred", "readable.damaged", "pdfx-claim.untrue")
+@fault("page-boxes", "no-trim-box", "trim-size.inferred", "readable.damaged", "pdfx-claim.trim-box")
 def a_trim_box_without_extent(sheet: Sheet) -> Told:
     sheet.page.obj.TrimBox = Array([0, 0, 0, 0])
     return Told("no trim box", boxes=(sheet.trim,))
 
 
-@fault("trim-size", "inferred", "page-boxes.no-trim-box", "pdfx-claim.untrue")
+@fault("trim-size", "inferred", "page-boxes.no-trim-box", "pdfx-claim.trim-box")
 def a_page_whose_cut_had_to_be_concluded(sheet: Sheet) -> Told:
     del sheet.page.obj.TrimBox
     del sheet.page.obj.BleedBox
     return Told(sheet.as_seen(148, 210), "mm", within=0.02, boxes=(sheet.trim,))
 
 
-@fault("page-boxes", "two-boxes", "pdfx-claim.untrue")
+@fault("page-boxes", "two-boxes", "pdfx-claim.trim-and-art-box")
 def a_trim_box_and_an_art_box(sheet: Sheet) -> Told:
     art = sheet.box(10, 10, 138, 200)
     sheet.page.obj.ArtBox = corners(art)
     return Told("trim box and art box", boxes=(sheet.trim, art))
 
 
-@fault("page-boxes", "not-nested", "bleed.box-short")
+@fault("page-boxes", "not-nested", "bleed.box-short", "pdfx-claim.trim-in-bleed")
 def a_trim_box_that_reaches_out_of_the_bleed_box(sheet: Sheet) -> Told:
     bleed = sheet.box(2, -3, 151, 213)
     sheet.page.obj.BleedBox = corners(bleed)
     return Told((2,), "mm", boxes=(sheet.trim, bleed))
 
 
-@fault("page-boxes", "not-nested")
+@fault("page-boxes", "not-nested", "pdfx-claim.boxes-in-page")
 def a_bleed_box_that_reaches_out_of_the_page(sheet: Sheet) -> Told:
     bleed = sheet.trim.grown(8 * UNIT)
     sheet.page.obj.BleedBox = corners(bleed)
     return Told((5,), "mm", within=0.06, boxes=(bleed, sheet.media))
 
 
-@fault("page-boxes", "crop-in-trim")
+@fault("page-boxes", "crop-in-trim", "pdfx-claim.crop-box", "pdfx-claim.boxes-in-page")
 def a_page_cropped_into_its_trim(sheet: Sheet) -> Told:
     crop = sheet.box(-3, -3, 130, 213)
     sheet.page.obj.CropBox = corners(crop)
     return Told((18,), "mm", boxes=(crop,))
 
 
-@fault("page-boxes", "crop-in-bleed")
+@fault("page-boxes", "crop-in-bleed", "pdfx-claim.crop-box")
 def a_page_cropped_into_its_bleed(sheet: Sheet) -> Told:
     sheet.page.obj.CropBox = corners(sheet.trim)
     return Told((3,), "mm", within=0.1, boxes=(sheet.trim,))
@@ -121,7 +121,9 @@ def a_page_without_a_bleed_box(sheet: Sheet) -> Told:
     return Told("no bleed box", boxes=(sheet.trim,))
 
 
-@fault("page-boxes", "user-unit", save={"force_version": "1.6"})
+@fault(
+    "page-boxes", "user-unit", "pdfx-claim.user-unit", "pdfx-claim.pdf-version", save={"force_version": "1.6"}
+)
 def a_page_scaled_by_a_factor(sheet: Sheet) -> Told:
     """Everything is halved, and the user unit doubles it again."""
     halve(sheet)
