@@ -12,7 +12,6 @@ from tests.seeded.profiles import press_profile
 
 _AREA = (30.0, 40.0, 70.0, 60.0)
 _BLUE = "0.6 0.2 0 0 k"
-_UNTRUE = "pdfx-claim.untrue"
 
 
 @fault("pdfx-claim", "absent")
@@ -245,7 +244,7 @@ def an_attached_file(sheet: Sheet) -> Told:
 
 
 @fault(
-    "encryption", "encrypted", _UNTRUE,
+    "encryption", "encrypted", "pdfx-claim.encrypted", "pdfx-claim.pdf-version",
     save={"encryption": pikepdf.Encryption(owner="owner", user="")},
 )  # fmt: skip
 def a_file_that_is_encrypted(_sheet: Sheet) -> Told:
@@ -253,7 +252,7 @@ def a_file_that_is_encrypted(_sheet: Sheet) -> Told:
 
 
 @fault(
-    "encryption", "no-printing", _UNTRUE, rules="seed-other.toml",
+    "encryption", "no-printing", "pdfx-claim.encrypted", "pdfx-claim.pdf-version", rules="seed-other.toml",
     save={
         "encryption": pikepdf.Encryption(
             owner="owner", user="", allow=pikepdf.Permissions(print_lowres=False, print_highres=False)
