@@ -35,7 +35,7 @@ class InfoFacts:
 class MetadataFacts:
     """The metadata stream of the catalog, and what its XMP says (ISO 16684-1).
 
-    type, subtype: those of its dictionary; empty where there are none. filters: of its data. The properties
+    type, subtype: those of its dictionary; empty where there are none. The properties
     are None where there are none, or they are empty. described: when the metadata were last changed.
     copied_level: the level of PDF/X in the place for copies of Info's own entries, which identifies nothing.
     """
@@ -43,7 +43,6 @@ class MetadataFacts:
     state: MetadataState = MetadataState.ABSENT
     type: str = ""
     subtype: str = ""
-    filters: tuple[str, ...] = ()
     level: str | None = None
     copied_level: str | None = None
     title: str | None = None

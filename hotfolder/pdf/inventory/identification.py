@@ -14,7 +14,7 @@ from hotfolder.model.inventory.identification import (
 from hotfolder.pdf.document.xmp import Xmp, read_xmp
 from hotfolder.pdf.objects.document_limits import XMP_BYTES
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, name, text
-from hotfolder.pdf.objects.streams import filters, survey
+from hotfolder.pdf.objects.streams import survey
 
 _TEXTS: Final = ("Title", "Producer", "Creator", "CreationDate", "ModDate")
 
@@ -56,13 +56,12 @@ def _trapped(value: object) -> str:
 def _metadata(stream: object) -> MetadataFacts:
     if stream is None:
         return MetadataFacts()
-    type_, subtype, chain = name(entry(stream, "/Type")), name(entry(stream, "/Subtype")), filters(stream)
+    type_, subtype = name(entry(stream, "/Type")), name(entry(stream, "/Subtype"))
     state, xmp = _read(stream)
     return MetadataFacts(
         state=state,
         type=type_ or "",
         subtype=subtype or "",
-        filters=chain,
         level=xmp.pdfx_version,
         copied_level=xmp.copied_version,
         title=xmp.title,

@@ -50,7 +50,7 @@ def _finding(broken: BrokenRequirement, level: Level, rule: str, severity: Sever
         remedy=requirement.remedy,
         measured=what,
         required=str(level),
-        standard=requirement.clause or level.standard,
+        standard=requirement.standard_of(level),
         told_by=(requirement.told_by,) if requirement.told_by else (),
     )
     places = Occurrences()

@@ -66,10 +66,10 @@ class Requirement:
     trim box or an art box on each page, not both`. levels: those that ask it. unconfirmed: those of them of
     which that is from memory, or could not be confirmed by a second source: breaking it is advice there. why:
     one sentence or two on what goes wrong on paper, or with the printer. remedy: how to put it right in any
-    design program. source: what is known about it, by published source. clause: only where verified, with its
-    standard. extent, limits: how far it is judged, and what is not and why. of_content: it is judged by what
-    pages are made of, and is open where a page could not be read. told_by: findings of other rules
-    (`rule.code`) that say all of it. judge: None where it is not judged at all.
+    design program. source: what is known about it, by published source. clause: only where a public source
+    states it, `ISO 15930-7, 6.17`. extent, limits: how far it is judged, and what is not and why. of_content:
+    it is judged by what pages are made of, and is open where a page could not be read. told_by: findings of
+    other rules (`rule.code`) that say all of it. judge: None where it is not judged at all.
     """
 
     id: str
@@ -85,3 +85,8 @@ class Requirement:
     limits: str = ""
     of_content: bool = False
     told_by: frozenset[str] = frozenset()
+
+    def standard_of(self, level: Level) -> str:
+        """The standard that asks for it at a level, and the clause where that is known of this standard."""
+        part, _, _ = self.clause.partition(",")
+        return self.clause if part and level.standard.startswith(f"{part}:") else level.standard

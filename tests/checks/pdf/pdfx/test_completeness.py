@@ -8,6 +8,7 @@ from pikepdf import Array, Dictionary, Name, Stream, String
 
 from hotfolder.checks.shared.pdfx_levels import X4, Level
 from tests.checks.pdf.pdfx.bases import Edit, base, edited, saved
+from tests.checks.pdf.pdfx.cases.filters import NOTHING_BY_LZW
 from tests.checks.pdf.pdfx.judged import broken, judged
 
 
@@ -70,13 +71,14 @@ def test_a_compressed_picture_is_shown_where_it_is_painted(tmp_path: Path) -> No
 
 def test_compressed_content_is_shown_by_its_page(tmp_path: Path) -> None:
     def edit(pdf: pikepdf.Pdf) -> None:
-        content = pdf.pages[1].obj.Contents
-        data = content.read_bytes().hex().encode() + b">"
-        content.write(data, filter=Name.ASCIIHexDecode)
+        more = Stream(pdf, b"")
+        more.write(NOTHING_BY_LZW, filter=Name.LZWDecode)
+        page = pdf.pages[1].obj
+        page.Contents = Array([page.Contents, pdf.make_indirect(more)])
 
     conformance = judged(edited(Level.X1A_2001, edit), Level.X1A_2001, tmp_path)
     (requirement,) = conformance.broken
-    assert requirement.requirement.id == "ascii-filter"
+    assert requirement.requirement.id == "lzw-filter"
     assert [breach.page.number for breach in requirement.breaches if breach.page is not None] == [2]
 
 

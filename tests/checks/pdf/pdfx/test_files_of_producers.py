@@ -22,8 +22,8 @@ LATER: Final = {
 # What a file says of itself, and that PDF/X-4 wants its profile in the file always.
 OF_ITSELF: Final = frozenset(
     {
-        "wrong-identifier", "left-over-label", "no-metadata", "metadata-packed", "xmp-dates",
-        "xmp-identifiers", "output-profile-missing",
+        "wrong-identifier", "left-over-label", "no-metadata", "xmp-dates", "xmp-identifiers",
+        "output-profile-missing",
     }
 )  # fmt: skip
 

@@ -11,6 +11,10 @@ from hotfolder.wording.lists import counted
 from hotfolder.wording.shown import shown_name
 
 _SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
+_WRITERS: Final = (
+    "the manual of LaTeX's package pdfx 1.6, by which PDF/X forbids links and other actions, also of"
+    " bookmarks; Apache FOP's PDFProfile.java, which lets no action into PDF/X-3:2003 and PDF/X-4"
+)
 _SCRIPT: Final = "JavaScript"
 
 
@@ -47,10 +51,9 @@ ACTIONS: Final = (
         id="script",
         wants="takes no scripts",
         levels=ALL,
-        unconfirmed=X4,
         why="A script may change what is printed after the file was checked.",
         remedy="Export the artwork again as a plain print PDF, without scripts and form fields.",
-        source=f"{_SERIES}; for PDF/X-4 from memory",
+        source=f"{_SERIES}; {_WRITERS}",
         judge=_no_scripts,
         told_by=frozenset({"annotations.scripts"}),
     ),
@@ -58,10 +61,9 @@ ACTIONS: Final = (
         id="action",
         wants="takes no actions, not even those of links and bookmarks",
         levels=ALL,
-        unconfirmed=X4,
         why="What a file does when it is opened or touched has no place in a file for print.",
         remedy="Export the artwork again for print and not for the screen, without links and bookmarks.",
-        source=f"{_SERIES}; for PDF/X-4 from memory",
+        source=f"{_SERIES}; {_WRITERS}",
         judge=_no_actions,
     ),
     Requirement(

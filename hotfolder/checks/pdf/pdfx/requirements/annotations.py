@@ -94,10 +94,12 @@ ANNOTATIONS: Final = (
         id="annotation-on-page",
         wants="wants annotations (links, form fields, comments) to lie outside the bleed",
         levels=ALL,
-        unconfirmed=X4,
         why="Whether they print, and how, depends on the program that prints the page.",
         remedy="Delete links, comments and form fields, or export again for print and not for the screen.",
-        source=f"{_SERIES}; for PDF/X-4 from memory",
+        source=f"{_SERIES}; Ghostscript's gdevpdfm.c; Apache FOP's PDFProfile.java, which lets none into the"
+        " area that prints in PDF/X-3:2003 and PDF/X-4; Qt's qpdf.cpp, which names the clause, for"
+        " PDF/X-4",
+        clause="ISO 15930-7, 6.17",
         judge=_outside_bleed,
         told_by=frozenset({"annotations.prints", "annotations.inside"}),
     ),
@@ -105,11 +107,11 @@ ANNOTATIONS: Final = (
         id="printers-mark-on-page",
         wants="wants printer's marks to lie outside the cut line",
         levels=ALL - ON_PDF_13,
-        unconfirmed=X4,
+        unconfirmed=ALL - ON_PDF_13,
         why="A mark within the cut line is printed on the finished piece.",
         remedy="Set the distance of marks from the cut line to more than the bleed, and export again.",
-        source=f"{_SERIES}; Arlington PDF model of the PDF Association (PrinterMark is of PDF 1.4);"
-        " for PDF/X-4 from memory",
+        source=f"{_SERIES}; Arlington PDF model of the PDF Association (PrinterMark is of PDF 1.4); no second"
+        " source; for PDF/X-4 from memory",
         judge=_marks_outside_trim,
     ),
     Requirement(
@@ -119,17 +121,19 @@ ANNOTATIONS: Final = (
         unconfirmed=X4,
         why="The printer would trap it a second time.",
         remedy=_TRAP_AGAIN,
-        source=f"{_SERIES}; {_TRAPS}; for PDF/X-4 from memory",
+        source=f"{_SERIES}; {_TRAPS} and table 317: what False says is that nothing was trapped; for PDF/X-4"
+        " from memory",
         judge=_trapped_says_so,
     ),
     Requirement(
         id="trap-colour-model",
         wants="wants traps to be made for the inks of the output condition",
         levels=ALL - {Level.X4P},
-        unconfirmed=X4 - {Level.X4P},
+        unconfirmed=ALL - {Level.X4P},
         why="Traps for another set of inks print as coloured lines along edges.",
         remedy=_TRAP_AGAIN,
-        source=f"{_SERIES}; {_TRAPS} (PCM); for PDF/X-4 from memory",
+        source=f"{_SERIES}; {_TRAPS}, for what PCM is, but not for what it has to be; for PDF/X-4 from"
+        " memory",
         judge=_trap_model,
     ),
     Requirement(

@@ -55,7 +55,8 @@ COMPLETENESS: Final = (
         why="The other file does not come with this one, and what lies there is missing on paper.",
         remedy="Embed all pictures and fonts in the design program, and export again.",
         source=f"{_SERIES}; ISO 32000-1, table 5, for the entries; the title of ISO 15930-7: complete"
-        " exchange, where only the output profile of PDF/X-4p may lie outside",
+        " exchange, where only the output profile of PDF/X-4p may lie outside; the manual of LaTeX's package"
+        " pdfx 1.6, by which it takes levels with a g in their name for graphics to come from outside",
         judge=_all_inside,
     ),
     Requirement(
@@ -64,7 +65,8 @@ COMPLETENESS: Final = (
         levels=ALL - X4,
         why="The printer's programs do not follow it, and what lies there is not printed.",
         remedy="Remove attached files and links to files, and send each file on its own.",
-        source=_SERIES,
+        source=f"{_SERIES}; of attached files Apache FOP's PDFProfile.java, which lets none into"
+        " PDF/X-3:2003, and ConTeXt's lpdf-fmt.lua, which lets none into any level",
         judge=_no_references,
         extent=JudgedExtent.PART,
         limits="A file that is named by a bare string, as some actions do, is left to the requirements on"
@@ -78,7 +80,8 @@ COMPLETENESS: Final = (
         unconfirmed=X4,
         why="Attached files are not printed, and may be lost on the way.",
         remedy="Remove attached files, and send each file on its own.",
-        source="from memory, unsure: they may be tolerated where nothing printed needs them",
+        source="Apache FOP's PDFProfile.java and ConTeXt's lpdf-fmt.lua let none into PDF/X-4, as into all"
+        " levels; from memory, unsure: they may be tolerated where nothing printed needs them",
         judge=_none_attached,
         told_by=frozenset({"annotations.attachments"}),
     ),

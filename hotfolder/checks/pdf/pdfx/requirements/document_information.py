@@ -12,6 +12,7 @@ from hotfolder.wording.shown import quoted
 
 _SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _PRODUCERS: Final = "LaTeX's pdfx.xmp 1.6, ConTeXt's lpdf-fmt and lpdf-pdx.xml, LaTeX's novel-xmppacket.sty"
+_FOP: Final = "Apache FOP's PDFProfile.java"
 _EXPORT: Final = "Export the artwork again with a program that writes PDF/X"
 _TOO_LARGE: Final = "the metadata (XMP) are too large to be read"
 
@@ -100,12 +101,6 @@ def _metadata_type(subject: Subject, _level: Level) -> Iterator[Breach]:
         yield Breach(f"the stream of the metadata says that it is {said} (Type and Subtype)")
 
 
-def _metadata_plain(subject: Subject, _level: Level) -> Iterator[Breach]:
-    chain = _metadata(subject).filters
-    if chain:
-        yield Breach(f"the metadata are packed by {listed(chain)}")
-
-
 def _xmp_says(
     subject: Subject, properties: tuple[tuple[str, str | None], ...]
 ) -> Iterator[Breach | NotJudged]:
@@ -175,7 +170,7 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL - X4,
         why="People at the printer's know the file by it, whatever its name has become.",
         remedy="Give the document a title in the design program's file information, and export again.",
-        source=f"{_SERIES}; PDFlib's tutorial on PDF/X",
+        source=f"{_SERIES}; PDFlib's tutorial on PDF/X; {_FOP}; LaTeX's novel-pdfx.sty",
         judge=_title,
     ),
     Requirement(
@@ -184,7 +179,8 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL - X4,
         why="Nobody can tell which of two versions is the later one.",
         remedy=f"{_EXPORT}; it does so by itself.",
-        source=_SERIES,
+        source=f"{_SERIES}; Ghostscript's documentation of pdfwrite: CreationDate and ModDate are required in"
+        f" PDF/X; {_FOP} (ModDate)",
         judge=_dates,
     ),
     Requirement(
@@ -202,7 +198,8 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL,
         why="Trapping may be done twice, or not at all: white or dark lines appear where colours meet.",
         remedy=f"{_EXPORT}, with 'Trapped' set to no, unless you trapped it yourself.",
-        source=f"{_SERIES}; for PDF/X-4 WeasyPrint's pdfx.py and {_PRODUCERS}",
+        source=f"{_SERIES}; for PDF/X-4 {_FOP}, where the entry is required, and WeasyPrint's pdfx.py, which"
+        f" writes it for PDF/X alone; as {_PRODUCERS} do",
         judge=_trapped,
     ),
     Requirement(
@@ -211,7 +208,8 @@ DOCUMENT_INFORMATION: Final = (
         levels=X4,
         why="What kind of file it is stands there; programs that go by the standard do not see it.",
         remedy=f"{_EXPORT}-4.",
-        source="Ghostscript's gdevpdfe.c; the same producers as for identifiers",
+        source="Ghostscript's gdevpdfe.c and the manual of LaTeX's package hyperxmp: from PDF/X-4 on, the"
+        " level is named in the metadata, by pdfxid",
         judge=_has_metadata,
     ),
     Requirement(
@@ -220,7 +218,8 @@ DOCUMENT_INFORMATION: Final = (
         levels=X4,
         why="What kind of file it is stands there; programs that go by the standard do not see it.",
         remedy=f"{_EXPORT}-4.",
-        source="ISO 16684-1",
+        source="ISO 16684-1; that the level is named there: Ghostscript's gdevpdfe.c and the manual of"
+        " LaTeX's package hyperxmp",
         judge=_metadata_readable,
     ),
     Requirement(
@@ -233,41 +232,35 @@ DOCUMENT_INFORMATION: Final = (
         judge=_metadata_type,
     ),
     Requirement(
-        id="metadata-packed",
-        wants="may want metadata that are not compressed",
-        levels=X4,
-        unconfirmed=X4,
-        why="Programs that search the file for them, without reading it as PDF, do not find them.",
-        remedy=f"{_EXPORT}-4, and without compressing the metadata.",
-        source="WeasyPrint's pdfx.py, which leaves them uncompressed from PDF/X-4 on",
-        judge=_metadata_plain,
-    ),
-    Requirement(
         id="xmp-title",
         wants="wants a title in the metadata (XMP)",
         levels=X4,
         why="People at the printer's know the file by it, whatever its name has become.",
         remedy="Give the document a title in the design program's file information, and export again.",
-        source=f"PDFlib's tutorial on PDF/X; {_PRODUCERS}",
+        source=f"PDFlib's tutorial on PDF/X; {_FOP}, for PDF/X-4; as {_PRODUCERS} write it",
         judge=_xmp_title,
     ),
     Requirement(
         id="xmp-dates",
         wants="wants xmp:CreateDate, xmp:ModifyDate and xmp:MetadataDate",
         levels=X4,
+        unconfirmed=X4,
         why="Nobody can tell which of two versions is the later one.",
         remedy=f"{_EXPORT}-4; it does so by itself.",
-        source=f"from memory, as {_PRODUCERS} write them",
+        source=f"from memory; {_PRODUCERS} write them, and Qt's qpdf.cpp, but no public source says that they"
+        " have to be there",
         judge=_xmp_has_dates,
     ),
     Requirement(
         id="xmp-identifiers",
         wants="wants xmpMM:DocumentID, xmpMM:VersionID and xmpMM:RenditionClass",
         levels=X4,
+        unconfirmed=X4,
         why="By them the printer's programs tell one version of a file from the next.",
         remedy=f"{_EXPORT}-4; it does so by itself.",
-        source=f"from memory, as {_PRODUCERS} write them, the first two VersionID and RenditionClass for"
-        " PDF/X-4 and later alone",
+        source=f"from memory; {_PRODUCERS} write them, the first two VersionID and RenditionClass for PDF/X-4"
+        " and later alone, and Apache FOP's PDFMetadata.java for PDF/X alone, but no public source says"
+        " that they have to be there, and WeasyPrint does without",
         judge=_xmp_identifiers,
     ),
     Requirement(
@@ -277,7 +270,8 @@ DOCUMENT_INFORMATION: Final = (
         unconfirmed=X4,
         why="Which of them is believed depends on the program.",
         remedy=f"{_EXPORT}-4, from the original.",
-        source="from memory",
+        source="LaTeX's novel-pdfx.sty, by which both must be the same, of earlier levels; for PDF/X-4 from"
+        " memory",
         judge=_agree,
     ),
 )

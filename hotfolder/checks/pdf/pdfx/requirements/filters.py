@@ -14,6 +14,9 @@ _X1A_2001: Final = frozenset({Level.X1A_2001})
 _NOTES: Final = (
     "implementers' notes on PDF/X-3 (Antenna House, 2006); a developer's notes on PDF/X (aznote.jakou.com)"
 )
+_SAME: Final = (
+    "the manual of LaTeX's package pdfx 1.6, by which PDF/X-3 differs from PDF/X-1a in the colours it takes"
+)
 _REMEDY: Final = (
     "Export as PDF/X again, from the original; with ZIP or JPEG for pictures where you may choose."
 )
@@ -25,7 +28,6 @@ _FILTERS: Final = frozenset(
         "JBIG2Decode", "DCTDecode", "JPXDecode", "Crypt",
     }
 )  # fmt: skip
-_ASCII: Final = frozenset({"ASCIIHexDecode", "ASCII85Decode"})
 _OF_PICTURES: Final = frozenset({"DCTDecode", "CCITTFaxDecode"})
 _PICTURES: Final = frozenset({StreamKind.PICTURE, StreamKind.INLINE_PICTURE})
 
@@ -81,17 +83,18 @@ FILTERS: Final = (
         unconfirmed=X4,
         why="A program that goes by the standard need not be able to unpack it, and may leave it out.",
         remedy=_REMEDY,
-        source=f"{_NOTES}; for PDF/X-4 from memory",
+        source=f"{_NOTES}; {_SAME}; for PDF/X-4 from memory",
         judge=_with("LZWDecode"),
     ),
     Requirement(
         id="jbig2-filter",
         wants="takes no JBIG2 compression",
         levels=ALL - X4,
+        unconfirmed=frozenset({Level.X3_2003}),
         why="A program that goes by the standard need not be able to unpack it, and may leave it out.",
         remedy=_REMEDY,
-        source=f"{_NOTES}; by ISO 32000-1, table 6, it came with PDF 1.4, after that on which PDF/X-1a:2001"
-        " and -3:2002 build",
+        source=f"{_NOTES}; {_SAME}; by ISO 32000-1, table 6, it came with PDF 1.4, after that on which"
+        " PDF/X-1a:2001 and -3:2002 build; for PDF/X-3:2003, ConTeXt's lpdf-fmt.lua says otherwise",
         judge=_with("JBIG2Decode"),
     ),
     Requirement(
@@ -122,16 +125,6 @@ FILTERS: Final = (
         remedy=_REMEDY,
         source="ISO 32000-1, table 6",
         judge=_filtered(lambda stream: frozenset(stream.filters) - _FILTERS),
-    ),
-    Requirement(
-        id="ascii-filter",
-        wants="may not take data written as ASCII: a list of what it takes does not have that",
-        levels=_X1A_2001,
-        unconfirmed=_X1A_2001,
-        why="Programs in use read it; it makes the file larger, and some workflows refuse it.",
-        remedy="Export again with binary data, not ASCII; most programs do so by themselves.",
-        source="a developer's notes on PDF/X (aznote.jakou.com), whose list of filters lacks them",
-        judge=_with(*_ASCII),
     ),
     Requirement(
         id="picture-filter-elsewhere",

@@ -211,7 +211,8 @@ FONTS: Final = (
         levels=ALL,
         why="At the press another typeface would take its place, and text may reflow or lose characters.",
         remedy=_EMBED,
-        source=f"{_SERIES}; ISO 32000-2, 9.9",
+        source=f"{_SERIES}; ISO 32000-2, 9.9; the manual of LaTeX's package pdfx 1.6; Apache FOP's"
+        " PDFProfile.java",
         judge=_each_font(_not_embedded),
         of_content=True,
         told_by=frozenset({"fonts-embedded.not-embedded"}),
@@ -242,9 +243,11 @@ FONTS: Final = (
         id="glyph-missing",
         wants="wants every character that prints to come from the font in the file",
         levels=ALL,
+        unconfirmed=ALL,
         why="Empty boxes, or nothing at all, will print in its place.",
         remedy="Set these characters in a font that has them, and export again with the fonts embedded.",
-        source=f"{_SERIES}: every glyph that prints comes from an embedded program",
+        source=f"{_SERIES}: every glyph that prints comes from an embedded program; no second source that"
+        " says it of glyphs and not of fonts; for PDF/X-4 from memory",
         judge=_each_glyph(_lacks_glyphs),
         of_content=True,
         told_by=frozenset({"fonts.signs-missing"}),

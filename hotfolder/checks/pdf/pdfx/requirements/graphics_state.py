@@ -10,7 +10,9 @@ from hotfolder.model.inventory.states import HalftoneFacts
 from hotfolder.wording.lists import listed
 from hotfolder.wording.shown import shown_name
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006); for PDF/X-4 from memory"
+_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
+_GHOSTSCRIPT: Final = "Ghostscript's documentation of pdfwrite, which leaves them out to keep PDF/X-3"
+_X4_FROM_MEMORY: Final = "for PDF/X-4 from memory"
 _SCREEN_REMEDY: Final = (
     "Export again without the document's own halftone screens; where a program has no such choice, place the"
     " object anew."
@@ -105,7 +107,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=X4,
         why="They bend the tones a second time at the press, so pictures print too light or too dark.",
         remedy="Export again without transfer functions; put such a correction into the picture itself.",
-        source=_SERIES,
+        source=f"{_SERIES}; {_GHOSTSCRIPT}; {_X4_FROM_MEMORY}",
         judge=_transfer,
         extent=JudgedExtent.PART,
         limits="TR2 with the value Default, which changes nothing, is taken at every level; a source of 2006"
@@ -119,7 +121,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=X4,
         why="It is an instruction to one device of the past, and what others make of it is not known.",
         remedy=_SCREEN_REMEDY,
-        source=_SERIES,
+        source=f"{_SERIES}; {_GHOSTSCRIPT}; {_X4_FROM_MEMORY}",
         judge=_halftone_phase,
         of_content=True,
     ),
@@ -127,10 +129,10 @@ GRAPHICS_STATE: Final = (
         id="halftone-type",
         wants="takes halftones of type 1 and 5 alone",
         levels=ALL,
-        unconfirmed=X4,
+        unconfirmed=ALL,
         why="Others are made for one device; another one prints patterns that show, or refuses the file.",
         remedy=_SCREEN_REMEDY,
-        source=_SERIES,
+        source=f"{_SERIES}; no second source; {_X4_FROM_MEMORY}",
         judge=_halftone_type,
         of_content=True,
     ),
@@ -138,10 +140,10 @@ GRAPHICS_STATE: Final = (
         id="halftone-name",
         wants="takes no halftones that a device is to know by name (HalftoneName)",
         levels=ALL,
-        unconfirmed=X4,
+        unconfirmed=ALL,
         why="The printer's device does not have the one that is meant, or has another by that name.",
         remedy=_SCREEN_REMEDY,
-        source=_SERIES,
+        source=f"{_SERIES}; no second source; {_X4_FROM_MEMORY}",
         judge=_halftone_name,
         of_content=True,
     ),
@@ -174,7 +176,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=X4,
         why="Programs leave out what they do not know, so something may be missing on paper.",
         remedy="Export the page again from the original; a program wrote instructions of its own into it.",
-        source=f"{_SERIES}; ISO 32000-2, annex A, for the instructions",
+        source=f"{_SERIES}; ISO 32000-2, annex A, for the instructions; {_X4_FROM_MEMORY}",
         judge=_operators,
         of_content=True,
     ),

@@ -111,7 +111,7 @@ OUTPUT_INTENT: Final = (
         levels=ALL,
         why="How the colours are to look on paper is left to chance.",
         remedy=f"{_EXPORT}.",
-        source=f"{_SERIES}; PDFlib's tutorial on PDF/X; ISO 32000-1, 14.11.5",
+        source=f"{_SERIES}; PDFlib's tutorial on PDF/X; ISO 32000-1, 14.11.5; LaTeX's pdfx.sty 1.6",
         judge=_present,
         told_by=frozenset({"output-intent.absent"}),
     ),
@@ -165,7 +165,8 @@ OUTPUT_INTENT: Final = (
         levels=_X4P,
         why="The printer cannot know which profile is meant.",
         remedy="Export as PDF/X-4p again, with the printer's profile; or as PDF/X-4, which brings it.",
-        source=f"{_PRODUCERS}; the title of ISO 15930-7: partial exchange with external profile reference",
+        source=f"{_PRODUCERS}; the title of ISO 15930-7: partial exchange with external profile reference;"
+        " the manual of LaTeX's package pdfx 1.6",
         judge=_reference_present,
         told_by=frozenset({"output-intent.absent"}),
     ),
@@ -173,9 +174,11 @@ OUTPUT_INTENT: Final = (
         id="profile-reference-entries",
         wants="wants that reference to have CheckSum (16 bytes), ICCVersion, ProfileCS, ProfileName and URLs",
         levels=_X4P,
+        unconfirmed=_X4P,
         why="The printer cannot be sure to have the profile that is meant.",
         remedy="Export as PDF/X-4p again, with the printer's profile; or as PDF/X-4, which brings it.",
-        source=f"{_PRODUCERS}, which write all of them or none",
+        source=f"{_PRODUCERS}, which write all of them or none; that all have to be there is said by no"
+        " public source",
         judge=_reference_whole,
     ),
     Requirement(
@@ -196,7 +199,8 @@ OUTPUT_INTENT: Final = (
         why="The profile does not come with the file, and the printer may have another one.",
         remedy=f"{_EXPORT}, and with the profile embedded.",
         source="the title of ISO 15930-7: complete exchange (PDF/X-4), and partial exchange with external"
-        " profile reference (PDF/X-4p); for the earlier levels, which do not know it, from memory",
+        " profile reference (PDF/X-4p); the manual of LaTeX's package pdfx 1.6, which says the same of"
+        " the p in a name; for the earlier levels, which do not know such a reference, from memory",
         judge=_no_reference,
     ),
 )

@@ -157,8 +157,10 @@ OUTPUT_PROFILE: Final = (
         levels=ALL - {Level.X4P},
         why="Colours cannot be proofed or converted as they are meant.",
         remedy=_EXPORT,
-        source=f"ISO 32000-1, table 365; {_SERIES}; for PDF/X-4, which always brings it, the title of ISO"
-        " 15930-7: complete exchange",
+        source=f"ISO 32000-1, table 365; {_SERIES}; Ghostscript's documentation of pdfwrite, by which it may"
+        " be missing where the condition is registered; for PDF/X-4, which always brings it, the"
+        " title of ISO 15930-7: complete exchange, and the manual of LaTeX's package pdfx 1.6, by"
+        " which only levels with a p in their name do without",
         judge=_brought,
         extent=JudgedExtent.PART,
         limits="Left open where the ICC's registry may have a name that is not known here.",
@@ -168,9 +170,10 @@ OUTPUT_PROFILE: Final = (
         id="output-profile-for-colours",
         wants="wants the output profile in the file where colours are given as the eye sees them",
         levels=X3,
+        unconfirmed=X3,
         why="Such colours have to be converted for the press, and without a profile nobody knows how.",
         remedy=_EXPORT,
-        source=f"{_SERIES}, of PDF/X-3",
+        source=f"{_SERIES}, of PDF/X-3; no second source",
         judge=_brought_for_colours,
     ),
     Requirement(
@@ -187,9 +190,11 @@ OUTPUT_PROFILE: Final = (
         id="output-profile-class",
         wants="wants the profile of an output device (class 'prtr')",
         levels=ALL,
+        unconfirmed=ALL,
         why="It does not describe a press, and all colours would be misread.",
         remedy=f"{_EXPORT[:-1]}, not with that of a screen, camera or scanner.",
-        source="LaTeX's pdfx.sty 1.6 for PDF/X as a whole, confirming what was known from memory",
+        source="the manual of LaTeX's package pdfx 1.6, of PDF/X as a whole; from memory; Qt's"
+        " qpdfoutputintent.cpp takes the profile of a screen for PDF/X-4",
         judge=_profiles(_class),
     ),
     Requirement(
@@ -198,7 +203,9 @@ OUTPUT_PROFILE: Final = (
         levels=ALL,
         why="It does not describe this kind of printing, and all colours would be misread.",
         remedy=_EXPORT,
-        source="PDFlib's tutorial on PDF/X",
+        source="PDFlib's tutorial on PDF/X; Ghostscript's documentation of pdfwrite, of PDF/X-1a and X-3,"
+        " without RGB; the manual of LaTeX's package pdfx 1.6, by which others than grey, RGB and CMYK"
+        " are for PDF/X-5n",
         judge=_profiles(_space),
         told_by=frozenset({"output-intent.wrong-space"}),
     ),

@@ -12,6 +12,7 @@ from hotfolder.wording.pages import edges_words
 
 _SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _WRITER: Final = "PDFlib tutorial, table 10.3 (what to set and to avoid for PDF/X)"
+_GHOSTSCRIPT: Final = "Ghostscript's documentation of pdfwrite"
 _CLAUSE: Final = "ISO 32000-2, 14.11.2"
 
 # Writers round coordinates to a hundredth of a point and coarser; own choice.
@@ -106,7 +107,8 @@ PAGE_BOXES: Final = (
         levels=ALL,
         why="The printer's programs place and cut the page by it; without one they have to guess.",
         remedy=f"{_EXPORT}, so that a trim box is written.",
-        source=f"{_SERIES}; {_WRITER}; that it is not inherited: Arlington PDF model of the PDF Association",
+        source=f"{_SERIES}; {_WRITER}; {_GHOSTSCRIPT}; that it is not inherited: Arlington PDF model of the"
+        " PDF Association",
         judge=_cut_line,
         told_by=frozenset({"page-boxes.no-trim-box", "trim-size.unknown"}),
     ),
@@ -126,7 +128,7 @@ PAGE_BOXES: Final = (
         levels=ALL,
         why="The page would be cut outside of what was made to be printed.",
         remedy=f"{_EXPORT}: the bleed runs outwards from the cut line.",
-        source=f"{_SERIES}; {_CLAUSE}",
+        source=f"{_SERIES}; Ghostscript's gdevpdf.c, which lets nothing else into any level; {_CLAUSE}",
         judge=_within_bleed,
         told_by=frozenset({"page-boxes.not-nested"}),
     ),
@@ -134,9 +136,11 @@ PAGE_BOXES: Final = (
         id="boxes-in-page",
         wants="wants all boxes of a page to lie within its media box",
         levels=ALL,
+        unconfirmed=ALL,
         why="What lies outside of the page is not there to be printed.",
         remedy=f"{_EXPORT}, on a page that is large enough for the bleed.",
-        source=_CLAUSE,
+        source=f"{_CLAUSE}, by which they do not ordinarily reach further, and count only as far as it where"
+        " they do; that PDF/X forbids it is said by no public source",
         judge=_within_page,
         told_by=frozenset({"page-boxes.not-nested"}),
     ),
@@ -147,28 +151,29 @@ PAGE_BOXES: Final = (
         unconfirmed=X4,
         why="Many programs print no more than the crop box, and the edge of the page would be missing.",
         remedy="Take the crop box out (undo the cropping of the page), or export again without cropping.",
-        source=f"{_SERIES}; for PDF/X-4 from memory, and uncertain whether the edition of 2010 has it",
+        source=f"{_SERIES}; of the trim box Ghostscript's gdevpdf.c; for PDF/X-4 from memory, and uncertain"
+        " whether the edition of 2010 has it",
         judge=_within_crop,
     ),
     Requirement(
         id="viewer-area",
         wants="takes only the media box and the bleed box as the area that is shown or printed",
         levels=ALL,
-        unconfirmed=X4,
+        unconfirmed=ALL,
         why="A program that goes by it prints less than the page.",
         remedy="Remove the area to show or to print from the document's properties, or export again.",
-        source=f"{_WRITER}; for PDF/X-4 from memory",
+        source=f"{_WRITER}; no second source; for PDF/X-4 from memory",
         judge=_viewer_areas,
     ),
     Requirement(
         id="separated-page",
         wants="wants composite pages, not one page for each plate",
         levels=ALL,
-        unconfirmed=X4,
+        unconfirmed=ALL,
         why="Each plate would be taken for a page of its own and printed in black.",
         remedy="Export again as composite CMYK; the printer's programs make the plates.",
-        source=f"{_SERIES}; that SeparationInfo marks such pages: ISO 32000-2, 14.11.4;"
-        " for PDF/X-4 from memory",
+        source=f"{_SERIES}; no second source; that SeparationInfo marks such pages: ISO 32000-2, 14.11.4; for"
+        " PDF/X-4 from memory",
         judge=_not_separated,
     ),
 )

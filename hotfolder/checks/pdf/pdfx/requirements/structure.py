@@ -81,7 +81,7 @@ STRUCTURE: Final = (
         why="A program that keeps to that version cannot open the file.",
         remedy="Export as PDF/X again, from the original; or save for compatibility with PDF 1.4 or older.",
         source="ISO 32000-1, 7.5.7 and 7.5.8: object streams and cross-reference streams came with PDF 1.5;"
-        " the titles of ISO 15930-1, -3, -4 and -6 name PDF 1.3 and 1.4",
+        " the titles of ISO 15930-1, -3, -4 and -6 name PDF 1.3 and 1.4; Ghostscript's gdevpdfp.c",
         judge=_not_packed,
     ),
     Requirement(
@@ -90,7 +90,8 @@ STRUCTURE: Final = (
         levels=ALL,
         why="The printer's programs may refuse to open it, or to print it.",
         remedy="Export again without a password and without restrictions on printing or editing.",
-        source=_SERIES,
+        source=f"{_SERIES}; a developer's notes on PDF/X (aznote.jakou.com); for PDF/X-4 Apache FOP's"
+        " PDFProfile.java, and Ghostscript's gdevpdf.c",
         judge=_not_encrypted,
         told_by=frozenset({"encryption.encrypted", "encryption.locked"}),
     ),
@@ -100,8 +101,8 @@ STRUCTURE: Final = (
         levels=ALL,
         why="By it the printer's programs tell one version of a file from the next.",
         remedy="Export again with a program that writes a file identifier; most do by themselves.",
-        source=f"{_SERIES}; for PDF/X-4 WeasyPrint's pdfx.py, which asks for it at each level; two parts by"
-        " ISO 32000-1, 14.4",
+        source=f"{_SERIES}; WeasyPrint's pdfx.py, Apache FOP's PDFProfile.java and Ghostscript's gdevpdfp.c,"
+        " which ask for it at each level; two parts by ISO 32000-1, 14.4",
         judge=_has_identifier,
     ),
     Requirement(

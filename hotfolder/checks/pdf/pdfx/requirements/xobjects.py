@@ -108,10 +108,10 @@ XOBJECTS: Final = (
         id="postscript",
         wants="takes no PostScript code",
         levels=ALL,
-        unconfirmed=X4,
         why="Only some presses run it; on all others what it paints is missing.",
         remedy="Place what is painted there as a PDF or as a picture, and export again.",
-        source=f"{_SERIES}; for PDF/X-4 from memory",
+        source=f"{_SERIES}; Ghostscript's gs_pdfwr.ps, by which PDF/X does not let it in; Apache FOP's"
+        " PDFProfile.java, of PDF/X-3:2003 and PDF/X-4",
         judge=_postscript,
         of_content=True,
     ),
@@ -121,8 +121,9 @@ XOBJECTS: Final = (
         levels=ALL,
         why="The other file is not at the printer, who gets a rough picture in its place, or nothing.",
         remedy="Place the other file so that it is included, and export again.",
-        source="implementers' notes on PDF/X-2 (Antenna House, 2006), which allows them; PDF/X-5 adds them to"
-        f" PDF/X-4; {_COMPLETE}",
+        source="implementers' notes on PDF/X-2 (Antenna House, 2006), which allows them; the manual of"
+        " LaTeX's package pdfx 1.6, by which it takes a level with a g in its name, as PDF/X-5g;"
+        f" {_COMPLETE}",
         judge=_reference,
         of_content=True,
     ),
@@ -141,10 +142,10 @@ XOBJECTS: Final = (
         id="alternate-for-printing",
         wants="takes no alternate pictures that are to be printed in place of the picture itself",
         levels=ALL,
-        unconfirmed=X4,
+        unconfirmed=ALL,
         why="Which of the two is printed depends on the program, and a proof on screen shows the other one.",
         remedy="Place the picture that is to be printed, without the other one, and export again.",
-        source=f"{_SERIES}; for PDF/X-4 from memory",
+        source=f"{_SERIES}; no second source; for PDF/X-4 from memory",
         judge=_alternate,
         of_content=True,
     ),

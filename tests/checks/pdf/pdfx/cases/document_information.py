@@ -1,6 +1,5 @@
 """Files that do not say of themselves what a level wants to know."""
 
-import zlib
 from collections.abc import Callable
 from typing import Final
 
@@ -60,17 +59,6 @@ def _metadata_without_subtype(pdf: pikepdf.Pdf) -> None:
     del pdf.Root.Metadata.Subtype
 
 
-def _packed_metadata(pdf: pikepdf.Pdf) -> None:
-    data = pdf.Root.Metadata.read_bytes()
-    pdf.Root.Metadata.write(zlib.compress(data), filter=Name.FlateDecode)
-    pdf.Root.Metadata.Type = Name.Metadatx
-
-
-def _as_metadata(data: bytes) -> bytes:
-    """Puts the type in: qpdf unpacks metadata that it writes."""
-    return data.replace(b"/Metadatx", b"/Metadata")
-
-
 _BEFORE_X4: Final = ALL - X4
 # the level stands in the metadata, and the file does not say whether it is trapped but there
 _LABEL: Final = frozenset({"wrong-identifier"})
@@ -112,7 +100,6 @@ CASES: Final = (
     Case("metadata-unreadable", "no XML", _metadata_that_are_none, levels=X4, also=_LABEL),
     Case("metadata-type", "another type", _metadata_of_another_type, levels=X4),
     Case("metadata-type", "no subtype", _metadata_without_subtype, levels=X4),
-    Case("metadata-packed", "deflated", _packed_metadata, levels=X4, afterwards=_as_metadata),
     Case("xmp-title", "none", in_xmp(b"dc:title>", b"dc:subject>"), levels=X4),
     Case("xmp-title", "an empty one", in_xmp(b"Lantern walk", b""), levels=X4),
     Case("xmp-dates", "no date of making", in_xmp(b"xmp:CreateDate>", b"xmp:Made>"), levels=X4),

@@ -58,10 +58,6 @@ def _by_what_nobody_knows(pdf: pikepdf.Pdf) -> None:
     unused_stream(pdf, "ZipDecode")
 
 
-def _as_ascii(pdf: pikepdf.Pdf) -> None:
-    unused_stream(pdf, "ASCIIHexDecode", "FlateDecode", data=b"789c030000000001>")
-
-
 def _text_as_a_fax(pdf: pikepdf.Pdf) -> None:
     unused_stream(pdf, "CCITTFaxDecode")
 
@@ -76,6 +72,5 @@ CASES: Final = (
         "crypt-filter", "a filter that does nothing", _not_enciphered, levels=ALL - X4, afterwards=_as_crypt
     ),
     Case("unknown-filter", "a filter that is none of PDF", _by_what_nobody_knows),
-    Case("ascii-filter", "hexadecimal data", _as_ascii, levels=_X1A_2001),
     Case("picture-filter-elsewhere", "a stream packed as a fax", _text_as_a_fax, levels=_X1A_2001),
 )

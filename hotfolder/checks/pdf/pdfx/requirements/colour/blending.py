@@ -88,9 +88,11 @@ BLENDING: Final = (
         id="blend-space",
         wants="wants transparency blended in what the press prints with, or in colours with a profile",
         levels=X4,
+        unconfirmed=X4,
         why="Colours that are blended as RGB and then turned into inks may come out otherwise than you see.",
         remedy="Set the transparency blend space to CMYK in your design program, and export again.",
-        source="PDFlib's tutorial, table 10.2; ISO 32000-2, 11.3.4 and 11.6.6 for the spaces that may blend",
+        source="PDFlib's tutorial, table 10.2; no second source, and design programs in wide use write"
+        " PDF/X-4 otherwise; ISO 32000-2, 11.3.4 and 11.6.6 for the spaces that may blend",
         judge=_blend_spaces,
     ),
     Requirement(

@@ -181,7 +181,7 @@ TAKEN_SPACES: Final = (
         why="Somebody else has to turn RGB into inks, and the result may not be what you see.",
         remedy="Convert RGB to CMYK with the profile of the printing condition, in your design program or on"
         " export, and check the result.",
-        source=f"{_SERIES}; {_TABLE}",
+        source=f"{_SERIES}; {_TABLE}; OpenPDF's PdfXConformanceImp.java",
         judge=each_space(_rgb),
         of_content=True,
     ),
@@ -214,8 +214,8 @@ TAKEN_SPACES: Final = (
         unconfirmed=X1A,
         why="Without a profile nobody knows which colour is meant.",
         remedy="Convert these colours to those of the printing condition, or export them with their profile.",
-        source=f"{_SERIES}; PDFlib's tutorial, table 10.2; that it holds of CMYK in PDF/X-1a for a press of"
-        " grey is concluded",
+        source=f"{_SERIES}; PDFlib's tutorial, table 10.2; for PDF/X-4 Qt's qpdfoutputintent.cpp; that it"
+        " holds of CMYK in PDF/X-1a for a press of grey is concluded",
         judge=_device_colours,
         of_content=True,
     ),
@@ -225,7 +225,9 @@ TAKEN_SPACES: Final = (
         levels=ALL,
         why="Where the ink is not on the press, it is mixed by that description.",
         remedy="Give the spot colour a definition in CMYK in your swatches, and export again.",
-        source=f"{_SERIES}; ISO 32000-2, 8.6.6.4 for what may describe an ink at all",
+        source=f"{_SERIES}; Ghostscript's documentation of pdfwrite, which converts others for PDF/X; for"
+        " PDF/X-4 its gdevpdfg.c, and Qt's qpdfoutputintent.cpp, by which all colours are those of the"
+        " profile; ISO 32000-2, 8.6.6.4 for what may describe an ink at all",
         judge=_alternates,
         of_content=True,
     ),
