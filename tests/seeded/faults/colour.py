@@ -11,8 +11,10 @@ _AREA = (30.0, 40.0, 70.0, 60.0)
 _INCH = (30.0, 30.0, 55.4, 55.4)
 _BLUE = "0.6 0.2 0 0 k"
 # On pages that claim PDF/X-1a, and on those that claim PDF/X-3.
-_RGB = ("pdfx-claim.rgb-colour", "pdfx-claim.device-colour")
-_PROFILED = "pdfx-claim.device-independent-colour"
+_FORBIDDEN_RGB, _UNPROFILED = "pdfx-claim.rgb-colour", "pdfx-claim.device-colour"
+_RGB = (_FORBIDDEN_RGB, _UNPROFILED)
+_INDEPENDENT, _NO_OUTPUT = "pdfx-claim.device-independent-colour", "pdfx-claim.output-profile-for-colours"
+_PROFILED = (_INDEPENDENT, _NO_OUTPUT)
 _NEW_PROFILE = "pdfx-claim.profile-version"  # that of the screen is of version 4
 
 
@@ -27,12 +29,12 @@ def a_line_in_screen_colours(sheet: Sheet) -> Told:
     return Told("RGB", boxes=(sheet.box(30, 39.5, 70, 40.5),))
 
 
-@fault("colour-spaces", "forbidden", _PROFILED)
+@fault("colour-spaces", "forbidden", *_PROFILED)
 def an_area_in_lab(sheet: Sheet) -> Told:
     return Told("Lab", boxes=(sheet.area(*_AREA, f"{lab(sheet)} cs 60 40 20 sc"),))
 
 
-@fault("colour-spaces", "forbidden", _PROFILED, _NEW_PROFILE)
+@fault("colour-spaces", "forbidden", *_PROFILED, _NEW_PROFILE)
 def a_picture_with_a_screen_profile(sheet: Sheet) -> Told:
     space = sheet.known("ColorSpace", srgb(sheet))
     return Told("RGB", boxes=(sheet.picture(_INCH, screen_slope(sheet.pdf, 300, 300, ColorSpace=space)),))
@@ -57,7 +59,7 @@ def a_gradient_in_screen_colours(sheet: Sheet) -> Told:
     return Told("RGB", boxes=(sheet.box(*_AREA),))
 
 
-@fault("colour-spaces", "forbidden", *_RGB, _NEW_PROFILE)
+@fault("colour-spaces", "forbidden", _FORBIDDEN_RGB, _NO_OUTPUT, _NEW_PROFILE)
 def an_area_in_screen_colours_with_a_default_profile(sheet: Sheet) -> Told:
     """The form's default space gives its RGB a profile, which makes it no ink."""
     space = sheet.known("ColorSpace", srgb(sheet))
@@ -66,7 +68,7 @@ def an_area_in_screen_colours_with_a_default_profile(sheet: Sheet) -> Told:
     return Told("RGB", boxes=(sheet.box(*_AREA),))
 
 
-@fault("colour-spaces", "forbidden", _PROFILED)
+@fault("colour-spaces", "forbidden", *_PROFILED)
 def calibrated_screen_colour(sheet: Sheet) -> Told:
     space = sheet.space(Name.CalRGB, Dictionary(WhitePoint=Array([0.9505, 1, 1.089])))
     return Told("RGB", boxes=(sheet.area(*_AREA, f"{space} cs 1 0 0 sc"),))
