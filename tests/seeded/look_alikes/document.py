@@ -51,12 +51,12 @@ def a_stamp_outside_the_bleed(sheet: Sheet) -> None:
     sheet.annotate("Stamp", (20, -12, 60, -5), F=4, AP=looks)
 
 
-@look_alike("annotations", rules="seed-ink.toml")  # no level of PDF/X takes it there
+@look_alike("annotations", rules="seed-later.toml")
 def the_window_of_a_comment(sheet: Sheet) -> None:
     sheet.annotate("Popup", (20, 20, 60, 50), Open=False)
 
 
-@look_alike("annotations", rules="seed-ink.toml")  # no level of PDF/X takes it there
+@look_alike("annotations", rules="seed-later.toml")
 def a_comment_without_extent(sheet: Sheet) -> None:
     sheet.annotate("FreeText", (20, 20, 20, 20), F=4)
 

@@ -29,7 +29,7 @@ def a_crop_box_as_large_as_the_page(sheet: Sheet) -> None:
     sheet.page.obj.CropBox = sheet.page.obj.MediaBox
 
 
-@look_alike("page-boxes", rules="seed-other.toml", save={"force_version": "1.6"})
+@look_alike("page-boxes", rules="seed-later.toml", save={"force_version": "1.6"})
 def everything_halved_and_a_user_unit_of_2(sheet: Sheet) -> None:
     halve(sheet)
 

@@ -54,7 +54,7 @@ def _registry_agrees(subject: Subject, _level: Level) -> Iterator[Breach | NotJu
             yield NotJudged(
                 f"whether the ICC's registry has a printing condition {quoted(name)} is not known"
             )
-        elif known != name.strip():
+        elif known.casefold() != name.strip().casefold():
             yield Breach(f"the output intent names {quoted(name)}, which the ICC's registry has as '{known}'")
 
 

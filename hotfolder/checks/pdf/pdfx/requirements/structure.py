@@ -125,5 +125,6 @@ STRUCTURE: Final = (
         source="ISO 32000-1, table 30: UserUnit came with PDF 1.6; the titles of ISO 15930-1, -3, -4 and -6"
         " name PDF 1.3 and 1.4",
         judge=_user_unit,
+        told_by=frozenset({"page-boxes.user-unit"}),
     ),
 )
