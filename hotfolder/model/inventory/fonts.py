@@ -25,6 +25,7 @@ class FontEntries:
     is there. cid_map: a map from CIDs to glyphs is there, the name `Identity` included. cid_map_name: that
     name, or any other that stands there. licence: the bits of the program's own licence to embed it
     (OpenType, OS/2, fsType); None where it has none. pages: those whose content chooses it, by number.
+    blank_pages: those of them on which a string of blanks alone is set in it.
     """
 
     name: str
@@ -39,3 +40,4 @@ class FontEntries:
     cid_map_name: str = ""
     licence: int | None = None
     pages: frozenset[int] = frozenset()
+    blank_pages: frozenset[int] = frozenset()

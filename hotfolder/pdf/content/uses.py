@@ -19,15 +19,17 @@ class UseKind(StrEnum):
     SPACE: a colour space by name or array, as an operator, image, shading or group names it. DEVICE_COLOUR:
     the family of a device space that an operator chooses by itself (`rg`). STATE: a graphics state parameter
     dictionary. INLINE_IMAGE: the entries of one as a dictionary, their keys unabbreviated. OTHER_XOBJECT:
-    neither image nor form. MASK: a soft mask dictionary. INTENT: the operand of `ri`. OPERATOR: the spelling
-    of an operator that the standard does not have, and `BX`. MISSING: the category and name of a resource
-    that is not there.
+    neither image nor form. MASK: a soft mask dictionary. BLANKS: the object number, or else the name, of a
+    font in which a string of blanks alone is set. INTENT: the operand of `ri`. OPERATOR: the spelling of an
+    operator that the standard does not have, and `BX`. MISSING: the category and name of a resource that is
+    not there.
     """
 
     SPACE = "space"
     DEVICE_COLOUR = "device-colour"
     STATE = "state"
     FONT = "font"
+    BLANKS = "blanks"
     IMAGE = "image"
     INLINE_IMAGE = "inline-image"
     FORM = "form"
@@ -44,8 +46,9 @@ class UseKind(StrEnum):
 class Use:
     """Something that a page uses.
 
-    value: the object itself, or text for DEVICE_COLOUR, OPERATOR and MISSING. resources: those of the content
-    that names it. within: the object number of the stream that does (`12 0`); None for the page's own.
+    value: the object itself, or text for DEVICE_COLOUR, BLANKS, OPERATOR and MISSING. resources: those of
+    the content that names it. within: the object number of the stream that does (`12 0`); None for the page's
+    own.
     """
 
     kind: UseKind

@@ -1,7 +1,7 @@
 """Reads how the fonts that pages use are put down (ISO 32000-2, 9.6 to 9.9)."""
 
 import struct
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Final
 
 import pikepdf
@@ -24,14 +24,19 @@ _TYPE1_WITHIN: Final = 1024  # bytes that a program in PostScript may have befor
 def read_fonts(uses: Sequence[Use], readers: Readers) -> tuple[FontEntries, ...]:
     """The entries of each font that pages choose, once; nothing is raised for what a file says."""
     fonts: dict[str, tuple[object, set[int]]] = {}
+    blanks: dict[object, set[int]] = {}
     for use in uses:
         if use.kind is UseKind.FONT:
             _, pages = fonts.setdefault(fingerprint(use.value), (use.value, set()))
             pages.add(use.page)
-    return tuple(_entries(font, frozenset(pages), readers) for font, pages in fonts.values())
+        elif use.kind is UseKind.BLANKS:
+            blanks.setdefault(use.value, set()).add(use.page)
+    return tuple(_entries(font, frozenset(pages), blanks, readers) for font, pages in fonts.values())
 
 
-def _entries(font: object, pages: frozenset[int], readers: Readers) -> FontEntries:
+def _entries(
+    font: object, pages: frozenset[int], blanks: Mapping[object, set[int]], readers: Readers
+) -> FontEntries:
     facts = readers.font(font).facts
     composite = name(entry(font, "/Subtype")) == "Type0"
     inner = item(entry(font, "/DescendantFonts"), 0) if composite else font
@@ -53,6 +58,7 @@ def _entries(font: object, pages: frozenset[int], readers: Readers) -> FontEntri
         cid_map_name=name(mapped) or "",
         licence=_licence(program, directory or b""),
         pages=pages,
+        blank_pages=pages & blanks.get(facts.object or facts.name, set()),
     )
 
 

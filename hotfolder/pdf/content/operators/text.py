@@ -16,6 +16,7 @@ from hotfolder.pdf.content.operators.type3 import measure_glyphs, show_glyphs
 from hotfolder.pdf.content.text_ink import ink_bounds, words
 from hotfolder.pdf.content.text_run import Piece, TextRun, measure_run
 from hotfolder.pdf.content.uses import UseKind
+from hotfolder.pdf.fonts.fonts import FontMetrics
 from hotfolder.pdf.objects.matrix import Matrix
 from hotfolder.pdf.objects.reading import READING_ERRORS, items, name
 from hotfolder.pdf.objects.reading import number as as_number
@@ -184,6 +185,7 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
     if mode in _CLIPPING and content.text.clip is None and run.placed:
         content.text.clip = []  # of a string without any letter nothing clips (9.3.6)
     if run.box is None or not state.text.size:
+        _note_blanks(content, run, font, mode)
         return
     mark = _mark(content, run, matrix, mode)
     if mark is None:
@@ -199,6 +201,12 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
         paint_cells(content, state.stroke, state.laid_over.stroke_opacity, mark)
     if font.type3 is not None:
         show_glyphs(content, font, run.placed, matrix)
+
+
+def _note_blanks(content: Content, run: TextRun, font: FontMetrics, mode: int) -> None:
+    """Keeps account of a font in which blanks are set: they print nothing, and some programs want it."""
+    if run.placed and mode != _INVISIBLE and not content.around.hidden:
+        content.uses(UseKind.BLANKS, font.facts.object or font.facts.name)
 
 
 def _mark(content: Content, run: TextRun, matrix: Matrix, mode: int) -> Mark | None:

@@ -45,8 +45,21 @@ def _widths_a_little_off(pdf: Pdf) -> None:
     draw(pdf, f"BT 0 0 0 1 k /More 12 Tf 60 60 Td {latin('LIGHT')} Tj ET")
 
 
+def _blanks_among_letters(pdf: Pdf) -> None:
+    resource(pdf, "Font", "More", plain_font(pdf, made_typeface("Spaced", 70)))
+    draw(pdf, f"BT 0 0 0 1 k /More 12 Tf 60 60 Td ( ) Tj {latin('LIGHT')} Tj ET")
+
+
 @pytest.mark.parametrize(
-    "edit", [_never_shown, _chosen_and_not_shown, _drawn_letters, _map_of_its_own, _widths_a_little_off]
+    "edit",
+    [
+        _blanks_among_letters,
+        _never_shown,
+        _chosen_and_not_shown,
+        _drawn_letters,
+        _map_of_its_own,
+        _widths_a_little_off,
+    ],
 )
 @pytest.mark.parametrize("level", [Level.X1A_2001, Level.X4])
 def test_fonts_that_levels_take(level: Level, edit: Callable[[Pdf], None], tmp_path: Path) -> None:

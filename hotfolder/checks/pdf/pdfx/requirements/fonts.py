@@ -202,6 +202,19 @@ def _unseen_text(subject: Subject, _level: Level) -> Iterator[Breach]:
         if not font.embedded and not font.printed:
             what = f"invisible text is in the font {plain_font_name(font)}, which is not in the file"
             yield from _breaches(subject, font, _entries_of(font, written), what, invisible=True)
+    yield from _blanks(subject)
+
+
+def _blanks(subject: Subject) -> Iterator[Breach]:
+    """Spaces in a font that sets nothing else, each page once."""
+    seen = {font.object or font.name for font in subject.artwork.fonts}
+    for entries in subject.inventory.fonts:
+        if entries.file or entries.subtype == "Type3" or (entries.object or entries.name) in seen:
+            continue
+        what = f"blanks are set in the font {shown_name(entries.name)}, which is not in the file"
+        for page in subject.pages:
+            if page.number in entries.blank_pages:
+                yield Breach(what, page)
 
 
 FONTS: Final = (
@@ -224,7 +237,8 @@ FONTS: Final = (
         unconfirmed=X1A | X3,
         why="Programs that look for every font stop at it.",
         remedy="Export again with all fonts embedded, or without the invisible text (of a scan, mostly).",
-        source=f"{_SERIES}, which know no exception for invisible text; that it counts is not certain",
+        source=f"{_SERIES}, which know no exception for text that nothing is seen of; that it counts is not"
+        " certain",
         judge=_unseen_text,
         of_content=True,
     ),

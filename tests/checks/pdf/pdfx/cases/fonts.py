@@ -35,6 +35,10 @@ def _composite_not_embedded(pdf: Pdf) -> None:
     _write(pdf, font, shown("LIGHT"))
 
 
+def _blanks_alone(pdf: Pdf) -> None:
+    _write(pdf, Dictionary(Type=Name.Font, Subtype=Name.Type1, BaseFont=Name.Helvetica), "(  )")
+
+
 def _invisible(pdf: Pdf) -> None:
     _write(pdf, plain_font(pdf, made_typeface("Elsewhere", 70), embedded=False), latin("LIGHT"), mode=3)
 
@@ -118,6 +122,7 @@ CASES: Final = (
     Case("font-not-embedded", "a standard font", _standard_font),
     Case("font-not-embedded", "a composite font", _composite_not_embedded),
     Case("invisible-font", "of text that is not painted", _invisible, X1A | X3),
+    Case("invisible-font", "of blanks alone", _blanks_alone, X1A | X3),
     Case("font-damaged", "cut short", _cut_short),
     Case("glyph-missing", "one letter", _without_a_glyph),
     Case("font-widths", "all of them", _other_widths),
