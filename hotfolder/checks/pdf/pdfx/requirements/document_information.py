@@ -198,8 +198,8 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL,
         why="Trapping may be done twice, or not at all: white or dark lines appear where colours meet.",
         remedy=f"{_EXPORT}, with 'Trapped' set to no, unless you trapped it yourself.",
-        source=f"{_SERIES}; for PDF/X-4 {_FOP}, where the entry is required, and WeasyPrint's pdfx.py, which"
-        f" writes it for PDF/X alone; as {_PRODUCERS} do",
+        source=f"{_SERIES}; {_FOP}, where the entry is required in PDF/X-3:2003 and PDF/X-4; for PDF/X-4"
+        f" WeasyPrint's pdfx.py, which writes it for PDF/X alone; as {_PRODUCERS} do",
         judge=_trapped,
     ),
     Requirement(

@@ -63,9 +63,10 @@ IDENTIFICATION: Final = (
         why="Programs that go by the standard do not see that the file is what it is.",
         remedy="Export the artwork again with a program that writes the level as the standard asks.",
         source="implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006); OpenPDF's"
-        " PdfXConformanceImp.java and LaTeX's pdfx.sty 1.6, while Ghostscript's PDFX_def.ps and ConTeXt's"
-        " lpdf-fmt.lua have PDF/X-1a:2001 for PDF/X-1:2001; for PDF/X-4 Ghostscript's gdevpdfe.c and Qt's"
-        " qpdf.cpp",
+        " PdfXConformanceImp.java and LaTeX's pdfx.sty 1.6, while Ghostscript's PDFX_def.ps and"
+        " ConTeXt's lpdf-fmt.lua have PDF/X-1a:2001 for PDF/X-1:2001; for PDF/X-4 and X-4p ConTeXt's"
+        " lpdf-fmt.lua and the manual of LaTeX's package hyperxmp, for PDF/X-4 Ghostscript's"
+        " gdevpdfe.c and Qt's qpdf.cpp",
         judge=_label,
     ),
     Requirement(

@@ -118,7 +118,8 @@ PAGE_BOXES: Final = (
         levels=ALL,
         why="Where both are there, one program cuts by the one and the next by the other.",
         remedy=f"{_EXPORT}, with a trim box and without an art box.",
-        source=f"{_SERIES}; {_WRITER}",
+        source=f"{_SERIES}; {_WRITER}; Ghostscript's gdevpdf.c, which leaves out the art box beside a trim"
+        " box",
         judge=_one_cut_line,
         told_by=frozenset({"page-boxes.two-boxes"}),
     ),
