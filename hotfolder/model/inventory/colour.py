@@ -122,7 +122,8 @@ class UsedSpace:
     """A colour space that the content of a page chooses, or an image or shading on it has.
 
     paint: how marks that are painted in it name it. within: the object number of the stream that chooses it;
-    None for the page's own. in_mask: that stream is part of a soft mask, which leaves no marks.
+    None for the page's own. in_mask: that stream is part of a soft mask, which leaves no marks. picture: the
+    object number of the image whose space it is; None for one that paints something else.
     """
 
     tree: SpaceTree
@@ -130,6 +131,7 @@ class UsedSpace:
     page: int
     within: str | None = None
     in_mask: bool = False
+    picture: str | None = None
 
 
 class GroupKind(StrEnum):

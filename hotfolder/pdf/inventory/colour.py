@@ -13,7 +13,7 @@ from hotfolder.pdf.content.uses import Use, UseKind
 from hotfolder.pdf.inventory.space_trees import SpaceTrees
 from hotfolder.pdf.objects.document_limits import OUTPUT_INTENTS, OUTPUT_PROFILE_BYTES
 from hotfolder.pdf.objects.inheritance import page_value
-from hotfolder.pdf.objects.reading import entry, identity, items, name, text
+from hotfolder.pdf.objects.reading import entry, fingerprint, identity, items, name, text
 from hotfolder.pdf.objects.resources import Resources
 from hotfolder.pdf.objects.streams import bounded_bytes
 
@@ -65,19 +65,25 @@ def _output_space(intent: object, profile: object) -> str | None:
 
 def _spaces(uses: Sequence[Use], trees: SpaceTrees, readers: Readers) -> Iterator[UsedSpace]:
     masks = _in_masks(uses)
+    of_pictures = {fingerprint(entry(use.value, "/ColorSpace")) for use in uses if use.kind is UseKind.IMAGE}
     for use in uses:
+        picture = None
         match use.kind:
             case UseKind.SPACE:
                 value = use.value
+                if not isinstance(value, pikepdf.Name) and fingerprint(value) in of_pictures:
+                    continue  # operators choose spaces by their names: this one is told with its picture
             case UseKind.DEVICE_COLOUR:
                 value = pikepdf.Name(f"/{use.value}")
+            case UseKind.IMAGE if entry(use.value, "/ColorSpace") is not None:
+                value, picture = entry(use.value, "/ColorSpace"), identity(use.value)
             case _:
                 continue
         tree = trees.read(value, use.resources)
         paint = readers.colour_space(value, use.resources)
         if use.kind is UseKind.DEVICE_COLOUR and tree.default is None:
             paint = DEVICES[str(use.value)]
-        yield UsedSpace(tree, paint, use.page, use.within, use.within in masks)
+        yield UsedSpace(tree, paint, use.page, use.within, use.within in masks, picture)
 
 
 def _in_masks(uses: Sequence[Use]) -> frozenset[str]:

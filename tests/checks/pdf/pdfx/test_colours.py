@@ -240,6 +240,36 @@ def test_pictures_are_named_by_their_object_numbers(tmp_path: Path) -> None:
     assert re.fullmatch(r"shapes and pictures \d+ and \d+ in RGB \(DeviceRGB\)", words.pop())
 
 
+def test_a_sound_picture_is_not_told_with_what_looks_the_same(tmp_path: Path) -> None:
+    def edit(pdf: Pdf) -> None:
+        paint_in(pdf, profiled(pdf, Alternate=Name.DeviceCMYK), "1 0 0")
+
+    (requirement,) = judged(edited(X4, edit), X4, tmp_path).broken
+    assert requirement.requirement.id == "profile-entries"
+    assert [(each.what[:9], each.boxes) for each in requirement.breaches] == [
+        ("shapes in", (Box(60, 60, 100, 80),))
+    ]
+
+
+def test_a_picture_is_told_without_what_looks_the_same_and_is_sound(tmp_path: Path) -> None:
+    def edit(pdf: Pdf) -> None:
+        paint_in(pdf, profiled(pdf), "1 0 0")
+        pdf.pages[0].obj.Resources.XObject.Screen.ColorSpace = profiled(pdf, Range=Array([0]))
+
+    (requirement,) = judged(edited(X4, edit), X4, tmp_path).broken
+    assert [each.what.split()[0] for each in requirement.breaches] == ["picture"]
+
+
+def test_what_cannot_be_told_from_a_sound_space_is_told_without_a_place(tmp_path: Path) -> None:
+    def edit(pdf: Pdf) -> None:
+        paint_in(pdf, profiled(pdf), "1 0 0")
+        resource(pdf, "ColorSpace", "Other", profiled(pdf, Range=Array([0])))
+        draw(pdf, "/Other cs 0 1 0 scn 60 20 40 20 re f")
+
+    (requirement,) = judged(edited(X4, edit), X4, tmp_path).broken
+    assert [(each.what.split()[0], each.boxes) for each in requirement.breaches] == [("something", ())]
+
+
 def test_a_group_is_told_where_it_lies(tmp_path: Path) -> None:
     def edit(pdf: Pdf) -> None:
         form = Stream(pdf, b"1 0 0 0 k 0 0 10 10 re f")

@@ -1,7 +1,7 @@
 """Where on the pages something is painted in a colour space, and what."""
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
 from typing import Final, TypeAlias
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, Judging, Subject
@@ -9,6 +9,7 @@ from hotfolder.model.colour import ColourSpace
 from hotfolder.model.geometry import Box
 from hotfolder.model.inventory.colour import SpaceTree, UsedSpace
 from hotfolder.model.marks import Mark, MarkKind
+from hotfolder.model.pages import Page
 from hotfolder.wording.lists import listed, shortened
 
 _CALLED: Final = {
@@ -18,6 +19,7 @@ _CALLED: Final = {
     MarkKind.SHADING: "gradients",
 }
 _IN_MASK: Final = "a soft mask"
+_SOMETHING: Final = "something"
 _PICTURE: Final = "picture "
 _PICTURES: Final = "pictures "
 
@@ -34,56 +36,59 @@ class PaintedMark:
     called: str
 
 
-class PaintedSpaces:
-    """What is painted in which space, page by page; each page is looked through at most once.
+@dataclass(slots=True)
+class MarksOnPage:
+    """The marks of a page: pictures by their object number, all others by the space of their colour."""
 
-    What never comes on paper does not count: what is clipped away, on a layer that is off in print, or
-    outside of the media box.
-    """
+    by_picture: dict[str, list[PaintedMark]] = field(default_factory=dict)
+    by_space: dict[ColourSpace, list[PaintedMark]] = field(default_factory=dict)
 
-    def __init__(self, subject: Subject) -> None:
-        self._pages = {page.number: page for page in subject.pages}
-        self._marks: dict[int, dict[ColourSpace, list[PaintedMark]]] = {}
+    @classmethod
+    def of(cls, page: Page) -> "MarksOnPage":
+        """Those on paper: nothing that is clipped away, hidden in print or outside of the media box."""
+        marks = cls()
+        lists: dict[int, list[PaintedMark]] = {}  # marks share their spaces, which take long to compare
+        for mark in page.known_marks:
+            if not mark.on_paper or mark.visible is None:
+                continue
+            painted = PaintedMark(mark.source.object, mark.visible, called(mark))
+            if mark.image is not None and mark.image.object is not None and mark.image.colour is not None:
+                marks.by_picture.setdefault(mark.image.object, []).append(painted)
+                continue
+            for colour in mark.colours():
+                key = id(colour.space)
+                if key not in lists:
+                    lists[key] = marks.by_space.setdefault(colour.space, [])
+                lists[key].append(painted)
+        return marks
 
-    def breaches(self, used: UsedSpace, fault: str) -> Iterator[Breach]:
-        """`fault`, said of what is painted in the space; nothing where nothing is.
-
-        fault: goes on after the name of what is painted: `in RGB`.
-        """
-        page = self._pages.get(used.page)
-        marks = self._on_page(used.page).get(used.paint, [])
-        own = [mark for mark in marks if mark.within == used.within] or marks
-        if page is None or not (own or used.in_mask):
-            return
-        yield Breach(f"{_things(own)} {fault}", page, tuple(mark.box for mark in own))
-
-    def _on_page(self, number: int) -> dict[ColourSpace, list[PaintedMark]]:
-        if number not in self._marks:
-            by_space: dict[ColourSpace, list[PaintedMark]] = {}
-            # Marks share their spaces, which take long to compare.
-            lists: dict[int, list[PaintedMark]] = {}
-            page = self._pages.get(number)
-            for mark in page.known_marks if page is not None else ():
-                box = mark.visible
-                if not mark.on_paper or box is None:
-                    continue
-                for colour in mark.colours():
-                    key = id(colour.space)
-                    if key not in lists:
-                        lists[key] = by_space.setdefault(colour.space, [])
-                    lists[key].append(PaintedMark(mark.source.object, box, called(mark)))
-            self._marks[number] = by_space
-        return self._marks[number]
+    def painted_in(self, used: UsedSpace) -> list[PaintedMark]:
+        """What is painted in a space: by the stream that chooses it, or else on the page at all."""
+        by_picture = used.picture is not None
+        marks = (
+            self.by_picture.get(used.picture or "", []) if by_picture else self.by_space.get(used.paint, [])
+        )
+        return [mark for mark in marks if mark.within == used.within] or marks
 
 
-def _things(marks: Sequence[PaintedMark]) -> str:
-    """What marks are together: `text and pictures 12, 14 and 15`."""
-    things = list(dict.fromkeys(mark.called for mark in marks)) or [_IN_MASK]
-    numbers = [each.removeprefix(_PICTURE) for each in things if each.startswith(_PICTURE)]
-    others = [each for each in things if not each.startswith(_PICTURE)]
-    if numbers:
-        others.append(f"{_PICTURE if len(numbers) == 1 else _PICTURES}{shortened(numbers)}")
-    return listed(others)
+@dataclass(slots=True)
+class FaultyPaint:
+    """What one fault comes to on one page. unclear: marks of it, or of a sound space that looks the same."""
+
+    marks: list[PaintedMark] = field(default_factory=list)
+    unclear: bool = False
+
+    @property
+    def things(self) -> str:
+        """What the marks are together: `text and pictures 12, 14 and 15`."""
+        things = list(dict.fromkeys(mark.called for mark in self.marks))
+        numbers = [each.removeprefix(_PICTURE) for each in things if each.startswith(_PICTURE)]
+        others = [each for each in things if not each.startswith(_PICTURE)]
+        if numbers:
+            others.append(f"{_PICTURE if len(numbers) == 1 else _PICTURES}{shortened(numbers)}")
+        if self.unclear:
+            others.append(_SOMETHING)
+        return listed(others) if others else _IN_MASK
 
 
 def called(mark: Mark) -> str:
@@ -112,15 +117,35 @@ def each_troubled_space(fault: Fault) -> Judging:
 
 
 def _found(subject: Subject, fault: Fault) -> Iterator[Breach]:
-    painted = PaintedSpaces(subject)
+    """What is painted on each page in spaces with a fault, one breach for each page and fault."""
     known: dict[int, str | None] = {}  # pages of a book share their few spaces
-    for used in subject.inventory.colour.spaces:
-        key = id(used.tree)
-        if key not in known:
-            known[key] = fault(used.tree)
-        words = known[key]
-        if words is not None:
-            yield from painted.breaches(used, words)
+    spaces = subject.inventory.colour.spaces
+    for used in spaces:
+        if id(used.tree) not in known:
+            known[id(used.tree)] = fault(used.tree)
+    if not any(known.values()):
+        return
+    # Marks tell their space by what it looks like, and a sound one may look the same.
+    sound = {(used.page, used.paint) for used in spaces if not used.picture and known[id(used.tree)] is None}
+    pages = {page.number: page for page in subject.pages}
+    on_page: dict[int, MarksOnPage] = {}
+    faults: dict[tuple[int, str], FaultyPaint] = {}
+    for used in spaces:
+        words, page = known[id(used.tree)], pages.get(used.page)
+        if words is None or page is None:
+            continue
+        if used.page not in on_page:
+            on_page[used.page] = MarksOnPage.of(page)
+        marks = on_page[used.page].painted_in(used)
+        if marks or used.in_mask:
+            paint = faults.setdefault((used.page, words), FaultyPaint())
+            if used.picture is None and (used.page, used.paint) in sound:
+                paint.unclear = True
+            else:
+                paint.marks += marks
+    for (number, words), paint in faults.items():
+        boxes = tuple(dict.fromkeys(mark.box for mark in paint.marks))
+        yield Breach(f"{paint.things} {words}", pages[number], boxes)
 
 
 def _troubled(tree: SpaceTree) -> bool:
