@@ -24,6 +24,7 @@ NOTES: Final = "Antenna House, 2006"
 WRITER: Final = "PDFlib"
 DEVELOPER: Final = "aznote.jakou.com"
 TITLE: Final = "the title of ISO 15930-7"
+TITLES: Final = "the titles of ISO 15930-1"
 PDFX_MANUAL: Final = "the manual of LaTeX's package pdfx 1.6"
 XMP_MANUAL: Final = "the manual of LaTeX's package hyperxmp"
 FOP: Final = "Apache FOP's PDFProfile.java"
@@ -40,7 +41,7 @@ CONFIRMED: Final = (
         "data-outside", BEFORE_X4, NOTES, PDFX_MANUAL, "all that prints is within; g: graphics outside"
     ),
     Confirmed("data-outside", X4, TITLE, PDFX_MANUAL, "complete exchange; g in the name: graphics outside"),
-    Confirmed("file-reference", BEFORE_X4, NOTES, FOP, "no file specifications; no embedded files"),
+    Confirmed("file-reference", BEFORE_X4, NOTES, FOP, "file specifications are forbidden"),
     Confirmed("lzw-filter", X3, NOTES, DEVELOPER, "no LZWDecode"),
     Confirmed(
         "lzw-filter", X1A, DEVELOPER, PDFX_MANUAL, "no LZWDecode; X-3 asks what X-1a asks but for colours"
@@ -49,6 +50,8 @@ CONFIRMED: Final = (
     Confirmed(
         "jbig2-filter", X3 - {Level.X3_2003}, NOTES, "ISO 32000-1, table 6", "no JBIG2; came with PDF 1.4"
     ),
+    Confirmed("crypt-filter", BEFORE_X4, "ISO 32000-1, table 6", TITLES, "Crypt came with PDF 1.5"),
+    Confirmed("crypt-filter", X4, FOP, "Ghostscript's gdevpdf.c", "PDF/X does not allow encrypted files"),
     Confirmed("no-output-intent", ALL, WRITER, "LaTeX's pdfx.sty 1.6", "one of the type GTS_PDFX is needed"),
     Confirmed(
         "profile-reference", ONLY_X4P, TITLE, PDFX_MANUAL, "p in the name: profile supplied from outside"

@@ -65,8 +65,8 @@ COMPLETENESS: Final = (
         levels=ALL - X4,
         why="The printer's programs do not follow it, and what lies there is not printed.",
         remedy="Remove attached files and links to files, and send each file on its own.",
-        source=f"{_SERIES}; of attached files Apache FOP's PDFProfile.java, which lets none into"
-        " PDF/X-3:2003, and ConTeXt's lpdf-fmt.lua, which lets none into any level",
+        source=f"{_SERIES}; Apache FOP's PDFProfile.java, by which PDF/X-3:2003 forbids file specifications;"
+        " of attached files ConTeXt's lpdf-fmt.lua, which lets none into any level",
         judge=_no_references,
         extent=JudgedExtent.PART,
         limits="A file that is named by a bare string, as some actions do, is left to the requirements on"

@@ -111,10 +111,11 @@ FILTERS: Final = (
         id="crypt-filter",
         wants="takes nothing that is enciphered",
         levels=ALL,
-        unconfirmed=X4,
         why="What cannot be deciphered is not printed.",
         remedy="Export again without a password, and without restrictions on attached files.",
-        source="ISO 32000-1, table 6: it came with PDF 1.5; for PDF/X-4 from memory",
+        source="ISO 32000-1, table 6: it came with PDF 1.5; the titles of ISO 15930-1, -3, -4 and -6 name PDF"
+        " 1.3 and 1.4; for PDF/X-4 Apache FOP's PDFProfile.java and Ghostscript's gdevpdf.c, by which nothing"
+        " is encrypted",
         judge=_crypt,
     ),
     Requirement(
