@@ -147,7 +147,9 @@ class _ObjectWalk:
         matters = _MATTERS.findall(written)
         if matters == [b"/Filter"] and _DEFLATED.search(written) and filters(value) == ("FlateDecode",):
             return
-        if matters:
+        if matters == [b"/Filter"] and isinstance(value, pikepdf.Stream):
+            self._stream(value, identity(value))  # a picture, mostly: nothing within it names a file
+        elif matters:
             self._inspect(value)
 
     def _inspect(self, value: object) -> None:

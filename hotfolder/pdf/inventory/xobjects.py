@@ -10,7 +10,7 @@ from hotfolder.pdf.content.uses import Use, UseKind
 from hotfolder.pdf.images.jpx import colour_channels, component_depths
 from hotfolder.pdf.inventory.by_object import UsedObject, by_object
 from hotfolder.pdf.objects.limits import IMAGE_DATA_BYTES, LIST_ENTRIES
-from hotfolder.pdf.objects.reading import READING_ERRORS, entry, identity, items, name, whole
+from hotfolder.pdf.objects.reading import READING_ERRORS, entry, identity, items, keys, name, whole
 from hotfolder.pdf.objects.streams import filters, undone_before_last
 
 _JPX: Final = "JPXDecode"
@@ -52,15 +52,19 @@ def _form(used: UsedObject) -> DrawnForm:
 
 def _image(used: UsedObject) -> DrawnImage:
     image = used.value
+    there = frozenset(
+        keys(image, LIST_ENTRIES)
+    )  # a catalogue has hundreds of images, with few of the entries
     is_jpx = filters(image)[-1:] == (_JPX,)
     masked_within = is_jpx and whole(entry(image, "/SMaskInData")) in {1, 2}
     return DrawnImage(
         object=identity(image),
         pages=tuple(used.pages),
         bits=whole(entry(image, "/BitsPerComponent")),
-        soft_mask=masked_within or isinstance(entry(image, "/SMask"), pikepdf.Stream),
-        opi=entry(image, "/OPI") is not None,
-        printed_alternate=any(
+        soft_mask=masked_within or ("/SMask" in there and isinstance(entry(image, "/SMask"), pikepdf.Stream)),
+        opi="/OPI" in there and entry(image, "/OPI") is not None,
+        printed_alternate="/Alternates" in there
+        and any(
             entry(each, "/DefaultForPrinting") is True
             for each in items(entry(image, "/Alternates"), LIST_ENTRIES)
         ),
