@@ -42,8 +42,8 @@ def _tint(tree: SpaceTree) -> str | None:
         if not tint.is_function:
             return f"in {named}, without a function that says how the ink looks"
         if tint.inputs != part.components:
-            takes = "an unknown number of" if tint.inputs is None else str(tint.inputs)
-            return f"in {named}, whose function takes {takes} tints and not {part.components}"
+            takes = "an unknown number of tints" if tint.inputs is None else counted(tint.inputs, "tint")
+            return f"in {named}, whose function takes {takes} and not {part.components}"
         wanted = alternate.components if alternate is not None else None
         if wanted is not None and tint.outputs is not None and tint.outputs != wanted:
             gives = counted(tint.outputs, "component")
