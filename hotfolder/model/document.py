@@ -1,8 +1,12 @@
 """What a PDF says as a whole: fonts, layers, output intents, its PDF/X level."""
 
 from dataclasses import dataclass
+from typing import Final
 
+from hotfolder.model.facts import Unmeasured
 from hotfolder.model.inventory.inventory import Inventory
+
+NO_INVENTORY: Final = Unmeasured("inventory", "the file could not be opened")
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,7 +122,7 @@ class PdfFacts:
     transparency is told by marks; form_fields counts terminal fields; scripts, attachments and
     xfa tell whether there are any. created, modified: dates as they are written; None where there are none.
     object_streams: objects, or the table of contents, are kept in streams (ISO 32000-2, 7.5.7 and 7.5.8).
-    inventory: None for a file that does not open.
+    inventory: `Unmeasured` where the file does not open, or something in it broke the reading of it.
     """
 
     version: str
@@ -138,4 +142,4 @@ class PdfFacts:
     created: str | None = None
     modified: str | None = None
     object_streams: bool = False
-    inventory: Inventory | None = None
+    inventory: Inventory | Unmeasured = NO_INVENTORY

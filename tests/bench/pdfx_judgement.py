@@ -19,6 +19,7 @@ from hotfolder.demo.artwork.publication import Export, pdf_of
 from hotfolder.measure import measure
 from hotfolder.measure.pdf import pdf_file
 from hotfolder.model.artwork import Artwork
+from hotfolder.model.inventory.inventory import Inventory
 from hotfolder.pdf.content.uses import PageUses
 from tests.bench.timing import own_s
 from tests.bench.whole_pieces import write_jobs
@@ -80,7 +81,7 @@ def cost_of(path: Path, level: Level, times: int) -> JudgementCost:
 
 def _judge(artwork: Artwork, level: Level) -> None:
     assert artwork.pdf is not None
-    assert artwork.pdf.inventory is not None
+    assert isinstance(artwork.pdf.inventory, Inventory)
     judge_level(Subject(artwork, artwork.pdf.inventory), level)
 
 

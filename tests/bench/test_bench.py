@@ -11,6 +11,7 @@ from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.measure import measure
 from hotfolder.model.document import Font
+from hotfolder.model.inventory.inventory import Inventory
 from tests.bench.__main__ import main
 from tests.bench.contents import KINDS, page_of
 from tests.bench.pdfx_judgement import cost_of, print_judgement_costs, write_brochure
@@ -100,7 +101,7 @@ def test_the_brochure_that_is_judged_has_24_pages_and_keeps_its_level(tmp_path: 
     artwork = measure(write_brochure(tmp_path))
     assert len(artwork.known_pages) == 24
     assert artwork.pdf is not None
-    assert artwork.pdf.inventory is not None
+    assert isinstance(artwork.pdf.inventory, Inventory)
     subject = Subject(artwork, artwork.pdf.inventory)
     assert judge_level(subject, Level.X1A_2003).broken == ()
 
@@ -112,5 +113,5 @@ def test_facts_are_timed_without_what_only_the_judgement_needs(tmp_path: Path) -
     assert cost.judging_s > 0
     artwork = measure(path)  # all is as it was
     assert artwork.pdf is not None
-    assert artwork.pdf.inventory is not None
+    assert isinstance(artwork.pdf.inventory, Inventory)
     assert artwork.pdf.inventory.xobjects.images

@@ -10,6 +10,7 @@ import pytest
 from hotfolder.checks import CHECKS, rule_by_id
 from hotfolder.checks.ink.total_ink import TotalInkSettings
 from hotfolder.checks.judge import judge
+from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.findings import Finding, Severity, Unjudged, Verdict
 from hotfolder.model.geometry import Edge
@@ -19,6 +20,7 @@ from hotfolder.model.ruleset import AppliedRule, Product, Rule, RuleSet, RuleSet
 from tests.artwork.colours import CMYK_BLACK, SCREEN_RED, spot
 from tests.artwork.files import A_PDF, COATED, X4, artwork, unreadable
 from tests.artwork.flyer import Flyer, flyer
+from tests.artwork.inventories import inventory_of
 from tests.artwork.plates import plates
 
 
@@ -148,7 +150,7 @@ FLYERS: dict[str, dict[str, object]] = {
     "veil": {},
     "white_overprint": {},
 }
-X4_PDF = replace(A_PDF, pdfx=X4, output_intents=(COATED,))
+X4_PDF = replace(A_PDF, pdfx=X4, output_intents=(COATED,), inventory=inventory_of(Level.X4))
 OVERPRINTS = MarkState(overprint_fill=True, overprint_mode=1)
 GOOD = (
     flyer()

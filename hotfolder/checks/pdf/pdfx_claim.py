@@ -25,6 +25,7 @@ from hotfolder.checks.shared.pdfx_levels import LEVELS, judged_level, level_name
 from hotfolder.checks.shared.settings import NamedFigures
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfFacts, PdfxClaim
+from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import Rule
 from hotfolder.wording.lists import counted, listed, shortened
@@ -91,7 +92,7 @@ def _absent(artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings, wanted
 
 def _nearest(artwork: Artwork, pdf: PdfFacts, settings: PdfxClaimSettings) -> str:
     """How far the file is from the nearest of the levels that are taken, as a sentence; may be empty."""
-    if pdf.inventory is None:
+    if isinstance(pdf.inventory, Unmeasured):
         return ""
     subject = Subject(artwork, pdf.inventory)
     levels = [level for level in map(judged_level, settings.accepted) if level is not None]
@@ -154,7 +155,10 @@ def _kept(
     if level is None:
         if name in LEVELS:
             yield Unjudged(ID, Severity.ADVICE, f"whether the file keeps {name} is not judged here")
-    elif pdf.inventory is not None:
+    elif isinstance(pdf.inventory, Unmeasured):
+        reason = f"whether the file keeps {level} is not known: {pdf.inventory.reason}"
+        yield Unjudged(ID, settings.gravest if name in settings.accepted else Severity.ADVICE, reason)
+    else:
         conformance = judge_level(Subject(artwork, pdf.inventory), level)
         most = Severity.MUST_FIX if name in settings.accepted else Severity.ADVICE
         yield from findings_of(conformance, ID, settings, most)

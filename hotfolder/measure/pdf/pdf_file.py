@@ -12,6 +12,7 @@ from hotfolder.measure.pdf.pdf_annotations import read_annotations
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import Encryption, Font, PdfFacts
 from hotfolder.model.facts import FileFacts, Problem, ProblemKind, Unmeasured
+from hotfolder.model.inventory.inventory import Inventory
 from hotfolder.model.pages import Page, PageBoxes, Trim, TrimOrigin
 from hotfolder.pdf.colour.full_tint import full_tint
 from hotfolder.pdf.content.interpret import DocumentBudget, PageMarks, blend_space, interpret_page
@@ -78,16 +79,27 @@ class _Measuring:
         facts = self._document(tree.pages, encryption)
         pages = tuple(self._page(page, number) for number, page in enumerate(tree.pages, start=1))
         self._tell_mended()
-        contents = Contents(self._pdf, tree.pages, self._uses, self._readers)
-        facts = replace(facts, inventory=take_inventory(contents))
-        # The inventory reads objects that print nothing: what is mended in those is told to nobody.
-        warnings_of(self._pdf)
+        facts = replace(facts, inventory=self._inventory(tree.pages))
         if not pages and tree.problems:
             # What the file says of its pages is damaged: whether it has any is not known.
             missing = Problem("pages", "no page of the file could be found", ProblemKind.UNREADABLE)
             nothing = Unmeasured("pages", missing.what)
             return Artwork(self._file, nothing, pdf=facts, problems=(*self._problems, missing))
         return Artwork(self._file, pages, tuple(self._fonts.values()), facts, tuple(self._problems))
+
+    def _inventory(self, pages: tuple[pikepdf.Dictionary, ...]) -> Inventory | Unmeasured:
+        if self._deadline.is_over():
+            return Unmeasured(
+                "inventory", f"reading its pages took {self._deadline.seconds:g} s of processor time"
+            )
+        try:
+            return take_inventory(Contents(self._pdf, pages, self._uses, self._readers))
+        except (pikepdf.PikepdfError, RecursionError) as error:
+            logger.warning("the inventory could not be taken", exc_info=error)
+            return Unmeasured("inventory", meaning(error)[1])
+        finally:
+            # It reads objects that print nothing: what is mended in those is told to nobody.
+            warnings_of(self._pdf)
 
     def _document(self, pages: tuple[pikepdf.Dictionary, ...], encryption: Encryption | None) -> PdfFacts:
         trailer = read_trailer(self._pdf)

@@ -8,13 +8,15 @@ from pikepdf import Name, String
 from pydantic import ValidationError
 
 from hotfolder.checks.pdf.pdfx_claim import PdfxClaimSettings, check
-from hotfolder.checks.shared.pdfx_levels import Level
+from hotfolder.checks.shared.pdfx_levels import Level, judged_level, level_name
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.document import PdfxClaim
+from hotfolder.model.facts import Unmeasured
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.units import parse_size
 from tests.artwork.files import A_PDF, X1A_2001, X1A_2003, X3_2003, X4, artwork, unreadable
 from tests.artwork.flyer import flyer
+from tests.artwork.inventories import inventory_of
 from tests.artwork.pictures import placed, raster
 from tests.checks.pdf.pdfx.bases import Edit, base, saved
 from tests.checks.pdf.pdfx.judged import measured
@@ -26,7 +28,11 @@ GOOD = flyer().with_background()
 
 
 def claimed(claim: PdfxClaim | None) -> Artwork:
-    return artwork(GOOD.page(), pdf=replace(A_PDF, pdfx=claim))
+    pdf = replace(A_PDF, pdfx=claim)
+    level = judged_level(level_name(claim.name)) if claim is not None else None
+    if level is not None:
+        pdf = replace(pdf, inventory=inventory_of(level))
+    return artwork(GOOD.page(), pdf=pdf)
 
 
 def of_file(level: Level, edit: Edit, folder: Path) -> Artwork:
@@ -127,6 +133,16 @@ def test_what_could_not_be_read_leaves_requirements_of_content_open(tmp_path: Pa
     (left,) = [each for each in check(piece, ALL) if isinstance(each, Unjudged)]
     assert (left.page, left.severity) == (2, Severity.MUST_FIX)
     assert "left open" in left.reason
+
+
+@pytest.mark.parametrize(("settings", "severity"), [(ALL, Severity.MUST_FIX), (X1A_ONLY, Severity.ADVICE)])
+def test_an_inventory_that_could_not_be_taken_leaves_the_level_open(
+    settings: PdfxClaimSettings, severity: Severity
+) -> None:
+    pdf = replace(A_PDF, pdfx=X4, inventory=Unmeasured("inventory", "data could not be decoded"))
+    (left,) = [each for each in check(artwork(GOOD.page(), pdf=pdf), settings) if isinstance(each, Unjudged)]
+    assert left.severity is severity
+    assert left.reason == "whether the file keeps PDF/X-4 is not known: data could not be decoded"
 
 
 # Limits

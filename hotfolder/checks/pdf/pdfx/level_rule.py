@@ -10,7 +10,7 @@ from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.model.artwork import Artwork
-from hotfolder.model.facts import Format
+from hotfolder.model.facts import Format, Unmeasured
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import AppliedRule, Rule, RuleSettings
 
@@ -44,7 +44,12 @@ def check(artwork: Artwork, settings: PdfxLevelSettings) -> Iterator[Finding | U
             required=str(settings.level),
             standard=settings.level.standard,
         )
-    elif pdf is not None and pdf.inventory is not None:
+    elif pdf is None:
+        return
+    elif isinstance(pdf.inventory, Unmeasured):
+        reason = f"whether the file keeps {settings.level} is not known: {pdf.inventory.reason}"
+        yield Unjudged(ID, settings.gravest, reason)
+    else:
         yield from findings_of(judge_level(Subject(artwork, pdf.inventory), settings.level), ID, settings)
 
 

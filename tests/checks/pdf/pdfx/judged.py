@@ -8,6 +8,7 @@ from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.measure.pdf.pdf_file import measure_pdf
 from hotfolder.model.artwork import Artwork
 from hotfolder.model.facts import FileFacts, Format
+from hotfolder.model.inventory.inventory import Inventory
 
 
 def measured(data: bytes, folder: Path) -> Artwork:
@@ -21,7 +22,7 @@ def judged(data: bytes, level: Level, folder: Path) -> Conformance:
     """What judging a file of these bytes against `level` comes to."""
     artwork = measured(data, folder)
     assert artwork.pdf is not None
-    assert artwork.pdf.inventory is not None
+    assert isinstance(artwork.pdf.inventory, Inventory)
     return judge_level(Subject(artwork, artwork.pdf.inventory), level)
 
 

@@ -9,6 +9,7 @@ from hotfolder.checks.pdf.pdfx.judging import judge_level
 from hotfolder.checks.pdf.pdfx.register import REQUIREMENTS
 from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.pdfx_levels import Level
+from hotfolder.model.inventory.inventory import Inventory
 from tests.checks.pdf.pdfx.judged import judged, measured
 from tests.producers.pdfx.archive import described, unpacked
 
@@ -51,7 +52,7 @@ def test_what_keeps_a_level_keeps_later_ones_but_for_what_it_says_of_itself(
     file = described()[name]
     artwork = measured(files[name], tmp_path)
     assert artwork.pdf is not None
-    assert artwork.pdf.inventory is not None
+    assert isinstance(artwork.pdf.inventory, Inventory)
     subject = Subject(artwork, artwork.pdf.inventory)
     for level in LATER[Level(file.level)]:
         broken = {each.requirement.id for each in judge_level(subject, level).broken}
