@@ -36,6 +36,8 @@ def test_many_files_of_every_level_are_as_they_claim() -> None:
 
 def test_each_file_says_what_the_table_says_of_it(files: Mapping[str, Path]) -> None:
     for name, file in described().items():
+        if "wrong-identifier" in file.breaks and name.startswith("handled-"):
+            continue  # a tool that does not know of the claim drops it
         with pikepdf.open(files[name]) as pdf:
             in_info = pdf.docinfo.get("/GTS_PDFXVersion")
             xmp = bytes(pdf.Root.Metadata.read_bytes()) if "/Metadata" in pdf.Root else b""
