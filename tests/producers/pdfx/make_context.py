@@ -68,6 +68,11 @@ _LEAFLETS: Final = {
     "x4-marks": _Leaflet("PDF/X-4", _COLOURED, _COLOURS, "A6][A5", _BLEED + ",marking=on"),
     "x4-veil": _Leaflet("PDF/X-4", _VEILED, _VEIL),
     "x4-layer": _Leaflet("PDF/X-4", _LAYERED, _LAYER),
+    "x4-links": _Leaflet(
+        "PDF/X-4",
+        _WORDS + r"\goto{to the boats}[url(http://www.example.org)]",
+        r"\setupinteraction[state=start]",
+    ),
     "x4-hidden-layer": _Leaflet("PDF/X-4", _LAYERED, _LAYER.replace("state=start", "state=stop")),
     "x4-pictures": _Leaflet("PDF/X-4", _PICTURES, "", "A4"),
     "x4-screen-colours": _Leaflet(

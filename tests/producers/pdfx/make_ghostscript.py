@@ -59,6 +59,7 @@ _TICKETS: Final = {
     "x3-pages": _Ticket("band words two two", more=(_BLEED,)),
     "x3-boxes-of-tree": _Ticket("words band", where="PAGES", more=(_BLEED,)),
     "x3-note-outside": _Ticket("words note"),
+    "x3-note-inside": _Ticket("words noteinside"),
     "x3-drawn-font": _Ticket("words drawn", more=(_BLEED,)),
     "x3-mesh": _Ticket("words mesh"),
     "x3-grey-condition": _Ticket("greys greypicture", more=_GREY),

@@ -44,6 +44,7 @@ _LABELS: Final = {
     "x1a-words": _Label("1a"),
     "x1a-spot": _Label("1a", ("bleed", "spot")),
     "x1a-picture": _Label("1a", ("cmyk.jpg", "two pages")),
+    "x1a-label-alone": _Label("1a", ("label alone",)),
     "x3-shading": _Label("3", ("shading", "bleed")),
     "x3-pattern": _Label("3", ("pattern", "note")),
     "x3-picture": _Label("3", ("grey.jpg",)),

@@ -20,6 +20,7 @@ _OWN_PRESS: Final = (
     r"\setCMYKcolorprofile{press.icc}{A press made up for tests}{TestPress}{http://www.example.org}"
 )
 
+_SCREEN: Final = r"\pdfliteral{q .8 .1 .1 rg 0 -40 60 30 re f Q} \includegraphics[width=30mm]{rgb.jpg}"
 _NO_REGISTRY: Final = r"\setCMYKcolorprofile{press.icc}{A press made up for tests}{TestPress}{}"
 _WORDS: Final = r"""\section*{Kite day}
 Bring \textbf{string}, a tail of paper and \textit{patience}; the wind comes at four.
@@ -81,6 +82,8 @@ _LEAFLETS: Final = {
     "x1a2003-pictures": _Leaflet("x-1a3", body=_PICTURES, preamble=_GRAPHICS),
     "x1a2003-spot": _Leaflet("x-1a3", body=_SPOT, preamble=_PLAIN_SPOT, paper="a6paper"),
     "x1a2003-common-press": _Leaflet("x-1a3", body=_COLOURED, paper="a4paper", profile=""),
+    "x1a2003-screen-colours": _Leaflet("x-1a3", body=_SCREEN, preamble=_GRAPHICS),
+    "x1a2003-veil": _Leaflet("x-1a3", body=_VEILED, preamble=_VEIL, paper="a6paper"),
     "x3-2002-colours": _Leaflet("x-302", body=_COLOURED, paper="a6paper", profile=_NO_REGISTRY),
     "x3-2003-pictures": _Leaflet("x-303", body=_PICTURES, preamble=_GRAPHICS),
     "x4-colours": _Leaflet("x-4", body=_COLOURED),

@@ -36,6 +36,11 @@ _PAGES: Final[dict[str, tuple[str, str]]] = {
         _page("Pictures", "A5", _WORDS + "<img src='cmyk.jpg'> <img src='grey.jpg'>"),
     ),
     "x1a-marks": ("pdf/x-1a", _page("Marks", "85mm 55mm", _WORDS, page="marks: crop cross")),
+    "x1a-veil": (
+        "pdf/x-1a",
+        _page("Seen through", "A6", _WORDS + "<p class=veil>veiled</p>", ".veil { opacity: .4 }"),
+    ),
+    "x1a-screen-picture": ("pdf/x-1a", _page("A screen's picture", "A6", _WORDS + "<img src='rgb.jpg'>")),
     "x3-words": ("pdf/x-3", _page("Words", "A5", _WORDS * 2)),
     "x3-picture": ("pdf/x-3", _page("Pictures", "A5 landscape", _WORDS + "<img src='cmyk.jpg'>")),
     "x3-rgb": ("pdf/x-3", _page("Screen colours", "A6", _WORDS, "p { color: rgb(200 30 30) }")),
