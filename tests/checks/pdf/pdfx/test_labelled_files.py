@@ -14,6 +14,7 @@ LABELLED: Final[dict[str, dict[str, Any]]] = tomllib.loads(
 )
 
 
+@pytest.mark.slow  # they are fetched with the larger corpus alone
 @pytest.mark.parametrize("name", LABELLED)
 def test_the_file_is_judged_as_read_by_hand(name: str, tmp_path: Path) -> None:
     files = [file for file in corpus_files(slow=True, labelled=True) if file.name == name]
