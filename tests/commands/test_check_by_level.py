@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from pikepdf import Encryption, Pdf
 from PIL import Image
 
 from hotfolder.checks.pdf.pdfx.judging import requirements_of
@@ -45,6 +46,20 @@ def test_a_picture_is_no_file_of_a_level(tmp_path: Path) -> None:
     result = run("check", picture, "--pdfx", "X-4")
     assert result.exit_code == 1
     assert "The file is no PDF" in result.output
+
+
+def test_a_file_that_opens_only_with_a_password_breaks_each_level_by_that_alone(
+    x3: Path, tmp_path: Path
+) -> None:
+    locked = tmp_path / "locked.pdf"
+    with Pdf.open(x3) as pdf:
+        pdf.save(locked, encryption=Encryption(owner="ours", user="theirs"))
+    result = run("check", locked, "--pdfx", "X-3:2003", "--json")
+    report = json.loads(result.output)
+    assert result.exit_code == 1
+    assert [finding["code"] for finding in report["findings"]] == ["encrypted"]
+    assert report["findings"][0]["severity"] == "must-fix"
+    assert len(report["unjudged"]) == 1
 
 
 def test_beside_a_rule_set_the_level_stands_for_what_that_says_of_levels(x3: Path) -> None:

@@ -51,6 +51,13 @@ def judge_level(subject: Subject, level: Level) -> Conformance:
     return Conformance(level, tuple(broken), tuple(left_open))
 
 
+def judge_locked(level: Level) -> Conformance:
+    """What is known of a file that opens only with a password: it is encrypted, which no level takes."""
+    (encrypted,) = (each for each in requirements_of(level) if each.id == "encrypted")
+    broken = BrokenRequirement(encrypted, (Breach("the file opens only with a password"),))
+    return Conformance(level, (broken,), ())
+
+
 def _results(requirement: Requirement, subject: Subject, level: Level) -> Iterator[Breach | NotJudged]:
     if requirement.judge is None:
         return

@@ -4,13 +4,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any, ClassVar, Final
 
 from hotfolder.checks.pdf.pdfx.findings import default_severity, findings_of
-from hotfolder.checks.pdf.pdfx.judging import judge_level
+from hotfolder.checks.pdf.pdfx.judging import judge_level, judge_locked
 from hotfolder.checks.pdf.pdfx.register import REQUIREMENTS
 from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.pdfx_levels import Level
 from hotfolder.model.artwork import Artwork
-from hotfolder.model.facts import Format, Unmeasured
+from hotfolder.model.facts import Format, ProblemKind, Unmeasured
 from hotfolder.model.findings import Finding, Severity, Unjudged
 from hotfolder.model.ruleset import AppliedRule, Rule, RuleSettings
 
@@ -45,7 +45,8 @@ def check(artwork: Artwork, settings: PdfxLevelSettings) -> Iterator[Finding | U
             standard=settings.level.standard,
         )
     elif pdf is None:
-        return
+        if any(problem.kind is ProblemKind.ENCRYPTED for problem in artwork.problems):
+            yield from findings_of(judge_locked(settings.level), ID, settings)
     elif isinstance(pdf.inventory, Unmeasured):
         reason = f"whether the file keeps {settings.level} is not known: {pdf.inventory.reason}"
         yield Unjudged(ID, settings.gravest, reason)
