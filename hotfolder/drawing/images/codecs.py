@@ -15,6 +15,7 @@ from hotfolder.drawing.images.deep_jpx import decode_deep, wraps
 from hotfolder.drawing.images.entries import ImageEntries, parameters_of_filters
 from hotfolder.errors import NotDrawnError
 from hotfolder.model.plates import Bytes
+from hotfolder.pdf.images.coded_images import JPEG_FILTER, jpeg_start
 from hotfolder.pdf.images.jpx import component_depths
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, keys, whole
 from hotfolder.raster.jpeg_segments import frame_in, segments
@@ -49,7 +50,13 @@ class Decoded:
 
 
 def data_before(entries: ImageEntries) -> bytes:
-    """The data of a picture's own codec, with the filters around it undone."""
+    """The data of a picture's own codec, with the filters around it undone; JPEG from its first marker."""
+    data = _undone(entries)
+    start = jpeg_start(data) if entries.filters[-1:] == (JPEG_FILTER,) else None
+    return data[start:] if start else data
+
+
+def _undone(entries: ImageEntries) -> bytes:
     stream = entries.stream
     try:
         if len(entries.filters) <= 1:

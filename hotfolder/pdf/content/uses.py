@@ -63,11 +63,11 @@ class PageUses:
 
     def __init__(self, page: int) -> None:
         self._page = page
-        self._uses: dict[tuple[UseKind, object, int], Use] = {}
+        self._uses: dict[tuple[UseKind, object, int, str | None], Use] = {}
 
     def add(self, kind: UseKind, value: object, resources: Resources, within: str | None) -> None:
-        """Keeps account of a use; a second one of the same thing with the same resources changes nothing."""
-        key = (kind, value if isinstance(value, str) else fingerprint(value), id(resources))
+        """Keeps account of a use; a second one of the same thing in the same stream changes nothing."""
+        key = (kind, value if isinstance(value, str) else fingerprint(value), id(resources), within)
         if key not in self._uses:  # operators name the same thing a hundred thousand times
             # The use keeps the resources alive, so that no others are made at their place in memory.
             self._uses[key] = Use(kind, value, self._page, resources, within)

@@ -239,6 +239,13 @@ def test_a_jpeg_of_other_components_than_its_space_goes_by_its_data() -> None:
     assert plates(None, make)["Black"].mean() == pytest.approx(127, abs=1)
 
 
+@pytest.mark.parametrize("before", [b"\r\n", b"\x00" * 300])
+def test_a_jpeg_that_begins_a_little_later_is_drawn(before: bytes) -> None:
+    # pdfium, poppler and Ghostscript look for the first marker (T.81, B.2.1: SOI).
+    make = dct(before + jpeg(flat(128), "L"), Name.DeviceGray)
+    assert plates(None, make)["Black"].mean() == pytest.approx(127, abs=1)
+
+
 @pytest.mark.parametrize("mode", ["RGB", "CMYK", "L"])
 @pytest.mark.parametrize("kind", ["JPEG", "JPEG 2000", "deflated"])
 def test_large_pictures_keep_their_mean(mode: str, kind: str) -> None:
