@@ -8,9 +8,11 @@ from types import ModuleType
 
 import pikepdf
 import pytest
+from _pytest.mark import ParameterSet
 
 from hotfolder.checks.shared.pdfx_levels import Level
 from tests.checks.pdf.pdfx.bases import base, saved
+from tests.checks.pdf.pdfx.drawing import with_nulls
 from tests.checks.pdf.pdfx.judged import broken, judged, left_open
 from tests.checks.pdf.pdfx.mutations import (
     colours, deep, fonts, graphics, information, inks, intent, of_producers, pages, pictures, structure, two_faults,
@@ -55,16 +57,16 @@ def _of_producer(mutation: Mutation, before: bytes) -> bytes:
 def _of_base(mutation: Mutation, level: Level) -> bytes:
     pdf = base(level)
     mutation.edit(pdf)
-    return mutation.afterwards(saved(pdf, level))
+    return mutation.afterwards(with_nulls(saved(pdf, level)))
 
 
-def _trials() -> Iterator[object]:
+def _trials() -> Iterator[ParameterSet]:
     for topic, mutation in MUTATIONS:
         for level in mutation.expects:
             yield pytest.param(mutation, level, id=f"{topic}: {mutation.producer} {mutation.name} ({level})")
 
 
-@pytest.mark.parametrize(("mutation", "level"), _trials())
+@pytest.mark.parametrize(("mutation", "level"), list(_trials()))
 def test_a_changed_file_breaks_what_the_standard_says_and_no_more(
     mutation: Mutation, level: Level, produced: Mapping[str, bytes], tmp_path: Path
 ) -> None:

@@ -123,7 +123,8 @@ MUTATIONS: Final = (
         "[/Indexed /DeviceCMYK 0 null]", {"3": stream(bytes(4))})}, bytes(64)))),
     Mutation("a device space's name given to another", KEEPS, paints(
         f"/DeviceCMYK cs 0 0 0 1 sc {AREA}", {"ColorSpace/DeviceCMYK": CAL_RGB})),
-    Mutation("RGB where a default stands in", told("rgb-colour default-colour-space", "", ""),
+    # Corrected: the breach of PDF/X-1a is the RGB; default-colour-space is for CMYK and grey, which it takes.
+    Mutation("RGB where a default stands in", told("rgb-colour", "", ""),
              then(_DEFAULT_RGB, paints(f"1 0 0 rg {AREA}"))),
     Mutation("grey where a default stands in", told("default-colour-space", "", ""),
              paints(f"0.5 g {AREA}", {"ColorSpace/DefaultGray": f"[/CalGray << {WHITE} >>]"})),

@@ -85,7 +85,9 @@ MUTATIONS: Final = (
         "ColorSpace/Tint": f"[/Pattern {_RGB_INK}]", "Pattern/Fill": pattern("0 0 9 9 re f", paint_type=2)})),
     Mutation("RGB in a pattern that strokes", RGB, paints("/Pattern CS /Line SCN 4 w 60 60 m 90 90 l S", {"Pattern/Line": pattern(_RED_CELL)})),
     Mutation("RGB in a pattern that a form paints with", RGB, draws(form(_FILLED, parts={"Resources/Pattern/Fill": pattern(_RED_CELL)}))),
-    Mutation("RGB in a form within the cell of a pattern", RGB, _tiled(pattern("/Inner Do", _INNER))),
+    Mutation("RGB in a form within the cell of a pattern", RGB, _tiled(pattern("/Inner Do", {"Resources/XObject/Inner": form(_RED_CELL)}))),
+    # Corrected: it was held to break, but what is painted beyond the cell is cut off.
+    Mutation("RGB in a form beyond the cell of a pattern", KEEPS, _tiled(pattern("/Inner Do", _INNER))),
     Mutation("RGB in a pattern in the cell of a pattern", RGB, _tiled(pattern(
         "/Pattern cs /Fine scn 0 0 20 20 re f", {"Resources/Pattern/Fine": pattern(_RED_CELL)}))),
     Mutation("text filled with a pattern in RGB", RGB, paints(

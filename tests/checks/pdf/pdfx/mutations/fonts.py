@@ -103,7 +103,8 @@ MUTATIONS: Final = (
     Mutation("a standard font by name, shown by the quote", _MISSING, _text("/More 12 Tf 12 TL (LIGHT) '", {"Font/More": _HELVETICA})),
     Mutation("a standard font by name, shown by the double quote", _MISSING, _text('/More 12 Tf 12 TL 0 0 (LIGHT) "', {"Font/More": _HELVETICA})),
     Mutation("a standard font by name, outlined", _MISSING, _set_in(_HELVETICA, mode="1 Tr")),
-    Mutation("a standard font by name, as a clip", _MISSING, _set_in(_HELVETICA, mode="7 Tr")),
+    Mutation("a standard font by name, as a clip of what is painted", _MISSING, paints(
+        f"0 0 0 1 k BT 60 60 Td /More 40 Tf 7 Tr (LIGHT) Tj ET {AREA}", {"Font/More": _HELVETICA})),
     Mutation("a standard font by name, in a form", _MISSING, draws(form(
         "BT 0 g /H 12 Tf (LIGHT) Tj ET", parts={"Resources/Font/H": _HELVETICA}))),
     Mutation("a standard font by name, through the state", _MISSING, in_state(
@@ -128,7 +129,8 @@ MUTATIONS: Final = (
     Mutation("a font by a name with a hexadecimal letter", KEEPS, _text("/F#31 12 Tf (LIGHT) Tj")),
     Mutation("a program that is rubbish", everywhere("font-damaged"), sets(f"{_PLAIN}/FontFile2", stream("rubbish " * 50))),
     Mutation("a program that is cut off", everywhere("font-damaged"), sets(f"{_PLAIN}/FontFile2", stream(_FACE.program[:400]))),
-    Mutation("an empty program", everywhere("font-damaged"), sets(f"{_PLAIN}/FontFile2", stream(""))),
+    # Corrected from font-damaged: with a program of no bytes the font is not in the file.
+    Mutation("an empty program", _MISSING, sets(f"{_PLAIN}/FontFile2", stream(""))),
     Mutation("a program of TrueType as OpenType", old("font-opentype", ""), _as_opentype),
     Mutation("a program of TrueType as Type 1", everywhere("font-program-kind"), _as_type_1),
     Mutation("widths a tenth too large", everywhere("font-widths"), _widths(100)),

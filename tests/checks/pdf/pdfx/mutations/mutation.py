@@ -5,6 +5,7 @@ Objects are written in the syntax of PDF, or made by a function where they hold 
 or the first page (`page`).
 """
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from io import BytesIO
@@ -14,7 +15,7 @@ import pikepdf
 from pikepdf import Array, Dictionary, Object, Pdf, Stream
 
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
-from tests.checks.pdf.pdfx.drawing import draw
+from tests.checks.pdf.pdfx.drawing import NULL, draw
 
 Edit: TypeAlias = Callable[[Pdf], None]
 Make: TypeAlias = str | Callable[[Pdf], Object]
@@ -105,10 +106,13 @@ def _put(pdf: Pdf, holder: Object, path: str, make: Make) -> None:
     *way, last = path.split("/")
     for step in way:
         holder = _entry(holder, step)
+    value = made(pdf, make)
+    if value is None:
+        value = NULL  # which becomes null when all is written
     if isinstance(holder, Array):
-        holder[int(last)] = made(pdf, make)
+        holder[int(last)] = value
     else:
-        holder[f"/{last}"] = made(pdf, make)
+        holder[f"/{last}"] = value
 
 
 def _start(pdf: Pdf, path: str) -> tuple[Object, str]:
@@ -171,11 +175,17 @@ def gains(parts: Parts) -> Edit:
 
 
 def paints(content: str, parts: Parts | None = None) -> Edit:
-    """Paints on the first page, with these resources added."""
+    """Paints on the first page, with these resources added; where a name is taken, under another one."""
 
     def edit(pdf: Pdf) -> None:
-        gains(parts or {})(pdf)
-        draw(pdf, content.encode("latin-1"))
+        text = content
+        for path, make in (parts or {}).items():
+            category, name = path.split("/")
+            if f"/{name}" in _entry(pdf.pages[0].obj.Resources, category):
+                text = re.sub(rf"/{name}\b", f"/{name}Too", text)
+                name += "Too"
+            gains({f"{category}/{name}": make})(pdf)
+        draw(pdf, text.encode("latin-1"))
 
     return edit
 

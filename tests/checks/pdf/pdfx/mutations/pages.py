@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from pikepdf import Array, Name, Pdf
+from pikepdf import Array, Name, Object, Pdf
 
 from hotfolder.checks.shared.pdfx_levels import Level
 from tests.checks.pdf.pdfx.mutations.mutation import (
@@ -49,6 +49,10 @@ def _thread(pdf: Pdf) -> None:
     bead.T, bead.P, bead.N, bead.V = thread, pdf.pages[0].obj, bead, bead
     thread.F = bead
     pdf.Root.Threads, pdf.pages[0].obj.B = Array([thread]), Array([bead])
+
+
+def _layer(pdf: Pdf) -> Object:
+    return pdf.make_indirect(Object.parse(b"<< /Type /OCG /Name (Lights) >>"))
 
 
 def _traps(trapped: bool, model: str = "/DeviceCMYK", fauxing: str = "") -> Edit:
@@ -106,8 +110,7 @@ MUTATIONS: Final = (
     Mutation("a media box from the tree", KEEPS, _inherited("MediaBox")),
     Mutation("resources from the tree", KEEPS, _inherited("Resources")),
     Mutation("a media box that does not begin at zero", KEEPS, sets("page/MediaBox", "[-20 -20 340 460]")),
-    Mutation("a media box of indirect numbers", KEEPS, sets("page/MediaBox", with_parts(
-        "[0 0 0 0]", {"2": lambda pdf: pdf.make_indirect(340), "3": lambda pdf: pdf.make_indirect(460)}))),
+    Mutation("a media box of numbers with fractions of nothing", KEEPS, sets("page/MediaBox", "[0.0 -0.0 340.000 460.]")),
     Mutation("a page of five metres", KEEPS, sets("page/MediaBox", "[0 0 14400 460]")),
     Mutation("a page of more than five metres", everywhere("page-size"), sets("page/MediaBox", "[0 0 14500 460]")),
     Mutation("a page turned by a quarter", KEEPS, sets("page/Rotate", "90")),
@@ -159,11 +162,16 @@ MUTATIONS: Final = (
     Mutation("an article thread", KEEPS, _thread),
     Mutation("a form of no fields", KEEPS, sets("Root/AcroForm", "<< /Fields [] >>")),
     Mutation("a form described in XML", everywhere("xml-form"), sets("Root/AcroForm", "<< /Fields [] /XFA (form) >>")),
-    Mutation("layers", old("layers"), sets("Root/OCProperties", "<< /OCGs [] /D << /Name (As printed) >> >>")),
+    Mutation("layers", old("layers"), sets("Root/OCProperties", with_parts(
+        "<< /OCGs [null] /D << /Name (As printed) >> >>", {"OCGs/0": _layer}))),
+    # Corrected from layers: without a group there is no layer, and the catalog's entry is of no version's concern.
+    Mutation("room for layers, and none there", old(""), sets("Root/OCProperties", "<< /OCGs [] /D << /Name (As printed) >> >>")),
     Mutation("layers that switch themselves", _x4("automatic-layers"), sets(_X4_ONLY + "AS", "[<< /Event /Print /Category [/Print] /OCGs [] >>]")),
     Mutation("a setting of layers without a name", _x4("unnamed-layer-setting"), drops(_X4_ONLY + "Name")),
     Mutation("a second setting of layers without a name", _x4("unnamed-layer-setting"), sets("Root/OCProperties/Configs", "[<< /BaseState /ON >>]")),
-    Mutation("a second setting of layers with a name", KEEPS_X4, sets("Root/OCProperties/Configs", "[<< /Name (Proof) /Order [] >>]")),
+    Mutation("a second setting of layers with a name", KEEPS_X4, sets("Root/OCProperties/Configs", "[<< /Name (Proof) >>]")),
+    # Corrected: it was held to keep, but the list of each setting is to have all layers.
+    Mutation("a second setting of layers, its list empty", _x4("unlisted-layer"), sets("Root/OCProperties/Configs", "[<< /Name (Proof) /Order [] >>]")),
     Mutation("a layer that is not in the list", _x4("unlisted-layer"), sets(_X4_ONLY + "Order", "[]")),
     Mutation("a layer in a list within the list", KEEPS_X4, sets(_X4_ONLY + "Order", with_parts(
         "[(Night) [null]]", {"1/0": lambda pdf: pdf.Root.OCProperties.OCGs[0]}))),

@@ -22,13 +22,14 @@ def _nothing(pdf: Pdf) -> None:
 def _rewritten(**how: object) -> Callable[[bytes], bytes]:
     def rewrite(data: bytes) -> bytes:
         out = BytesIO()
-        version = data[5:8].decode()
         options = {"object_stream_mode": pikepdf.ObjectStreamMode.disable, "deterministic_id": True,
-                   "force_version": version, "fix_metadata_version": False} | how  # fmt: skip
+                   "compress_streams": False, "fix_metadata_version": False} | how  # fmt: skip
         if "encryption" in how:
             del options["deterministic_id"]
         reopened(data).save(out, **options)  # type: ignore[arg-type]
-        return out.getvalue()
+        written = out.getvalue()
+        assert written.startswith(b"%PDF-1.")
+        return data[:8] + written[8:]  # the version as before
 
     return rewrite
 
@@ -142,12 +143,11 @@ def _extra(key: str, make: Make) -> Edit:
 _THUMBNAIL: Final = image("/ColorSpace /DeviceRGB", pixels=bytes(192))
 _BEFORE_X4: Final = {level: frozenset({"pdf-version"}) for level in Level if level not in X4}
 _NEWER_THAN_13: Final = {level: frozenset({"pdf-version"}) for level in ON_PDF_13}
-_KEEPS_X4: Final[Expected] = dict.fromkeys(X4, frozenset[str]())
 
 MUTATIONS: Final = (
     Mutation("the head says PDF 1.4", _NEWER_THAN_13, _nothing, afterwards=_swapped(rb"^%PDF-1.\d", b"%PDF-1.4")),
     Mutation("the head says PDF 1.5", _BEFORE_X4, _nothing, afterwards=_swapped(rb"^%PDF-1.\d", b"%PDF-1.5")),
-    Mutation("the head says PDF 1.3", KEEPS, _nothing, afterwards=_swapped(rb"^%PDF-1.\d", b"%PDF-1.3")),
+    Mutation("the head says PDF 1.3", {level: frozenset() for level in Level if level not in ON_PDF_13}, _nothing, afterwards=_swapped(rb"^%PDF-1.\d", b"%PDF-1.3")),
     Mutation("the catalog says PDF 1.7", everywhere("pdf-version"), sets("Root/Version", "/1.7")),
     Mutation("the catalog says PDF 1.2", KEEPS, sets("Root/Version", "/1.2")),
     Mutation("objects in streams", old("packed-objects", ""), _nothing, afterwards=_rewritten(
