@@ -55,7 +55,7 @@ def _ink_names(tree: SpaceTree) -> str | None:
     for part in tree.parts():
         if part.family not in _OF_INKS:
             continue
-        if part.nameless or not part.inks:
+        if part.nameless or not part.inks or "" in part.inks:
             return "in an ink without a name"
         if part.family == "DeviceN" and "All" in part.inks:
             return f"in a mix of inks with registration colour in it ({inks_name(part.inks)})"
