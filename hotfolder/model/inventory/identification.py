@@ -19,7 +19,8 @@ class InfoFacts:
 
     Texts are None where there are none, or what stands there is no text. created, modified: dates as they are
     written. trapped: the value as it is written: `True` for the name, `(True)` for a string, `true` for a
-    boolean; empty where there is none. odd: the entries whose value is no text.
+    boolean; empty where there is none. odd: the entries whose value is no text. level: GTS_PDFXVersion,
+    white space at its ends included.
     """
 
     title: str | None = None
@@ -29,6 +30,7 @@ class InfoFacts:
     modified: str | None = None
     trapped: str = ""
     odd: tuple[str, ...] = ()
+    level: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,9 @@ from hotfolder.pdf.objects.document_limits import XMP_BYTES
 from hotfolder.pdf.objects.reading import READING_ERRORS, entry, name, text
 from hotfolder.pdf.objects.streams import survey
 
+# More than the name of any level has.
+_LEVEL_CHARACTERS: Final = 200
+
 _TEXTS: Final = ("Title", "Producer", "Creator", "CreationDate", "ModDate")
 
 
@@ -38,7 +41,15 @@ def _info(info: object) -> InfoFacts:
             for key in _TEXTS
             if (value := entry(info, f"/{key}")) is not None and not isinstance(value, pikepdf.String)
         ),
+        level=_untrimmed(entry(info, "/GTS_PDFXVersion")),
     )
+
+
+def _untrimmed(value: object) -> str | None:
+    """A text string with the white space at its ends, which `text` leaves out; None for anything else."""
+    if text(value) is None:
+        return None
+    return str(value)[:_LEVEL_CHARACTERS]
 
 
 def _trapped(value: object) -> str:

@@ -34,8 +34,19 @@ def label_fault(claim: PdfxClaim, level: Level) -> str | None:
 def _label(subject: Subject, level: Level) -> Iterator[Breach]:
     claim = subject.artwork.pdf.pdfx if subject.artwork.pdf is not None else None
     fault = label_fault(claim, level) if claim is not None else "the file does not say that it is PDF/X"
+    if fault is None and claim is not None and claim.origin == "Info":
+        fault = _odd_text(subject.inventory.identification.info.level)
     if fault is not None:
         yield Breach(fault)
+
+
+def _odd_text(written: str | None) -> str | None:
+    """What is wrong with the level as an entry of the document information, whatever it says."""
+    if written is None:
+        return "the level is written as a name where the standard has a text (GTS_PDFXVersion)"
+    if written != written.strip():
+        return f"the level is written with blanks around it: '{shown_name(written)}'"
+    return None
 
 
 def _one_label(subject: Subject, _level: Level) -> Iterator[Breach]:
