@@ -194,7 +194,9 @@ def _show(content: Content, pieces: Iterable[Piece]) -> None:
         content.text.clip.append(mark.box)
     # A line around letters has a matrix of its own.
     content.ledger.add(mark, matrix if mark.stroke is None else None)
-    content.ledger.use_font(font.facts, printed=mark.on_paper)
+    # Letters that clip shape what is painted after them, so they print by it.
+    clips = mark.text is not None and mark.text.clips and mark.visible is not None
+    content.ledger.use_font(font.facts, printed=mark.on_paper or clips)
     if mode in _FILLING and state.fill.pattern is not None:
         paint_cells(content, state.fill, state.laid_over.fill_opacity, mark)
     if mode in _STROKING and state.stroke.pattern is not None:

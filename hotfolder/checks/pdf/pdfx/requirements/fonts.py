@@ -58,7 +58,7 @@ def _text_in(subject: Subject, font: Font, *, invisible: bool = False) -> Iterat
             if mark.text is not None
             and mark.text.font == font.name
             and mark.visible is not None
-            and (mark.text.invisible if invisible else mark.on_paper)
+            and (mark.text.invisible if invisible else mark.on_paper or mark.text.clips)
         ]
         if boxes:
             yield index, boxes
