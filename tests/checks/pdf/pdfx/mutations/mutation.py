@@ -18,7 +18,8 @@ from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from tests.checks.pdf.pdfx.drawing import NULL, draw
 
 Edit: TypeAlias = Callable[[Pdf], None]
-Make: TypeAlias = str | Callable[[Pdf], Object]
+Maker: TypeAlias = Callable[[Pdf], Object]
+Make: TypeAlias = str | Maker
 Parts: TypeAlias = Mapping[str, Make]
 Expected: TypeAlias = Mapping[Level, frozenset[str]]
 
@@ -106,9 +107,7 @@ def _put(pdf: Pdf, holder: Object, path: str, make: Make) -> None:
     *way, last = path.split("/")
     for step in way:
         holder = _entry(holder, step)
-    value = made(pdf, make)
-    if value is None:
-        value = NULL  # which becomes null when all is written
+    value = NULL if make == "null" else made(pdf, make)  # which becomes null when all is written
     if isinstance(holder, Array):
         holder[int(last)] = value
     else:
@@ -190,7 +189,7 @@ def paints(content: str, parts: Parts | None = None) -> Edit:
     return edit
 
 
-def with_parts(syntax: str, parts: Parts) -> Callable[[Pdf], Object]:
+def with_parts(syntax: str, parts: Parts) -> Maker:
     """A dictionary or array with made objects put into it by their paths."""
 
     def make(pdf: Pdf) -> Object:
@@ -202,7 +201,7 @@ def with_parts(syntax: str, parts: Parts) -> Callable[[Pdf], Object]:
     return make
 
 
-def stream(data: str | bytes, entries: str = "", parts: Parts | None = None) -> Callable[[Pdf], Object]:
+def stream(data: str | bytes, entries: str = "", parts: Parts | None = None) -> Maker:
     """A stream with entries in the syntax of PDF, and others made and put in by their paths."""
 
     def make(pdf: Pdf) -> Object:
@@ -216,7 +215,7 @@ def stream(data: str | bytes, entries: str = "", parts: Parts | None = None) -> 
     return make
 
 
-def form(content: str = AREA, entries: str = "", parts: Parts | None = None) -> Callable[[Pdf], Object]:
+def form(content: str = AREA, entries: str = "", parts: Parts | None = None) -> Maker:
     """A form XObject of the size of the page, with resources of its own."""
     head = "/Type /XObject /Subtype /Form /BBox [0 0 340 460] "
     resources = "" if "/Resources" in entries else "/Resources << >> "
@@ -225,25 +224,25 @@ def form(content: str = AREA, entries: str = "", parts: Parts | None = None) -> 
 
 def image(
     entries: str = "/ColorSpace /DeviceCMYK", parts: Parts | None = None, pixels: bytes = bytes(256)
-) -> Callable[[Pdf], Object]:
+) -> Maker:
     """A picture of 8 x 8 pixels of 8 bits."""
     depth = "" if "/BitsPerComponent" in entries or "/ImageMask" in entries else "/BitsPerComponent 8 "
     head = "/Type /XObject /Subtype /Image /Width 8 /Height 8 "
     return stream(pixels, head + depth + entries, parts)
 
 
-def pattern(content: str, parts: Parts | None = None, paint_type: int = 1) -> Callable[[Pdf], Object]:
+def pattern(content: str, parts: Parts | None = None, paint_type: int = 1) -> Maker:
     """A tiling pattern of 20 x 20 points."""
     head = f"/Type /Pattern /PatternType 1 /PaintType {paint_type} /TilingType 1 /BBox [0 0 20 20] "
     return stream(content, head + "/XStep 20 /YStep 20 /Resources << >>", parts)
 
 
-def shows(make: Callable[[Pdf], Object]) -> Edit:
+def shows(make: Maker) -> Edit:
     """Draws an XObject on the first page."""
     return paints("60 0 0 60 60 60 cm /Shown Do", {"XObject/Shown": make})
 
 
-def draws(make: Callable[[Pdf], Object]) -> Edit:
+def draws(make: Maker) -> Edit:
     """Draws a form XObject on the first page, at its own size."""
     return paints("/Drawn Do", {"XObject/Drawn": make})
 

@@ -2,7 +2,17 @@
 
 from typing import Final
 
-from tests.checks.pdf.pdfx.mutations import colours, deep, fonts, graphics, information, inks, intent, pages, pictures
+from tests.checks.pdf.pdfx.mutations import (
+    colours,
+    deep,
+    fonts,
+    graphics,
+    information,
+    inks,
+    intent,
+    pages,
+    pictures,
+)
 from tests.checks.pdf.pdfx.mutations.mutation import Mutation, then
 
 _SINGLE: Final = {
@@ -15,7 +25,9 @@ _SINGLE: Final = {
 def _both(first: str, second: str) -> Mutation:
     """Two changes that touch different things, at the levels that both are tried at."""
     one, other = _SINGLE[first], _SINGLE[second]
-    expects = {level: one.expects[level] | other.expects[level] for level in one.expects if level in other.expects}
+    expects = {
+        level: one.expects[level] | other.expects[level] for level in one.expects if level in other.expects
+    }
     return Mutation(f"{first}, and {second}", expects, then(one.edit, other.edit))
 
 
@@ -56,5 +68,7 @@ MUTATIONS: Final = (
     _both("pages: a link on the page, with a target on the web", "fonts: a standard font by name"),
     _both("pictures: a picture in LZW", "pictures: a picture in base 85"),
     _both("pictures: code beside a form", "pictures: a drawing that stands for a page of another file"),
-    _both("pictures: a picture with another one for print", "pictures: a picture that stands in for a finer one"),
+    _both(
+        "pictures: a picture with another one for print", "pictures: a picture that stands in for a finer one"
+    ),
 )
