@@ -40,7 +40,7 @@ class Mutation:
     name: what is done, in a few words. expects: the requirements that the changed file breaks, by level, as
     worked out from the standard; none where the change harms nothing. edit: does it. producer: the file of
     the archive of producers that is changed; empty for the bases made by code. afterwards: does the rest to
-    the bytes.
+    the bytes. open: why the judgement does not agree yet; empty where it does.
     """
 
     name: str
@@ -48,6 +48,7 @@ class Mutation:
     edit: Edit
     producer: str = ""
     afterwards: Callable[[bytes], bytes] = _untouched
+    open: str = ""
 
 
 def everywhere(ids: str) -> Expected:

@@ -204,6 +204,7 @@ MUTATIONS: Final = (
         "a form with no resources, which takes the page's",
         everywhere("own-resources"),
         draws(stream("/Emblem Do", "/Type /XObject /Subtype /Form /BBox [0 0 340 460]")),
+        open="a drawing that the page draws too is kept once, as the page's",
     ),
     Mutation("a picture in LZW", _LZW, shows(_packed("/LZWDecode", lzw(_PIXELS)))),
     Mutation(
