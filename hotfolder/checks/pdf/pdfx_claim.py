@@ -18,7 +18,7 @@ from pydantic import model_validator
 
 from hotfolder.checks.pdf.pdfx.findings import default_severity, findings_of
 from hotfolder.checks.pdf.pdfx.judging import Conformance, judge_level
-from hotfolder.checks.pdf.pdfx.register import REQUIREMENTS
+from hotfolder.checks.pdf.pdfx.register import JUDGED
 from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.pdfx_levels import LEVELS, judged_level, level_name
@@ -45,7 +45,7 @@ class PdfxClaimSettings(NamedFigures):
     codes: ClassVar[Mapping[str, Severity]] = {
         "absent": Severity.MUST_FIX,
         "other": Severity.MUST_FIX,
-        **{requirement.id: default_severity(requirement) for requirement in REQUIREMENTS},
+        **{requirement.id: default_severity(requirement) for requirement in JUDGED},
     }
 
     accepted: tuple[str, ...] = ()

@@ -5,7 +5,7 @@ from typing import Any, ClassVar, Final
 
 from hotfolder.checks.pdf.pdfx.findings import default_severity, findings_of
 from hotfolder.checks.pdf.pdfx.judging import judge_level, judge_locked
-from hotfolder.checks.pdf.pdfx.register import REQUIREMENTS
+from hotfolder.checks.pdf.pdfx.register import JUDGED
 from hotfolder.checks.pdf.pdfx.requirement import Subject
 from hotfolder.checks.shared.needed_facts import NeededFacts
 from hotfolder.checks.shared.pdfx_levels import Level
@@ -22,7 +22,7 @@ class PdfxLevelSettings(RuleSettings):
 
     codes: ClassVar[Mapping[str, Severity]] = {
         "no-pdf": Severity.MUST_FIX,
-        **{requirement.id: default_severity(requirement) for requirement in REQUIREMENTS},
+        **{requirement.id: default_severity(requirement) for requirement in JUDGED},
     }
 
     level: Level

@@ -2,6 +2,7 @@
 
 from typing import Final
 
+from hotfolder.checks.pdf.pdfx.not_judged import NOT_JUDGED
 from hotfolder.checks.pdf.pdfx.requirement import Requirement
 from hotfolder.checks.pdf.pdfx.requirements.actions import ACTIONS
 from hotfolder.checks.pdf.pdfx.requirements.annotations import ANNOTATIONS
@@ -42,6 +43,10 @@ TOPICS: Final[tuple[tuple[str, tuple[Requirement, ...]], ...]] = (
     ("Transparency", TRANSPARENCY),
     ("Graphics state and instructions", GRAPHICS_STATE),
     ("Pictures, forms and code", XOBJECTS),
+    ("Not judged", NOT_JUDGED),
 )
 
 REQUIREMENTS: Final[tuple[Requirement, ...]] = tuple(each for _, topic in TOPICS for each in topic)
+
+# Those that a file can be found to break.
+JUDGED: Final = tuple(each for each in REQUIREMENTS if each.judge is not None)
