@@ -13,7 +13,8 @@ def label_fault(claim: PdfxClaim, level: Level) -> str | None:
     """What is wrong with the way in which a claim names `level`; None where it is right.
 
     `PDF/X-1a:2001` in the place of the level is common, but the standard's value there is
-    `PDF/X-1:2001`, with the conformance entry beside it. PDF/X-4 is identified by XMP.
+    `PDF/X-1:2001`, with the conformance entry beside it. PDF/X-4 is identified by XMP, the
+    levels before it by Info.
     """
     written = shown_name(claim.level)
     if level is Level.X1A_2001 and claim.level == level:
@@ -26,6 +27,8 @@ def label_fault(claim: PdfxClaim, level: Level) -> str | None:
         return f"{beside} stands beside the level '{WRITTEN_2001}' where the standard has '{level}'"
     if level_name(claim.level) != level:
         return f"the file says that it is '{written}'"
+    if level not in X4 and claim.origin == "XMP" and claim.other is None:
+        return f"'{written}' stands only in the metadata (XMP), not in the document information"
     if level in X4 and claim.origin == "Info":
         return f"'{written}' stands only in the document information, not in the metadata (XMP)"
     return None

@@ -21,6 +21,14 @@ def _no_label_in_xmp(pdf: pikepdf.Pdf) -> None:
     pdf.Root.Metadata.write(data.replace(b"pdfxid:GTS_PDFXVersion", b"pdfxid:Version"))
 
 
+def _label_in_xmp_alone(pdf: pikepdf.Pdf) -> None:
+    written = str(pdf.docinfo.GTS_PDFXVersion).encode()
+    del pdf.docinfo["/GTS_PDFXVersion"]
+    pdf.Root.Metadata = metadata(pdf, Level.X4)
+    data = pdf.Root.Metadata.read_bytes()
+    pdf.Root.Metadata.write(data.replace(b">PDF/X-4<", b">" + written + b"<"))
+
+
 def _two_labels(pdf: pikepdf.Pdf) -> None:
     pdf.docinfo.GTS_PDFXVersion = String("PDF/X-3:2003")
 
@@ -58,6 +66,7 @@ def _with_another_conformance(pdf: pikepdf.Pdf) -> None:
 
 CASES: Final = (
     Case("wrong-identifier", "no level in Info", _no_label, levels=ALL - X4),
+    Case("wrong-identifier", "the level in XMP alone", _label_in_xmp_alone, levels=ALL - X4),
     Case("wrong-identifier", "no level in XMP", _no_label_in_xmp, levels=X4),
     Case("wrong-identifier", "the trade's name", _in_words_of_the_trade, levels=X1A_2001),
     Case("wrong-identifier", "no conformance", _without_conformance, levels=X1A_2001),
