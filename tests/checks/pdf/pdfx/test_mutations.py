@@ -26,6 +26,7 @@ from tests.checks.pdf.pdfx.mutations import (
     pages,
     pictures,
     structure,
+    subtle,
     two_faults,
 )  # fmt: skip
 from tests.checks.pdf.pdfx.mutations.mutation import Mutation
@@ -33,6 +34,7 @@ from tests.producers.pdfx.archive import unpacked
 
 TOPICS: tuple[ModuleType, ...] = (
     colours, deep, fonts, graphics, information, inks, intent, of_producers, pages, pictures, structure,
+    subtle,
     two_faults,
 )  # fmt: skip
 MUTATIONS: tuple[tuple[str, Mutation], ...] = tuple(
