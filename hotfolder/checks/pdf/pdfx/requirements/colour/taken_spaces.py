@@ -50,8 +50,12 @@ def model_unknown(colour: ColourFacts) -> NotJudged:
 
 
 def stands_alone(tree: SpaceTree, model: str) -> bool:
-    """Whether it is a device space that the press does not have, and that nothing stands in for."""
-    return tree.family in DEVICES and tree.default is None and tree.family not in _MODELS[model]
+    """Whether it is a device space that the press does not have, and that nothing stands in for.
+
+    A device space that is said to stand in for itself tells no more than itself.
+    """
+    meant = tree if tree.default is None else tree.default
+    return meant.family in DEVICES and meant.family not in _MODELS[model]
 
 
 def _rgb(tree: SpaceTree) -> str | None:
