@@ -5,12 +5,12 @@ from collections.abc import Iterator
 from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.inventory.interactive import Action
 from hotfolder.wording.lists import counted
 from hotfolder.wording.shown import shown_name
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _WRITERS: Final = (
     "the manual of LaTeX's package pdfx 1.6, by which PDF/X forbids links and other actions, also of"
     " bookmarks; Apache FOP's PDFProfile.java, which lets no action into PDF/X-3:2003 and PDF/X-4"
@@ -53,7 +53,7 @@ ACTIONS: Final = (
         levels=ALL,
         why="A script may change what is printed after the file was checked.",
         remedy="Export the artwork again as a plain print PDF, without scripts and form fields.",
-        source=f"{_SERIES}; {_WRITERS}",
+        source=f"{SERIES}; {_WRITERS}",
         judge=_no_scripts,
         told_by=frozenset({"annotations.scripts"}),
     ),
@@ -63,7 +63,7 @@ ACTIONS: Final = (
         levels=ALL,
         why="What a file does when it is opened or touched has no place in a file for print.",
         remedy="Export the artwork again for print and not for the screen, without links and bookmarks.",
-        source=f"{_SERIES}; {_WRITERS}",
+        source=f"{SERIES}; {_WRITERS}",
         judge=_no_actions,
     ),
     Requirement(

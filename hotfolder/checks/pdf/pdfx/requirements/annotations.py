@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, ON_PDF_13, X1A, X4, Level
 from hotfolder.model.geometry import Box
 from hotfolder.model.inventory.pages import PageAnnotation, TrapNetwork
 from hotfolder.model.pages import Page
 from hotfolder.wording.shown import shown_name
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _TRAPS: Final = "ISO 32000-1, 14.11.6.2"
 _TRAP_AGAIN: Final = "Export again without trapping: printers trap with their own settings."
 
@@ -96,7 +96,7 @@ ANNOTATIONS: Final = (
         levels=ALL,
         why="Whether they print, and how, depends on the program that prints the page.",
         remedy="Delete links, comments and form fields, or export again for print and not for the screen.",
-        source=f"{_SERIES}; Ghostscript's gdevpdfm.c; Apache FOP's PDFProfile.java, which lets none into the"
+        source=f"{SERIES}; Ghostscript's gdevpdfm.c; Apache FOP's PDFProfile.java, which lets none into the"
         " area that prints in PDF/X-3:2003 and PDF/X-4; Qt's qpdf.cpp, which names the clause, for"
         " PDF/X-4",
         clause="ISO 15930-7, 6.17",
@@ -110,7 +110,7 @@ ANNOTATIONS: Final = (
         unconfirmed=ALL - ON_PDF_13,
         why="A mark within the cut line is printed on the finished piece.",
         remedy="Set the distance of marks from the cut line to more than the bleed, and export again.",
-        source=f"{_SERIES}; Arlington PDF model of the PDF Association (PrinterMark is of PDF 1.4); no second"
+        source=f"{SERIES}; Arlington PDF model of the PDF Association (PrinterMark is of PDF 1.4); no second"
         " source; for PDF/X-4 from memory",
         judge=_marks_outside_trim,
     ),
@@ -121,7 +121,7 @@ ANNOTATIONS: Final = (
         unconfirmed=X4,
         why="The printer would trap it a second time.",
         remedy=_TRAP_AGAIN,
-        source=f"{_SERIES}; {_TRAPS} and table 317: what False says is that nothing was trapped; for PDF/X-4"
+        source=f"{SERIES}; {_TRAPS} and table 317: what False says is that nothing was trapped; for PDF/X-4"
         " from memory",
         judge=_trapped_says_so,
     ),
@@ -132,8 +132,7 @@ ANNOTATIONS: Final = (
         unconfirmed=ALL - {Level.X4P},
         why="Traps for another set of inks print as coloured lines along edges.",
         remedy=_TRAP_AGAIN,
-        source=f"{_SERIES}; {_TRAPS}, for what PCM is, but not for what it has to be; for PDF/X-4 from"
-        " memory",
+        source=f"{SERIES}; {_TRAPS}, for what PCM is, but not for what it has to be; for PDF/X-4 from memory",
         judge=_trap_model,
     ),
     Requirement(

@@ -5,12 +5,11 @@ from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, JudgedExtent, NotJudged, Requirement, Subject
 from hotfolder.checks.pdf.pdfx.requirements.filters import breaches_of_streams
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.inventory.whole_file import FileReference
 from hotfolder.wording.lists import listed
 from hotfolder.wording.shown import quoted
-
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 
 
 def _all_inside(subject: Subject, _level: Level) -> Iterator[Breach | NotJudged]:
@@ -54,7 +53,7 @@ COMPLETENESS: Final = (
         levels=ALL,
         why="The other file does not come with this one, and what lies there is missing on paper.",
         remedy="Embed all pictures and fonts in the design program, and export again.",
-        source=f"{_SERIES}; ISO 32000-1, table 5, for the entries; the title of ISO 15930-7: complete"
+        source=f"{SERIES}; ISO 32000-1, table 5, for the entries; the title of ISO 15930-7: complete"
         " exchange, where only the output profile of PDF/X-4p may lie outside; the manual of LaTeX's package"
         " pdfx 1.6, by which it takes levels with a g in their name for graphics to come from outside",
         judge=_all_inside,
@@ -65,7 +64,7 @@ COMPLETENESS: Final = (
         levels=ALL - X4,
         why="The printer's programs do not follow it, and what lies there is not printed.",
         remedy="Remove attached files and links to files, and send each file on its own.",
-        source=f"{_SERIES}; Apache FOP's PDFProfile.java, by which PDF/X-3:2003 forbids file specifications;"
+        source=f"{SERIES}; Apache FOP's PDFProfile.java, by which PDF/X-3:2003 forbids file specifications;"
         " of attached files ConTeXt's lpdf-fmt.lua, which lets none into any level",
         judge=_no_references,
         extent=JudgedExtent.PART,

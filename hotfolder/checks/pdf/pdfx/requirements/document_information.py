@@ -5,12 +5,12 @@ from typing import Final, TypeAlias
 
 from hotfolder.checks.pdf.pdfx.dates import WrittenDate, pdf_date, xmp_date
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.inventory.identification import InfoFacts, MetadataFacts, MetadataState
 from hotfolder.wording.lists import listed
 from hotfolder.wording.shown import quoted
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _PRODUCERS: Final = "LaTeX's pdfx.xmp 1.6, ConTeXt's lpdf-fmt and lpdf-pdx.xml, LaTeX's novel-xmppacket.sty"
 _FOP: Final = "Apache FOP's PDFProfile.java"
 _EXPORT: Final = "Export the artwork again with a program that writes PDF/X"
@@ -170,7 +170,7 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL - X4,
         why="People at the printer's know the file by it, whatever its name has become.",
         remedy="Give the document a title in the design program's file information, and export again.",
-        source=f"{_SERIES}; PDFlib's tutorial on PDF/X; {_FOP}; LaTeX's novel-pdfx.sty",
+        source=f"{SERIES}; PDFlib's tutorial on PDF/X; {_FOP}; LaTeX's novel-pdfx.sty",
         judge=_title,
     ),
     Requirement(
@@ -179,7 +179,7 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL - X4,
         why="Nobody can tell which of two versions is the later one.",
         remedy=f"{_EXPORT}; it does so by itself.",
-        source=f"{_SERIES}; Ghostscript's documentation of pdfwrite: CreationDate and ModDate are required in"
+        source=f"{SERIES}; Ghostscript's documentation of pdfwrite: CreationDate and ModDate are required in"
         f" PDF/X; {_FOP} (ModDate)",
         judge=_dates,
     ),
@@ -189,7 +189,7 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL,
         why="Programs cannot tell which of two versions is the later one.",
         remedy=f"{_EXPORT}; it does so by itself.",
-        source=f"ISO 32000-1, 7.9.4, and ISO 16684-1, 8.2.1.2; {_SERIES}",
+        source=f"ISO 32000-1, 7.9.4, and ISO 16684-1, 8.2.1.2; {SERIES}",
         judge=_date_syntax,
     ),
     Requirement(
@@ -198,7 +198,7 @@ DOCUMENT_INFORMATION: Final = (
         levels=ALL,
         why="Trapping may be done twice, or not at all: white or dark lines appear where colours meet.",
         remedy=f"{_EXPORT}, with 'Trapped' set to no, unless you trapped it yourself.",
-        source=f"{_SERIES}; {_FOP}, where the entry is required in PDF/X-3:2003 and PDF/X-4; for PDF/X-4"
+        source=f"{SERIES}; {_FOP}, where the entry is required in PDF/X-3:2003 and PDF/X-4; for PDF/X-4"
         f" WeasyPrint's pdfx.py, which writes it for PDF/X alone; as {_PRODUCERS} do",
         judge=_trapped,
     ),

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from typing import Final, TypeAlias
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, Judging, NotJudged, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X1A, X3, Level
 from hotfolder.model.document import Font
 from hotfolder.model.geometry import Box
@@ -11,7 +12,6 @@ from hotfolder.model.inventory.fonts import FontEntries, ProgramKind
 from hotfolder.wording.lists import counted
 from hotfolder.wording.shown import plain_font_name, shown_name
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _EMBED: Final = (
     "Export again with all fonts embedded; if a font's licence forbids that, convert its text to outlines."
 )
@@ -224,7 +224,7 @@ FONTS: Final = (
         levels=ALL,
         why="At the press another typeface would take its place, and text may reflow or lose characters.",
         remedy=_EMBED,
-        source=f"{_SERIES}; ISO 32000-2, 9.9; the manual of LaTeX's package pdfx 1.6; Apache FOP's"
+        source=f"{SERIES}; ISO 32000-2, 9.9; the manual of LaTeX's package pdfx 1.6; Apache FOP's"
         " PDFProfile.java",
         judge=_each_font(_not_embedded),
         of_content=True,
@@ -237,7 +237,7 @@ FONTS: Final = (
         unconfirmed=X1A | X3,
         why="Programs that look for every font stop at it.",
         remedy="Export again with all fonts embedded, or without the invisible text (of a scan, mostly).",
-        source=f"{_SERIES}, which know no exception for text that nothing is seen of; that it counts is not"
+        source=f"{SERIES}, which know no exception for text that nothing is seen of; that it counts is not"
         " certain",
         judge=_unseen_text,
         of_content=True,
@@ -260,7 +260,7 @@ FONTS: Final = (
         unconfirmed=ALL,
         why="Empty boxes, or nothing at all, will print in its place.",
         remedy="Set these characters in a font that has them, and export again with the fonts embedded.",
-        source=f"{_SERIES}: every glyph that prints comes from an embedded program; no second source that"
+        source=f"{SERIES}: every glyph that prints comes from an embedded program; no second source that"
         " says it of glyphs and not of fonts; for PDF/X-4 from memory",
         judge=_each_glyph(_lacks_glyphs),
         of_content=True,
@@ -327,7 +327,7 @@ FONTS: Final = (
         unconfirmed=ALL,
         why="The printer may refuse it.",
         remedy="Use another font, get a licence that allows it, or convert the text to outlines.",
-        source=f"{_SERIES} for the rule; OpenType 1.9, table OS/2, fsType for the bits",
+        source=f"{SERIES} for the rule; OpenType 1.9, table OS/2, fsType for the bits",
         judge=_each_font(_licence),
         of_content=True,
     ),

@@ -4,13 +4,13 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, JudgedExtent, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.pdf.pdfx.used_places import on_pages
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.inventory.states import HalftoneFacts
 from hotfolder.wording.lists import listed
 from hotfolder.wording.shown import shown_name
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _GHOSTSCRIPT: Final = "Ghostscript's documentation of pdfwrite, which leaves them out to keep PDF/X-3"
 _X4_FROM_MEMORY: Final = "for PDF/X-4 from memory"
 _SCREEN_REMEDY: Final = (
@@ -107,7 +107,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=X4,
         why="They bend the tones a second time at the press, so pictures print too light or too dark.",
         remedy="Export again without transfer functions; put such a correction into the picture itself.",
-        source=f"{_SERIES}; {_GHOSTSCRIPT}; {_X4_FROM_MEMORY}",
+        source=f"{SERIES}; {_GHOSTSCRIPT}; {_X4_FROM_MEMORY}",
         judge=_transfer,
         extent=JudgedExtent.PART,
         limits="TR2 with the value Default, which changes nothing, is taken at every level; a source of 2006"
@@ -121,7 +121,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=X4,
         why="It is an instruction to one device of the past, and what others make of it is not known.",
         remedy=_SCREEN_REMEDY,
-        source=f"{_SERIES}; {_GHOSTSCRIPT}; {_X4_FROM_MEMORY}",
+        source=f"{SERIES}; {_GHOSTSCRIPT}; {_X4_FROM_MEMORY}",
         judge=_halftone_phase,
         of_content=True,
     ),
@@ -132,7 +132,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=ALL,
         why="Others are made for one device; another one prints patterns that show, or refuses the file.",
         remedy=_SCREEN_REMEDY,
-        source=f"{_SERIES}; no second source; {_X4_FROM_MEMORY}",
+        source=f"{SERIES}; no second source; {_X4_FROM_MEMORY}",
         judge=_halftone_type,
         of_content=True,
     ),
@@ -143,7 +143,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=ALL,
         why="The printer's device does not have the one that is meant, or has another by that name.",
         remedy=_SCREEN_REMEDY,
-        source=f"{_SERIES}; no second source; {_X4_FROM_MEMORY}",
+        source=f"{SERIES}; no second source; {_X4_FROM_MEMORY}",
         judge=_halftone_name,
         of_content=True,
     ),
@@ -176,7 +176,7 @@ GRAPHICS_STATE: Final = (
         unconfirmed=X4,
         why="Programs leave out what they do not know, so something may be missing on paper.",
         remedy="Export the page again from the original; a program wrote instructions of its own into it.",
-        source=f"{_SERIES}; ISO 32000-2, annex A, for the instructions; {_X4_FROM_MEMORY}",
+        source=f"{SERIES}; ISO 32000-2, annex A, for the instructions; {_X4_FROM_MEMORY}",
         judge=_operators,
         of_content=True,
     ),

@@ -9,12 +9,12 @@ from hotfolder.checks.pdf.pdfx.registered_conditions import (
     registered_name,
 )
 from hotfolder.checks.pdf.pdfx.requirement import Breach, JudgedExtent, NotJudged, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.inventory.output_intents import IntentFacts
 from hotfolder.wording.shown import quoted
 
 _TABLE: Final = "ISO 32000-1, table 365"
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _EXPORT: Final = "Export as PDF/X again, with the printer's profile as output intent"
 
 
@@ -111,7 +111,7 @@ OUTPUT_INTENT: Final = (
         levels=ALL,
         why="How the colours are to look on paper is left to chance.",
         remedy=f"{_EXPORT}.",
-        source=f"{_SERIES}; PDFlib's tutorial on PDF/X; ISO 32000-1, 14.11.5; LaTeX's pdfx.sty 1.6",
+        source=f"{SERIES}; PDFlib's tutorial on PDF/X; ISO 32000-1, 14.11.5; LaTeX's pdfx.sty 1.6",
         judge=_present,
         told_by=frozenset({"output-intent.absent"}),
     ),
@@ -132,7 +132,7 @@ OUTPUT_INTENT: Final = (
         levels=ALL,
         why="Nobody can tell what the colours are made for.",
         remedy=f"{_EXPORT}.",
-        source=f"{_TABLE}; {_SERIES}",
+        source=f"{_TABLE}; {SERIES}",
         judge=_identifier,
         told_by=frozenset({"output-intent.no-condition"}),
     ),
@@ -143,7 +143,7 @@ OUTPUT_INTENT: Final = (
         unconfirmed=ALL,
         why="A program that looks it up there does not find it.",
         remedy=f"{_EXPORT}, and with the name that the registry has, such as FOGRA39.",
-        source=f"{_SERIES}; that some spellings count as the same is not known",
+        source=f"{SERIES}; that some spellings count as the same is not known",
         judge=_registry_agrees,
         extent=JudgedExtent.PART,
         limits="Only the ICC's registry is looked at, and the names of it that are known here.",
@@ -154,7 +154,7 @@ OUTPUT_INTENT: Final = (
         levels=ALL,
         why="The name alone says nothing to the printer.",
         remedy=f"{_EXPORT}, or write a description of the printing condition into the output intent.",
-        source=f"{_TABLE}; {_SERIES}",
+        source=f"{_TABLE}; {SERIES}",
         judge=_described,
         extent=JudgedExtent.PART,
         limits="Left open where the ICC's registry may have a name that is not known here.",

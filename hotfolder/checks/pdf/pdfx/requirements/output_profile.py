@@ -18,13 +18,13 @@ from hotfolder.checks.pdf.pdfx.requirement import (
     Subject,
 )
 from hotfolder.checks.pdf.pdfx.requirements.output_intent import intents_of
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X1A, X3, X4, Level
 from hotfolder.checks.shared.printing_conditions import conditions_in
 from hotfolder.model.colour import ColourSpace
 from hotfolder.model.inventory.output_intents import IntentProfile
 from hotfolder.wording.shown import quoted, shown_name
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _EXPORT: Final = "Export as PDF/X again, with the printer's profile as output intent and embedded."
 _X4: Final = frozenset({Level.X4})
 
@@ -157,7 +157,7 @@ OUTPUT_PROFILE: Final = (
         levels=ALL - {Level.X4P},
         why="Colours cannot be proofed or converted as they are meant.",
         remedy=_EXPORT,
-        source=f"ISO 32000-1, table 365; {_SERIES}; Ghostscript's documentation of pdfwrite, by which it may"
+        source=f"ISO 32000-1, table 365; {SERIES}; Ghostscript's documentation of pdfwrite, by which it may"
         " be missing where the condition is registered; for PDF/X-4, which always brings it, the"
         " title of ISO 15930-7: complete exchange, and the manual of LaTeX's package pdfx 1.6, by"
         " which only levels with a p in their name do without",
@@ -173,7 +173,7 @@ OUTPUT_PROFILE: Final = (
         unconfirmed=X3,
         why="Such colours have to be converted for the press, and without a profile nobody knows how.",
         remedy=_EXPORT,
-        source=f"{_SERIES}, of PDF/X-3; no second source",
+        source=f"{SERIES}, of PDF/X-3; no second source",
         judge=_brought_for_colours,
     ),
     Requirement(

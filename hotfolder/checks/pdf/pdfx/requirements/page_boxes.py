@@ -4,13 +4,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.geometry import Box, Edge
 from hotfolder.model.pages import Page
 from hotfolder.units import pt_to_mm
 from hotfolder.wording.pages import edges_words
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _WRITER: Final = "PDFlib tutorial, table 10.3 (what to set and to avoid for PDF/X)"
 _GHOSTSCRIPT: Final = "Ghostscript's documentation of pdfwrite"
 _CLAUSE: Final = "ISO 32000-2, 14.11.2"
@@ -107,7 +107,7 @@ PAGE_BOXES: Final = (
         levels=ALL,
         why="The printer's programs place and cut the page by it; without one they have to guess.",
         remedy=f"{_EXPORT}, so that a trim box is written.",
-        source=f"{_SERIES}; {_WRITER}; {_GHOSTSCRIPT}; that it is not inherited: Arlington PDF model of the"
+        source=f"{SERIES}; {_WRITER}; {_GHOSTSCRIPT}; that it is not inherited: Arlington PDF model of the"
         " PDF Association",
         judge=_cut_line,
         told_by=frozenset({"page-boxes.no-trim-box", "trim-size.unknown"}),
@@ -118,7 +118,7 @@ PAGE_BOXES: Final = (
         levels=ALL,
         why="Where both are there, one program cuts by the one and the next by the other.",
         remedy=f"{_EXPORT}, with a trim box and without an art box.",
-        source=f"{_SERIES}; {_WRITER}; Ghostscript's gdevpdf.c, which leaves out the art box beside a trim"
+        source=f"{SERIES}; {_WRITER}; Ghostscript's gdevpdf.c, which leaves out the art box beside a trim"
         " box",
         judge=_one_cut_line,
         told_by=frozenset({"page-boxes.two-boxes"}),
@@ -129,7 +129,7 @@ PAGE_BOXES: Final = (
         levels=ALL,
         why="The page would be cut outside of what was made to be printed.",
         remedy=f"{_EXPORT}: the bleed runs outwards from the cut line.",
-        source=f"{_SERIES}; Ghostscript's gdevpdf.c, which lets nothing else into any level; {_CLAUSE}",
+        source=f"{SERIES}; Ghostscript's gdevpdf.c, which lets nothing else into any level; {_CLAUSE}",
         judge=_within_bleed,
         told_by=frozenset({"page-boxes.not-nested"}),
     ),
@@ -152,7 +152,7 @@ PAGE_BOXES: Final = (
         unconfirmed=X4,
         why="Many programs print no more than the crop box, and the edge of the page would be missing.",
         remedy="Take the crop box out (undo the cropping of the page), or export again without cropping.",
-        source=f"{_SERIES}; of the trim box Ghostscript's gdevpdf.c; for PDF/X-4 from memory, and uncertain"
+        source=f"{SERIES}; of the trim box Ghostscript's gdevpdf.c; for PDF/X-4 from memory, and uncertain"
         " whether the edition of 2010 has it",
         judge=_within_crop,
     ),
@@ -173,7 +173,7 @@ PAGE_BOXES: Final = (
         unconfirmed=ALL,
         why="Each plate would be taken for a page of its own and printed in black.",
         remedy="Export again as composite CMYK; the printer's programs make the plates.",
-        source=f"{_SERIES}; no second source; that SeparationInfo marks such pages: ISO 32000-2, 14.11.4; for"
+        source=f"{SERIES}; no second source; that SeparationInfo marks such pages: ISO 32000-2, 14.11.4; for"
         " PDF/X-4 from memory",
         judge=_not_separated,
     ),

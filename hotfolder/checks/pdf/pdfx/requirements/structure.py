@@ -5,9 +5,9 @@ from collections.abc import Iterator
 from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, Requirement, Subject
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _VERSION: Final = re.compile(r"(\d{1,3})\.(\d{1,3})")
 
 # Sides of a page in units of user space, in readers of the time of PDF 1.3 to 1.7.
@@ -70,7 +70,7 @@ STRUCTURE: Final = (
         unconfirmed=ALL,
         why="Older programs at the printer's may refuse a version that they do not know.",
         remedy="Export as PDF/X, and leave the choice of the PDF version to that.",
-        source=f"{_SERIES}: what counts is what a file makes use of; that the number should follow is"
+        source=f"{SERIES}: what counts is what a file makes use of; that the number should follow is"
         " common practice",
         judge=_version,
     ),
@@ -90,7 +90,7 @@ STRUCTURE: Final = (
         levels=ALL,
         why="The printer's programs may refuse to open it, or to print it.",
         remedy="Export again without a password and without restrictions on printing or editing.",
-        source=f"{_SERIES}; a developer's notes on PDF/X (aznote.jakou.com); for PDF/X-4 Apache FOP's"
+        source=f"{SERIES}; a developer's notes on PDF/X (aznote.jakou.com); for PDF/X-4 Apache FOP's"
         " PDFProfile.java, and Ghostscript's gdevpdf.c",
         judge=_not_encrypted,
         told_by=frozenset({"encryption.encrypted", "encryption.locked"}),
@@ -101,7 +101,7 @@ STRUCTURE: Final = (
         levels=ALL,
         why="By it the printer's programs tell one version of a file from the next.",
         remedy="Export again with a program that writes a file identifier; most do by themselves.",
-        source=f"{_SERIES}; WeasyPrint's pdfx.py, Apache FOP's PDFProfile.java and Ghostscript's gdevpdfp.c,"
+        source=f"{SERIES}; WeasyPrint's pdfx.py, Apache FOP's PDFProfile.java and Ghostscript's gdevpdfp.c,"
         " which ask for it at each level; two parts by ISO 32000-1, 14.4",
         judge=_has_identifier,
     ),

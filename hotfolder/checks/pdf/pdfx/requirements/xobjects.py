@@ -5,6 +5,7 @@ from typing import Final
 
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
 from hotfolder.checks.pdf.pdfx.requirements.graphics_state import POSTSCRIPT_OPERATOR
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.pdf.pdfx.used_places import (
     by_object,
     image_object,
@@ -17,7 +18,6 @@ from hotfolder.checks.shared.pdfx_levels import ALL, X4, Level
 from hotfolder.model.inventory.xobjects import DrawnForm, DrawnImage, JpxData
 from hotfolder.wording.lists import counted, listed
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _COMPLETE: Final = "ISO 15930-1, -3, -4, -6 and -7 are standards of complete exchange, by their titles"
 
 _EARLY_BITS: Final = 8
@@ -110,7 +110,7 @@ XOBJECTS: Final = (
         levels=ALL,
         why="Only some presses run it; on all others what it paints is missing.",
         remedy="Place what is painted there as a PDF or as a picture, and export again.",
-        source=f"{_SERIES}; Ghostscript's gs_pdfwr.ps, by which PDF/X does not let it in; Apache FOP's"
+        source=f"{SERIES}; Ghostscript's gs_pdfwr.ps, by which PDF/X does not let it in; Apache FOP's"
         " PDFProfile.java, of PDF/X-3:2003 and PDF/X-4",
         judge=_postscript,
         of_content=True,
@@ -145,7 +145,7 @@ XOBJECTS: Final = (
         unconfirmed=ALL,
         why="Which of the two is printed depends on the program, and a proof on screen shows the other one.",
         remedy="Place the picture that is to be printed, without the other one, and export again.",
-        source=f"{_SERIES}; no second source; for PDF/X-4 from memory",
+        source=f"{SERIES}; no second source; for PDF/X-4 from memory",
         judge=_alternate,
         of_content=True,
     ),

@@ -6,13 +6,13 @@ from typing import Final
 from hotfolder.checks.pdf.pdfx.requirement import Breach, NotJudged, Requirement, Subject
 from hotfolder.checks.pdf.pdfx.requirements.colour.naming import inks_name, space_name
 from hotfolder.checks.pdf.pdfx.requirements.colour.painted import called, each_space, faulty
+from hotfolder.checks.pdf.pdfx.sources import SERIES
 from hotfolder.checks.shared.pdfx_levels import ALL, X1A, X4, Level
 from hotfolder.checks.shared.printing_conditions import conditions_in
 from hotfolder.model.colour import ColourKind
 from hotfolder.model.inventory.colour import ColourFacts, SpaceTree
 from hotfolder.model.marks import Mark
 
-_SERIES: Final = "implementers' notes on PDF/X-1a and X-3 (Antenna House, 2006)"
 _TABLE: Final = "ConTeXt's lpdf-fmt.lua, which lists the kinds of colour that each level takes"
 
 DEVICES: Final = frozenset({"DeviceGray", "DeviceRGB", "DeviceCMYK"})
@@ -185,7 +185,7 @@ TAKEN_SPACES: Final = (
         why="Somebody else has to turn RGB into inks, and the result may not be what you see.",
         remedy="Convert RGB to CMYK with the profile of the printing condition, in your design program or on"
         " export, and check the result.",
-        source=f"{_SERIES}; {_TABLE}; OpenPDF's PdfXConformanceImp.java",
+        source=f"{SERIES}; {_TABLE}; OpenPDF's PdfXConformanceImp.java",
         judge=each_space(_rgb),
         of_content=True,
     ),
@@ -197,7 +197,7 @@ TAKEN_SPACES: Final = (
         " you proofed them.",
         remedy="Convert these colours to the CMYK of the printing condition on export, and leave out the"
         " profiles of single pictures and colours.",
-        source=f"{_SERIES}; {_TABLE}",
+        source=f"{SERIES}; {_TABLE}",
         judge=each_space(_independent),
         of_content=True,
     ),
@@ -207,7 +207,7 @@ TAKEN_SPACES: Final = (
         levels=X1A,
         why="A default space gives all of the CMYK or grey a profile, by which it is converted again.",
         remedy="Export again with CMYK and grey left as they are (no profile for them, 'preserve numbers').",
-        source=f"ISO 32000-2, 8.6.5.6 for what default spaces do; {_SERIES} for what the level takes",
+        source=f"ISO 32000-2, 8.6.5.6 for what default spaces do; {SERIES} for what the level takes",
         judge=each_space(_by_default),
         of_content=True,
     ),
@@ -218,7 +218,7 @@ TAKEN_SPACES: Final = (
         unconfirmed=X1A,
         why="Without a profile nobody knows which colour is meant.",
         remedy="Convert these colours to those of the printing condition, or export them with their profile.",
-        source=f"{_SERIES}; PDFlib's tutorial, table 10.2; for PDF/X-4 Qt's qpdfoutputintent.cpp; that it"
+        source=f"{SERIES}; PDFlib's tutorial, table 10.2; for PDF/X-4 Qt's qpdfoutputintent.cpp; that it"
         " holds of CMYK in PDF/X-1a for a press of grey is concluded",
         judge=_device_colours,
         of_content=True,
@@ -229,7 +229,7 @@ TAKEN_SPACES: Final = (
         levels=ALL,
         why="Where the ink is not on the press, it is mixed by that description.",
         remedy="Give the spot colour a definition in CMYK in your swatches, and export again.",
-        source=f"{_SERIES}; Ghostscript's documentation of pdfwrite, which converts others for PDF/X; for"
+        source=f"{SERIES}; Ghostscript's documentation of pdfwrite, which converts others for PDF/X; for"
         " PDF/X-4 its gdevpdfg.c, and Qt's qpdfoutputintent.cpp, by which all colours are those of the"
         " profile; ISO 32000-2, 8.6.6.4 for what may describe an ink at all",
         judge=_alternates,
