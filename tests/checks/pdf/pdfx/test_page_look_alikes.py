@@ -104,7 +104,7 @@ def test_a_list_of_layers_with_none_in_it_is_no_layer(level: Level, tmp_path: Pa
     assert broken(judged(edited(level, no_layers_in_the_list), level, tmp_path)) == {}
 
 
-@pytest.mark.parametrize("level", [Level.X1A_2003, Level.X3_2003, *X4])
+@pytest.mark.parametrize("level", [Level.X1A_2003, Level.X3_2003, *sorted(X4)])
 def test_a_printers_mark_between_cut_line_and_bleed_is_taken_from_pdf_1_4_on(
     level: Level, tmp_path: Path
 ) -> None:
