@@ -171,7 +171,7 @@ LONG: Final[dict[str, Costly]] = {
         "not drawn: too heavy",
     ),
     "forms in forms": (forms_in_forms, "reading stopped after 500,000 painted things"),
-    "cells of a pattern": (cells_upon_cells, "not drawn: too heavy"),
+    "cells of a pattern": (cells_upon_cells, "the cells of a pattern are too small to be drawn"),
     "appearances": (
         lambda: raw_pdf(
             {
