@@ -41,5 +41,5 @@ BASES: Final = tuple(Base(name, producer) for name, producer in PRODUCERS.items(
 
 
 def some_bases(place: int) -> tuple[Base, ...]:
-    """Three of the bases for the case at `place` in its list: each base comes up for three cases in ten."""
-    return tuple(BASES[(place + step) % len(BASES)] for step in (0, 3, 7))
+    """Two of the bases for the case at `place` in its list: each base comes up for two cases in ten."""
+    return tuple(BASES[(place + step) % len(BASES)] for step in (0, 7))

@@ -28,6 +28,14 @@ def a_level_of_nonsense_beside_a_right_conformance(sheet: Sheet) -> Told:
     return Told("Press quality", page=None)
 
 
+@fault("pdfx-claim", "wrong-identifier")
+def the_level_as_a_name_and_no_string(sheet: Sheet) -> Told:
+    level = str(sheet.pdf.docinfo["/GTS_PDFXVersion"])
+    sheet.pdf.docinfo["/GTS_PDFXVersion"] = Name(f"/{level}")
+    said = "the level is written as a name where the standard has a text (GTS_PDFXVersion)"
+    return Told(said, page=None)
+
+
 @fault("pdfx-claim", "other", breaks=True)  # whether it keeps that level is not judged
 def a_level_that_is_not_taken_beside_the_conformance_of_one_that_is(sheet: Sheet) -> Told:
     sheet.claim("PDF/X-2:2003")

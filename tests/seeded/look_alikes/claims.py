@@ -23,13 +23,6 @@ def the_level_as_its_own_conformance(sheet: Sheet) -> None:
 
 
 @look_alike("pdfx-claim")
-def the_level_as_a_name_and_no_string(sheet: Sheet) -> None:
-    """Some programs write it so, and readers take it."""
-    level = str(sheet.pdf.docinfo["/GTS_PDFXVersion"])
-    sheet.pdf.docinfo["/GTS_PDFXVersion"] = Name(f"/{level}")
-
-
-@look_alike("pdfx-claim")
 def a_page_that_is_a_group_of_another_kind(sheet: Sheet) -> None:
     sheet.page.obj.Group = Dictionary(S=Name("/Reference"))
 
