@@ -52,7 +52,6 @@ ALL: Final = frozenset(Level)
 X1A: Final = frozenset({Level.X1A_2001, Level.X1A_2003})
 X3: Final = frozenset({Level.X3_2002, Level.X3_2003})
 X4: Final = frozenset({Level.X4, Level.X4P})
-OF_2003: Final = frozenset({Level.X1A_2003, Level.X3_2003})
 ON_PDF_13: Final = frozenset({Level.X1A_2001, Level.X3_2002})
 
 # Levels that are recognised and not judged.

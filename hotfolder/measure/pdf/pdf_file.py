@@ -114,7 +114,7 @@ class _Measuring:
             producer=identification.producer,
             creator=identification.creator,
             trapped=identification.trapped,
-            has_id=trailer.has_id,
+            has_id=trailer.id_parts == 2,
             layers=self._readers.layers.facts(),
             form_fields=interactive.form_fields,
             scripts=interactive.scripts,

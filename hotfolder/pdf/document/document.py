@@ -182,13 +182,14 @@ def _encryption(pdf: pikepdf.Pdf) -> Encryption | None:
 class Trailer:
     """What the trailer says, and the version.
 
-    version: the higher of those in header and catalog (7.2.2). has_id: both parts of the file's ID are there.
+    version: the higher of those in header and catalog (7.2.2). id_parts: how many
+    non-empty strings the file's ID has, of two.
     object_streams: the cross-reference table is a stream, or a part of it (7.5.8); only such a table can
     refer to objects in object streams.
     """
 
     version: str
-    has_id: bool
+    id_parts: int
     object_streams: bool
 
 
@@ -199,7 +200,7 @@ def read_trailer(pdf: pikepdf.Pdf) -> Trailer:
     in_stream = name(entry(pdf.trailer, "/Type")) == "XRef"
     return Trailer(
         version=max(pdf.pdf_version, catalog, key=_version_key),
-        has_id=len([part for part in parts if bytes(part)]) == 2,
+        id_parts=len([part for part in parts if bytes(part)]),
         object_streams=in_stream or entry(pdf.trailer, "/XRefStm") is not None,
     )
 
